@@ -1,0 +1,3 @@
+//! Levare: a notation for a band director's catalogue, and a proofreader for it.
+pub mod music;
+pub mod text;

@@ -1,0 +1,3 @@
+//! The `levare` command.
+
+fn main() {}
