@@ -1,0 +1,329 @@
+//! Reading the text of one entry into its tree. Never fails: what fits nowhere is kept as a stray line.
+
+use crate::text::Span;
+
+use super::fields::{self, FieldSpec, Shape};
+use super::kind::Kind;
+use super::scan;
+use super::tree::{Field, Head, Line, LineKind, Row, Stray, StrayWhy, Tree};
+
+/// Reads one entry's text, as `split` cut it, into a tree.
+pub fn build(text: &str) -> Tree {
+    let mut builder = Builder {
+        text,
+        tree: Tree {
+            head: None,
+            lines: cut_lines(text),
+            fields: Vec::new(),
+            strays: Vec::new(),
+        },
+        open: Vec::new(),
+        swallowing: false,
+    };
+    for index in 0..builder.tree.lines.len() {
+        builder.line(index);
+    }
+    builder.tree
+}
+
+/// A field or row that deeper lines may still join: its indent and its place in the tree.
+struct Open {
+    indent: u32,
+    running: bool,
+}
+
+struct Builder<'t> {
+    text: &'t str,
+    tree: Tree,
+    /// The chain of open lines, outermost first; the first is a field, the rest rows below it.
+    open: Vec<Open>,
+    /// Whether indented lines belong to a stray line that lost its quotation marks.
+    swallowing: bool,
+}
+
+impl Builder<'_> {
+    fn line(&mut self, index: usize) {
+        let Some(&line) = self.tree.lines.get(index) else { return };
+        let body = line.body.slice(self.text);
+        let kind = if body.is_empty() {
+            LineKind::Blank
+        } else if scan::is_conflict_mark(line.span.slice(self.text)) {
+            self.stray(index, StrayWhy::Conflict)
+        } else if line.indent == 0 {
+            self.margin(index, body)
+        } else {
+            self.indented(index, body, line.indent)
+        };
+        if let Some(line) = self.tree.lines.get_mut(index) {
+            line.kind = kind;
+        }
+    }
+
+    fn margin(&mut self, index: usize, body: &str) -> LineKind {
+        if index == 0 || self.tree.head.is_none() {
+            if let Some(head) = self.head(index, body) {
+                self.tree.head = Some(head);
+                return LineKind::Head;
+            }
+        }
+        if is_remark(body) {
+            return LineKind::Remark;
+        }
+        self.open.clear();
+        self.swallowing = false;
+        if let Ok((rest, kind)) = scan::kind_word(body) {
+            if kind.is_named() && !rest.trim().is_empty() && self.field_spec(body).is_none() {
+                self.swallowing = true;
+                return self.stray(index, StrayWhy::NameNotQuoted(kind));
+            }
+        }
+        match self.tree.head {
+            None => self.stray(index, StrayWhy::AboveFirst),
+            Some(_) => match self.field_spec(body) {
+                Some((spec, length)) => {
+                    self.field(index, Some(spec), length, 0, true);
+                    LineKind::Field
+                }
+                None => self.stray(index, StrayWhy::AtMargin),
+            },
+        }
+    }
+
+    fn indented(&mut self, index: usize, body: &str, indent: u32) -> LineKind {
+        let running = self.open.first().is_some_and(|open| open.running && open.indent < indent);
+        if is_remark(body) && !running {
+            return LineKind::Remark;
+        }
+        if self.swallowing {
+            return LineKind::Deeper;
+        }
+        if self.tree.head.is_none() {
+            return self.stray(index, StrayWhy::AboveFirst);
+        }
+        while self.open.last().is_some_and(|open| open.indent >= indent) {
+            self.open.pop();
+        }
+        if self.open.is_empty() {
+            match self.field_spec(body) {
+                Some((spec, length)) => self.field(index, Some(spec), length, indent, false),
+                None => self.field(index, None, unknown_word(body), indent, false),
+            }
+            return LineKind::Field;
+        }
+        self.row(index, indent);
+        LineKind::Deeper
+    }
+
+    fn field_spec(&self, body: &str) -> Option<(&'static FieldSpec, usize)> {
+        let kind = self.tree.kind()?;
+        fields::find(fields::fields_of(kind), body)
+    }
+
+    fn field(&mut self, index: usize, spec: Option<&'static FieldSpec>, length: usize, indent: u32, at_margin: bool) {
+        let Some(line) = self.tree.lines.get(index) else { return };
+        let word = Span::at(line.body.start, length as u32);
+        let after = Span::new(word.end, line.body.end);
+        self.tree.fields.push(Field {
+            line: index,
+            word,
+            spec,
+            value: trim_value(self.text, after),
+            rows: Vec::new(),
+            at_margin,
+        });
+        self.open.clear();
+        self.open.push(Open {
+            indent,
+            running: spec.is_some_and(|spec| spec.shape == Shape::Running),
+        });
+    }
+
+    fn row(&mut self, index: usize, indent: u32) {
+        let Some(line) = self.tree.lines.get(index) else { return };
+        let row = Row {
+            line: index,
+            body: line.body,
+            rows: Vec::new(),
+        };
+        let running = self.open.first().is_some_and(|open| open.running);
+        // In running text every deeper line is one more line of the paragraph, however deep.
+        let depth = if running { 1 } else { self.open.len() };
+        let Some(field) = self.tree.fields.last_mut() else { return };
+        let mut rows = &mut field.rows;
+        for _ in 1..depth {
+            match rows.last_mut() {
+                Some(last) => rows = &mut last.rows,
+                None => break,
+            }
+        }
+        rows.push(row);
+        // A chain deeper than anybody writes would make every later walk deep; it stays flat instead.
+        if !running && self.open.len() < 8 {
+            self.open.push(Open { indent, running: false });
+        }
+    }
+
+    fn stray(&mut self, index: usize, why: StrayWhy) -> LineKind {
+        if let Some(line) = self.tree.lines.get(index) {
+            self.tree.strays.push(Stray {
+                line: index,
+                body: line.body,
+                why,
+            });
+        }
+        LineKind::Stray
+    }
+
+    fn head(&self, index: usize, body: &str) -> Option<Head> {
+        let kind = scan::head_word(body)?;
+        let start = self.tree.lines.get(index)?.body.start;
+        let kind_span = Span::at(start, kind.word().len() as u32);
+        let after = body.get(kind.word().len()..)?;
+        let mut head = Head {
+            kind,
+            kind_span,
+            name: String::new(),
+            name_span: Span::new(kind_span.end, kind_span.end),
+            closed: true,
+            rest: None,
+        };
+        let mut rest = after;
+        if kind.is_named() {
+            let (quote, _) = scan::blanks(after).ok()?;
+            let opening = quote.chars().next()?.len_utf8();
+            let (tail, _) = scan::quoted(quote).ok()?;
+            let written = quote.get(..quote.len() - tail.len())?;
+            head.closed = written.len() > opening && written.ends_with(scan::is_quote);
+            let closing = if head.closed { written.chars().next_back()?.len_utf8() } else { 0 };
+            let inside = written.get(opening..written.len() - closing)?;
+            let inner = start + (body.len() - quote.len() + opening) as u32;
+            head.name_span = trim_span(self.text, Span::at(inner, inside.len() as u32));
+            head.name = head.name_span.slice(self.text).to_owned();
+            rest = tail;
+        }
+        let rest_span = Span::new(start + (body.len() - rest.len()) as u32, start + body.len() as u32);
+        let trimmed = trim_span(self.text, rest_span);
+        if !trimmed.is_empty() && !is_remark(trimmed.slice(self.text)) {
+            head.rest = Some(trimmed);
+        }
+        Some(head)
+    }
+}
+
+/// The length of the words that an unknown field seems to have: up to a wide gap, else the first word.
+fn unknown_word(body: &str) -> usize {
+    let first = body.find(scan::is_blank).unwrap_or(body.len());
+    match (body.find("  "), body.find('\t')) {
+        (Some(gap), Some(tab)) => short_or(body, gap.min(tab), first),
+        (Some(gap), None) | (None, Some(gap)) => short_or(body, gap, first),
+        (None, None) => first,
+    }
+}
+
+/// A field's words are one or two; a wide gap after more than two words is no column.
+fn short_or(body: &str, gap: usize, first: usize) -> usize {
+    let words = body.get(..gap).map_or(usize::MAX, |words| words.split_whitespace().count());
+    if words <= 2 { gap } else { first }
+}
+
+/// Trims blanks, and a colon or equals sign that some people put after a field's words.
+fn trim_value(text: &str, span: Span) -> Span {
+    let trimmed = trim_span(text, span);
+    match trimmed.slice(text).strip_prefix(':') {
+        Some(_) => trim_span(text, Span::new(trimmed.start + 1, trimmed.end)),
+        None => trimmed,
+    }
+}
+
+/// A span without the blanks at its ends.
+pub fn trim_span(text: &str, span: Span) -> Span {
+    let slice = span.slice(text);
+    let start = span.start + (slice.len() - slice.trim_start().len()) as u32;
+    Span::at(start.min(span.end), slice.trim().len() as u32)
+}
+
+/// Whether a trimmed line is nothing but remarks in parentheses.
+pub fn is_remark(body: &str) -> bool {
+    if !body.starts_with('(') {
+        return false;
+    }
+    let mut depth = 0usize;
+    for c in body.chars() {
+        match c {
+            '(' => depth += 1,
+            ')' => depth = depth.saturating_sub(1),
+            _ if depth == 0 && !scan::is_blank(c) => return false,
+            _ => {}
+        }
+    }
+    true
+}
+
+fn cut_lines(text: &str) -> Vec<Line> {
+    let mut lines = Vec::new();
+    let mut start = 0usize;
+    let bytes = text.as_bytes();
+    let mut at = 0usize;
+    while at < bytes.len() {
+        let ending = match bytes.get(at) {
+            Some(b'\n') => 1,
+            Some(b'\r') if bytes.get(at + 1) == Some(&b'\n') => 2,
+            Some(b'\r') => 1,
+            _ => {
+                at += 1;
+                continue;
+            }
+        };
+        lines.push(line(text, start, at, at + ending));
+        at += ending;
+        start = at;
+    }
+    if start < text.len() {
+        lines.push(line(text, start, text.len(), text.len()));
+    }
+    lines
+}
+
+fn line(text: &str, start: usize, content_end: usize, end: usize) -> Line {
+    let content = text.get(start..content_end).unwrap_or("");
+    let content = if start == 0 { content.trim_start_matches('\u{feff}') } else { content };
+    let start_of_content = content_end - content.len();
+    let trimmed = content.trim_start_matches(scan::is_blank);
+    let indent = content
+        .chars()
+        .take_while(|c| scan::is_blank(*c))
+        .fold(0u32, |column, c| if c == '\t' { (column / 4 + 1).saturating_mul(4) } else { column.saturating_add(1) });
+    let body_start = start_of_content + (content.len() - trimmed.len());
+    Line {
+        span: Span::new(start as u32, end as u32),
+        body: Span::at(body_start as u32, trimmed.trim_end().len() as u32),
+        indent,
+        kind: LineKind::Blank,
+    }
+}
+
+/// Where the entries of a file start, in bytes; the text before the first is an entry without a head.
+///
+/// The first start is always 0, so the pieces between starts are the whole file.
+pub fn split(text: &str) -> Vec<usize> {
+    let mut starts = vec![0];
+    let mut at = 0usize;
+    for piece in text.split_inclusive(['\n', '\r']) {
+        let line = if at == 0 { piece.trim_start_matches('\u{feff}') } else { piece };
+        if at > 0 && starts_entry(line) {
+            starts.push(at);
+        }
+        at += piece.len();
+    }
+    starts
+}
+
+/// Whether a line starts an entry: a kind at the margin and its quoted name, or `handbook` alone.
+pub fn starts_entry(line: &str) -> bool {
+    scan::head_word(line).is_some()
+}
+
+/// The kind that an entry's text starts with, without reading the rest.
+pub fn kind_of(text: &str) -> Option<Kind> {
+    scan::head_word(text.trim_start_matches('\u{feff}'))
+}

@@ -1,0 +1,105 @@
+//! Fields of the handbook.
+
+use super::super::of::Of;
+use super::{FieldSpec, Shape};
+
+pub(super) const FIELDS: &[FieldSpec] = &[
+    FieldSpec {
+        name: "notation",
+        also: &[],
+        shape: Shape::Value(Of::Number),
+        says: "The version of the notation that the catalogue is written in.",
+        example: "1",
+    },
+    FieldSpec {
+        name: "for",
+        also: &[],
+        shape: Shape::List(Of::Title),
+        says: "The ensemble that a piece is judged for when no concert lists it.",
+        example: "\"Seventh Grade Band\"",
+    },
+    FieldSpec {
+        name: "follows",
+        also: &["chart"],
+        shape: Shape::Value(Of::Words),
+        says: "The published chart of school ranges that the catalogue goes by.",
+        example: "chart 1",
+    },
+    FieldSpec {
+        name: "players",
+        also: &[],
+        shape: Shape::List(Of::Words),
+        says: "How many players a part should have.",
+        example: "at least 2 to a wind part",
+    },
+    FieldSpec {
+        name: "change",
+        also: &["changes"],
+        shape: Shape::List(Of::Words),
+        says: "How long a percussionist needs from one instrument to the next.",
+        example: "5 s to a neighboring percussion instrument, 10 s to the timpani",
+    },
+    FieldSpec {
+        name: "one player",
+        also: &[],
+        shape: Shape::List(Of::Words),
+        says: "Percussion instruments that one player can cover together.",
+        example: "triangle and wood block",
+    },
+    FieldSpec {
+        name: "largest file",
+        also: &[],
+        shape: Shape::Value(Of::Words),
+        says: "The size above which a file is not read, in MB.",
+        example: "2 MB",
+    },
+    FieldSpec {
+        name: "error",
+        also: &[],
+        shape: Shape::List(Of::Phrase),
+        says: "Findings to be shown as errors.",
+        example: "title not found",
+    },
+    FieldSpec {
+        name: "warning",
+        also: &[],
+        shape: Shape::List(Of::Phrase),
+        says: "Findings to be shown as warnings.",
+        example: "signature against center",
+    },
+    FieldSpec {
+        name: "information",
+        also: &["info"],
+        shape: Shape::List(Of::Phrase),
+        says: "Findings to be shown as information.",
+        example: "over the break",
+    },
+    FieldSpec {
+        name: "hint",
+        also: &[],
+        shape: Shape::List(Of::Phrase),
+        says: "Findings to be shown as hints.",
+        example: "open question",
+    },
+    FieldSpec {
+        name: "stet",
+        also: &[],
+        shape: Shape::List(Of::Stet),
+        says: "Findings to be let stand in the whole catalogue, and why.",
+        example: "open question because the scores are at school",
+    },
+    FieldSpec {
+        name: "see",
+        also: &[],
+        shape: Shape::Running,
+        says: "Where more is written.",
+        example: "the binder in the office",
+    },
+    FieldSpec {
+        name: "notes",
+        also: &["note"],
+        shape: Shape::Running,
+        says: "Anything else.",
+        example: "Kept by both directors, in turn.",
+    },
+];

@@ -1,0 +1,133 @@
+//! The table of fields: which a card may have, what they are called, and how each is read.
+//!
+//! The reader, the recopier, completion, hover and the manual all work from this one table.
+
+mod band;
+mod handbook;
+mod others;
+mod piece;
+
+use super::kind::Kind;
+use super::of::Of;
+
+/// One field of a card.
+#[derive(Debug, PartialEq)]
+pub struct FieldSpec {
+    /// The field's words in the one form.
+    pub name: &'static str,
+    /// Other words that directors use for it; `recopy` writes the name instead.
+    pub also: &'static [&'static str],
+    /// How its value is read.
+    pub shape: Shape,
+    /// What it says, in one sentence for the manual and for hover.
+    pub says: &'static str,
+    /// An example line's value. In a table, rows stand on lines of their own.
+    pub example: &'static str,
+}
+
+/// How a field's value is read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Shape {
+    /// Text to the end of its paragraph, in which commas, `?` and parentheses mean nothing.
+    Running,
+    /// Items between commas; a deeper line is another item.
+    List(Of),
+    /// One value, which may change on the way at places in the piece.
+    Value(Of),
+    /// A table: each row a name and its facts; rows may also stand on the field's own line.
+    Rows(RowsOf),
+    /// Fields of its own, one to a deeper line.
+    Block(&'static [FieldSpec]),
+}
+
+/// What the rows of a table are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RowsOf {
+    /// Wind parts of a piece.
+    Parts,
+    /// Percussion parts of a piece.
+    Percussion,
+    /// Head counts of an ensemble.
+    Players,
+    /// Percussionists of an ensemble by seat or initials, and what they can do.
+    Percussionists,
+    /// Pieces of a program, in order.
+    Program,
+    /// Printed pages and what is on them.
+    Pages,
+    /// Movements, each with fields of its own below it.
+    Movements,
+    /// Rows of chairs.
+    Seats,
+}
+
+/// The fields that a kind of card may have, in the order of the one form.
+pub fn fields_of(kind: Kind) -> &'static [FieldSpec] {
+    match kind {
+        Kind::Handbook => handbook::FIELDS,
+        Kind::Ensemble => band::FIELDS,
+        Kind::Piece => piece::FIELDS,
+        Kind::Concert => others::CONCERT,
+        Kind::Criteria => others::CRITERIA,
+        Kind::Bundle => others::BUNDLE,
+        Kind::List => others::LIST,
+        Kind::Skill => others::SKILL,
+        Kind::Instrument => others::INSTRUMENT,
+    }
+}
+
+/// The fields that may stand under one movement of a piece.
+pub fn movement_fields() -> &'static [FieldSpec] {
+    piece::FIELDS
+}
+
+/// The field that the first words of a line name, with the length of those words in bytes.
+///
+/// The longest name wins, so `key signature 2 flats` is a key signature and no key.
+/// Capitals and the number of blanks between two words do not matter.
+pub fn find<'t>(fields: &'t [FieldSpec], line: &str) -> Option<(&'t FieldSpec, usize)> {
+    fields
+        .iter()
+        .flat_map(|spec| {
+            std::iter::once(spec.name)
+                .chain(spec.also.iter().copied())
+                .filter_map(move |name| Some((spec, starts_with_words(line, name)?)))
+        })
+        .max_by_key(|(_, length)| *length)
+}
+
+/// The length in bytes of `words` at the start of `line`, where they stand there as whole words.
+pub fn starts_with_words(line: &str, words: &str) -> Option<usize> {
+    let mut rest = line;
+    for (index, word) in words.split(' ').enumerate() {
+        if index > 0 {
+            let trimmed = rest.trim_start_matches(super::scan::is_blank);
+            if trimmed.len() == rest.len() {
+                return None;
+            }
+            rest = trimmed;
+        }
+        let head = rest.get(..word.len())?;
+        if !head.eq_ignore_ascii_case(word) {
+            return None;
+        }
+        rest = rest.get(word.len()..)?;
+    }
+    let ends = rest.chars().next().is_none_or(|c| !(c.is_alphanumeric() || c == '-' || c == '\''));
+    ends.then_some(line.len() - rest.len())
+}
+
+/// A field by any of its names, for words that stand alone.
+pub fn named<'t>(fields: &'t [FieldSpec], name: &str) -> Option<&'t FieldSpec> {
+    fields
+        .iter()
+        .find(|spec| spec.name == name || spec.also.contains(&name))
+}
+
+/// The known field name nearest to what was written, where one is near.
+pub fn nearest(fields: &'static [FieldSpec], written: &str) -> Option<&'static str> {
+    let names = fields
+        .iter()
+        .flat_map(|spec| std::iter::once(spec.name).chain(spec.also.iter().copied()));
+    super::nearest::nearest(written, names)
+}

@@ -1,0 +1,235 @@
+//! Items of a list and stages of a value: what stands between commas, with what is said about it.
+
+use nom::Parser;
+use nom::branch::alt;
+use nom::character::complete::char;
+use nom::combinator::opt;
+
+use super::build::trim_span;
+use super::of::Of;
+use super::scan::{self, blanks, blanks1, phrase, word};
+use super::values::{self, Place, Value, place};
+use crate::text::Span;
+
+/// One item or stage.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Item {
+    /// All of it, without blanks at its ends.
+    pub span: Span,
+    /// The value alone: without `about`, `then`, a place or a trailing `?`.
+    pub core: Span,
+    /// Whether it is marked as near enough.
+    pub about: bool,
+    /// Whether it is marked as an open question.
+    pub open: bool,
+    /// Whether it only comes some time after the one before.
+    pub then: bool,
+    /// Whether it holds only here and there (`some 3/4`).
+    pub some: bool,
+    /// Where it holds or starts.
+    pub place: Option<Place>,
+    /// What was understood; none when the words are not what the field holds.
+    pub value: Option<Value>,
+}
+
+impl Item {
+    /// Whether a rule may treat the value as certain.
+    pub fn is_certain(&self) -> bool {
+        !self.about && !self.open && !self.some
+    }
+
+    /// Whether words stand where no value could be read.
+    pub fn is_wrong(&self) -> bool {
+        self.value.is_none() && !self.core.is_empty()
+    }
+
+    /// The item in the one form, where its value was understood.
+    pub fn one_form(&self) -> Option<String> {
+        let value = self.value.as_ref()?;
+        let mut text = String::new();
+        for (said, word) in [(self.then, "then "), (self.some, "some "), (self.about, "about ")] {
+            if said {
+                text.push_str(word);
+            }
+        }
+        text.push_str(&value.to_string());
+        if let Some(place) = &self.place {
+            text.push_str(&format!(" {place}"));
+        }
+        if self.open {
+            text.push('?');
+        }
+        Some(text)
+    }
+}
+
+/// The pieces between commas, each with its byte offset. Commas inside quotes, inside a number (`1,200`)
+/// and inside a date (`Dec 10, 2026`) do not count.
+pub fn split_commas(text: &str) -> Vec<(usize, &str)> {
+    let mut pieces = Vec::new();
+    let mut start = 0;
+    let mut quoted = false;
+    for (at, c) in text.char_indices() {
+        if scan::is_quote(c) {
+            quoted = !quoted;
+        }
+        if c != ',' || quoted {
+            continue;
+        }
+        let (before, after) = (text.get(start..at).unwrap_or(""), text.get(at + 1..).unwrap_or(""));
+        if !inside_number(before, after) && !inside_date(before, after) {
+            pieces.push((start, before));
+            start = at + 1;
+        }
+    }
+    pieces.push((start, text.get(start..).unwrap_or("")));
+    pieces
+}
+
+fn inside_number(before: &str, after: &str) -> bool {
+    let digits = after.chars().take_while(char::is_ascii_digit).count();
+    digits == 3 && before.ends_with(|c: char| c.is_ascii_digit())
+}
+
+/// Whether a comma stands between `Dec 10` and `2026`.
+fn inside_date(before: &str, after: &str) -> bool {
+    let year: String = after.trim_start().chars().take_while(char::is_ascii_digit).collect();
+    if year.len() != 4 {
+        return false;
+    }
+    let words: Vec<&str> = before.split_whitespace().collect();
+    match words.as_slice() {
+        [.., month, day] => {
+            day.chars().next().is_some_and(|c| c.is_ascii_digit())
+                && day.len() <= 4
+                && values::Day::read(&format!("{month} {day} {year}")).is_some()
+        }
+        _ => false,
+    }
+}
+
+/// Reads the items of a list in `span` of the entry's text, remarks already blanked.
+pub fn list(masked: &str, span: Span, of: Of) -> Vec<Item> {
+    if takes_all(of) {
+        return whole(masked, span, of).into_iter().collect();
+    }
+    split_commas(span.slice(masked))
+        .into_iter()
+        .map(|(offset, piece)| trim_span(masked, Span::at(span.start + offset as u32, piece.len() as u32)))
+        .filter(|span| !span.is_empty())
+        .map(|span| item(masked, span, of, false))
+        .collect()
+}
+
+/// Reads a value in `span`: one stage, or several where it changes on the way.
+pub fn stages(masked: &str, span: Span, of: Of) -> Vec<Item> {
+    if !changes(of) {
+        return whole(masked, span, of).into_iter().collect();
+    }
+    let mut stages = Vec::new();
+    for (offset, piece) in split_commas(span.slice(masked)) {
+        for (start, part) in split_then(piece) {
+            let start = span.start + (offset + start) as u32;
+            let part = trim_span(masked, Span::at(start, part.len() as u32));
+            if !part.is_empty() {
+                stages.push(item(masked, part, of, true));
+            }
+        }
+    }
+    stages
+}
+
+/// Whether values of this kind may change on the way through a piece.
+pub fn changes(of: Of) -> bool {
+    matches!(of, Of::Key | Of::Signature | Of::Meter | Of::Tempo)
+}
+
+/// Whether commas belong to the value itself.
+fn takes_all(of: Of) -> bool {
+    matches!(of, Of::Stet | Of::People | Of::Performance)
+}
+
+fn whole(masked: &str, span: Span, of: Of) -> Option<Item> {
+    let span = trim_span(masked, span);
+    (!span.is_empty()).then(|| item(masked, span, of, false))
+}
+
+fn split_then(piece: &str) -> Vec<(usize, &str)> {
+    let mut parts = Vec::new();
+    let mut start = 0;
+    for (at, _) in piece.match_indices(" then ") {
+        parts.push((start, piece.get(start..at).unwrap_or("")));
+        start = at + 1;
+    }
+    parts.push((start, piece.get(start..).unwrap_or("")));
+    parts
+}
+
+fn item(masked: &str, span: Span, of: Of, changing: bool) -> Item {
+    let mut item = Item {
+        span,
+        core: span,
+        about: false,
+        open: false,
+        then: false,
+        some: false,
+        place: None,
+        value: None,
+    };
+    if of == Of::Stet {
+        item.value = values::read(of, span.slice(masked));
+        return item;
+    }
+    take_question(masked, &mut item);
+    let mut rest = item.core.slice(masked);
+    if changing {
+        if let Ok((tail, _)) = (word("then"), blanks1).parse(rest) {
+            (item.then, rest) = (true, tail);
+        }
+        if let Ok((tail, _)) = (alt((word("some"), word("occasional"))), blanks1).parse(rest) {
+            (item.some, rest) = (true, tail);
+        }
+    }
+    if let Ok((tail, ())) = about_word(rest) {
+        if !tail.is_empty() {
+            (item.about, rest) = (true, tail);
+        }
+    }
+    item.core = Span::new(item.core.end - rest.len() as u32, item.core.end);
+    // A value that reads as it stands needs no place: "from the beginning" in a tempo's words stays words.
+    if changing {
+        let (value, found) = place::split_place(rest);
+        if found.is_some() {
+            item.place = found;
+            item.core = Span::at(item.core.start, value.len() as u32);
+            take_question(masked, &mut item);
+        }
+    }
+    let core = item.core.slice(masked);
+    if !core.is_empty() {
+        item.value = values::read(of, core);
+    }
+    item
+}
+
+fn take_question(masked: &str, item: &mut Item) {
+    let core = item.core.slice(masked);
+    if let Some(head) = core.strip_suffix('?') {
+        item.open = true;
+        let head = head.trim_end().trim_end_matches('?').trim_end();
+        item.core = Span::at(item.core.start, head.len() as u32);
+    }
+}
+
+/// `about`, `approx.`, `around`, `ca.`, `circa`, `roughly`, `~`, with the blanks after it.
+pub fn about_word(input: &str) -> scan::Read<'_, ()> {
+    nom::combinator::value(
+        (),
+        alt((
+            (alt((phrase("about"), phrase("around"), phrase("roughly"), phrase("circa"))), blanks1).map(|_| ()),
+            (alt((word("approx"), word("approximately"), word("ca"))), opt(char('.')), blanks1).map(|_| ()),
+            (char('~'), blanks).map(|_| ()),
+        )),
+    )
+    .parse(input)
+}

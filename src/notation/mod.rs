@@ -1,0 +1,25 @@
+//! The notation: from text to a lossless tree, from the tree to values, and back to text in the one form.
+//!
+//! Reading never fails. What is not understood stays in the tree with its place, and a rule says so.
+
+mod build;
+pub mod facts;
+pub mod fields;
+pub mod items;
+mod kind;
+pub mod names;
+mod nearest;
+mod of;
+mod read;
+pub mod remarks;
+pub mod row;
+mod rows;
+mod scan;
+pub mod tree;
+pub mod values;
+
+pub use build::{kind_of, split, starts_entry};
+pub use kind::Kind;
+pub use nearest::nearest;
+pub use of::Of;
+pub use read::{Body, FieldReading, Reading, TableRow, read};

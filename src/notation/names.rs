@@ -1,0 +1,273 @@
+//! Names at the start of a row: where they end, and the part number behind them.
+
+use crate::music::Instruments;
+
+use super::facts;
+use super::nearest::nearest;
+use super::scan;
+
+/// Sections and groupings that rows name although they are no instruments (common practice, no source).
+const GROUPS: [&str; 34] = [
+    "low voices",
+    "low brass",
+    "high brass",
+    "low reeds",
+    "low woodwinds",
+    "high woodwinds",
+    "upper woodwinds",
+    "woodwinds",
+    "brass",
+    "upper winds",
+    "low winds",
+    "winds",
+    "mid voices",
+    "middle voices",
+    "high voices",
+    "upper voices",
+    "inner voices",
+    "horns and saxes",
+    "saxophones",
+    "saxes",
+    "clarinets",
+    "flutes",
+    "trumpets",
+    "trombones",
+    "horns",
+    "melody",
+    "bass line",
+    "everyone",
+    "all",
+    "band",
+    "accessories",
+    "auxiliary percussion",
+    "percussion",
+    "mallets",
+];
+
+/// The groupings of instruments that rows may name.
+pub fn groups() -> &'static [&'static str] {
+    &GROUPS
+}
+
+/// Whether a name is a grouping of instruments.
+pub fn is_group(name: &str) -> bool {
+    GROUPS.iter().any(|group| group.eq_ignore_ascii_case(name))
+}
+
+/// The length in bytes of the longest instrument or grouping at the start of a text.
+pub fn known_prefix(text: &str) -> Option<usize> {
+    let mut ends: Vec<usize> = Vec::new();
+    let mut in_word = false;
+    for (at, c) in text.char_indices() {
+        if ends.len() >= 4 {
+            break;
+        }
+        if scan::is_blank(c) || c == ',' {
+            if in_word {
+                ends.push(at);
+            }
+            in_word = false;
+            if c == ',' {
+                break;
+            }
+        } else {
+            in_word = true;
+        }
+    }
+    if in_word && ends.len() < 4 {
+        ends.push(text.trim_end_matches(['?', ' ', '\t']).len());
+    }
+    ends.into_iter().rev().find(|end| text.get(..*end).is_some_and(is_known))
+}
+
+fn is_known(words: &str) -> bool {
+    let plain = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    is_group(&plain) || Instruments::standard().knows(&plain)
+}
+
+/// The known instrument or grouping nearest to words that are none.
+pub fn nearest_known(words: &str) -> Option<&'static str> {
+    Instruments::standard().nearest(words).or_else(|| nearest(words, GROUPS))
+}
+
+/// Where a row's name ends: before the first fact, or behind a known instrument and its number.
+///
+/// `hyphens` says whether hyphenated numbers are part numbers.
+pub fn name_end(text: &str, hyphens: bool) -> usize {
+    let mut words = 0;
+    let mut previous_blank = false;
+    let known = known_prefix(text).map(|end| end + number_length(text.get(end..).unwrap_or(""), hyphens));
+    for (at, c) in text.char_indices() {
+        let blank = scan::is_blank(c);
+        if previous_blank && !blank {
+            words += 1;
+            let rest = text.get(at..).unwrap_or("");
+            let inside_known = known.is_some_and(|known| at < known);
+            if !inside_known && (facts::starts_fact(rest) || rest.starts_with("stet ")) && !is_part_number(rest, hyphens, words) {
+                return text.get(..at).map_or(at, |head| head.trim_end().len());
+            }
+        }
+        previous_blank = blank;
+    }
+    match known {
+        Some(known) if known < text.len() => known,
+        _ => text.len(),
+    }
+}
+
+/// Whether what follows the name is its part number and no measure.
+fn is_part_number(rest: &str, hyphens: bool, _words: usize) -> bool {
+    let length = number_length(rest, hyphens);
+    length > 0 && !facts::starts_measure(rest)
+}
+
+/// The length of a part number, with the blanks before it: ` 1`, ` 1-2`, ` 1 and 2`.
+fn number_length(text: &str, hyphens: bool) -> usize {
+    let trimmed = text.trim_start_matches(scan::is_blank);
+    let lead = text.len() - trimmed.len();
+    let digits = trimmed.chars().take_while(char::is_ascii_digit).count();
+    if digits == 0 || digits > 3 {
+        return 0;
+    }
+    let mut length = digits;
+    let rest = trimmed.get(digits..).unwrap_or("");
+    let joint = ["-", "–", "—", " and ", " & ", "&", "/"].iter().find_map(|joint| {
+        let tail = rest.strip_prefix(joint)?;
+        let more = tail.chars().take_while(char::is_ascii_digit).count();
+        (more > 0).then_some((joint, joint.len() + more))
+    });
+    if let Some((joint, more)) = joint {
+        let hyphenated = matches!(*joint, "-" | "–" | "—");
+        if hyphenated && !hyphens {
+            return 0;
+        }
+        length += more;
+    }
+    let ends = trimmed.get(length..).unwrap_or("");
+    let apart = ends.is_empty() || ends.starts_with(|c: char| scan::is_blank(c) || c == ',' || c == '?');
+    if apart { lead + length } else { 0 }
+}
+
+/// A name cut into its words and its number.
+pub struct Cut<'t> {
+    /// The words.
+    pub words: &'t str,
+    /// Where they start in the text.
+    pub words_at: usize,
+    /// The first and last number.
+    pub numbers: Option<(u32, u32)>,
+    /// Whether the number was an ordinal before the name (`2nd trumpet`).
+    pub ordinal: bool,
+    /// Whether `about` stands before the number.
+    pub about: bool,
+}
+
+/// Cuts `trumpet 1-2`, `2nd trumpet`, `trumpet I` into words and numbers.
+pub fn cut_number(text: &str, hyphens: bool) -> Cut<'_> {
+    if let Some((number, length)) = ordinal_prefix(text) {
+        let rest = text.get(length..).unwrap_or("");
+        return Cut {
+            words: rest.trim(),
+            words_at: length + (rest.len() - rest.trim_start().len()),
+            numbers: Some((number, number)),
+            ordinal: true,
+            about: false,
+        };
+    }
+    let whole = Cut {
+        words: text.trim_end_matches([':', ' ']),
+        words_at: 0,
+        numbers: None,
+        ordinal: false,
+        about: false,
+    };
+    for (at, _) in text.char_indices().filter(|(_, c)| scan::is_blank(*c)) {
+        let rest = text.get(at..).unwrap_or("");
+        let length = number_length(rest, hyphens);
+        if length == 0 || length != rest.len() {
+            continue;
+        }
+        let mut numbers = rest.split(|c: char| !c.is_ascii_digit()).filter_map(|digits| digits.parse::<u32>().ok());
+        let Some(first) = numbers.next() else { continue };
+        let head = text.get(..at).unwrap_or("").trim_end_matches([':', ' ', '\t']);
+        let (words, about) = match head.strip_suffix(" about") {
+            Some(words) => (words.trim_end(), true),
+            None => (head, false),
+        };
+        return Cut {
+            words,
+            words_at: 0,
+            numbers: Some((first, numbers.next_back().unwrap_or(first))),
+            ordinal: false,
+            about,
+        };
+    }
+    if let Some((head, tail)) = text.rsplit_once(scan::is_blank) {
+        let number = match tail {
+            "I" => Some(1),
+            "II" => Some(2),
+            "III" => Some(3),
+            "IV" => Some(4),
+            _ => None,
+        };
+        if number.is_some() {
+            return Cut {
+                words: head.trim_end(),
+                numbers: number.map(|number| (number, number)),
+                ..whole
+            };
+        }
+    }
+    whole
+}
+
+/// An ordinal before a name: `2nd trumpet`, `first clarinet`. Gives the number and the bytes it takes.
+pub fn ordinal_prefix(text: &str) -> Option<(u32, usize)> {
+    let word = text.split(scan::is_blank).next()?;
+    let number = match word.to_ascii_lowercase().as_str() {
+        "1st" | "first" => 1,
+        "2nd" | "second" => 2,
+        "3rd" | "third" => 3,
+        "4th" | "fourth" => 4,
+        _ => return None,
+    };
+    let rest = text.get(word.len()..)?.trim_start();
+    known_prefix(rest).map(|_| (number, word.len()))
+}
+
+/// A Roman numeral at the start of a movement's row, and what follows it.
+pub fn roman(text: &str) -> Option<(u32, &str)> {
+    let word = text.split(|c: char| scan::is_blank(c) || c == '.' || c == ')' || c == ':').next()?;
+    let number = ["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X"].iter().position(|numeral| *numeral == word)?;
+    Some((number as u32 + 1, text.get(word.len()..)?.trim_start_matches(['.', ')', ':'])))
+}
+
+/// Where the seats or initials at the start of a percussionist's row end, when no wide gap says so.
+///
+/// Seats and initials are short and hold a capital or a digit; the first word that does not is a fact.
+pub fn seats_end(text: &str) -> usize {
+    let mut end = 0;
+    let mut at = 0;
+    for word in text.split_inclusive(scan::is_blank) {
+        let trimmed = word.trim_end_matches([' ', '\t', ',', ':']);
+        let seat = trimmed.chars().count() <= 4
+            && trimmed.starts_with(|c: char| c.is_alphanumeric())
+            && (trimmed.starts_with(char::is_uppercase) || trimmed.chars().any(|c| c.is_ascii_digit()));
+        if !trimmed.is_empty() && !seat && trimmed != "and" {
+            break;
+        }
+        if seat {
+            end = at + trimmed.len();
+            if word.contains([',', ':']) && !text.get(at + word.len()..).is_some_and(|rest| seats_end_starts(rest)) {
+                return end;
+            }
+        }
+        at += word.len();
+    }
+    // A row without seats names nobody; its first word is then taken as the name, and a rule says so.
+    if end == 0 { text.find(scan::is_blank).unwrap_or(text.len()) } else { end }
+}
+
+fn seats_end_starts(rest: &str) -> bool {
+    rest.trim_start().chars().next().is_some_and(|c| c.is_uppercase() || c.is_ascii_digit())
+}

@@ -1,0 +1,293 @@
+//! Reading the fields of one entry: from lines and words to items, rows and text.
+
+use crate::text::Span;
+
+use super::build::{build, trim_span};
+use super::fields::{self, FieldSpec, Shape};
+use super::items::{self, Item};
+use super::of::Of;
+use super::remarks;
+use super::row::{Fact, RowItem};
+use super::rows;
+use super::tree::{Field, Row, Tree};
+
+/// One entry read as deep as the notation alone can: its tree, and its fields' values.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// The lossless tree.
+    pub tree: Tree,
+    /// The fields in the order they are written.
+    pub fields: Vec<FieldReading>,
+}
+
+/// One field with its value.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FieldReading {
+    /// The index of its line in the tree.
+    pub line: usize,
+    /// Where the field's words stand.
+    pub word: Span,
+    /// What the notation knows of it; none when the card has no such field.
+    pub spec: Option<&'static FieldSpec>,
+    /// From its first word to the end of its last line.
+    pub whole: Span,
+    /// Its value.
+    pub body: Body,
+}
+
+/// The value of a field.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Body {
+    /// Text, one string a paragraph, with the place of all of it.
+    Running(Vec<String>, Span),
+    /// Items of a list, or stages of a value.
+    Items(Vec<Item>),
+    /// Rows of a table.
+    Rows(Vec<TableRow>),
+    /// Fields under the field.
+    Block(Vec<FieldReading>),
+    /// A field that the card does not have; its value is not read.
+    Unknown,
+}
+
+/// A row of a table, with what hangs under it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TableRow {
+    /// The row itself; facts on deeper lines are among its facts.
+    pub row: RowItem,
+    /// Fields under it, in tables whose rows have such.
+    pub fields: Vec<FieldReading>,
+}
+
+impl FieldReading {
+    /// The field's name in the one form.
+    pub fn name(&self) -> Option<&'static str> {
+        self.spec.map(|spec| spec.name)
+    }
+
+    /// The items, where it has such.
+    pub fn items(&self) -> &[Item] {
+        match &self.body {
+            Body::Items(items) => items,
+            _ => &[],
+        }
+    }
+
+    /// The rows, where it has such.
+    pub fn rows(&self) -> &[TableRow] {
+        match &self.body {
+            Body::Rows(rows) => rows,
+            _ => &[],
+        }
+    }
+}
+
+/// Reads the text of one entry.
+pub fn read(text: &str) -> Reading {
+    let tree = build(text);
+    let masked = remarks::blanked(text);
+    let reader = Reader { text, masked: &masked };
+    let fields = tree.fields.iter().map(|field| reader.field(&tree, field)).collect();
+    Reading { tree, fields }
+}
+
+struct Reader<'t> {
+    text: &'t str,
+    /// The text with remarks blanked; the same length.
+    masked: &'t str,
+}
+
+impl Reader<'_> {
+    fn field(&self, tree: &Tree, field: &Field) -> FieldReading {
+        let body = match field.spec {
+            None => Body::Unknown,
+            Some(spec) => self.body(tree, field, spec.shape),
+        };
+        FieldReading {
+            line: field.line,
+            word: field.word,
+            spec: field.spec,
+            whole: field.whole(tree),
+            body,
+        }
+    }
+
+    fn body(&self, tree: &Tree, field: &Field, shape: Shape) -> Body {
+        match shape {
+            Shape::Running => self.running(tree, field),
+            Shape::List(of) => Body::Items(self.list(field, of)),
+            Shape::Value(of) => Body::Items(self.value(field, of)),
+            Shape::Rows(of) => Body::Rows(self.table(tree, field, of)),
+            Shape::Block(specs) => Body::Block(self.block(tree, field, specs)),
+        }
+    }
+
+    fn running(&self, tree: &Tree, field: &Field) -> Body {
+        let mut paragraphs: Vec<String> = Vec::new();
+        let mut last_line = field.line;
+        let mut add = |line: usize, words: &str, fresh: bool| {
+            let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+            if words.is_empty() {
+                return;
+            }
+            match paragraphs.last_mut().filter(|_| !fresh) {
+                Some(paragraph) => {
+                    paragraph.push(' ');
+                    paragraph.push_str(&words);
+                }
+                None => paragraphs.push(words),
+            }
+            last_line = line;
+        };
+        add(field.line, field.value.slice(self.text), true);
+        for row in &field.rows {
+            // A blank line between two lines of text parts two paragraphs.
+            let fresh = tree
+                .lines
+                .get(row.line.saturating_sub(1))
+                .is_some_and(|line| line.body.is_empty());
+            add(row.line, row.body.slice(self.text), fresh);
+        }
+        let end = tree.lines.get(last_line).map_or(field.value.end, |line| line.body.end);
+        Body::Running(paragraphs, Span::new(field.value.start, end.max(field.value.start)))
+    }
+
+    fn list(&self, field: &Field, of: Of) -> Vec<Item> {
+        if of == Of::Stet {
+            return self.paragraph_items(field, of);
+        }
+        let mut found = Vec::new();
+        for span in std::iter::once(field.value).chain(flat(&field.rows)) {
+            let mut line = items::list(self.masked, span, of);
+            spread_day(&mut line);
+            found.extend(line);
+        }
+        found
+    }
+
+    /// Items that run to the end of their paragraph: the line itself with deeper lines continuing it.
+    fn paragraph_items(&self, field: &Field, of: Of) -> Vec<Item> {
+        if field.value.is_empty() {
+            // Nothing on the field's own line: each deeper line is an item of its own.
+            return flat(&field.rows).flat_map(|span| items::list(self.text, span, of)).collect();
+        }
+        let end = flat(&field.rows).last().map_or(field.value.end, |span| span.end);
+        items::list(self.text, Span::new(field.value.start, end), of)
+    }
+
+    fn value(&self, field: &Field, of: Of) -> Vec<Item> {
+        std::iter::once(field.value)
+            .chain(flat(&field.rows))
+            .flat_map(|span| items::stages(self.masked, span, of))
+            .collect()
+    }
+
+    fn table(&self, tree: &Tree, field: &Field, of: fields::RowsOf) -> Vec<TableRow> {
+        let mut table: Vec<TableRow> = rows::read(self.masked, field.value, field.line, of, true)
+            .into_iter()
+            .map(|row| TableRow { row, fields: Vec::new() })
+            .collect();
+        for row in &field.rows {
+            let read = rows::read(self.masked, row.body, row.line, of, false);
+            let start = table.len();
+            table.extend(read.into_iter().map(|row| TableRow { row, fields: Vec::new() }));
+            let Some(last) = table.get_mut(start..).and_then(|added| added.last_mut()) else { continue };
+            if of == fields::RowsOf::Movements {
+                last.fields = row.rows.iter().map(|row| self.row_field(tree, row, fields::movement_fields())).collect();
+            } else {
+                for deeper in flat(&row.rows) {
+                    last.row.facts.extend(self.deeper_facts(deeper));
+                }
+            }
+        }
+        table
+    }
+
+    fn deeper_facts(&self, span: Span) -> Vec<super::row::RowFact> {
+        // A stet runs to the end of its line, commas and all, and keeps its parentheses.
+        if span.slice(self.text).starts_with("stet ") {
+            let mut facts = super::facts::read(self.text, span);
+            facts.retain(|fact| matches!(fact.what, Fact::Stet(_)));
+            return facts;
+        }
+        items::split_commas(span.slice(self.masked))
+            .into_iter()
+            .map(|(offset, piece)| trim_span(self.masked, Span::at(span.start + offset as u32, piece.len() as u32)))
+            .filter(|piece| !piece.is_empty())
+            .flat_map(|piece| super::facts::read(self.masked, piece))
+            .collect()
+    }
+
+    fn block(&self, tree: &Tree, field: &Field, specs: &'static [FieldSpec]) -> Vec<FieldReading> {
+        let mut read: Vec<FieldReading> = Vec::new();
+        if !field.value.is_empty() {
+            // `library cabinet 3, no. 142` says the first thing one says of it: the place.
+            let value = field.value;
+            let row = Row {
+                line: field.line,
+                body: value,
+                rows: Vec::new(),
+            };
+            let inside = match fields::find(specs, value.slice(self.text)) {
+                Some(_) => self.row_field(tree, &row, specs),
+                None => self.first_field(tree, &row, specs),
+            };
+            read.push(inside);
+        }
+        read.extend(field.rows.iter().map(|row| self.row_field(tree, row, specs)));
+        read
+    }
+
+    fn row_field(&self, tree: &Tree, row: &Row, specs: &'static [FieldSpec]) -> FieldReading {
+        let words = row.body.slice(self.text);
+        let (spec, length) = match fields::find(specs, words) {
+            Some((spec, length)) => (Some(spec), length),
+            None => (None, words.find(super::scan::is_blank).unwrap_or(words.len())),
+        };
+        let word = Span::at(row.body.start, length as u32);
+        let field = Field {
+            line: row.line,
+            word,
+            spec,
+            value: trim_span(self.text, Span::new(word.end, row.body.end)),
+            rows: row.rows.clone(),
+            at_margin: false,
+        };
+        self.field(tree, &field)
+    }
+
+    fn first_field(&self, tree: &Tree, row: &Row, specs: &'static [FieldSpec]) -> FieldReading {
+        let field = Field {
+            line: row.line,
+            word: Span::new(row.body.start, row.body.start),
+            spec: specs.first(),
+            value: row.body,
+            rows: Vec::new(),
+            at_margin: false,
+        };
+        self.field(tree, &field)
+    }
+}
+
+/// All lines below, whatever their depth.
+fn flat(rows: &[Row]) -> impl Iterator<Item = Span> {
+    let mut spans = Vec::new();
+    let mut open: Vec<&Row> = rows.iter().rev().collect();
+    while let Some(row) = open.pop() {
+        spans.push(row.body);
+        open.extend(row.rows.iter().rev());
+    }
+    spans.into_iter()
+}
+
+/// A `by DATE` at the end of a line of skills covers the whole line.
+fn spread_day(line: &mut [Item]) {
+    use super::values::Value;
+    let Some(Value::Skill(last)) = line.last().and_then(|item| item.value.as_ref()) else { return };
+    let Some(day) = last.by else { return };
+    for item in line {
+        if let Some(Value::Skill(skill)) = &mut item.value {
+            skill.by.get_or_insert(day);
+        }
+    }
+}

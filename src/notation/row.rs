@@ -1,0 +1,192 @@
+//! Rows of tables as they were understood: names, and facts about them.
+
+use crate::music::{Pitch, PitchRange};
+use crate::text::Span;
+
+use super::values::{Place, Stet, Stretch, Titled};
+
+/// One row of a table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RowItem {
+    /// All of it, deeper lines not included.
+    pub span: Span,
+    /// The line it stands on.
+    pub line: usize,
+    /// The names at its start; several share its facts.
+    pub names: Vec<RowName>,
+    /// A head count, where the table has one.
+    pub count: Option<Count>,
+    /// What is said of them.
+    pub facts: Vec<RowFact>,
+}
+
+/// A name in a row.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RowName {
+    /// Name and number.
+    pub span: Span,
+    /// The name's own words.
+    pub words: Span,
+    /// The name with single blanks, without a number.
+    pub text: String,
+    /// The first and the last part number, where there are any.
+    pub numbers: Option<(u32, u32)>,
+    /// Whether it is marked as an open question.
+    pub open: bool,
+}
+
+impl RowName {
+    /// The name with its number in the one form: `flute 1`, `clarinet 1-2`.
+    pub fn one_form(&self) -> String {
+        let open = if self.open { "?" } else { "" };
+        match self.numbers {
+            None => format!("{}{open}", self.text),
+            Some((first, last)) if first == last => format!("{} {first}{open}", self.text),
+            Some((first, last)) => format!("{} {first}-{last}{open}", self.text),
+        }
+    }
+}
+
+/// A head count.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Count {
+    /// How many.
+    pub number: u32,
+    /// Where the number stands.
+    pub span: Span,
+    /// Whether it is marked as near enough.
+    pub about: bool,
+    /// Whether it is marked as an open question.
+    pub open: bool,
+}
+
+/// One fact about the names of a row.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RowFact {
+    /// Where it stands.
+    pub span: Span,
+    /// Whether it is marked as near enough.
+    pub about: bool,
+    /// Whether it is marked as an open question.
+    pub open: bool,
+    /// What it says.
+    pub what: Fact,
+}
+
+impl RowFact {
+    /// Whether a rule may treat the fact as certain.
+    pub fn is_certain(&self) -> bool {
+        !self.about && !self.open
+    }
+}
+
+/// How one part stands to another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Relation {
+    /// The same notes, so that one of them can be spared.
+    SameAs,
+    /// The same line, perhaps in another octave.
+    With,
+    /// A replacement for the other.
+    InsteadOf,
+    /// Its exposed lines are printed small in the other part.
+    CuedIn,
+    /// It doubles the other.
+    Doubles,
+    /// It follows the other's rhythm.
+    Follows,
+    /// A flexible part that any of these instruments can play.
+    For,
+}
+
+impl Relation {
+    /// The words of the one form.
+    pub fn words(self) -> &'static str {
+        match self {
+            Relation::SameAs => "same as",
+            Relation::With => "with",
+            Relation::InsteadOf => "instead of",
+            Relation::CuedIn => "cued in",
+            Relation::Doubles => "doubles",
+            Relation::Follows => "follows",
+            Relation::For => "for",
+        }
+    }
+}
+
+/// What a fact says.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Fact {
+    /// A range of pitches.
+    Range {
+        /// The range.
+        range: PitchRange,
+        /// Whether it is given in concert pitch; written pitch otherwise.
+        concert: bool,
+        /// Where it holds, if not throughout.
+        place: Option<Place>,
+    },
+    /// The measures in which the part plays.
+    Plays(Stretch),
+    /// It plays all the way through.
+    Throughout,
+    /// How it stands to another part.
+    Relation {
+        /// In which way.
+        relation: Relation,
+        /// The other part or parts, as written.
+        target: String,
+        /// Where those words stand.
+        target_span: Span,
+        /// Where it holds, if not throughout.
+        place: Option<Place>,
+    },
+    /// A solo.
+    Solo(Option<Place>),
+    /// Notes above the clarinets' break.
+    OverTheBreak(Option<Place>),
+    /// No notes above the break.
+    BelowTheBreak,
+    /// One player covers all the names of the row.
+    OnePlayer,
+    /// So many players, from–to.
+    Players(u32, u32),
+    /// The part may be left out.
+    Optional,
+    /// Silent there, or in the whole piece.
+    Tacet(Option<Place>),
+    /// Pitches, as the notes of timpani.
+    Pitches(Vec<Pitch>, Option<Place>),
+    /// What it asks its player to know.
+    Asks(String),
+    /// Something true of some of the players.
+    Some {
+        /// How many; none for all of them.
+        count: Option<u32>,
+        /// What they can do.
+        can: Can,
+    },
+    /// What a row of a program names.
+    Title(Titled),
+    /// A finding let stand for this row.
+    Stet(Stet),
+    /// Anything else, as written.
+    Words(String, Option<Place>),
+}
+
+/// What some of an instrument's players can do.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Can {
+    /// Play above the break.
+    OverTheBreak,
+    /// Play up to a written pitch.
+    UpTo(Pitch),
+    /// Play down to a written pitch.
+    DownTo(Pitch),
+    /// Read treble clef where others read bass clef.
+    TrebleClef,
+    /// Also play another instrument.
+    Also(String),
+    /// Anything else, as written.
+    Words(String),
+}

@@ -1,0 +1,126 @@
+//! The smallest pieces of a line, read with nom: blanks, words, quoted names, remarks.
+
+use nom::branch::alt;
+use nom::bytes::complete::{tag, tag_no_case, take_while, take_while1};
+use nom::character::complete::{char, one_of, satisfy};
+use nom::combinator::{eof, not, opt, peek, recognize};
+use nom::sequence::{preceded, terminated};
+use nom::{IResult, Parser};
+
+use super::kind::Kind;
+
+/// What every reader here gives back: the rest of the text, and what was read.
+pub type Read<'a, T> = IResult<&'a str, T>;
+
+/// Whether a character separates words on a line.
+pub fn is_blank(c: char) -> bool {
+    c == ' ' || c == '\t' || c == '\u{a0}'
+}
+
+/// Whether a character may open a quoted name. Straight and curly quotes are one to a reader.
+pub fn is_quote(c: char) -> bool {
+    matches!(c, '"' | '“' | '”' | '„' | '«' | '»')
+}
+
+/// Zero or more blanks.
+pub fn blanks(input: &str) -> Read<'_, &str> {
+    take_while(is_blank).parse(input)
+}
+
+/// One or more blanks.
+pub fn blanks1(input: &str) -> Read<'_, &str> {
+    take_while1(is_blank).parse(input)
+}
+
+/// A whole word of the notation, whatever its capitals: what follows must not go on with it.
+pub fn word<'a>(expected: &'static str) -> impl Parser<&'a str, Output = &'a str, Error = nom::error::Error<&'a str>> {
+    terminated(tag_no_case(expected), peek(word_end))
+}
+
+/// Succeeds where a word may end, and takes nothing.
+pub fn word_end(input: &str) -> Read<'_, ()> {
+    not(satisfy(|c| c.is_alphanumeric() || c == '\'' || c == '’')).parse(input)
+}
+
+/// Several words with any blanks between them, such as `same as`.
+pub fn phrase<'a>(words: &'static str) -> impl Fn(&'a str) -> Read<'a, &'a str> {
+    move |input: &'a str| {
+        let mut rest = input;
+        let mut first = true;
+        for part in words.split(' ') {
+            if !first {
+                (rest, _) = blanks1(rest)?;
+            }
+            (rest, _) = word(part).parse(rest)?;
+            first = false;
+        }
+        Ok((rest, &input[..input.len() - rest.len()]))
+    }
+}
+
+/// A quoted name: gives what stands between the quotes. A quote that is never closed ends with the line.
+pub fn quoted(input: &str) -> Read<'_, &str> {
+    let (rest, _) = satisfy(is_quote).parse(input)?;
+    let (rest, inside) = take_while(|c| !is_quote(c) && c != '\n' && c != '\r').parse(rest)?;
+    let (rest, _) = opt(satisfy(is_quote)).parse(rest)?;
+    Ok((rest, inside.trim()))
+}
+
+/// A whole number that fits in 32 bits; commas between thousands are allowed.
+pub fn number(input: &str) -> Read<'_, u32> {
+    let (rest, digits) = recognize((
+        take_while1(|c: char| c.is_ascii_digit()),
+        nom::multi::many0_count((char(','), digits3)),
+    ))
+    .parse(input)?;
+    let plain: String = digits.chars().filter(char::is_ascii_digit).collect();
+    match plain.parse() {
+        Ok(value) => Ok((rest, value)),
+        Err(_) => Err(nom::Err::Error(nom::error::Error::new(input, nom::error::ErrorKind::Digit))),
+    }
+}
+
+fn digits3(input: &str) -> Read<'_, &str> {
+    terminated(
+        nom::bytes::complete::take_while_m_n(3, 3, |c: char| c.is_ascii_digit()),
+        not(satisfy(|c| c.is_ascii_digit())),
+    )
+    .parse(input)
+}
+
+/// A hyphen or one of the dashes people type for a span.
+pub fn dash(input: &str) -> Read<'_, char> {
+    one_of("-–—−‐‑").parse(input)
+}
+
+/// The head of an entry at the very start of a line: its kind, and what stands before the name.
+pub fn head_word(line: &str) -> Option<Kind> {
+    let (rest, kind) = kind_word(line).ok()?;
+    let starts = match kind {
+        Kind::Handbook => preceded(blanks, alt((eof_like, recognize(char('('))))).parse(rest).is_ok(),
+        _ => preceded(blanks, satisfy(is_quote)).parse(rest).is_ok(),
+    };
+    starts.then_some(kind)
+}
+
+/// A kind's word at the start of a line, with or without a name after it.
+pub fn kind_word(line: &str) -> Read<'_, Kind> {
+    let (rest, word) = terminated(take_while1(|c: char| c.is_ascii_alphabetic()), peek(word_end)).parse(line)?;
+    match Kind::of_word(word) {
+        Some(kind) => Ok((rest, kind)),
+        None => Err(nom::Err::Error(nom::error::Error::new(line, nom::error::ErrorKind::Tag))),
+    }
+}
+
+fn eof_like(input: &str) -> Read<'_, &str> {
+    alt((eof, tag("\n"), tag("\r"))).parse(input)
+}
+
+/// Whether a line is one of the marks that version control leaves where two edits met.
+pub fn is_conflict_mark(line: &str) -> bool {
+    let ends = |mark: &str| {
+        line.strip_prefix(mark)
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\r', '\n']))
+    };
+    ends("<<<<<<<") || ends("=======") || ends(">>>>>>>") || ends("|||||||")
+}

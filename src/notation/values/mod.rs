@@ -1,0 +1,151 @@
+//! Values of fields: read in any of the forms directors use, shown in the one form.
+
+pub mod day;
+pub mod grade;
+pub mod money;
+pub mod people;
+pub mod place;
+pub mod road;
+pub mod small;
+
+use std::fmt;
+
+use crate::music::{Clock, Key, Meter, PitchRange, Signature, Tempo};
+
+use super::of::Of;
+pub use day::{Day, Moment};
+pub use grade::{Grade, Who};
+pub use money::Money;
+pub use people::{Person, Role};
+pub use place::{Place, Point, Stretch};
+pub use road::{RoadStep, Until};
+pub use small::{Copies, Equipment, Mark, NamedRange, Needs, Performance, Skill, Stet, Titled};
+
+/// One value as it was understood.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    /// Words as written, with single blanks between them.
+    Words(String),
+    /// The quoted name of another card, with what is said of it.
+    Titled(Titled),
+    /// A whole number.
+    Number(u32),
+    /// A concert key.
+    Key(Key),
+    /// A concert key signature.
+    Signature(Signature),
+    /// A meter.
+    Meter(Meter),
+    /// A tempo.
+    Tempo(Tempo),
+    /// A length of time.
+    Clock(Clock),
+    /// A day and perhaps an hour.
+    Moment(Moment),
+    /// A sum of money.
+    Money(Money),
+    /// A grade.
+    Grade(Grade),
+    /// A rehearsal mark.
+    Mark(Mark),
+    /// A step of the roadmap.
+    Road(RoadStep),
+    /// A range of written pitches.
+    Range(PitchRange),
+    /// An instrument and its range.
+    NamedRange(NamedRange),
+    /// An instrument owned or borrowed.
+    Equipment(Equipment),
+    /// A skill.
+    Skill(Skill),
+    /// A finding let stand.
+    Stet(Stet),
+    /// People and their roles.
+    People(Vec<Person>),
+    /// Copies of a part.
+    Copies(Copies),
+    /// A number of players or another need.
+    Needs(Needs),
+    /// A performance.
+    Performance(Performance),
+}
+
+/// Reads one item of a field; none when it is not what the field holds.
+pub fn read(of: Of, text: &str) -> Option<Value> {
+    let words = || text.split_whitespace().collect::<Vec<_>>().join(" ");
+    match of {
+        Of::Words | Of::Condition => Some(Value::Words(words())),
+        Of::Phrase => Some(Value::Words(words().to_lowercase())),
+        Of::Title | Of::Held => Titled::read(text).map(Value::Titled),
+        // A book that has no card stands in quotes too, or as plain words.
+        Of::Listed => Titled::read(text).map_or_else(|| Some(Value::Words(words())), |titled| Some(Value::Titled(titled))),
+        Of::Number => read_number(text).map(Value::Number),
+        Of::Key => Key::read(text).map(Value::Key),
+        Of::Signature => Signature::read(text).map(Value::Signature),
+        Of::Meter => Meter::read(text).map(Value::Meter),
+        Of::Tempo => Tempo::read(text).map(Value::Tempo),
+        Of::Clock => Clock::read(text).map(Value::Clock),
+        Of::Moment => Moment::read(text).map(Value::Moment),
+        Of::Money => Money::read(text).map(Value::Money),
+        Of::Grade => read_grade(text),
+        Of::Mark => Mark::read(text).map(Value::Mark),
+        Of::Road => RoadStep::read(text).map(Value::Road),
+        Of::Range => PitchRange::read(text).map(Value::Range),
+        Of::InstrumentRange => NamedRange::read(text).map(Value::NamedRange),
+        Of::Equipment => Equipment::read(text).map(Value::Equipment),
+        Of::Skill => Skill::read(text).map(Value::Skill),
+        Of::Stet => Stet::read(text).map(Value::Stet),
+        Of::People => Some(Value::People(people::read(text))),
+        Of::Copies => Copies::read(text).map(Value::Copies),
+        Of::Needs => Needs::read(text).map(Value::Needs),
+        Of::Performance => Performance::read(text).map(Value::Performance),
+    }
+}
+
+/// A grade, or the words of somebody who grades without numbers (`medium easy`, `easy publisher`).
+fn read_grade(text: &str) -> Option<Value> {
+    match Grade::read(text) {
+        Some(grade) => Some(Value::Grade(grade)),
+        None if text.starts_with(|c: char| c.is_alphabetic()) && !text.contains(|c: char| c.is_ascii_digit()) => {
+            Some(Value::Words(text.split_whitespace().collect::<Vec<_>>().join(" ")))
+        }
+        None => None,
+    }
+}
+
+/// `88`, `88 measures`, `88 bars`.
+fn read_number(text: &str) -> Option<u32> {
+    let (rest, number) = super::scan::number(text.trim()).ok()?;
+    let rest = rest.trim().trim_end_matches('.');
+    let counted = ["", "measures", "measure", "bars", "bar", "m", "mm"];
+    counted.iter().any(|word| rest.eq_ignore_ascii_case(word)).then_some(number)
+}
+
+impl fmt::Display for Value {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Value::Words(words) => f.write_str(words),
+            Value::Titled(titled) => titled.fmt(f),
+            Value::Number(number) => number.fmt(f),
+            Value::Key(key) => key.fmt(f),
+            Value::Signature(signature) => signature.fmt(f),
+            Value::Meter(meter) => meter.fmt(f),
+            Value::Tempo(tempo) => tempo.fmt(f),
+            Value::Clock(clock) => clock.fmt(f),
+            Value::Moment(moment) => moment.fmt(f),
+            Value::Money(money) => money.fmt(f),
+            Value::Grade(grade) => grade.fmt(f),
+            Value::Mark(mark) => mark.fmt(f),
+            Value::Road(step) => step.fmt(f),
+            Value::Range(range) => range.fmt(f),
+            Value::NamedRange(range) => range.fmt(f),
+            Value::Equipment(equipment) => equipment.fmt(f),
+            Value::Skill(skill) => skill.fmt(f),
+            Value::Stet(stet) => stet.fmt(f),
+            Value::People(people) => f.write_str(&people::show(people)),
+            Value::Copies(copies) => copies.fmt(f),
+            Value::Needs(needs) => needs.fmt(f),
+            Value::Performance(performance) => performance.fmt(f),
+        }
+    }
+}
