@@ -18,7 +18,7 @@ pub enum Of {
     /// A tempo.
     Tempo,
     /// A length of time.
-    Clock,
+    Lasts,
     /// A day, or a day and an hour.
     Moment,
     /// A sum of money.
@@ -68,7 +68,7 @@ impl Of {
             Of::Signature => "a concert key signature, such as 2 flats, 1 sharp or none",
             Of::Meter => "a meter, such as 4/4, 6/8, cut or none",
             Of::Tempo => "a tempo, such as quarter = 76, 152, Andante or slower",
-            Of::Clock => "a length of time, such as 3:10 or 20 minutes",
+            Of::Lasts => "a length of time, such as 3:10 or 20 minutes",
             Of::Moment => "a day, such as 2026-12-10, perhaps with the hour: 2026-12-10, 19:00",
             Of::Money => "a price, such as 62 USD",
             Of::Grade => "a grade and who gives it, such as 1.5 publisher or 2 ours",
@@ -96,7 +96,7 @@ impl Of {
             Of::Signature => "key signature",
             Of::Meter => "meter",
             Of::Tempo => "tempo",
-            Of::Clock => "length of time",
+            Of::Lasts => "length of time",
             Of::Moment => "day and hour",
             Of::Money => "money",
             Of::Grade => "grade",

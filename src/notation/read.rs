@@ -57,6 +57,18 @@ pub struct TableRow {
     pub row: RowItem,
     /// Fields under it, in tables whose rows have such.
     pub fields: Vec<FieldReading>,
+    /// In a program, the row (by its index) that says which bands play this one.
+    pub under: Option<usize>,
+}
+
+impl TableRow {
+    fn plain(row: RowItem) -> TableRow {
+        TableRow {
+            row,
+            fields: Vec::new(),
+            under: None,
+        }
+    }
 }
 
 impl FieldReading {
@@ -185,12 +197,16 @@ impl Reader<'_> {
     fn table(&self, tree: &Tree, field: &Field, of: fields::RowsOf) -> Vec<TableRow> {
         let mut table: Vec<TableRow> = rows::read(self.masked, field.value, field.line, of, true)
             .into_iter()
-            .map(|row| TableRow { row, fields: Vec::new() })
+            .map(TableRow::plain)
             .collect();
         for row in &field.rows {
             let read = rows::read(self.masked, row.body, row.line, of, false);
             let start = table.len();
-            table.extend(read.into_iter().map(|row| TableRow { row, fields: Vec::new() }));
+            table.extend(read.into_iter().map(TableRow::plain));
+            if of == fields::RowsOf::Program {
+                self.program_group(row, &mut table);
+                continue;
+            }
             let Some(last) = table.get_mut(start..).and_then(|added| added.last_mut()) else { continue };
             if of == fields::RowsOf::Movements {
                 last.fields = row.rows.iter().map(|row| self.row_field(tree, row, fields::movement_fields())).collect();
@@ -201,6 +217,25 @@ impl Reader<'_> {
             }
         }
         table
+    }
+
+    /// Pieces listed under `for "BAND"`, or facts below a piece.
+    fn program_group(&self, row: &Row, table: &mut Vec<TableRow>) {
+        let Some(index) = table.len().checked_sub(1) else { return };
+        let is_group = table.get(index).is_some_and(|last| {
+            last.row.facts.first().is_some_and(|fact| matches!(fact.what, Fact::Relation { relation: super::row::Relation::For, .. }))
+        });
+        for deeper in &row.rows {
+            if is_group {
+                let read = rows::read(self.masked, deeper.body, deeper.line, fields::RowsOf::Program, false);
+                table.extend(read.into_iter().map(|row| TableRow {
+                    under: Some(index),
+                    ..TableRow::plain(row)
+                }));
+            } else if let Some(last) = table.get_mut(index) {
+                last.row.facts.extend(self.deeper_facts(deeper.body));
+            }
+        }
     }
 
     fn deeper_facts(&self, span: Span) -> Vec<super::row::RowFact> {

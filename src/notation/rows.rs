@@ -252,6 +252,11 @@ fn program(masked: &str, span: Span, line: usize, inline: bool) -> Vec<RowItem> 
             }
         }
         let mut row = empty_row(piece, line);
+        if text.starts_with("for ") {
+            row.facts.extend(facts::read(masked, piece));
+            rows.push(row);
+            continue;
+        }
         let head_end = if text.starts_with(scan::is_quote) { title_end(text) } else { text.find(',').unwrap_or(text.len()) };
         let head = trim_span(masked, Span::at(piece.start, head_end as u32));
         let what = match Titled::read(head.slice(masked).trim_end_matches('?').trim_end()) {

@@ -40,8 +40,8 @@ pub(super) const FIELDS: &[FieldSpec] = &[
         example: "bells, snare, bass drum, timpani 29 and 26",
     },
     FieldSpec {
-        name: "borrows",
-        also: &["borrowed"],
+        name: "borrowed",
+        also: &["borrows"],
         shape: Shape::List(Of::Equipment),
         says: "The percussion instruments that can be had for a concert.",
         example: "chimes from the high school",

@@ -39,7 +39,7 @@ pub(super) const CONCERT: &[FieldSpec] = &[
     },
     FieldSpec {
         also: &["minutes", "lasts"],
-        ..field("length", Shape::Value(Of::Words), "How long it may be, and what lies between the pieces.", "20 minutes, 1:30 between pieces")
+        ..field("length", Shape::List(Of::Words), "How long it may be, and what lies between the pieces.", "20 minutes, 1:30 between pieces")
     },
     field("set-up", Shape::Value(Of::Words), "How long the stage takes to set.", "10 minutes"),
     FieldSpec {
@@ -49,7 +49,10 @@ pub(super) const CONCERT: &[FieldSpec] = &[
     field("calls for", Shape::List(Of::Condition), "What the program must have.", "a march, at least 2 keys, at most 5 percussionists"),
     field("budget", Shape::Value(Of::Money), "What may be spent on it.", "200 USD"),
     field("absent", Shape::List(Of::Words), "Who will not be there, by seat or instrument.", "P3, 1 tuba"),
-    field("borrows", Shape::List(Of::Equipment), "Percussion instruments to be had for the evening.", "chimes"),
+    FieldSpec {
+        also: &["borrows"],
+        ..field("borrowed", Shape::List(Of::Equipment), "Percussion instruments to be had for the evening.", "chimes from the high school")
+    },
     field("learned", Shape::Running, "What the evening taught.", "Start with the older band."),
     STET,
     SEE,

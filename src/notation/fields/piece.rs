@@ -20,7 +20,7 @@ const LIBRARY: &[FieldSpec] = &[
     field("lent", &["loaned"], Shape::List(Of::Words), "When it was lent, to whom, and when it is due.", "2026-05-01 to the high school, due 2026-09-01"),
     field("bought", &["purchased"], Shape::List(Of::Words), "When and where it was bought.", "2024-03-02 from Rivermark Editions"),
     field("price", &["cost", "paid"], Shape::Value(Of::Money), "What it costs or cost.", "62 USD"),
-    field("prints", &["licensed"], Shape::List(Of::Words), "How many copies the license lets the school print.", "40 copies, licensed 2025-09-01"),
+    field("license", &["licensed", "prints"], Shape::List(Of::Words), "What the license lets the school print, and until when.", "30 printed copies until 2028-06-30"),
     field("condition", &[], Shape::Value(Of::Words), "What state the set is in.", "good, two folders torn"),
 ];
 
@@ -35,7 +35,7 @@ pub(super) const FIELDS: &[FieldSpec] = &[
     field("tempo", &["speed"], Shape::Value(Of::Tempo), "The tempo.", "quarter = 76, quarter = 144 at 33"),
     field("measures", &["bars", "length in measures"], Shape::Value(Of::Number), "How many measures are printed.", "88"),
     field("pickup", &["upbeat", "pick-up", "anacrusis"], Shape::Value(Of::Words), "What sounds before the first full measure.", "1 beat"),
-    field("lasts", &["duration", "length", "timing"], Shape::Value(Of::Clock), "How long it lasts.", "5:05"),
+    field("lasts", &["duration", "length", "timing"], Shape::Value(Of::Lasts), "How long it lasts.", "5:05"),
     field("rehearsal marks", &["marks", "rehearsal letters", "letters"], Shape::List(Of::Mark), "Marks and the measures they stand at.", "A 9, B 33, coda 81"),
     field("roadmap", &["road map", "road", "repeats"], Shape::List(Of::Road), "Repeats, endings, jumps.", "repeat 33-40, segno at 9, to coda at 32, D.S. al Coda at 80"),
     field("form", &[], Shape::List(Of::Words), "How it is built.", "introduction, two strains, trio"),
@@ -50,7 +50,8 @@ pub(super) const FIELDS: &[FieldSpec] = &[
     field("teaches", &[], Shape::List(Of::Skill), "What it is good for teaching.", "lyrical playing, tempo changes"),
     field("techniques", &["effects"], Shape::List(Of::Words), "Extended techniques.", "muted trumpets, hand claps"),
     field("features", &["showcases"], Shape::List(Of::Words), "Who is shown off.", "trumpet section"),
-    field("electronics", &["track"], Shape::List(Of::Words), "A recorded track, what runs it and who.", "a track, one operator"),
+    field("track", &["electronics", "electronic track"], Shape::List(Of::Words), "A recorded track: its length, where it starts, who runs it.", "4:00, starts at 1, operator P6"),
+    field("events", &["cues"], Shape::List(Of::Words), "What happens on cue where there are no measures.", "14 cued"),
     field("includes", &[], Shape::List(Of::Words), "What comes with it.", "warm-ups, background notes"),
     field("subject", &["about", "story"], Shape::Running, "What it is about.", "a road and its weather"),
     field("suits", &["good for"], Shape::List(Of::Words), "Whom it suits.", "a young horn section"),

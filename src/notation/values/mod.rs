@@ -2,24 +2,28 @@
 
 pub mod day;
 pub mod grade;
+pub mod lasts;
 pub mod money;
 pub mod people;
 pub mod place;
 pub mod road;
 pub mod small;
+pub mod tempo_words;
 
 use std::fmt;
 
-use crate::music::{Clock, Key, Meter, PitchRange, Signature, Tempo};
+use crate::music::{Key, Meter, PitchRange, Signature};
 
 use super::of::Of;
 pub use day::{Day, Moment};
 pub use grade::{Grade, Who};
+pub use lasts::Lasts;
 pub use money::Money;
 pub use people::{Person, Role};
 pub use place::{Place, Point, Stretch};
 pub use road::{RoadStep, Until};
 pub use small::{Copies, Equipment, Mark, NamedRange, Needs, Performance, Skill, Stet, Titled};
+pub use tempo_words::TempoSaid;
 
 /// One value as it was understood.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,9 +41,9 @@ pub enum Value {
     /// A meter.
     Meter(Meter),
     /// A tempo.
-    Tempo(Tempo),
+    Tempo(TempoSaid),
     /// A length of time.
-    Clock(Clock),
+    Lasts(Lasts),
     /// A day and perhaps an hour.
     Moment(Moment),
     /// A sum of money.
@@ -83,8 +87,8 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Key => Key::read(text).map(Value::Key),
         Of::Signature => Signature::read(text).map(Value::Signature),
         Of::Meter => Meter::read(text).map(Value::Meter),
-        Of::Tempo => Tempo::read(text).map(Value::Tempo),
-        Of::Clock => Clock::read(text).map(Value::Clock),
+        Of::Tempo => TempoSaid::read(text).map(Value::Tempo),
+        Of::Lasts => Lasts::read(text).map(Value::Lasts),
         Of::Moment => Moment::read(text).map(Value::Moment),
         Of::Money => Money::read(text).map(Value::Money),
         Of::Grade => read_grade(text),
@@ -131,7 +135,7 @@ impl fmt::Display for Value {
             Value::Signature(signature) => signature.fmt(f),
             Value::Meter(meter) => meter.fmt(f),
             Value::Tempo(tempo) => tempo.fmt(f),
-            Value::Clock(clock) => clock.fmt(f),
+            Value::Lasts(lasts) => lasts.fmt(f),
             Value::Moment(moment) => moment.fmt(f),
             Value::Money(money) => money.fmt(f),
             Value::Grade(grade) => grade.fmt(f),

@@ -1,0 +1,248 @@
+//! One card as the catalogue keeps it: its text, its facts, and the names it uses.
+
+use std::sync::Arc;
+
+use xxhash_rust::xxh3::xxh3_64;
+
+use crate::notation::row::{Fact, Relation};
+use crate::notation::values::{Value, Who};
+use crate::notation::{self, Body, FieldReading, Kind, Reading};
+use crate::text::Span;
+
+use super::model::Facts;
+use super::quotes::quoted_spans;
+
+/// One card. Its places count from the start of its own text, so it stays true wherever in a file it moves.
+#[derive(Debug, PartialEq)]
+pub struct Entry {
+    /// What it is; none for lines above the first card of a file.
+    pub kind: Option<Kind>,
+    /// Its name as written.
+    pub name: String,
+    /// Where the name stands.
+    pub name_span: Span,
+    /// Its text.
+    pub text: Arc<str>,
+    /// What it says.
+    pub facts: Facts,
+    /// Names of other cards that it uses.
+    pub uses: Vec<NameUse>,
+    /// A digest of the text, the same for the same text on every machine.
+    pub digest: u64,
+}
+
+/// A name of another card where a card uses it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NameUse {
+    /// What kind of card is meant.
+    pub wants: Wants,
+    /// The name as written.
+    pub name: String,
+    /// Who wrote the piece, where that is said to tell two titles apart.
+    pub by: Option<String>,
+    /// Where the name stands, without its quotes.
+    pub span: Span,
+    /// The field it stands in.
+    pub field: &'static str,
+}
+
+/// What kind of card a name is meant to have.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Wants {
+    /// A card of this kind, which must be there.
+    Card(Kind),
+    /// A list or book that may well have no card.
+    ListOrBook,
+    /// Criteria or a list.
+    CriteriaOrList,
+    /// A skill, by its bare name; it may well have no card.
+    Skill,
+    /// An ensemble of the past, which may well have no card any more.
+    PastEnsemble,
+}
+
+impl Wants {
+    /// Whether a card of this kind is what is meant.
+    pub fn takes(self, kind: Kind) -> bool {
+        match self {
+            Wants::Card(wanted) => wanted == kind,
+            Wants::ListOrBook => kind == Kind::List,
+            Wants::CriteriaOrList => matches!(kind, Kind::Criteria | Kind::List),
+            Wants::Skill => kind == Kind::Skill,
+            Wants::PastEnsemble => kind == Kind::Ensemble,
+        }
+    }
+
+    /// Whether something is wrong when there is no such card.
+    pub fn must_be_there(self) -> bool {
+        matches!(self, Wants::Card(_))
+    }
+}
+
+impl Entry {
+    /// Reads one card's text.
+    pub fn read(text: Arc<str>) -> Entry {
+        let reading = notation::read(&text);
+        let head = reading.tree.head.as_ref();
+        Entry {
+            kind: reading.tree.kind(),
+            name: head.map(|head| head.name.clone()).unwrap_or_default(),
+            name_span: head.map_or(Span::new(0, 0), |head| head.name_span),
+            facts: Facts::of(&reading, &text),
+            uses: uses(&reading, &text),
+            digest: xxh3_64(text.as_bytes()),
+            text,
+        }
+    }
+
+    /// The card read anew, as deep as the notation reads.
+    pub fn reading(&self) -> Reading {
+        notation::read(&self.text)
+    }
+
+    /// The piece's facts, if it is a piece.
+    pub fn piece(&self) -> Option<&super::model::Piece> {
+        match &self.facts {
+            Facts::Piece(piece) => Some(piece),
+            _ => None,
+        }
+    }
+
+    /// The ensemble's facts, if it is an ensemble.
+    pub fn ensemble(&self) -> Option<&super::model::Ensemble> {
+        match &self.facts {
+            Facts::Ensemble(ensemble) => Some(ensemble),
+            _ => None,
+        }
+    }
+
+    /// The concert's facts, if it is a concert.
+    pub fn concert(&self) -> Option<&super::model::Concert> {
+        match &self.facts {
+            Facts::Concert(concert) => Some(concert),
+            _ => None,
+        }
+    }
+
+    /// The handbook's facts, if it is the handbook.
+    pub fn handbook(&self) -> Option<&super::model::Handbook> {
+        match &self.facts {
+            Facts::Handbook(handbook) => Some(handbook),
+            _ => None,
+        }
+    }
+
+    /// The findings it lets stand.
+    pub fn stets(&self) -> &[super::model::StetSaid] {
+        match &self.facts {
+            Facts::Handbook(card) => &card.stets,
+            Facts::Ensemble(card) => &card.stets,
+            Facts::Piece(card) => &card.stets,
+            Facts::Concert(card) => &card.stets,
+            Facts::Criteria(card) => &card.stets,
+            Facts::Bundle(card) => &card.stets,
+            Facts::List(card) => &card.stets,
+            Facts::Skill(card) => &card.stets,
+            Facts::Instrument(card) => &card.stets,
+            Facts::Nothing => &[],
+        }
+    }
+}
+
+/// All names of other cards in a card.
+fn uses(reading: &Reading, text: &str) -> Vec<NameUse> {
+    let mut found = Vec::new();
+    let Some(kind) = reading.tree.kind() else { return found };
+    for field in &reading.fields {
+        uses_of_field(kind, field, text, &mut found);
+    }
+    found
+}
+
+fn uses_of_field(kind: Kind, field: &FieldReading, text: &str, found: &mut Vec<NameUse>) {
+    let Some(name) = field.name() else { return };
+    let wants = match (kind, name) {
+        (Kind::Handbook | Kind::Concert, "for") => Wants::Card(Kind::Ensemble),
+        (_, "program" | "holds") => Wants::Card(Kind::Piece),
+        (_, "performed") => Wants::PastEnsemble,
+        (_, "grade" | "listed") => Wants::ListOrBook,
+        (_, "calls for") => Wants::CriteriaOrList,
+        (_, "asks" | "teaches" | "taught" | "introduced" | "after") => Wants::Skill,
+        _ => return,
+    };
+    match &field.body {
+        Body::Items(items) => {
+            for item in items {
+                item_uses(wants, name, item.core, item.value.as_ref(), text, found);
+            }
+        }
+        Body::Rows(rows) => {
+            for fact in rows.iter().flat_map(|row| &row.row.facts) {
+                match &fact.what {
+                    Fact::Title(titled) => {
+                        if let Some(span) = quoted_spans(text, fact.span).into_iter().next() {
+                            found.push(NameUse {
+                                wants,
+                                name: titled.name.clone(),
+                                by: titled.by.clone(),
+                                span,
+                                field: name,
+                            });
+                        }
+                    }
+                    Fact::Relation {
+                        relation: Relation::For,
+                        target_span,
+                        ..
+                    } => quoted(Wants::Card(Kind::Ensemble), name, *target_span, text, found),
+                    _ => {}
+                }
+            }
+        }
+        _ => {}
+    }
+}
+
+fn item_uses(wants: Wants, field: &'static str, span: Span, value: Option<&Value>, text: &str, found: &mut Vec<NameUse>) {
+    match value {
+        Some(Value::Titled(titled)) => {
+            if let Some(span) = quoted_spans(text, span).into_iter().next() {
+                found.push(NameUse {
+                    wants,
+                    name: titled.name.clone(),
+                    by: titled.by.clone(),
+                    span,
+                    field,
+                });
+            }
+        }
+        Some(Value::Skill(skill)) if !skill.name.starts_with('"') => found.push(NameUse {
+            wants,
+            name: skill.name.clone(),
+            by: None,
+            span: Span::at(span.start, skill_length(span.slice(text), &skill.name)),
+            field,
+        }),
+        Some(Value::Grade(grade)) if !matches!(grade.who, Who::List(_)) => {}
+        Some(_) => quoted(wants, field, span, text, found),
+        None => {}
+    }
+}
+
+/// The length of a skill's name as it stands, before its `by DATE`.
+fn skill_length(written: &str, name: &str) -> u32 {
+    let by = written.rfind(" by ").filter(|_| !name.contains(" by "));
+    by.map_or(written, |at| written.get(..at).unwrap_or(written)).trim_end().len() as u32
+}
+
+fn quoted(wants: Wants, field: &'static str, span: Span, text: &str, found: &mut Vec<NameUse>) {
+    for span in quoted_spans(text, span) {
+        found.push(NameUse {
+            wants,
+            name: span.slice(text).trim().to_owned(),
+            by: None,
+            span,
+            field,
+        });
+    }
+}

@@ -1,0 +1,85 @@
+//! A file as a row of cards.
+
+use std::sync::Arc;
+
+use crate::notation;
+use crate::text::{Sheet, Span};
+
+use super::entry::Entry;
+
+/// A file and its cards in order. The first may be a card without a head: lines above the first card.
+#[derive(Debug)]
+pub struct CardFile {
+    /// The path below the catalogue's folder, with `/` between folders on every system.
+    pub path: Arc<str>,
+    /// The cards in the order they stand.
+    pub entries: Vec<Arc<Entry>>,
+    /// Where each card starts, in bytes from the start of the file.
+    pub starts: Vec<u32>,
+}
+
+impl CardFile {
+    /// Reads a whole file.
+    pub fn read(path: &str, text: &str) -> CardFile {
+        let mut starts = notation::split(text);
+        starts.push(text.len());
+        let pieces = starts.windows(2).filter_map(|ends| match ends {
+            [start, end] => text.get(*start..*end),
+            _ => None,
+        });
+        CardFile::of(path, pieces.map(|piece| Arc::new(Entry::read(Arc::from(piece)))).collect())
+    }
+
+    /// Reads an open file, keeping the cards of `before` whose text is the same shared text.
+    pub fn from_sheet(path: &str, sheet: &Sheet, before: Option<&CardFile>) -> CardFile {
+        let mut known = before.map(|file| file.entries.iter()).into_iter().flatten().peekable();
+        let mut entries = Vec::new();
+        for chunk in sheet.chunks() {
+            // Cards keep their order, so a single walk over the old ones finds every one that stayed.
+            let mut ahead = known.clone();
+            let kept = ahead.find(|entry| Arc::ptr_eq(&entry.text, chunk.text));
+            entries.push(match kept {
+                Some(entry) => {
+                    known = ahead;
+                    Arc::clone(entry)
+                }
+                None => Arc::new(Entry::read(Arc::clone(chunk.text))),
+            });
+        }
+        CardFile::of(path, entries)
+    }
+
+    fn of(path: &str, entries: Vec<Arc<Entry>>) -> CardFile {
+        let mut at = 0u32;
+        let starts = entries
+            .iter()
+            .map(|entry| {
+                let start = at;
+                at = at.saturating_add(entry.text.len() as u32);
+                start
+            })
+            .collect();
+        CardFile {
+            path: Arc::from(path),
+            entries,
+            starts,
+        }
+    }
+
+    /// The whole text.
+    pub fn text(&self) -> String {
+        self.entries.iter().map(|entry| &*entry.text).collect()
+    }
+
+    /// The place in the file of a place in one of its cards.
+    pub fn in_file(&self, entry: usize, span: Span) -> Span {
+        let start = self.starts.get(entry).copied().unwrap_or(0);
+        span.shift(i64::from(start))
+    }
+
+    /// The card at a place in the file, and that place counted from the card's start.
+    pub fn entry_at(&self, offset: u32) -> Option<(usize, u32)> {
+        let index = self.starts.partition_point(|start| *start <= offset).checked_sub(1)?;
+        Some((index, offset.saturating_sub(*self.starts.get(index)?)))
+    }
+}

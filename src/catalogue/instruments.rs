@@ -1,0 +1,92 @@
+//! The catalogue's instruments: the standard table with the instruments of its own cards.
+
+use std::borrow::Cow;
+use std::sync::{Arc, OnceLock};
+
+use crate::music::{Clef, Family, Instrument, Instruments, Interval, Transposition};
+use crate::notation::Kind;
+
+use super::model::{Facts, InstrumentCard};
+use super::snapshot::Snapshot;
+
+/// The instruments of a catalogue.
+pub fn of(snapshot: &Snapshot) -> Arc<Instruments> {
+    static STANDARD: OnceLock<Arc<Instruments>> = OnceLock::new();
+    let standard = STANDARD.get_or_init(|| Arc::new(Instruments::standard().clone()));
+    let own: Vec<(&str, &InstrumentCard)> = snapshot
+        .entries()
+        .filter(|(_, entry)| entry.kind == Some(Kind::Instrument))
+        .filter_map(|(_, entry)| match &entry.facts {
+            Facts::Instrument(card) => Some((entry.name.as_str(), card)),
+            _ => None,
+        })
+        .collect();
+    if own.is_empty() {
+        return Arc::clone(standard);
+    }
+    let mut all = standard.all().to_vec();
+    for (name, card) in own {
+        add(&mut all, name, card);
+    }
+    Arc::new(Instruments::new(all))
+}
+
+/// Adds an instrument, or changes the standard one of that name where the card says something.
+fn add(all: &mut Vec<Instrument>, name: &str, card: &InstrumentCard) {
+    let place = all.iter().position(|known| known.name.eq_ignore_ascii_case(name));
+    let mut instrument = place.and_then(|at| all.get(at)).cloned().unwrap_or_else(|| Instrument {
+        name: Cow::Owned(name.to_owned()),
+        aliases: Vec::new(),
+        abbreviations: Vec::new(),
+        // An instrument that says nothing of pitch is taken for one more thing to strike or shake.
+        family: if card.range.is_some() || card.sounds.is_some() { Family::Voice } else { Family::Accessories },
+        clef: Clef::Treble,
+        transposition: Transposition::NONE,
+        full_range: None,
+        is_pitched: card.range.is_some(),
+        sticks: None,
+        order: u16::try_from(all.len()).unwrap_or(u16::MAX),
+    });
+    instrument.aliases.extend(card.also.iter().map(|also| Cow::Owned(also.value.clone())));
+    if let Some(family) = card.family.as_ref().and_then(|said| family_named(&said.value)) {
+        instrument.family = family;
+    }
+    if let Some(part) = card.sounds.as_ref().and_then(|said| Interval::read(&said.value)).and_then(Transposition::from_interval) {
+        instrument.transposition = part;
+    }
+    if let Some(range) = &card.range {
+        instrument.full_range = Some(range.value);
+        instrument.is_pitched = true;
+    }
+    if let Some(clef) = card.reads.as_ref().and_then(|said| Clef::read(&said.value)) {
+        instrument.clef = clef;
+    }
+    if let Some(sticks) = card.sticks.first() {
+        instrument.sticks = Some(Cow::Owned(sticks.value.clone()));
+    }
+    match place.and_then(|at| all.get_mut(at)) {
+        Some(known) => *known = instrument,
+        None => all.push(instrument),
+    }
+}
+
+/// The family that a director's words mean.
+pub fn family_named(words: &str) -> Option<Family> {
+    let words = words.to_lowercase();
+    let families = [
+        (Family::Flutes, ["flutes", "flute", ""]),
+        (Family::DoubleReeds, ["double reeds", "oboes", "bassoons"]),
+        (Family::Clarinets, ["clarinets", "clarinet", "low reeds"]),
+        (Family::Saxes, ["saxes", "saxophones", "saxophone"]),
+        (Family::Trumpets, ["trumpets", "high brass", "cornets"]),
+        (Family::Horns, ["horns", "horn", "middle brass"]),
+        (Family::LowBrass, ["low brass", "trombones", "tubas"]),
+        (Family::Strings, ["strings", "string", ""]),
+        (Family::Keyboard, ["keyboard", "keyboards", "piano"]),
+        (Family::Timpani, ["timpani", "kettledrums", ""]),
+        (Family::Mallets, ["mallets", "keyboard percussion", "mallet"]),
+        (Family::Battery, ["drums", "battery", "snare"]),
+        (Family::Accessories, ["accessories", "percussion", "accessory"]),
+    ];
+    families.into_iter().find(|(_, names)| names.contains(&words.as_str())).map(|(family, _)| family)
+}

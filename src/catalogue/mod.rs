@@ -1,0 +1,16 @@
+//! The catalogue: cards with their facts, over many files, and how they hang together by name.
+//!
+//! The unit is the card. An edit touches one or two, and all places count from a card's own start.
+
+mod entry;
+mod file;
+mod instruments;
+pub mod model;
+pub mod names;
+pub mod quotes;
+mod snapshot;
+
+pub use entry::{Entry, NameUse, Wants};
+pub use file::CardFile;
+pub use instruments::family_named;
+pub use snapshot::{EntryId, Judge, Listing, Snapshot};

@@ -1,0 +1,278 @@
+//! A piece: what it is, what it asks, what it teaches, what was learned.
+
+use crate::music::{Key, Meter, Signature};
+use crate::notation::row::{Count, Fact, RowItem};
+use crate::notation::values::{
+    Copies, Grade, Lasts, Mark, Money, Needs, Performance, Person, Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled,
+    Value,
+};
+use crate::notation::{Body, FieldReading};
+use crate::text::Span;
+
+use super::said::{self, Said, Stage, StetSaid};
+
+/// What a card says of a piece, or of one movement of it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Piece {
+    /// Who wrote, arranged, transcribed or edited it.
+    pub by: Vec<Person>,
+    /// Where that stands.
+    pub by_span: Option<Span>,
+    /// Grades, and who gives them.
+    pub grades: Vec<Said<Grade>>,
+    /// What sort of piece it is.
+    pub styles: Vec<Said<String>>,
+    /// The concert keys it is heard in.
+    pub centers: Vec<Stage<Key>>,
+    /// The concert key signatures.
+    pub signatures: Vec<Stage<Signature>>,
+    /// The meters.
+    pub meters: Vec<Stage<Meter>>,
+    /// The tempos.
+    pub tempos: Vec<Stage<TempoSaid>>,
+    /// How many measures are printed.
+    pub measures: Option<Said<u32>>,
+    /// What sounds before the first full measure, as written.
+    pub pickup: Option<Said<String>>,
+    /// How long it lasts.
+    pub lasts: Option<Said<Lasts>>,
+    /// Rehearsal marks.
+    pub marks: Vec<Said<Mark>>,
+    /// The steps of the roadmap that were understood.
+    pub road: Vec<Said<RoadStep>>,
+    /// Whether the roadmap holds words that are no step, so that the road is not wholly known.
+    pub road_in_words: bool,
+    /// How it is built.
+    pub form: Vec<Said<String>>,
+    /// Its movements.
+    pub movements: Vec<Movement>,
+    /// Wind parts.
+    pub parts: Vec<RowItem>,
+    /// Percussion parts.
+    pub percussion: Vec<RowItem>,
+    /// How many percussion parts there are, where only that is said.
+    pub percussion_count: Option<Count>,
+    /// Printed pages.
+    pub pages: Vec<RowItem>,
+    /// What it needs.
+    pub needs: Vec<Said<Needs>>,
+    /// What it asks players to know.
+    pub asks: Vec<Said<Skill>>,
+    /// What it is good for teaching.
+    pub teaches: Vec<Said<Skill>>,
+    /// Lists and books it stands in.
+    pub listed: Vec<Said<Titled>>,
+    /// What it costs.
+    pub price: Option<Said<Money>>,
+    /// Why or when it is wanted.
+    pub wanted: Vec<Said<String>>,
+    /// The set and its parts.
+    pub library: Library,
+    /// Performances.
+    pub performed: Vec<Said<Performance>>,
+    /// Findings let stand.
+    pub stets: Vec<StetSaid>,
+}
+
+/// The set of a piece in the library.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Library {
+    /// Whether the card has the block at all.
+    pub said: bool,
+    /// Copies of parts.
+    pub copies: Vec<Said<Copies>>,
+    /// Missing parts.
+    pub missing: Vec<Said<Copies>>,
+    /// Loans, in the words used.
+    pub lent: Vec<Said<String>>,
+    /// What the set cost.
+    pub price: Option<Said<Money>>,
+}
+
+/// One movement.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Movement {
+    /// Its number.
+    pub number: u32,
+    /// Its title; empty where it has none.
+    pub title: String,
+    /// Where its row stands.
+    pub span: Span,
+    /// What its own lines say.
+    pub piece: Piece,
+    /// Whether the next movement follows without a break.
+    pub attacca: bool,
+}
+
+impl Piece {
+    /// Takes a piece's facts out of its fields.
+    pub fn of(all: &[FieldReading], text: &str) -> Piece {
+        let road_items = said::fields(all, "roadmap").flat_map(FieldReading::items);
+        let by = said::fields(all, "by").next();
+        Piece {
+            by: said::list(all, "by", |value| match value {
+                Value::People(people) => Some(people.clone()),
+                _ => None,
+            })
+            .into_iter()
+            .flat_map(|said| said.value)
+            .collect(),
+            by_span: by.map(|field| field.whole),
+            grades: said::list(all, "grade", |value| match value {
+                Value::Grade(grade) => Some(grade.clone()),
+                _ => None,
+            }),
+            styles: said::words(all, "style"),
+            centers: said::stages(all, "tonal center", |value| match value {
+                Value::Key(key) => Some(*key),
+                _ => None,
+            }),
+            signatures: said::stages(all, "key signature", |value| match value {
+                Value::Signature(signature) => Some(*signature),
+                _ => None,
+            }),
+            meters: said::stages(all, "meter", |value| match value {
+                Value::Meter(meter) => Some(meter.clone()),
+                _ => None,
+            }),
+            tempos: said::stages(all, "tempo", |value| match value {
+                Value::Tempo(tempo) => Some(tempo.clone()),
+                _ => None,
+            }),
+            measures: said::first(all, "measures", |value| match value {
+                Value::Number(number) => Some(*number),
+                _ => None,
+            }),
+            pickup: said::words(all, "pickup").into_iter().next(),
+            lasts: said::first(all, "lasts", |value| match value {
+                Value::Lasts(lasts) => Some(*lasts),
+                _ => None,
+            }),
+            marks: said::list(all, "rehearsal marks", |value| match value {
+                Value::Mark(mark) => Some(mark.clone()),
+                _ => None,
+            }),
+            road: said::list(all, "roadmap", |value| match value {
+                Value::Road(step) => Some(step.clone()),
+                _ => None,
+            }),
+            road_in_words: road_items.into_iter().any(|item| item.value.is_none()),
+            form: said::words(all, "form"),
+            movements: movements(all, text),
+            parts: said::rows(all, "parts").filter(|row| !row.row.names.is_empty()).map(|row| row.row.clone()).collect(),
+            percussion: said::rows(all, "percussion").filter(|row| !row.row.names.is_empty()).map(|row| row.row.clone()).collect(),
+            percussion_count: said::rows(all, "percussion").find_map(|row| row.row.count),
+            pages: said::rows(all, "pages").map(|row| row.row.clone()).collect(),
+            needs: said::list(all, "needs", |value| match value {
+                Value::Needs(needs) => Some(needs.clone()),
+                _ => None,
+            }),
+            asks: skills(all, "asks"),
+            teaches: skills(all, "teaches"),
+            listed: said::list(all, "listed", |value| match value {
+                Value::Titled(titled) => Some(titled.clone()),
+                _ => None,
+            }),
+            price: said::first(all, "price", money),
+            wanted: said::words(all, "wanted"),
+            library: Library::of(all),
+            performed: said::list(all, "performed", |value| match value {
+                Value::Performance(performance) => Some(performance.clone()),
+                _ => None,
+            }),
+            stets: said::stets(all),
+        }
+    }
+
+    /// Whether the card says of the piece that it is in this style.
+    pub fn is_style(&self, style: &str) -> bool {
+        self.styles.iter().any(|said| said.value.to_lowercase().split_whitespace().any(|word| word == style))
+    }
+
+    /// The measure a mark stands at, whatever its capitals.
+    pub fn mark(&self, name: &str) -> Option<u32> {
+        self.marks
+            .iter()
+            .find(|mark| mark.value.name.eq_ignore_ascii_case(name))
+            .map(|mark| mark.value.measure)
+    }
+
+    /// The measure of a point.
+    pub fn measure_of(&self, point: &Point) -> Option<u32> {
+        match point {
+            Point::Measure(measure) => Some(*measure),
+            Point::Mark(name) => self.mark(name),
+        }
+    }
+
+    /// The first and last measure of a place; a place that starts at a point runs to the last measure, where that is known.
+    pub fn stretch_of(&self, place: &Place) -> Option<Stretch> {
+        let end = self.measures.as_ref().map(|measures| measures.value);
+        match place {
+            Place::Throughout => Some(Stretch { first: 1, last: end? }),
+            Place::At(point) => {
+                let first = self.measure_of(point)?;
+                Some(Stretch { first, last: end.unwrap_or(first).max(first) })
+            }
+            Place::Between(from, to) => Some(Stretch {
+                first: self.measure_of(from)?,
+                last: self.measure_of(to)?,
+            }),
+        }
+    }
+}
+
+impl Library {
+    fn of(all: &[FieldReading]) -> Library {
+        let mut library = Library::default();
+        for field in said::fields(all, "library") {
+            let Body::Block(inside) = &field.body else { continue };
+            let copies = |name| {
+                said::list(inside, name, |value| match value {
+                    Value::Copies(copies) => Some(copies.clone()),
+                    _ => None,
+                })
+            };
+            library.said = true;
+            library.copies.extend(copies("copies"));
+            library.missing.extend(copies("missing"));
+            library.lent.extend(said::words(inside, "lent"));
+            library.price = library.price.take().or_else(|| said::first(inside, "price", money));
+        }
+        library
+    }
+}
+
+pub(super) fn money(value: &Value) -> Option<Money> {
+    match value {
+        Value::Money(money) => Some(money.clone()),
+        _ => None,
+    }
+}
+
+pub(super) fn skills(all: &[FieldReading], name: &str) -> Vec<Said<Skill>> {
+    said::list(all, name, |value| match value {
+        Value::Skill(skill) => Some(skill.clone()),
+        _ => None,
+    })
+}
+
+fn movements(all: &[FieldReading], text: &str) -> Vec<Movement> {
+    let rows: Vec<_> = said::rows(all, "movements").collect();
+    rows.iter()
+        .enumerate()
+        .filter_map(|(index, row)| {
+            let name = row.row.names.first()?;
+            let says = |wanted: &str| {
+                row.row.facts.iter().any(|fact| matches!(&fact.what, Fact::Words(words, _) if words.eq_ignore_ascii_case(wanted)))
+            };
+            Some(Movement {
+                number: name.numbers.map_or(index as u32 + 1, |(number, _)| number),
+                title: name.text.clone(),
+                span: row.row.span,
+                piece: Piece::of(&row.fields, text),
+                attacca: says("attacca"),
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,148 @@
+//! Names of cards: who has which, and which are nearly alike.
+
+use std::collections::HashMap;
+
+use crate::notation::Kind;
+
+use super::snapshot::EntryId;
+
+/// Every named card by its name.
+#[derive(Debug, Default, PartialEq)]
+pub struct Names {
+    by_key: HashMap<String, Vec<(Kind, EntryId)>>,
+    /// Titles by every way to leave out one letter: two titles one slip apart meet in one of these.
+    near: HashMap<u64, Vec<EntryId>>,
+}
+
+/// A name as it is compared: small letters, straight quotes, single blanks.
+pub fn key(name: &str) -> String {
+    let mut key = String::with_capacity(name.len());
+    for word in name.split_whitespace() {
+        if !key.is_empty() {
+            key.push(' ');
+        }
+        key.extend(word.chars().flat_map(char::to_lowercase).map(|c| match c {
+            '’' | '‘' | '`' => '\'',
+            '–' | '—' | '‐' => '-',
+            c => c,
+        }));
+    }
+    key
+}
+
+/// A title's letters and digits alone, for telling titles that are nearly alike.
+fn letters(title: &str) -> Vec<char> {
+    key(title).chars().filter(|c| c.is_alphanumeric()).take(80).collect()
+}
+
+/// The numerals of a title, Arabic or Roman: suites and dances differ by these on purpose.
+fn numerals(title: &str) -> Vec<String> {
+    title
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|word| {
+            !word.is_empty()
+                && (word.chars().all(|c| c.is_ascii_digit())
+                    || word.chars().all(|c| matches!(c, 'I' | 'V' | 'X'))
+                    || matches!(
+                        word.to_lowercase().as_str(),
+                        "one" | "two" | "three" | "four" | "five" | "six" | "first" | "second" | "third" | "fourth"
+                    ))
+        })
+        .map(str::to_lowercase)
+        .collect()
+}
+
+/// Whether two different titles are so nearly alike that one may be a slip for the other.
+///
+/// Numerals must match. One slip is allowed, two in titles of twelve letters or more.
+pub fn nearly_alike(one: &str, other: &str) -> bool {
+    let (a, b) = (letters(one), letters(other));
+    let shorter = a.len().min(b.len());
+    if shorter < 4 || numerals(one) != numerals(other) {
+        return false;
+    }
+    let slips = strsim::generic_damerau_levenshtein(&a, &b);
+    slips <= if shorter >= 12 { 2 } else { 1 }
+}
+
+impl Names {
+    /// Adds a card.
+    pub fn add(&mut self, kind: Kind, name: &str, id: EntryId) {
+        self.by_key.entry(key(name)).or_default().push((kind, id));
+        if kind == Kind::Piece {
+            for variant in variants(name) {
+                self.near.entry(variant).or_default().push(id);
+            }
+        }
+    }
+
+    /// The cards of a kind that bear a name.
+    pub fn of<'n>(&'n self, kind: Kind, name: &str) -> impl Iterator<Item = EntryId> + 'n {
+        self.by_key
+            .get(&key(name))
+            .into_iter()
+            .flatten()
+            .filter(move |(found, _)| *found == kind)
+            .map(|(_, id)| *id)
+    }
+
+    /// The pieces whose titles may be one slip away from this one, each once, itself included.
+    pub fn near(&self, title: &str) -> Vec<EntryId> {
+        let mut found: Vec<EntryId> = variants(title).into_iter().filter_map(|variant| self.near.get(&variant)).flatten().copied().collect();
+        found.sort_unstable();
+        found.dedup();
+        found
+    }
+
+    /// All names of a kind's cards, as compared, in no order.
+    pub fn all(&self, kind: Kind) -> impl Iterator<Item = (&str, EntryId)> {
+        self.by_key
+            .iter()
+            .flat_map(|(name, cards)| cards.iter().map(move |card| (name.as_str(), card)))
+            .filter(move |(_, (found, _))| *found == kind)
+            .map(|(name, (_, id))| (name, *id))
+    }
+}
+
+/// Digests of the title's letters, whole and with each one left out.
+fn variants(title: &str) -> Vec<u64> {
+    let letters = letters(title);
+    let digest = |skip: usize| {
+        let text: String = letters.iter().enumerate().filter(|(at, _)| *at != skip).map(|(_, c)| *c).collect();
+        xxhash_rust::xxh3::xxh3_64(text.as_bytes())
+    };
+    (0..=letters.len()).map(digest).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn slips_are_told_from_different_titles() {
+        for (one, other, alike) in [
+            ("Paper Glider", "Paper Gliders", true),
+            ("Copper Kettle Jig", "Copper Kettel Jig", true),
+            ("Lanterns on the Weir", "Lantern on the Wier", true),
+            ("Suite No. 1", "Suite No. 2", false),
+            ("Folk Dances I", "Folk Dances II", false),
+            ("Air", "Ayr", false),
+            ("Harbor Parade", "Harbor Lights", false),
+            ("Harbor Parade", "Harbor Parade", true),
+        ] {
+            assert_eq!(nearly_alike(one, other), alike, "{one} / {other}");
+        }
+    }
+
+    #[test]
+    fn near_titles_are_found_without_comparing_all() {
+        let mut names = Names::default();
+        let id = |entry| EntryId { file: 0, entry };
+        for (entry, title) in ["Paper Glider", "Paper Gliders", "Harbor Parade", "Copper Kettle Jig"].iter().enumerate() {
+            names.add(Kind::Piece, title, id(entry as u32));
+        }
+        assert_eq!(names.near("Paper Glider"), [id(0), id(1)]);
+        assert_eq!(names.near("Copper Kettel Jig"), [id(3)]);
+        assert_eq!(names.near("Something Else"), []);
+    }
+}

@@ -1,0 +1,63 @@
+//! A length of time, or a span from one to another: `3:10`, `3-5 minutes`.
+
+use std::fmt;
+
+use crate::music::Clock;
+
+/// How long something lasts, from–to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Lasts {
+    /// The shorter length.
+    pub low: Clock,
+    /// The longer length; the same as the shorter for a single one.
+    pub high: Clock,
+}
+
+impl Lasts {
+    /// Reads `3:10`, `20 minutes`, `3-5 minutes`, `3:00-3:30`.
+    pub fn read(text: &str) -> Option<Lasts> {
+        if let Some(clock) = Clock::read(text) {
+            return Some(Lasts { low: clock, high: clock });
+        }
+        let (first, second) = text.split_once(['-', '–', '—']).or_else(|| text.split_once(" to "))?;
+        let high = Clock::read(second)?;
+        let unit = second.trim_start().trim_start_matches(|c: char| c.is_ascii_digit() || c == ':' || c == '.');
+        let low = match first.contains(':') {
+            true => Clock::read(first)?,
+            // `3-5 minutes`: the unit behind the second number serves the first as well.
+            false => Clock::read(&format!("{}{unit}", first.trim()))?,
+        };
+        (low <= high).then_some(Lasts { low, high })
+    }
+}
+
+impl fmt::Display for Lasts {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.low.fmt(f)?;
+        if self.high != self.low {
+            write!(f, "-{}", self.high)?;
+        }
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lengths_are_read_as_directors_write_them() {
+        for (written, one_form) in [
+            ("3:10", Some("3:10")),
+            ("3-5 minutes", Some("3:00-5:00")),
+            ("3:00-3:30", Some("3:00-3:30")),
+            ("3:00 to 3:30", Some("3:00-3:30")),
+            ("5-3 minutes", None),
+            ("a while", None),
+        ] {
+            assert_eq!(Lasts::read(written).map(|lasts| lasts.to_string()).as_deref(), one_form, "{written}");
+        }
+        let span = Lasts::read("3:00-5:00").map(|lasts| (lasts.low.seconds(), lasts.high.seconds()));
+        assert_eq!(span, Some((180, 300)));
+    }
+}
