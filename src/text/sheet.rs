@@ -80,12 +80,12 @@ impl Sheet {
     }
 
     /// Puts `text` in place of `span` of the whole text. Edges out of bounds or inside a character are
-    /// moved back. Only the pieces touched and the ones next to them are cut again.
+    /// moved back. Only the pieces touched and the one before them are cut again.
     pub fn replace(&mut self, span: Span, text: &str) -> Change {
-        // The pieces beside the ones touched come along: a word put in at a piece's edge may join the
-        // last line of the one before, and a `\n` may complete its `\r`.
+        // The piece before comes along: what is put in at the edge may join its last line, and a `\n` may
+        // complete its `\r`. The piece after is the one that holds the byte at the end of the span.
         let first = self.number_at(span.start).saturating_sub(1);
-        let last = self.number_at(span.end.max(span.start)).saturating_add(2);
+        let last = self.number_at(span.end.max(span.start)).saturating_add(1);
         let last = last.min(self.pieces.len());
         let Some(old) = self.pieces.get(first..last) else {
             return Change::default();
