@@ -55,11 +55,13 @@ async function tell(problem) {
   if (picked === notes) output.show();
 }
 
-function comesBack() {
+/** Lets a proofreader that stopped come back, but not one that never answered or stops for ever. */
+function comesBack(answered) {
   const stops = [];
   return {
     error: () => ({ action: ErrorAction.Continue, handled: true }),
     closed: () => {
+      if (!answered()) return { action: CloseAction.DoNotRestart, handled: true };
       const now = Date.now();
       stops.push(now);
       while (stops[0] < now - RESTART_SPAN) stops.shift();
@@ -109,7 +111,7 @@ async function start() {
       ],
       synchronize: { fileEvents: home.watcher },
       outputChannel: output,
-      errorHandler: comesBack(),
+      errorHandler: comesBack(() => client === next),
       initializationFailedHandler: () => false,
     },
   );

@@ -8,6 +8,12 @@ const { execFile } = require('node:child_process');
 /** A virus scanner may hold a new program back while it reads it, hence the patience (ms). */
 const PATIENCE = 20000;
 
+/**
+ * What Node reports for a program of another system. The numbers are the shell's: on Linux and
+ * macOS a file that the system cannot run is handed to the shell, which stumbles over it.
+ */
+const FOREIGN = ['ENOEXEC', 'UNKNOWN', 'EFTYPE', 'EBADARCH', 2, 126, 127];
+
 /** The program that came with the extension in the folder `extension`. */
 function carried(extension) {
   return path.join(extension, 'bin', process.platform === 'win32' ? 'levare.exe' : 'levare');
@@ -50,7 +56,7 @@ function missing(program, chosen) {
 function unwilling(program, chosen, error) {
   const detail = `${program}: ${error.message}`;
   const which = chosen ? `The levare program at ${program}` : 'The levare program in this extension';
-  const wrongKind = ['ENOEXEC', 'UNKNOWN', 'EFTYPE', 'EBADARCH'].includes(error.code);
+  const wrongKind = FOREIGN.includes(error.code);
   if (error.code === 'EACCES' || error.code === 'EPERM') {
     return {
       short: 'This computer does not let it run.',
