@@ -3,7 +3,10 @@
 
 const vscode = require('vscode');
 
-/** The cards that can be asked for: what the list calls them, their file, their first lines. */
+/**
+ * The cards that can be asked for: what the list calls them, their file, their first lines. Only
+ * names stand in them: a number left as it was would be a false fact about somebody's band.
+ */
 const CARDS = {
   ensemble: {
     label: 'A band',
@@ -11,16 +14,16 @@ const CARDS = {
     lines: [
       'ensemble "${1:Seventh Grade Band}"',
       '  players',
-      '    flute           ${2:6}',
-      '    clarinet        ${3:8}',
-      '    alto sax        ${4:4}',
-      '    trumpet         ${5:6}',
-      '    trombone        ${6:4}',
-      '    tuba            ${7:1}',
+      '    flute           ${2}',
+      '    clarinet        ${3}',
+      '    alto sax        ${4}',
+      '    trumpet         ${5}',
+      '    trombone        ${6}',
+      '    tuba            ${7}',
       '  percussionists',
-      '    P1              ${8:mallets, timpani}',
-      '    P2              ${9:snare, accessories}',
-      '    P3              ${10:snare, bass drum, accessories}',
+      '    P1              ${8}',
+      '    P2              ${9}',
+      '    P3              ${10}',
       '$0',
     ],
   },
@@ -29,11 +32,11 @@ const CARDS = {
     file: 'pieces.levare',
     lines: [
       'piece "${1:Title}"',
-      '  by              ${2:composer}',
-      '  grade           ${3:1} ours',
-      '  key signature   ${4:2 flats}',
-      '  needs           ${5:4-5} percussionists',
-      '  asks            ${6:ties, fermatas}',
+      '  by              ${2}',
+      '  grade           ${3}',
+      '  key signature   ${4}',
+      '  needs           ${5}',
+      '  asks            ${6}',
       '$0',
     ],
   },
@@ -42,9 +45,9 @@ const CARDS = {
     file: 'concerts.levare',
     lines: [
       'concert "${1:Winter evening}"',
-      '  on              ${2:2026-12-10}',
+      '  on              ${2}',
       '  for             "${3:Seventh Grade Band}"',
-      '  length          ${4:20 minutes}',
+      '  length          ${4}',
       '  program',
       '    "${5:Title}"',
       '$0',
@@ -52,8 +55,9 @@ const CARDS = {
   },
 };
 
-/** The folder's own card, without which a folder is not a catalogue. */
-const HANDBOOK = 'handbook\n  notation        1\n';
+/** The folder's own card, without which a folder is not a catalogue, and what it says at first. */
+const HANDBOOK = 'handbook.levare';
+const FIRST_LINES = 'handbook\n  notation        1\n';
 
 async function openCatalogue() {
   const picked = await vscode.window.showOpenDialog({
@@ -74,18 +78,28 @@ async function exists(uri) {
   }
 }
 
+/** The folder with a handbook: `folder` itself, else one right inside it, else none. */
+async function withHandbook(folder) {
+  if (await exists(vscode.Uri.joinPath(folder, HANDBOOK))) return folder;
+  for (const [name, type] of await vscode.workspace.fs.readDirectory(folder)) {
+    if (!(type & vscode.FileType.Directory)) continue;
+    const inner = vscode.Uri.joinPath(folder, name);
+    if (await exists(vscode.Uri.joinPath(inner, HANDBOOK))) return inner;
+  }
+  return undefined;
+}
+
 /** The catalogue's folder: where its handbook is, else the one that is open, with a new handbook. */
 async function catalogue() {
-  const folders = vscode.workspace.workspaceFolders ?? [];
+  const folders = (vscode.workspace.workspaceFolders ?? []).map((folder) => folder.uri);
   if (folders.length === 0) return undefined;
-  const [handbook] = await vscode.workspace.findFiles('**/handbook.levare', undefined, 1);
-  if (handbook) return vscode.Uri.joinPath(handbook, '..');
-  const root = folders[0].uri;
-  await vscode.workspace.fs.writeFile(
-    vscode.Uri.joinPath(root, 'handbook.levare'),
-    new TextEncoder().encode(HANDBOOK),
-  );
-  return root;
+  for (const folder of folders) {
+    const found = await withHandbook(folder);
+    if (found) return found;
+  }
+  const handbook = vscode.Uri.joinPath(folders[0], HANDBOOK);
+  await vscode.workspace.fs.writeFile(handbook, new TextEncoder().encode(FIRST_LINES));
+  return folders[0];
 }
 
 async function whichCard(kind) {
