@@ -1,0 +1,21 @@
+-- Levare in Neovim 0.11 and later. Paste this into init.lua.
+vim.filetype.add({ extension = { levare = 'levare' } })
+
+vim.api.nvim_create_autocmd('FileType', {
+  pattern = 'levare',
+  callback = function(event)
+    local set = vim.bo[event.buf]
+    set.expandtab, set.shiftwidth, set.softtabstop, set.autoindent = true, 2, 2, true
+    set.commentstring = '(%s)'
+  end,
+})
+
+vim.lsp.config('levare', {
+  cmd = { 'levare', 'desk' },
+  filetypes = { 'levare' },
+  root_markers = { 'handbook.levare' },
+})
+vim.lsp.enable('levare')
+
+-- Neovim shows no words beside a mark unless it is told to.
+vim.diagnostic.config({ virtual_text = true })
