@@ -1,0 +1,1 @@
+//! Orders of measures, told as tables.
