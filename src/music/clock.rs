@@ -143,7 +143,17 @@ mod tests {
             let got = Clock::read(given).map(|c| c.to_string());
             assert_eq!(got.as_deref(), Some(copied), "{given}");
         }
-        for given in ["", "5", "3:5", "3:60", ":30", "1:2:3:4", "3 s 2 min", "minutes", "99999999:00"] {
+        for given in [
+            "",
+            "5",
+            "3:5",
+            "3:60",
+            ":30",
+            "1:2:3:4",
+            "3 s 2 min",
+            "minutes",
+            "99999999:00",
+        ] {
             assert_eq!(Clock::read(given), None, "{given}");
         }
         assert_eq!(Clock::from_seconds(f64::NAN), Clock(0));

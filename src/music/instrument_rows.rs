@@ -63,7 +63,7 @@ pub(crate) static ROWS: [Row; 110] = [
     row("alto clarinet", "Eb alto clarinet|alto clarinet in Eb", "a. cl.|alto cl.", Family::Clarinets, Clef::Treble, (-5, -9, 0), "E3-G6", ""),
     row("bass clarinet", "Bb bass clarinet|bass clarinet in Bb", "b. cl.|bs. cl.|bass cl.|bcl.|b. clar.", Family::Clarinets, Clef::Treble, (-1, -2, -1), "Eb3-G6", ""),
     row("bass clarinet B.C.", "bass clarinet bass clef", "", Family::Clarinets, Clef::Bass, (-1, -2, 0), "Eb2-G5", ""),
-    row("contra-alto clarinet", "contralto clarinet|Eb contra clarinet|Eb contrabass clarinet|contra alto", "c.a. cl.|ca. cl.|contra alto cl.", Family::Clarinets, Clef::Treble, (-5, -9, -1), "Eb3-C6", ""),
+    row("contra-alto clarinet", "contralto clarinet|Eb contra clarinet|Eb contrabass clarinet|contrabass clarinet in Eb|contra alto", "c.a. cl.|ca. cl.|contra alto cl.", Family::Clarinets, Clef::Treble, (-5, -9, -1), "Eb3-C6", ""),
     row("contrabass clarinet", "Bb contrabass clarinet|Bb contra clarinet|BBb contrabass clarinet", "c.b. cl.|cb. cl.|contra bass cl.", Family::Clarinets, Clef::Treble, (-1, -2, -2), "Eb3-C6", ""),
     row("soprano sax", "soprano saxophone|Bb soprano sax", "s. sax|sop. sax|s.s.", Family::Saxes, Clef::Treble, (-1, -2, 0), "Bb3-F6", ""),
     row("alto sax", "alto saxophone|Eb alto sax", "a. sax|a.s.|alto", Family::Saxes, Clef::Treble, (-5, -9, 0), "Bb3-F#6", ""),

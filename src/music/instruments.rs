@@ -6,7 +6,7 @@ use super::ranges::PitchRange;
 use super::staff::Clef;
 use super::transposition::Transposition;
 use std::borrow::Cow;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::OnceLock;
 
 /// The families of the band, in score order; percussion is split in the five that school
@@ -116,15 +116,19 @@ pub struct Instruments {
 }
 
 /// Full words that stand for several instruments, with all of them.
-const SHARED: [(&str, &[&str]); 9] = [
-    ("sax", &["alto sax", "tenor sax", "baritone sax", "soprano sax"]),
+const SHARED: [(&str, &[&str]); 7] = [
+    (
+        "sax",
+        &["alto sax", "tenor sax", "baritone sax", "soprano sax"],
+    ),
     ("cymbal", &["crash cymbals", "suspended cymbal"]),
     ("bass", &["string bass", "bass guitar", "tuba"]),
     ("drum", &["snare drum", "bass drum", "drum set"]),
     ("block", &["wood block", "temple blocks"]),
-    ("contra clarinet", &["contra-alto clarinet", "contrabass clarinet"]),
-    ("contrabass clarinet in eb", &["contra-alto clarinet"]),
-    ("gong", &["gong", "tam-tam"]),
+    (
+        "contra clarinet",
+        &["contra-alto clarinet", "contrabass clarinet"],
+    ),
     ("keyboard", &["piano", "synthesizer"]),
 ];
 
@@ -135,8 +139,8 @@ impl Instruments {
         STANDARD.get_or_init(|| Instruments::new(ROWS.iter().enumerate().map(from_row).collect()))
     }
 
-    /// A set of its own. Where two share a full name, the later one has it: a catalogue's own
-    /// instrument, given last, replaces the standard one of that name.
+    /// A set of its own. Where two share a name the later one has it; where two share an alias
+    /// or an abbreviation, it is ambiguous.
     pub fn new(all: Vec<Instrument>) -> Instruments {
         let mut names: HashMap<String, Vec<usize>> = HashMap::new();
         let mut short: HashMap<String, Vec<usize>> = HashMap::new();
@@ -172,6 +176,29 @@ impl Instruments {
         Instruments { all, names, short }
     }
 
+    /// This set with a catalogue's own instruments added. An own instrument replaces one of its
+    /// name, and takes every word it claims from the others.
+    pub fn with_own(&self, own: Vec<Instrument>) -> Instruments {
+        let replaced: HashSet<String> = own.iter().map(|i| key(&i.name)).collect();
+        let kept = self
+            .all
+            .iter()
+            .filter(|i| !replaced.contains(&key(&i.name)));
+        let mut all: Vec<Instrument> = kept.cloned().collect();
+        let from = all.len();
+        all.extend(own);
+        let mut set = Instruments::new(all);
+        for (i, instrument) in set.all.iter().enumerate().skip(from) {
+            let words = std::iter::once(&instrument.name)
+                .chain(&instrument.aliases)
+                .chain(&instrument.abbreviations);
+            for word in words {
+                set.names.insert(key(word), vec![i]);
+            }
+        }
+        set
+    }
+
     /// All of them, in the order given.
     pub fn all(&self) -> &[Instrument] {
         &self.all
@@ -186,9 +213,7 @@ impl Instruments {
         match found.map(Vec::as_slice) {
             None | Some([]) => Lookup::None,
             Some([one]) => self.all.get(*one).map_or(Lookup::None, Lookup::Exact),
-            Some(many) => {
-                Lookup::Ambiguous(many.iter().filter_map(|i| self.all.get(*i)).collect())
-            }
+            Some(many) => Lookup::Ambiguous(many.iter().filter_map(|i| self.all.get(*i)).collect()),
         }
     }
 
@@ -214,9 +239,12 @@ impl Instruments {
     }
 }
 
-/// How a name is compared: lower case, no dots, hyphens as spaces, each word in the singular.
+/// How a name is compared: lower case, no dots, hyphens or spaces, each word in the singular.
 pub fn key(name: &str) -> String {
-    let plain = name.to_lowercase().replace('♭', "b").replace(['-', '‑', '–', '/'], " ");
+    let plain = name
+        .to_lowercase()
+        .replace('♭', "b")
+        .replace(['-', '‑', '–', '/'], " ");
     let plain = plain.replace(['.', '\'', '’'], " ");
     let mut out = String::new();
     for word in plain.split_whitespace() {
@@ -225,8 +253,10 @@ pub fn key(name: &str) -> String {
         }
         out.push_str(singular(word));
     }
-    // "E flat clarinet" and "Eb clarinet" are one.
-    out.replace("e flat ", "eb ").replace("b flat ", "bb ")
+    // "E flat clarinet" and "Eb clarinet" are one, and so are "woodblock" and "wood block".
+    out.replace("e flat ", "eb ")
+        .replace("b flat ", "bb ")
+        .replace(' ', "")
 }
 
 fn singular(word: &str) -> &str {

@@ -38,10 +38,7 @@ impl Interval {
 
     /// The same distance the other way.
     pub fn reversed(self) -> Self {
-        Self::new(
-            self.steps.saturating_neg(),
-            self.semitones.saturating_neg(),
-        )
+        Self::new(self.steps.saturating_neg(), self.semitones.saturating_neg())
     }
 
     /// One after the other.
@@ -71,10 +68,14 @@ impl Interval {
     /// The distance in words, whatever the direction: `a major sixth`, `an octave`,
     /// `an octave and a major third`, `a major ninth`.
     pub fn name(self) -> String {
-        let up = if self.is_down() { self.reversed() } else { self };
+        let up = if self.is_down() {
+            self.reversed()
+        } else {
+            self
+        };
         let (octaves, within) = (up.steps.div_euclid(7), up.steps.rem_euclid(7));
-        let natural = octaves.saturating_mul(12)
-            + NATURAL.get(within as usize).copied().unwrap_or(0);
+        let natural =
+            octaves.saturating_mul(12) + NATURAL.get(within as usize).copied().unwrap_or(0);
         let Some(quality) = quality(within, up.semitones.saturating_sub(natural)) else {
             return format!("{} semitones", up.semitones);
         };
@@ -163,7 +164,9 @@ pub fn read_size(text: &str) -> Option<i32> {
     for part in all.split(|w| matches!(*w, "and" | "plus")) {
         let (count, rest) = leading_count(part);
         let steps = match rest {
-            [noun] | [_, noun] if quality_shift(rest.first().copied()).is_some() || rest.len() == 1 => {
+            [noun] | [_, noun]
+                if quality_shift(rest.first().copied()).is_some() || rest.len() == 1 =>
+            {
                 noun_steps(noun)?
             }
             _ => return None,

@@ -298,7 +298,15 @@ mod tests {
             let got = Key::read(given).map(|k| k.to_string());
             assert_eq!(got.as_deref(), Some(copied), "{given}");
         }
-        for given in ["", "g", "H minor", "minor", "Bb flat", "G minorish", "G major minor"] {
+        for given in [
+            "",
+            "g",
+            "H minor",
+            "minor",
+            "Bb flat",
+            "G minorish",
+            "G major minor",
+        ] {
             assert_eq!(Key::read(given), None, "{given}");
         }
     }
@@ -308,9 +316,18 @@ mod tests {
     #[test]
     fn modes_under_a_signature() {
         let table = [
-            (-2, "Bb major, G minor, C dorian, F mixolydian, D phrygian, Eb lydian, A locrian"),
-            (0, "C major, A minor, D dorian, G mixolydian, E phrygian, F lydian, B locrian"),
-            (4, "E major, C# minor, F# dorian, B mixolydian, G# phrygian, A lydian, D# locrian"),
+            (
+                -2,
+                "Bb major, G minor, C dorian, F mixolydian, D phrygian, Eb lydian, A locrian",
+            ),
+            (
+                0,
+                "C major, A minor, D dorian, G mixolydian, E phrygian, F lydian, B locrian",
+            ),
+            (
+                4,
+                "E major, C# minor, F# dorian, B mixolydian, G# phrygian, A lydian, D# locrian",
+            ),
         ];
         for (fifths, wanted) in table {
             let signature = Signature::new(fifths).unwrap_or(Signature::NONE);

@@ -83,10 +83,9 @@ impl Meter {
             Meter::Time { beats, unit } => Some((u32::from(*beats), u32::from(*unit))),
             Meter::Cut => Some((2, 2)),
             Meter::Common => Some((4, 4)),
-            Meter::Additive { groups, unit } => Some((
-                groups.iter().map(|g| u32::from(*g)).sum(),
-                u32::from(*unit),
-            )),
+            Meter::Additive { groups, unit } => {
+                Some((groups.iter().map(|g| u32::from(*g)).sum(), u32::from(*unit)))
+            }
             Meter::Free => None,
         }
     }
@@ -150,7 +149,10 @@ impl Meter {
 
 fn small(figures: &str) -> Option<u8> {
     let n = words::digits(figures)?;
-    (1..=64).contains(&n).then(|| u8::try_from(n).ok()).flatten()
+    (1..=64)
+        .contains(&n)
+        .then(|| u8::try_from(n).ok())
+        .flatten()
 }
 
 impl fmt::Display for Meter {
@@ -203,7 +205,9 @@ mod tests {
             assert_eq!(unit.as_deref(), Some(beat), "{given}");
         }
         assert_eq!(Meter::read("none"), Some(Meter::Free));
-        for given in ["", "4", "4/3", "0/4", "4/0", "3+/8", "65/4", "a/b", "4/4/4", "60+60/8"] {
+        for given in [
+            "", "4", "4/3", "0/4", "4/0", "3+/8", "65/4", "a/b", "4/4/4", "60+60/8",
+        ] {
             assert_eq!(Meter::read(given), None, "{given}");
         }
     }

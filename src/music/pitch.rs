@@ -240,14 +240,20 @@ mod tests {
         ];
         for (given, copied, midi) in table {
             let pitch = Pitch::read(given);
-            assert_eq!(pitch.map(|p| p.to_string()).as_deref(), Some(copied), "{given}");
+            assert_eq!(
+                pitch.map(|p| p.to_string()).as_deref(),
+                Some(copied),
+                "{given}"
+            );
             assert_eq!(pitch.map(Pitch::midi), Some(midi), "{given}");
         }
     }
 
     #[test]
     fn not_pitches() {
-        for given in ["", "H4", "C", "C44", "C-2", "Cb#4", "Cbbbb4", "4C", "C4x", "Bb 3 4"] {
+        for given in [
+            "", "H4", "C", "C44", "C-2", "Cb#4", "Cbbbb4", "4C", "C4x", "Bb 3 4",
+        ] {
             assert_eq!(Pitch::read(given), None, "{given}");
         }
     }

@@ -166,7 +166,16 @@ mod tests {
             let got = Signature::read(given).map(|s| s.to_string());
             assert_eq!(got.as_deref(), Some(copied), "{given}");
         }
-        for given in ["8 flats", "2", "Eb Bb", "Bb F#", "flats", "many sharps", "", "-2"] {
+        for given in [
+            "8 flats",
+            "2",
+            "Eb Bb",
+            "Bb F#",
+            "flats",
+            "many sharps",
+            "",
+            "-2",
+        ] {
             assert_eq!(Signature::read(given), None, "{given}");
         }
     }
@@ -175,9 +184,21 @@ mod tests {
     #[test]
     fn major_and_minor() {
         let table = [
-            (-7, "Cb", "Ab"), (-6, "Gb", "Eb"), (-5, "Db", "Bb"), (-4, "Ab", "F"), (-3, "Eb", "C"),
-            (-2, "Bb", "G"), (-1, "F", "D"), (0, "C", "A"), (1, "G", "E"), (2, "D", "B"),
-            (3, "A", "F#"), (4, "E", "C#"), (5, "B", "G#"), (6, "F#", "D#"), (7, "C#", "A#"),
+            (-7, "Cb", "Ab"),
+            (-6, "Gb", "Eb"),
+            (-5, "Db", "Bb"),
+            (-4, "Ab", "F"),
+            (-3, "Eb", "C"),
+            (-2, "Bb", "G"),
+            (-1, "F", "D"),
+            (0, "C", "A"),
+            (1, "G", "E"),
+            (2, "D", "B"),
+            (3, "A", "F#"),
+            (4, "E", "C#"),
+            (5, "B", "G#"),
+            (6, "F#", "D#"),
+            (7, "C#", "A#"),
         ];
         for (fifths, major, minor) in table {
             let keys = Signature::new(fifths).map(|s| s.keys());

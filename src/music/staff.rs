@@ -89,7 +89,10 @@ pub fn place(pitch: Pitch, clef: Clef) -> String {
     match (away / 2, away % 2) {
         (0, _) => format!("{name} just {side} the staff"),
         (n, 0) => format!("{name} on the {} ledger line {side} the staff", nth(n)),
-        (n, _) => format!("{name} just {side} the {} ledger line {side} the staff", nth(n)),
+        (n, _) => format!(
+            "{name} just {side} the {} ledger line {side} the staff",
+            nth(n)
+        ),
     }
 }
 
@@ -107,10 +110,26 @@ mod tests {
             ("A4", Clef::Treble, "second-space A"),
             ("D4", Clef::Treble, "D just below the staff"),
             ("G5", Clef::Treble, "G just above the staff"),
-            ("C4", Clef::Treble, "C on the first ledger line below the staff"),
-            ("C6", Clef::Treble, "C on the second ledger line above the staff"),
-            ("D6", Clef::Treble, "D just above the second ledger line above the staff"),
-            ("F#3", Clef::Treble, "F♯ just below the second ledger line below the staff"),
+            (
+                "C4",
+                Clef::Treble,
+                "C on the first ledger line below the staff",
+            ),
+            (
+                "C6",
+                Clef::Treble,
+                "C on the second ledger line above the staff",
+            ),
+            (
+                "D6",
+                Clef::Treble,
+                "D just above the second ledger line above the staff",
+            ),
+            (
+                "F#3",
+                Clef::Treble,
+                "F♯ just below the second ledger line below the staff",
+            ),
             ("F3", Clef::Bass, "fourth-line F"),
             ("C4", Clef::Alto, "third-line C"),
             ("C4", Clef::Tenor, "fourth-line C"),

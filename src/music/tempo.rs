@@ -87,7 +87,10 @@ impl BeatUnit {
     pub fn read(text: &str) -> Option<BeatUnit> {
         let mut text = words::tidy(text);
         let mut dotted = false;
-        if let Some(rest) = text.strip_prefix("dotted").or_else(|| text.strip_prefix("dot ")) {
+        if let Some(rest) = text
+            .strip_prefix("dotted")
+            .or_else(|| text.strip_prefix("dot "))
+        {
             dotted = true;
             text = rest.trim_start_matches(['-', ' ']).to_owned();
         }
@@ -109,7 +112,9 @@ impl BeatUnit {
             "half" | "h" | "minim" | "𝅗𝅥" | "𝅗" | "1/2" => NoteValue::Half,
             "quarter" | "q" | "crotchet" | "♩" | "𝅘𝅥" | "1/4" => NoteValue::Quarter,
             "eighth" | "8th" | "e" | "quaver" | "♪" | "𝅘𝅥𝅮" | "1/8" => NoteValue::Eighth,
-            "sixteenth" | "16th" | "s" | "semiquaver" | "𝅘𝅥𝅯" | "1/16" => NoteValue::Sixteenth,
+            "sixteenth" | "16th" | "s" | "semiquaver" | "𝅘𝅥𝅯" | "1/16" => {
+                NoteValue::Sixteenth
+            }
             _ => return None,
         };
         Some(BeatUnit { value, dotted })
@@ -170,11 +175,27 @@ const WORDS: [(Tempo, &str, &[&str]); 11] = [
     (
         Tempo::Ritardando,
         "ritardando",
-        &["rit.", "rit", "rall.", "rall", "rallentando", "ritard", "ritard."],
+        &[
+            "rit.",
+            "rit",
+            "rall.",
+            "rall",
+            "rallentando",
+            "ritard",
+            "ritard.",
+        ],
     ),
     (Tempo::ATempo, "a tempo", &["at tempo"]),
-    (Tempo::TempoPrimo, "tempo primo", &["tempo i", "tempo 1", "tempo 1o"]),
-    (Tempo::DoubleTime, "double time", &["double-time", "doppio movimento"]),
+    (
+        Tempo::TempoPrimo,
+        "tempo primo",
+        &["tempo i", "tempo 1", "tempo 1o"],
+    ),
+    (
+        Tempo::DoubleTime,
+        "double time",
+        &["double-time", "doppio movimento"],
+    ),
     (Tempo::HalfTime, "half time", &["half-time"]),
     (Tempo::Rubato, "rubato", &["freely", "tempo rubato"]),
 ];
@@ -184,7 +205,9 @@ impl Tempo {
     /// a bare `152` or `152-160`, a tempo word, or one of the words for a change.
     pub fn read(text: &str) -> Option<Tempo> {
         let tidy = words::tidy(text);
-        let plain = tidy.strip_prefix("m.m.").map_or(tidy.as_str(), str::trim_start);
+        let plain = tidy
+            .strip_prefix("m.m.")
+            .map_or(tidy.as_str(), str::trim_start);
         if let Some((unit, figures)) = plain.split_once('=') {
             return mark(Some(BeatUnit::read(unit)?), figures.trim());
         }
@@ -217,7 +240,10 @@ impl Tempo {
 fn mark(unit: Option<BeatUnit>, figures: &str) -> Option<Tempo> {
     let figure = |text: &str| {
         let n = words::digits(text.trim())?;
-        (1..=999).contains(&n).then(|| u16::try_from(n).ok()).flatten()
+        (1..=999)
+            .contains(&n)
+            .then(|| u16::try_from(n).ok())
+            .flatten()
     };
     let (low, high) = match words::split_range(figures) {
         Some((a, b)) => (figure(a)?, figure(b)?),
@@ -285,7 +311,9 @@ mod tests {
             let got = Tempo::read(given).map(|t| t.to_string());
             assert_eq!(got.as_deref(), Some(copied), "{given}");
         }
-        for given in ["", "0", "1000", "z = 60", "q = fast", "q = ", "= 60", "q = 60-", "brisk"] {
+        for given in [
+            "", "0", "1000", "z = 60", "q = fast", "q = ", "= 60", "q = 60-", "brisk",
+        ] {
             assert_eq!(Tempo::read(given), None, "{given}");
         }
     }

@@ -355,16 +355,16 @@ fn serves(sign: Option<u8>, wanted: Option<u8>) -> bool {
 
 /// The sign of that number; with no number on either side, the nearest one behind the jump (a
 /// sign to go back to) or ahead of it (a coda), else the first of all.
-fn nearest(
-    signs: &[(Option<u8>, u32)],
-    number: Option<u8>,
-    jump: u32,
-    ahead: bool,
-) -> Option<u32> {
+fn nearest(signs: &[(Option<u8>, u32)], number: Option<u8>, jump: u32, ahead: bool) -> Option<u32> {
     if let Some((_, at)) = signs.iter().find(|(n, _)| number.is_some() && *n == number) {
         return Some(*at);
     }
-    let fitting = || signs.iter().filter(|(n, _)| serves(*n, number)).map(|(_, at)| *at);
+    let fitting = || {
+        signs
+            .iter()
+            .filter(|(n, _)| serves(*n, number))
+            .map(|(_, at)| *at)
+    };
     let near = match ahead {
         true => fitting().filter(|at| *at >= jump).min(),
         false => fitting().filter(|at| *at <= jump).max(),
