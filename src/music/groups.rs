@@ -1,0 +1,198 @@
+//! Groups of instruments as directors name them: woodwinds, low brass, low voices.
+//!
+//! Which instruments are "low" is common practice, no source.
+
+use super::instruments::{Family, Instrument};
+use super::words;
+
+/// A group named in one phrase.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[allow(missing_docs)]
+pub enum Group {
+    Everyone,
+    Winds,
+    Woodwinds,
+    HighWoodwinds,
+    LowReeds,
+    DoubleReeds,
+    Flutes,
+    Clarinets,
+    LowClarinets,
+    Saxes,
+    Brass,
+    HighBrass,
+    LowBrass,
+    LowVoices,
+    Strings,
+    Percussion,
+    Mallets,
+    Drums,
+    Accessories,
+}
+
+const LOW_REEDS: [&str; 8] = [
+    "bassoon",
+    "contrabassoon",
+    "bass clarinet",
+    "bass clarinet B.C.",
+    "contra-alto clarinet",
+    "contrabass clarinet",
+    "baritone sax",
+    "bass sax",
+];
+
+const NAMES: [(Group, &str, &[&str]); 19] = [
+    (
+        Group::Everyone,
+        "everyone",
+        &["full band", "tutti", "all", "whole band"],
+    ),
+    (Group::Winds, "winds", &["wind"]),
+    (Group::Woodwinds, "woodwinds", &["woodwind", "ww", "ww."]),
+    (
+        Group::HighWoodwinds,
+        "high woodwinds",
+        &["upper woodwinds", "upper winds"],
+    ),
+    (
+        Group::LowReeds,
+        "low reeds",
+        &["low woodwinds", "low winds"],
+    ),
+    (Group::DoubleReeds, "double reeds", &["double reed"]),
+    (Group::Flutes, "all flutes", &["flute family"]),
+    (
+        Group::Clarinets,
+        "all clarinets",
+        &["clarinet family", "clarinet choir"],
+    ),
+    (Group::LowClarinets, "low clarinets", &["contra clarinets"]),
+    (
+        Group::Saxes,
+        "saxes",
+        &["saxophones", "all saxes", "sax section"],
+    ),
+    (Group::Brass, "brass", &["all brass"]),
+    (Group::HighBrass, "high brass", &["upper brass"]),
+    (Group::LowBrass, "low brass", &["lower brass"]),
+    (
+        Group::LowVoices,
+        "low voices",
+        &["low instruments", "bass line", "low end"],
+    ),
+    (Group::Strings, "strings", &[]),
+    (
+        Group::Percussion,
+        "percussion",
+        &["perc.", "perc", "all percussion"],
+    ),
+    (
+        Group::Mallets,
+        "mallets",
+        &["mallet percussion", "keyboard percussion", "mallet"],
+    ),
+    (Group::Drums, "drums", &["battery", "drums and cymbals"]),
+    (
+        Group::Accessories,
+        "accessories",
+        &[
+            "accessory percussion",
+            "auxiliary percussion",
+            "aux. percussion",
+            "aux percussion",
+            "auxiliary",
+            "accessory",
+            "traps",
+        ],
+    ),
+];
+
+impl Group {
+    /// Reads a group's name in any case.
+    pub fn read(text: &str) -> Option<Group> {
+        let text = words::tidy(text);
+        NAMES
+            .iter()
+            .find(|(_, name, others)| text == *name || others.contains(&text.as_str()))
+            .map(|(group, _, _)| *group)
+    }
+
+    /// The name in the one form.
+    pub fn name(self) -> &'static str {
+        let found = NAMES.iter().find(|(group, _, _)| *group == self);
+        found.map_or("", |(_, name, _)| name)
+    }
+
+    /// All groups.
+    pub fn all() -> impl Iterator<Item = Group> {
+        NAMES.iter().map(|(group, _, _)| *group)
+    }
+
+    /// Whether an instrument belongs to the group. An instrument of a catalogue's own is judged
+    /// by its family.
+    pub fn holds(self, instrument: &Instrument) -> bool {
+        let family = instrument.family;
+        let low_reed = LOW_REEDS.contains(&instrument.name.as_ref());
+        match self {
+            Group::Everyone => true,
+            Group::Winds => family.is_woodwind() || family.is_brass(),
+            Group::Woodwinds => family.is_woodwind(),
+            Group::HighWoodwinds => family.is_woodwind() && family != Family::Saxes && !low_reed,
+            Group::LowReeds => low_reed,
+            Group::DoubleReeds => family == Family::DoubleReeds,
+            Group::Flutes => family == Family::Flutes,
+            Group::Clarinets => family == Family::Clarinets,
+            Group::LowClarinets => family == Family::Clarinets && low_reed,
+            Group::Saxes => family == Family::Saxes,
+            Group::Brass => family.is_brass(),
+            Group::HighBrass => matches!(family, Family::Trumpets | Family::Horns),
+            Group::LowBrass => family == Family::LowBrass,
+            Group::LowVoices => {
+                low_reed
+                    || family == Family::LowBrass
+                    || matches!(instrument.name.as_ref(), "string bass" | "bass guitar")
+            }
+            Group::Strings => family == Family::Strings,
+            Group::Percussion => family.is_percussion(),
+            Group::Mallets => family == Family::Mallets,
+            Group::Drums => family == Family::Battery,
+            Group::Accessories => matches!(family, Family::Accessories | Family::World),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::music::instruments::Instruments;
+
+    #[test]
+    fn who_belongs() {
+        let table = [
+            ("woodwinds", "alto sax", true),
+            ("low reeds", "baritone sax", true),
+            ("low reeds", "tenor sax", false),
+            ("high woodwinds", "bass clarinet", false),
+            ("high brass", "horn", true),
+            ("low brass", "tuba", true),
+            ("low voices", "string bass", true),
+            ("Mallet percussion", "bells", true),
+            ("accessories", "claves", true),
+            ("drums", "crash cymbals", true),
+            ("percussion", "piano", false),
+        ];
+        for (group, name, wanted) in table {
+            let found = Instruments::standard().find(name).exact();
+            let holds = Group::read(group).zip(found).map(|(g, i)| g.holds(i));
+            assert_eq!(holds, Some(wanted), "{group}: {name}");
+        }
+        for group in Group::all() {
+            assert_eq!(Group::read(group.name()), Some(group));
+        }
+        assert!(
+            LOW_REEDS
+                .iter()
+                .all(|n| Instruments::standard().find(n).exact().is_some())
+        );
+    }
+}

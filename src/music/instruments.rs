@@ -1,0 +1,315 @@
+//! Instruments of the concert band: their names, how they transpose, what they read.
+
+use super::instrument_rows::{ROWS, Row};
+use super::pitch::{Pitch, Step};
+use super::ranges::PitchRange;
+use super::staff::Clef;
+use super::transposition::Transposition;
+use std::borrow::Cow;
+use std::collections::{HashMap, HashSet};
+use std::sync::OnceLock;
+
+/// The families of the band, in score order; percussion is split in the five that school
+/// directors assign by (common usage, no source).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[allow(missing_docs)]
+pub enum Family {
+    Flutes,
+    DoubleReeds,
+    Clarinets,
+    Saxes,
+    Trumpets,
+    Horns,
+    LowBrass,
+    Strings,
+    Keyboard,
+    Voice,
+    Electronics,
+    Timpani,
+    Mallets,
+    Battery,
+    Accessories,
+    World,
+}
+
+impl Family {
+    /// Whether percussionists play it.
+    pub fn is_percussion(self) -> bool {
+        matches!(
+            self,
+            Family::Timpani
+                | Family::Mallets
+                | Family::Battery
+                | Family::Accessories
+                | Family::World
+        )
+    }
+
+    /// Whether it is blown through reeds or a flute.
+    pub fn is_woodwind(self) -> bool {
+        matches!(
+            self,
+            Family::Flutes | Family::DoubleReeds | Family::Clarinets | Family::Saxes
+        )
+    }
+
+    /// Whether it is brass.
+    pub fn is_brass(self) -> bool {
+        matches!(self, Family::Trumpets | Family::Horns | Family::LowBrass)
+    }
+}
+
+/// One instrument. It owns its words, so that a catalogue can define or change one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Instrument {
+    /// The name in the one form, `alto sax`.
+    pub name: Cow<'static, str>,
+    /// Other full names.
+    pub aliases: Vec<Cow<'static, str>>,
+    /// Abbreviations, with their dots.
+    pub abbreviations: Vec<Cow<'static, str>>,
+    /// Its family.
+    pub family: Family,
+    /// The clef its part is printed in.
+    pub clef: Clef,
+    /// Written to sounding.
+    pub transposition: Transposition,
+    /// The full written range of a handbook, from memory: tops are soft. `None` without pitch.
+    pub full_range: Option<PitchRange>,
+    /// Whether it plays definite pitches.
+    pub is_pitched: bool,
+    /// What it is struck with as a rule, common practice, no source; `None` where that has no
+    /// meaning.
+    pub sticks: Option<Cow<'static, str>>,
+    /// The place in score order, counted from 0.
+    pub order: u16,
+}
+
+/// The answer to a name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Lookup<'a> {
+    /// The one instrument of this name.
+    Exact(&'a Instrument),
+    /// An abbreviation or a word that stands for several.
+    Ambiguous(Vec<&'a Instrument>),
+    /// No instrument of this name.
+    None,
+}
+
+impl<'a> Lookup<'a> {
+    /// The instrument, when there is exactly one.
+    pub fn exact(self) -> Option<&'a Instrument> {
+        match self {
+            Lookup::Exact(instrument) => Some(instrument),
+            _ => None,
+        }
+    }
+}
+
+/// A set of instruments with all their names.
+#[derive(Clone, Debug)]
+pub struct Instruments {
+    all: Vec<Instrument>,
+    /// Names and aliases, which always win over abbreviations.
+    names: HashMap<String, Vec<usize>>,
+    short: HashMap<String, Vec<usize>>,
+}
+
+/// Full words that stand for several instruments, with all of them.
+const SHARED: [(&str, &[&str]); 7] = [
+    (
+        "sax",
+        &["alto sax", "tenor sax", "baritone sax", "soprano sax"],
+    ),
+    ("cymbal", &["crash cymbals", "suspended cymbal"]),
+    ("bass", &["string bass", "bass guitar", "tuba"]),
+    ("drum", &["snare drum", "bass drum", "drum set"]),
+    ("block", &["wood block", "temple blocks"]),
+    (
+        "contra clarinet",
+        &["contra-alto clarinet", "contrabass clarinet"],
+    ),
+    ("keyboard", &["piano", "synthesizer"]),
+];
+
+impl Instruments {
+    /// The instruments of the concert band and its percussion.
+    pub fn standard() -> &'static Instruments {
+        static STANDARD: OnceLock<Instruments> = OnceLock::new();
+        STANDARD.get_or_init(|| Instruments::new(ROWS.iter().enumerate().map(from_row).collect()))
+    }
+
+    /// A set of its own. Where two share a name the later one has it; where two share an alias
+    /// or an abbreviation, it is ambiguous.
+    pub fn new(all: Vec<Instrument>) -> Instruments {
+        let mut names: HashMap<String, Vec<usize>> = HashMap::new();
+        let mut short: HashMap<String, Vec<usize>> = HashMap::new();
+        for (i, instrument) in all.iter().enumerate() {
+            names.insert(key(&instrument.name), vec![i]);
+        }
+        for (i, instrument) in all.iter().enumerate() {
+            for alias in &instrument.aliases {
+                let held = names.entry(key(alias)).or_default();
+                let is_a_name = held
+                    .iter()
+                    .any(|h| all.get(*h).is_some_and(|o| key(&o.name) == key(alias)));
+                if !is_a_name && !held.contains(&i) {
+                    held.push(i);
+                }
+            }
+            for abbreviation in &instrument.abbreviations {
+                let held = short.entry(key(abbreviation)).or_default();
+                if !held.contains(&i) {
+                    held.push(i);
+                }
+            }
+        }
+        for (word, meant) in SHARED {
+            let found: Vec<usize> = meant
+                .iter()
+                .filter_map(|m| names.get(&key(m)).and_then(|v| v.first()).copied())
+                .collect();
+            if !found.is_empty() && !names.contains_key(&key(word)) {
+                names.insert(key(word), found);
+            }
+        }
+        Instruments { all, names, short }
+    }
+
+    /// This set with a catalogue's own instruments added. An own instrument replaces one of its
+    /// name, and takes every word it claims from the others.
+    pub fn with_own(&self, own: Vec<Instrument>) -> Instruments {
+        let replaced: HashSet<String> = own.iter().map(|i| key(&i.name)).collect();
+        let kept = self
+            .all
+            .iter()
+            .filter(|i| !replaced.contains(&key(&i.name)));
+        let mut all: Vec<Instrument> = kept.cloned().collect();
+        let from = all.len();
+        all.extend(own);
+        let mut set = Instruments::new(all);
+        for (i, instrument) in set.all.iter().enumerate().skip(from) {
+            let words = std::iter::once(&instrument.name)
+                .chain(&instrument.aliases)
+                .chain(&instrument.abbreviations);
+            for word in words {
+                set.names.insert(key(word), vec![i]);
+            }
+        }
+        set
+    }
+
+    /// All of them, in the order given.
+    pub fn all(&self) -> &[Instrument] {
+        &self.all
+    }
+
+    /// Finds by name, alias or abbreviation, in any case, with or without dots and hyphens, in
+    /// singular or plural: `Clarinets`, `b. cl.`, `bari sax`, `crash cymbal`. Part numbers are
+    /// the caller's to take off.
+    pub fn find(&self, name: &str) -> Lookup<'_> {
+        let wanted = key(name);
+        let found = self.names.get(&wanted).or_else(|| self.short.get(&wanted));
+        match found.map(Vec::as_slice) {
+            None | Some([]) => Lookup::None,
+            Some([one]) => self.all.get(*one).map_or(Lookup::None, Lookup::Exact),
+            Some(many) => Lookup::Ambiguous(many.iter().filter_map(|i| self.all.get(*i)).collect()),
+        }
+    }
+
+    /// The name nearest to one that is not known, for "did you mean"; `None` when nothing is near
+    /// enough (an edit for every three letters).
+    pub fn nearest(&self, name: &str) -> Option<&str> {
+        let wanted = key(name);
+        if wanted.chars().count() > 40 {
+            return None;
+        }
+        let allowed = wanted.chars().count().div_ceil(3).min(4);
+        let mut best: Option<(usize, &str)> = None;
+        for instrument in &self.all {
+            let words = std::iter::once(&instrument.name).chain(&instrument.aliases);
+            for word in words {
+                let away = strsim::damerau_levenshtein(&wanted, &key(word));
+                if away <= allowed && best.is_none_or(|(b, _)| away < b) {
+                    best = Some((away, &instrument.name));
+                }
+            }
+        }
+        best.map(|(_, name)| name)
+    }
+}
+
+/// How a name is compared: lower case, no dots, hyphens or spaces, each word in the singular.
+pub fn key(name: &str) -> String {
+    let plain = name
+        .to_lowercase()
+        .replace('♭', "b")
+        .replace(['-', '‑', '–', '/'], " ");
+    let plain = plain.replace(['.', '\'', '’'], " ");
+    let mut out = String::new();
+    for word in plain.split_whitespace() {
+        if !out.is_empty() {
+            out.push(' ');
+        }
+        out.push_str(singular(word));
+    }
+    // "E flat clarinet" and "Eb clarinet" are one, and so are "woodblock" and "wood block".
+    out.replace("e flat ", "eb ")
+        .replace("b flat ", "bb ")
+        .replace(' ', "")
+}
+
+fn singular(word: &str) -> &str {
+    match word {
+        "saxes" | "saxophone" | "saxophones" | "saxs" => "sax",
+        "basses" => "bass",
+        "glockenspiels" => "glockenspiel",
+        _ if word.len() > 3 && word.ends_with('s') && !word.ends_with("ss") => {
+            word.strip_suffix('s').unwrap_or(word)
+        }
+        _ => word,
+    }
+}
+
+/// The written note just below the clarinet's break, B-flat 4 (The guidelines, clarinetlist.com).
+pub const BELOW_THE_BREAK: Pitch = Pitch::new(Step::B, -1, 4);
+/// The first written note over the clarinet's break, B 4: two fingers become nine (Halftime
+/// Magazine, woodwind column, 2011).
+pub const OVER_THE_BREAK: Pitch = Pitch::new(Step::B, 0, 4);
+
+/// Whether a written note lies over the clarinet's break. It holds for every clarinet in treble
+/// clef.
+pub fn is_over_the_break(written: Pitch) -> bool {
+    written.midi() >= OVER_THE_BREAK.midi()
+}
+
+/// Whether the step from one written note to the next crosses the break.
+pub fn crosses_the_break(from: Pitch, to: Pitch) -> bool {
+    is_over_the_break(from) != is_over_the_break(to)
+}
+
+fn from_row((order, row): (usize, &Row)) -> Instrument {
+    let list = |words: &'static str| {
+        words
+            .split('|')
+            .filter(|w| !w.is_empty())
+            .map(Cow::Borrowed)
+            .collect()
+    };
+    let (diatonic, chromatic, octave_change) = row.transpose;
+    Instrument {
+        name: Cow::Borrowed(row.name),
+        aliases: list(row.aliases),
+        abbreviations: list(row.short),
+        family: row.family,
+        clef: row.clef,
+        transposition: Transposition::new(diatonic, chromatic, octave_change),
+        full_range: PitchRange::read(row.range),
+        is_pitched: row.clef != Clef::Percussion,
+        sticks: (!row.sticks.is_empty()).then_some(Cow::Borrowed(row.sticks)),
+        order: u16::try_from(order).unwrap_or(u16::MAX),
+    }
+}
+
+#[cfg(test)]
+mod tests;

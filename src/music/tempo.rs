@@ -1,0 +1,329 @@
+//! Tempos: metronome marks, tempo words, and changes told in words.
+
+use super::fraction::Fraction;
+use super::{terms, words};
+use std::fmt;
+
+/// A plain note value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[allow(missing_docs)]
+pub enum NoteValue {
+    Whole,
+    Half,
+    Quarter,
+    Eighth,
+    Sixteenth,
+}
+
+impl NoteValue {
+    /// Longest first.
+    pub const ALL: [NoteValue; 5] = [
+        NoteValue::Whole,
+        NoteValue::Half,
+        NoteValue::Quarter,
+        NoteValue::Eighth,
+        NoteValue::Sixteenth,
+    ];
+
+    /// How many fill a whole note.
+    pub fn in_a_whole(self) -> u32 {
+        match self {
+            NoteValue::Whole => 1,
+            NoteValue::Half => 2,
+            NoteValue::Quarter => 4,
+            NoteValue::Eighth => 8,
+            NoteValue::Sixteenth => 16,
+        }
+    }
+
+    /// The value that the lower number of a meter means; `None` for 32 and beyond.
+    pub fn from_lower(lower: u32) -> Option<NoteValue> {
+        Self::ALL.into_iter().find(|v| v.in_a_whole() == lower)
+    }
+
+    /// The value twice as long.
+    pub fn twice(self) -> Option<NoteValue> {
+        Self::from_lower(self.in_a_whole() / 2)
+    }
+
+    /// The US name.
+    pub fn name(self) -> &'static str {
+        match self {
+            NoteValue::Whole => "whole",
+            NoteValue::Half => "half",
+            NoteValue::Quarter => "quarter",
+            NoteValue::Eighth => "eighth",
+            NoteValue::Sixteenth => "sixteenth",
+        }
+    }
+}
+
+/// The note a metronome figure counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct BeatUnit {
+    /// The value without its dot.
+    pub value: NoteValue,
+    /// Whether a dot makes it half as long again.
+    pub dotted: bool,
+}
+
+impl BeatUnit {
+    /// The quarter note.
+    pub const QUARTER: BeatUnit = BeatUnit {
+        value: NoteValue::Quarter,
+        dotted: false,
+    };
+
+    /// Its length as a part of a whole note: a dotted quarter is 3/8.
+    pub fn length(self) -> Fraction {
+        let whole = self.value.in_a_whole();
+        match self.dotted {
+            true => Fraction::of(3, whole.saturating_mul(2)),
+            false => Fraction::of(1, whole),
+        }
+    }
+
+    /// Reads `quarter`, `q`, `q.`, `dotted quarter`, `quarter note`, `♩`, `♩.`, `h`, `e`, `crotchet`.
+    pub fn read(text: &str) -> Option<BeatUnit> {
+        let mut text = words::tidy(text);
+        let mut dotted = false;
+        if let Some(rest) = text
+            .strip_prefix("dotted")
+            .or_else(|| text.strip_prefix("dot "))
+        {
+            dotted = true;
+            text = rest.trim_start_matches(['-', ' ']).to_owned();
+        }
+        for dot in ['.', '·', '𝅭'] {
+            if let Some(rest) = text.strip_suffix(dot) {
+                if dotted {
+                    return None;
+                }
+                dotted = true;
+                text = rest.trim_end().to_owned();
+            }
+        }
+        let name = text
+            .strip_suffix(" notes")
+            .or_else(|| text.strip_suffix(" note"))
+            .unwrap_or(&text);
+        let value = match name {
+            "whole" | "w" | "semibreve" | "𝅝" => NoteValue::Whole,
+            "half" | "h" | "minim" | "𝅗𝅥" | "𝅗" | "1/2" => NoteValue::Half,
+            "quarter" | "q" | "crotchet" | "♩" | "𝅘𝅥" | "1/4" => NoteValue::Quarter,
+            "eighth" | "8th" | "e" | "quaver" | "♪" | "𝅘𝅥𝅮" | "1/8" => NoteValue::Eighth,
+            "sixteenth" | "16th" | "s" | "semiquaver" | "𝅘𝅥𝅯" | "1/16" => {
+                NoteValue::Sixteenth
+            }
+            _ => return None,
+        };
+        Some(BeatUnit { value, dotted })
+    }
+}
+
+impl fmt::Display for BeatUnit {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let dot = if self.dotted { "dotted " } else { "" };
+        write!(f, "{dot}{}", self.value.name())
+    }
+}
+
+/// A tempo as a card gives it.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub enum Tempo {
+    /// A metronome mark in beats a minute, 1 to 999.
+    Mark {
+        /// The note counted; `None` for a bare figure, which counts the beat of the meter.
+        unit: Option<BeatUnit>,
+        /// The slower end.
+        low: u16,
+        /// The faster end, equal to `low` for a single figure.
+        high: u16,
+    },
+    /// A phrase that begins with a known tempo word, `Allegro con brio`.
+    Term(String),
+    /// Slower than before, no figure.
+    Slower,
+    /// Faster than before, no figure.
+    Faster,
+    /// Swung eighths, no figure.
+    Swing,
+    /// Straight eighths again, no figure.
+    Straight,
+    /// Getting faster.
+    Accelerando,
+    /// Getting slower.
+    Ritardando,
+    /// Back to the tempo before the change.
+    ATempo,
+    /// Back to the first tempo.
+    TempoPrimo,
+    /// Twice as fast.
+    DoubleTime,
+    /// Half as fast.
+    HalfTime,
+    /// Out of strict time.
+    Rubato,
+}
+
+const WORDS: [(Tempo, &str, &[&str]); 11] = [
+    (Tempo::Slower, "slower", &["meno mosso", "more slowly"]),
+    (Tempo::Faster, "faster", &["piu mosso", "più mosso"]),
+    (Tempo::Swing, "swing", &["swung", "with swing"]),
+    (Tempo::Straight, "straight", &["straight eighths"]),
+    (Tempo::Accelerando, "accelerando", &["accel.", "accel"]),
+    (
+        Tempo::Ritardando,
+        "ritardando",
+        &[
+            "rit.",
+            "rit",
+            "rall.",
+            "rall",
+            "rallentando",
+            "ritard",
+            "ritard.",
+        ],
+    ),
+    (Tempo::ATempo, "a tempo", &["at tempo"]),
+    (
+        Tempo::TempoPrimo,
+        "tempo primo",
+        &["tempo i", "tempo 1", "tempo 1o"],
+    ),
+    (
+        Tempo::DoubleTime,
+        "double time",
+        &["double-time", "doppio movimento"],
+    ),
+    (Tempo::HalfTime, "half time", &["half-time"]),
+    (Tempo::Rubato, "rubato", &["freely", "tempo rubato"]),
+];
+
+impl Tempo {
+    /// Reads `quarter = 76`, `q = 76`, `♩=76`, `dotted quarter = 60-66`, `M.M. quarter = 76`,
+    /// a bare `152` or `152-160`, a tempo word, or one of the words for a change.
+    pub fn read(text: &str) -> Option<Tempo> {
+        let tidy = words::tidy(text);
+        let plain = tidy
+            .strip_prefix("m.m.")
+            .map_or(tidy.as_str(), str::trim_start);
+        if let Some((unit, figures)) = plain.split_once('=') {
+            return mark(Some(BeatUnit::read(unit)?), figures.trim());
+        }
+        let bare = plain.strip_suffix("bpm").map_or(plain, str::trim_end);
+        if let Some(found) = mark(None, bare) {
+            return Some(found);
+        }
+        for (tempo, name, others) in &WORDS {
+            if tidy == *name || others.contains(&tidy.as_str()) {
+                return Some(tempo.clone());
+            }
+        }
+        terms::read(&tidy).map(Tempo::Term)
+    }
+
+    /// The figures of a mark, or of a lone tempo word by the widest of its published bands.
+    /// A word with an open end has only its low figure.
+    pub fn figures(&self) -> Option<(u16, Option<u16>)> {
+        match self {
+            Tempo::Mark { low, high, .. } => Some((*low, Some(*high))),
+            Tempo::Term(name) => {
+                let band = terms::find(name)?.envelope();
+                Some((band.low?, band.high))
+            }
+            _ => None,
+        }
+    }
+}
+
+fn mark(unit: Option<BeatUnit>, figures: &str) -> Option<Tempo> {
+    let figure = |text: &str| {
+        let n = words::digits(text.trim())?;
+        (1..=999)
+            .contains(&n)
+            .then(|| u16::try_from(n).ok())
+            .flatten()
+    };
+    let (low, high) = match words::split_range(figures) {
+        Some((a, b)) => (figure(a)?, figure(b)?),
+        None => (figure(figures)?, figure(figures)?),
+    };
+    Some(Tempo::Mark {
+        unit,
+        low: low.min(high),
+        high: low.max(high),
+    })
+}
+
+impl fmt::Display for Tempo {
+    /// The one form: `dotted quarter = 60-66`, `152`, `Allegro`, `slower`.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Tempo::Mark { unit, low, high } => {
+                if let Some(unit) = unit {
+                    write!(f, "{unit} = ")?;
+                }
+                match low == high {
+                    true => write!(f, "{low}"),
+                    false => write!(f, "{low}-{high}"),
+                }
+            }
+            Tempo::Term(name) => f.write_str(name),
+            other => {
+                let found = WORDS.iter().find(|(tempo, _, _)| tempo == other);
+                f.write_str(found.map_or("", |(_, name, _)| name))
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn read_and_recopied() {
+        let table = [
+            ("quarter = 76", "quarter = 76"),
+            ("q = 76", "quarter = 76"),
+            ("q=76", "quarter = 76"),
+            ("♩=76", "quarter = 76"),
+            ("♩. = 60", "dotted quarter = 60"),
+            ("q. = 60", "dotted quarter = 60"),
+            ("Quarter note = 76", "quarter = 76"),
+            ("dotted quarter = 60-66", "dotted quarter = 60-66"),
+            ("dotted-half = 66 – 60", "dotted half = 60-66"),
+            ("h = 80", "half = 80"),
+            ("M.M. q = 100", "quarter = 100"),
+            ("152", "152"),
+            ("152 to 160", "152-160"),
+            ("120 bpm", "120"),
+            ("allegro", "Allegro"),
+            ("Slower", "slower"),
+            ("accel.", "accelerando"),
+            ("Tempo I", "tempo primo"),
+            ("a tempo", "a tempo"),
+            ("swing", "swing"),
+        ];
+        for (given, copied) in table {
+            let got = Tempo::read(given).map(|t| t.to_string());
+            assert_eq!(got.as_deref(), Some(copied), "{given}");
+        }
+        for given in [
+            "", "0", "1000", "z = 60", "q = fast", "q = ", "= 60", "q = 60-", "brisk",
+        ] {
+            assert_eq!(Tempo::read(given), None, "{given}");
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn any_text(text in "\\PC{0,20}") {
+            if let Some(tempo) = Tempo::read(&text) {
+                prop_assert_eq!(Tempo::read(&tempo.to_string()), Some(tempo));
+            }
+        }
+    }
+}
