@@ -1,4 +1,8 @@
 //! Levare: a notation for a band director's catalogue, and a proofreader for it.
+
+pub mod catalogue;
 pub mod disk;
+pub mod findings;
 pub mod music;
+pub mod notation;
 pub mod text;

@@ -152,7 +152,9 @@ impl Entry {
 /// All names of other cards in a card.
 fn uses(reading: &Reading, text: &str) -> Vec<NameUse> {
     let mut found = Vec::new();
-    let Some(kind) = reading.tree.kind() else { return found };
+    let Some(kind) = reading.tree.kind() else {
+        return found;
+    };
     for field in &reading.fields {
         uses_of_field(kind, field, text, &mut found);
     }
@@ -203,7 +205,14 @@ fn uses_of_field(kind: Kind, field: &FieldReading, text: &str, found: &mut Vec<N
     }
 }
 
-fn item_uses(wants: Wants, field: &'static str, span: Span, value: Option<&Value>, text: &str, found: &mut Vec<NameUse>) {
+fn item_uses(
+    wants: Wants,
+    field: &'static str,
+    span: Span,
+    value: Option<&Value>,
+    text: &str,
+    found: &mut Vec<NameUse>,
+) {
     match value {
         Some(Value::Titled(titled)) => {
             if let Some(span) = quoted_spans(text, span).into_iter().next() {
@@ -220,7 +229,7 @@ fn item_uses(wants: Wants, field: &'static str, span: Span, value: Option<&Value
             wants,
             name: skill.name.clone(),
             by: None,
-            span: Span::at(span.start, skill_length(span.slice(text), &skill.name)),
+            span: Span::long(span.start, skill_length(span.slice(text), &skill.name)),
             field,
         }),
         Some(Value::Grade(grade)) if !matches!(grade.who, Who::List(_)) => {}
@@ -232,7 +241,9 @@ fn item_uses(wants: Wants, field: &'static str, span: Span, value: Option<&Value
 /// The length of a skill's name as it stands, before its `by DATE`.
 fn skill_length(written: &str, name: &str) -> u32 {
     let by = written.rfind(" by ").filter(|_| !name.contains(" by "));
-    by.map_or(written, |at| written.get(..at).unwrap_or(written)).trim_end().len() as u32
+    by.map_or(written, |at| written.get(..at).unwrap_or(written))
+        .trim_end()
+        .len() as u32
 }
 
 fn quoted(wants: Wants, field: &'static str, span: Span, text: &str, found: &mut Vec<NameUse>) {

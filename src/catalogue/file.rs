@@ -27,12 +27,21 @@ impl CardFile {
             [start, end] => text.get(*start..*end),
             _ => None,
         });
-        CardFile::of(path, pieces.map(|piece| Arc::new(Entry::read(Arc::from(piece)))).collect())
+        CardFile::of(
+            path,
+            pieces
+                .map(|piece| Arc::new(Entry::read(Arc::from(piece))))
+                .collect(),
+        )
     }
 
     /// Reads an open file, keeping the cards of `before` whose text is the same shared text.
     pub fn from_sheet(path: &str, sheet: &Sheet, before: Option<&CardFile>) -> CardFile {
-        let mut known = before.map(|file| file.entries.iter()).into_iter().flatten().peekable();
+        let mut known = before
+            .map(|file| file.entries.iter())
+            .into_iter()
+            .flatten()
+            .peekable();
         let mut entries = Vec::new();
         for chunk in sheet.chunks() {
             // Cards keep their order, so a single walk over the old ones finds every one that stayed.
@@ -79,7 +88,10 @@ impl CardFile {
 
     /// The card at a place in the file, and that place counted from the card's start.
     pub fn entry_at(&self, offset: u32) -> Option<(usize, u32)> {
-        let index = self.starts.partition_point(|start| *start <= offset).checked_sub(1)?;
+        let index = self
+            .starts
+            .partition_point(|start| *start <= offset)
+            .checked_sub(1)?;
         Some((index, offset.saturating_sub(*self.starts.get(index)?)))
     }
 }

@@ -34,24 +34,38 @@ pub fn of(snapshot: &Snapshot) -> Arc<Instruments> {
 /// Adds an instrument, or changes the standard one of that name where the card says something.
 fn add(all: &mut Vec<Instrument>, name: &str, card: &InstrumentCard) {
     let place = all.iter().position(|known| known.name.eq_ignore_ascii_case(name));
-    let mut instrument = place.and_then(|at| all.get(at)).cloned().unwrap_or_else(|| Instrument {
-        name: Cow::Owned(name.to_owned()),
-        aliases: Vec::new(),
-        abbreviations: Vec::new(),
-        // An instrument that says nothing of pitch is taken for one more thing to strike or shake.
-        family: if card.range.is_some() || card.sounds.is_some() { Family::Voice } else { Family::Accessories },
-        clef: Clef::Treble,
-        transposition: Transposition::NONE,
-        full_range: None,
-        is_pitched: card.range.is_some(),
-        sticks: None,
-        order: u16::try_from(all.len()).unwrap_or(u16::MAX),
-    });
-    instrument.aliases.extend(card.also.iter().map(|also| Cow::Owned(also.value.clone())));
+    let mut instrument = place
+        .and_then(|at| all.get(at))
+        .cloned()
+        .unwrap_or_else(|| Instrument {
+            name: Cow::Owned(name.to_owned()),
+            aliases: Vec::new(),
+            abbreviations: Vec::new(),
+            // An instrument that says nothing of pitch is taken for one more thing to strike or shake.
+            family: if card.range.is_some() || card.sounds.is_some() {
+                Family::Voice
+            } else {
+                Family::Accessories
+            },
+            clef: Clef::Treble,
+            transposition: Transposition::NONE,
+            full_range: None,
+            is_pitched: card.range.is_some(),
+            sticks: None,
+            order: u16::try_from(all.len()).unwrap_or(u16::MAX),
+        });
+    instrument
+        .aliases
+        .extend(card.also.iter().map(|also| Cow::Owned(also.value.clone())));
     if let Some(family) = card.family.as_ref().and_then(|said| family_named(&said.value)) {
         instrument.family = family;
     }
-    if let Some(part) = card.sounds.as_ref().and_then(|said| Interval::read(&said.value)).and_then(Transposition::from_interval) {
+    if let Some(part) = card
+        .sounds
+        .as_ref()
+        .and_then(|said| Interval::read(&said.value))
+        .and_then(Transposition::from_interval)
+    {
         instrument.transposition = part;
     }
     if let Some(range) = &card.range {
@@ -88,5 +102,8 @@ pub fn family_named(words: &str) -> Option<Family> {
         (Family::Battery, ["drums", "battery", "snare"]),
         (Family::Accessories, ["accessories", "percussion", "accessory"]),
     ];
-    families.into_iter().find(|(_, names)| names.contains(&words.as_str())).map(|(family, _)| family)
+    families
+        .into_iter()
+        .find(|(_, names)| names.contains(&words.as_str()))
+        .map(|(family, _)| family)
 }

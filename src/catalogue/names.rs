@@ -32,7 +32,11 @@ pub fn key(name: &str) -> String {
 
 /// A title's letters and digits alone, for telling titles that are nearly alike.
 fn letters(title: &str) -> Vec<char> {
-    key(title).chars().filter(|c| c.is_alphanumeric()).take(80).collect()
+    key(title)
+        .chars()
+        .filter(|c| c.is_alphanumeric())
+        .take(80)
+        .collect()
 }
 
 /// The numerals of a title, Arabic or Roman: suites and dances differ by these on purpose.
@@ -45,7 +49,16 @@ fn numerals(title: &str) -> Vec<String> {
                     || word.chars().all(|c| matches!(c, 'I' | 'V' | 'X'))
                     || matches!(
                         word.to_lowercase().as_str(),
-                        "one" | "two" | "three" | "four" | "five" | "six" | "first" | "second" | "third" | "fourth"
+                        "one"
+                            | "two"
+                            | "three"
+                            | "four"
+                            | "five"
+                            | "six"
+                            | "first"
+                            | "second"
+                            | "third"
+                            | "fourth"
                     ))
         })
         .map(str::to_lowercase)
@@ -88,7 +101,12 @@ impl Names {
 
     /// The pieces whose titles may be one slip away from this one, each once, itself included.
     pub fn near(&self, title: &str) -> Vec<EntryId> {
-        let mut found: Vec<EntryId> = variants(title).into_iter().filter_map(|variant| self.near.get(&variant)).flatten().copied().collect();
+        let mut found: Vec<EntryId> = variants(title)
+            .into_iter()
+            .filter_map(|variant| self.near.get(&variant))
+            .flatten()
+            .copied()
+            .collect();
         found.sort_unstable();
         found.dedup();
         found
@@ -108,7 +126,12 @@ impl Names {
 fn variants(title: &str) -> Vec<u64> {
     let letters = letters(title);
     let digest = |skip: usize| {
-        let text: String = letters.iter().enumerate().filter(|(at, _)| *at != skip).map(|(_, c)| *c).collect();
+        let text: String = letters
+            .iter()
+            .enumerate()
+            .filter(|(at, _)| *at != skip)
+            .map(|(_, c)| *c)
+            .collect();
         xxhash_rust::xxh3::xxh3_64(text.as_bytes())
     };
     (0..=letters.len()).map(digest).collect()
@@ -138,7 +161,15 @@ mod tests {
     fn near_titles_are_found_without_comparing_all() {
         let mut names = Names::default();
         let id = |entry| EntryId { file: 0, entry };
-        for (entry, title) in ["Paper Glider", "Paper Gliders", "Harbor Parade", "Copper Kettle Jig"].iter().enumerate() {
+        for (entry, title) in [
+            "Paper Glider",
+            "Paper Gliders",
+            "Harbor Parade",
+            "Copper Kettle Jig",
+        ]
+        .iter()
+        .enumerate()
+        {
             names.add(Kind::Piece, title, id(entry as u32));
         }
         assert_eq!(names.near("Paper Glider"), [id(0), id(1)]);

@@ -108,7 +108,9 @@ impl Snapshot {
                 context.update(&entry.digest.to_le_bytes());
             }
             for (index, name) in entry.uses.iter().enumerate() {
-                used.entry(names::key(&name.name)).or_default().push((id, index as u32));
+                used.entry(names::key(&name.name))
+                    .or_default()
+                    .push((id, index as u32));
             }
         }
         context.update(self.today.to_string().as_bytes());
@@ -122,16 +124,36 @@ impl Snapshot {
         for (id, entry) in self.entries() {
             let Some(concert) = entry.concert() else { continue };
             // A concert that is over judges nobody any more; its band has grown or left.
-            let over = concert.on.as_ref().and_then(|on| on.value.day.last()).is_some_and(|day| day < self.today);
+            let over = concert
+                .on
+                .as_ref()
+                .and_then(|on| on.value.day.last())
+                .is_some_and(|day| day < self.today);
             if over {
                 continue;
             }
-            let concert_bands: Vec<EntryId> = concert.bands.iter().filter_map(|band| self.ensemble_named(&band.value.name)).collect();
+            let concert_bands: Vec<EntryId> = concert
+                .bands
+                .iter()
+                .filter_map(|band| self.ensemble_named(&band.value.name))
+                .collect();
             for (place, listed) in concert.program.iter().enumerate() {
                 let title = &listed.title.value;
-                let own: Vec<EntryId> = listed.bands.iter().filter_map(|name| self.ensemble_named(name)).collect();
-                let bands = if own.is_empty() { concert_bands.clone() } else { own };
-                let bands = if bands.is_empty() { self.usual_bands() } else { bands };
+                let own: Vec<EntryId> = listed
+                    .bands
+                    .iter()
+                    .filter_map(|name| self.ensemble_named(name))
+                    .collect();
+                let bands = if own.is_empty() {
+                    concert_bands.clone()
+                } else {
+                    own
+                };
+                let bands = if bands.is_empty() {
+                    self.usual_bands()
+                } else {
+                    bands
+                };
                 for piece in self.pieces_titled(&title.name, title.by.as_deref()) {
                     programs.entry(piece).or_default().push(Listing {
                         concert: id,
@@ -172,7 +194,9 @@ impl Snapshot {
 
     /// Where a card stands, found by the card itself.
     pub fn locate(&self, entry: &Arc<Entry>) -> Option<EntryId> {
-        self.entries().find(|(_, found)| Arc::ptr_eq(found, entry)).map(|(id, _)| id)
+        self.entries()
+            .find(|(_, found)| Arc::ptr_eq(found, entry))
+            .map(|(id, _)| id)
     }
 
     /// The names of all cards.
@@ -219,7 +243,12 @@ impl Snapshot {
         let by = names::key(by);
         self.entry(id)
             .and_then(|entry| entry.piece())
-            .is_some_and(|piece| piece.by.iter().any(|person| names::key(&person.name).contains(&by)))
+            .is_some_and(|piece| {
+                piece
+                    .by
+                    .iter()
+                    .any(|person| names::key(&person.name).contains(&by))
+            })
     }
 
     /// The cards that a use of a name means.
@@ -232,12 +261,17 @@ impl Snapshot {
             Wants::Skill => &[Kind::Skill],
             Wants::PastEnsemble => &[Kind::Ensemble],
         };
-        kinds.iter().flat_map(|kind| self.names.of(*kind, &name.name)).collect()
+        kinds
+            .iter()
+            .flat_map(|kind| self.names.of(*kind, &name.name))
+            .collect()
     }
 
     /// Every place where a card's name is used, that card's own head not included.
     pub fn uses_of(&self, id: EntryId) -> Vec<(EntryId, &NameUse)> {
-        let Some(entry) = self.entry(id) else { return Vec::new() };
+        let Some(entry) = self.entry(id) else {
+            return Vec::new();
+        };
         let Some(kind) = entry.kind else { return Vec::new() };
         self.used
             .get(&names::key(&entry.name))
@@ -268,7 +302,10 @@ impl Snapshot {
             }
         }
         if judges.is_empty() {
-            judges.extend(self.usual_bands().into_iter().map(|ensemble| Judge { ensemble, concert: None }));
+            judges.extend(self.usual_bands().into_iter().map(|ensemble| Judge {
+                ensemble,
+                concert: None,
+            }));
         }
         judges
     }

@@ -130,13 +130,8 @@ impl Folder {
     pub(super) fn root(root: &Path) -> Arc<Folder> {
         let path = settled(root);
         let real_root: Option<Arc<Path>> = fs::canonicalize(&path).ok().map(Arc::from);
-        let top = path
-            .ancestors()
-            .position(|folder| folder.join(".git").exists());
-        let outer: Vec<&Path> = path
-            .ancestors()
-            .take(top.map_or(0, |top| top + 1))
-            .collect();
+        let top = path.ancestors().position(|folder| folder.join(".git").exists());
+        let outer: Vec<&Path> = path.ancestors().take(top.map_or(0, |top| top + 1)).collect();
         let above = outer.iter().skip(1).rev().fold(None, |above, folder| {
             Some(Arc::new(Folder::at(folder, above, real_root.clone())))
         });
@@ -231,12 +226,7 @@ impl Folder {
 }
 
 /// Takes apart what the reader of ignore files says: it wraps paths and line numbers around each trouble.
-fn ignore_problems(
-    file: &Path,
-    error: &ignore::Error,
-    line: Option<u64>,
-    problems: &mut Vec<DiskProblem>,
-) {
+fn ignore_problems(file: &Path, error: &ignore::Error, line: Option<u64>, problems: &mut Vec<DiskProblem>) {
     use ignore::Error;
     let trouble = match error {
         Error::Partial(all) => {

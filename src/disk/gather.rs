@@ -52,9 +52,7 @@ pub fn gather(
 ) -> Gathered {
     let mut walk = Walk::new(root, rules);
     walk.run(vec![Folder::root(root)], progress, cancel);
-    let Walk {
-        listed, mut done, ..
-    } = walk;
+    let Walk { listed, mut done, .. } = walk;
     let mut gathered = Gathered {
         files: Vec::with_capacity(listed.files.len()),
         problems: listed.problems,
@@ -81,12 +79,7 @@ pub fn list(root: &Path, rules: &Rules, cancel: &AtomicBool) -> Listed {
 }
 
 /// The same for one folder of the catalogue and all below it.
-pub(super) fn list_from(
-    root: &Path,
-    folder: Arc<Folder>,
-    rules: &Rules,
-    cancel: &AtomicBool,
-) -> Listed {
+pub(super) fn list_from(root: &Path, folder: Arc<Folder>, rules: &Rules, cancel: &AtomicBool) -> Listed {
     let mut walk = Walk::new(root, rules);
     walk.run(vec![folder], &mut |_| {}, cancel);
     walk.listed
@@ -109,21 +102,14 @@ impl<'r> Walk<'r> {
         }
     }
 
-    fn run(
-        &mut self,
-        mut open: Vec<Arc<Folder>>,
-        progress: &mut dyn FnMut(Progress),
-        cancel: &AtomicBool,
-    ) {
+    fn run(&mut self, mut open: Vec<Arc<Folder>>, progress: &mut dyn FnMut(Progress), cancel: &AtomicBool) {
         while let Some(folder) = open.pop() {
             if cancel.load(Ordering::Relaxed) {
                 self.listed.cancelled = true;
                 break;
             }
             if let Err(limit) = self.folder(&folder, &mut open) {
-                self.listed
-                    .problems
-                    .push(DiskProblem::new(self.root, limit));
+                self.listed.problems.push(DiskProblem::new(self.root, limit));
                 break;
             }
             self.done.found = self.listed.files.len();
@@ -138,9 +124,7 @@ impl<'r> Walk<'r> {
         let entries = match fs::read_dir(&folder.path) {
             Ok(entries) => entries,
             Err(error) => {
-                self.listed
-                    .problems
-                    .push(DiskProblem::read(&folder.path, &error));
+                self.listed.problems.push(DiskProblem::read(&folder.path, &error));
                 return Ok(());
             }
         };

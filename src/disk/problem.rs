@@ -87,23 +87,21 @@ impl DiskProblem {
             ),
             Trouble::CannotRead(why) => format!("\"{name}\" could not be read: {why}."),
             Trouble::CannotWrite(why) => format!("\"{name}\" could not be saved: {why}."),
-            Trouble::ChangedMeanwhile => format!(
-                "\"{name}\" was not saved: somebody or something else has changed it meanwhile."
-            ),
-            Trouble::TooManyFiles(limit) => format!(
-                "\"{name}\" holds more than {limit} catalogue files; the rest was not read."
-            ),
-            Trouble::TooMuchToLookAt(limit) => format!(
-                "\"{name}\" holds more than {limit} files and folders; the rest was not looked at."
-            ),
+            Trouble::ChangedMeanwhile => {
+                format!("\"{name}\" was not saved: somebody or something else has changed it meanwhile.")
+            }
+            Trouble::TooManyFiles(limit) => {
+                format!("\"{name}\" holds more than {limit} catalogue files; the rest was not read.")
+            }
+            Trouble::TooMuchToLookAt(limit) => {
+                format!("\"{name}\" holds more than {limit} files and folders; the rest was not looked at.")
+            }
             Trouble::IgnoreLine { line, text } => {
                 let line = line.map_or("a line".into(), |line| format!("line {line}"));
                 let text = text
                     .as_ref()
                     .map_or(String::new(), |text| format!(", \"{text}\""));
-                format!(
-                    "\"{name}\": {line}{text} is no pattern of file names, so it was passed over."
-                )
+                format!("\"{name}\": {line}{text} is no pattern of file names, so it was passed over.")
             }
             Trouble::CannotWatch(why) => {
                 format!("Changes in \"{name}\" made by other programs cannot be noticed: {why}.")
@@ -114,10 +112,7 @@ impl DiskProblem {
     /// Why it matters.
     pub fn why(&self) -> &'static str {
         match self.trouble {
-            Trouble::TooBig { .. }
-            | Trouble::NotUtf8 { .. }
-            | Trouble::Utf16
-            | Trouble::CannotRead(_) => {
+            Trouble::TooBig { .. } | Trouble::NotUtf8 { .. } | Trouble::Utf16 | Trouble::CannotRead(_) => {
                 "Its pieces are missing from everything said about the catalogue."
             }
             Trouble::CannotWrite(_) | Trouble::ChangedMeanwhile => {
@@ -245,11 +240,7 @@ mod tests {
         ];
         for trouble in all {
             let problem = DiskProblem::new(Path::new("fall.levare"), trouble);
-            let parts = [
-                problem.what(),
-                problem.why().into(),
-                problem.remedy().into(),
-            ];
+            let parts = [problem.what(), problem.why().into(), problem.remedy().into()];
             for part in &parts {
                 assert!(part.ends_with('.'), "{part}");
                 for word in [

@@ -127,13 +127,7 @@ mod tests {
             (b"a\r\nb\nCaf\xe9\n", Trouble::NotUtf8 { byte: 8, line: 3 }),
             (b"\xff\xfeh\0", Trouble::Utf16),
             (b"\xfe\xff\0h", Trouble::Utf16),
-            (
-                b"0123456789x",
-                Trouble::TooBig {
-                    bytes: 11,
-                    limit: 10,
-                },
-            ),
+            (b"0123456789x", Trouble::TooBig { bytes: 11, limit: 10 }),
         ];
         for (bytes, trouble) in table {
             assert_eq!(read(bytes, 10).map_err(|p| p.trouble), Err(trouble.clone()));

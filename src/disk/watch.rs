@@ -53,9 +53,8 @@ pub fn watch(
     rules: Rules,
     tell: impl FnMut(Changes) + Send + 'static,
 ) -> Result<Watch, DiskProblem> {
-    let refused = |why: String| {
-        DiskProblem::new(root, Trouble::CannotWatch(why.trim_end_matches('.').into()))
-    };
+    let refused =
+        |why: String| DiskProblem::new(root, Trouble::CannotWatch(why.trim_end_matches('.').into()));
     let (send, receive) = channel();
     let mut watcher = notify::recommended_watcher(move |event| {
         // The listener is gone only when the watch is over.
@@ -146,9 +145,10 @@ impl Known {
 
     fn look(&self) -> BTreeMap<PathBuf, Option<Stamp>> {
         let listed = list(&self.root, &self.rules, &self.over);
-        let big = listed.problems.into_iter().filter_map(|problem| {
-            matches!(problem.trouble, Trouble::TooBig { .. }).then_some(problem.path)
-        });
+        let big = listed
+            .problems
+            .into_iter()
+            .filter_map(|problem| matches!(problem.trouble, Trouble::TooBig { .. }).then_some(problem.path));
         listed
             .files
             .into_iter()
@@ -188,12 +188,7 @@ impl Known {
                 .iter()
                 .filter(|(path, stamp)| self.files.get(*path) != Some(*stamp));
             changed.extend(new.map(|(path, _)| path.clone()));
-            removed.extend(
-                self.files
-                    .keys()
-                    .filter(|path| !now.contains_key(*path))
-                    .cloned(),
-            );
+            removed.extend(self.files.keys().filter(|path| !now.contains_key(*path)).cloned());
             self.files = now;
         }
         changed.retain(|path| self.files.contains_key(path));
@@ -221,12 +216,7 @@ impl Known {
         handbook || name == ".gitignore" || name == ".ignore"
     }
 
-    fn one(
-        &mut self,
-        path: &Path,
-        changed: &mut BTreeSet<PathBuf>,
-        removed: &mut BTreeSet<PathBuf>,
-    ) {
+    fn one(&mut self, path: &Path, changed: &mut BTreeSet<PathBuf>, removed: &mut BTreeSet<PathBuf>) {
         if path.is_dir() && !path.is_symlink() {
             for file in self.in_folder(path) {
                 if !self.files.contains_key(&file) {

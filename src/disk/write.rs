@@ -39,11 +39,7 @@ pub fn make_folder(path: &Path) -> Result<(), DiskProblem> {
     fs::create_dir_all(path).map_err(|error| DiskProblem::write(path, &error))
 }
 
-fn write(
-    path: &Path,
-    bytes: &[u8],
-    may: &dyn Fn(&Path) -> io::Result<bool>,
-) -> Result<(), DiskProblem> {
+fn write(path: &Path, bytes: &[u8], may: &dyn Fn(&Path) -> io::Result<bool>) -> Result<(), DiskProblem> {
     let attempt = || -> io::Result<bool> {
         let target = target(path)?;
         let folder = match target.parent() {
@@ -103,11 +99,7 @@ fn target(path: &Path) -> io::Result<PathBuf> {
     let mut at = path.to_path_buf();
     for _ in 0..40 {
         match fs::read_link(&at) {
-            Ok(next) => {
-                at = at
-                    .parent()
-                    .map_or(next.clone(), |folder| folder.join(&next))
-            }
+            Ok(next) => at = at.parent().map_or(next.clone(), |folder| folder.join(&next)),
             Err(_) => return Ok(at),
         }
     }

@@ -87,12 +87,7 @@ pub fn comfort(instrument: &str, part: Option<u8>, grade_tenths: u8) -> Vec<Comf
 }
 
 /// What one chart says, at this grade or the nearest grade below that it covers.
-pub fn by_chart(
-    chart: Chart,
-    instrument: &str,
-    part: Option<u8>,
-    grade_tenths: u8,
-) -> Option<Comfort> {
+pub fn by_chart(chart: Chart, instrument: &str, part: Option<u8>, grade_tenths: u8) -> Option<Comfort> {
     let fits = |row: &&Comfort| {
         row.chart == chart
             && row.instrument == instrument
@@ -277,10 +272,7 @@ mod tests {
             let range = row.range();
             assert!(range.is_some_and(|r| !r.is_upside_down()), "{row:?}");
             let full = found.and_then(|i| i.full_range);
-            assert!(
-                full.zip(range).is_some_and(|(f, r)| f.holds_all(r)),
-                "{row:?}"
-            );
+            assert!(full.zip(range).is_some_and(|(f, r)| f.holds_all(r)), "{row:?}");
         }
     }
 

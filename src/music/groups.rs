@@ -54,11 +54,7 @@ const NAMES: [(Group, &str, &[&str]); 19] = [
         "high woodwinds",
         &["upper woodwinds", "upper winds"],
     ),
-    (
-        Group::LowReeds,
-        "low reeds",
-        &["low woodwinds", "low winds"],
-    ),
+    (Group::LowReeds, "low reeds", &["low woodwinds", "low winds"]),
     (Group::DoubleReeds, "double reeds", &["double reed"]),
     (Group::Flutes, "all flutes", &["flute family"]),
     (
@@ -67,11 +63,7 @@ const NAMES: [(Group, &str, &[&str]); 19] = [
         &["clarinet family", "clarinet choir"],
     ),
     (Group::LowClarinets, "low clarinets", &["contra clarinets"]),
-    (
-        Group::Saxes,
-        "saxes",
-        &["saxophones", "all saxes", "sax section"],
-    ),
+    (Group::Saxes, "saxes", &["saxophones", "all saxes", "sax section"]),
     (Group::Brass, "brass", &["all brass"]),
     (Group::HighBrass, "high brass", &["upper brass"]),
     (Group::LowBrass, "low brass", &["lower brass"]),

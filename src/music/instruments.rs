@@ -37,11 +37,7 @@ impl Family {
     pub fn is_percussion(self) -> bool {
         matches!(
             self,
-            Family::Timpani
-                | Family::Mallets
-                | Family::Battery
-                | Family::Accessories
-                | Family::World
+            Family::Timpani | Family::Mallets | Family::Battery | Family::Accessories | Family::World
         )
     }
 
@@ -117,10 +113,7 @@ pub struct Instruments {
 
 /// Full words that stand for several instruments, with all of them.
 const SHARED: [(&str, &[&str]); 7] = [
-    (
-        "sax",
-        &["alto sax", "tenor sax", "baritone sax", "soprano sax"],
-    ),
+    ("sax", &["alto sax", "tenor sax", "baritone sax", "soprano sax"]),
     ("cymbal", &["crash cymbals", "suspended cymbal"]),
     ("bass", &["string bass", "bass guitar", "tuba"]),
     ("drum", &["snare drum", "bass drum", "drum set"]),
@@ -180,10 +173,7 @@ impl Instruments {
     /// name, and takes every word it claims from the others.
     pub fn with_own(&self, own: Vec<Instrument>) -> Instruments {
         let replaced: HashSet<String> = own.iter().map(|i| key(&i.name)).collect();
-        let kept = self
-            .all
-            .iter()
-            .filter(|i| !replaced.contains(&key(&i.name)));
+        let kept = self.all.iter().filter(|i| !replaced.contains(&key(&i.name)));
         let mut all: Vec<Instrument> = kept.cloned().collect();
         let from = all.len();
         all.extend(own);

@@ -61,15 +61,7 @@ impl Tonic {
 
     /// The tonic at a place on the line of fifths, held within what can be written.
     pub fn from_fifths(fifths: i32) -> Self {
-        const LINE: [Step; 7] = [
-            Step::F,
-            Step::C,
-            Step::G,
-            Step::D,
-            Step::A,
-            Step::E,
-            Step::B,
-        ];
+        const LINE: [Step; 7] = [Step::F, Step::C, Step::G, Step::D, Step::A, Step::E, Step::B];
         let from_f = fifths.clamp(-800, 800) + 1;
         let step = LINE.get(from_f.rem_euclid(7) as usize).copied();
         Self {

@@ -68,10 +68,7 @@ impl Meter {
         let groups = groups?;
         let total: u32 = groups.iter().map(|g| u32::from(*g)).sum();
         match groups.as_slice() {
-            [beats] => Some(Meter::Time {
-                beats: *beats,
-                unit,
-            }),
+            [beats] => Some(Meter::Time { beats: *beats, unit }),
             _ if total <= 64 => Some(Meter::Additive { groups, unit }),
             _ => None,
         }
@@ -130,10 +127,7 @@ impl Meter {
                 value: value.twice()?,
                 dotted: true,
             }),
-            _ => Some(BeatUnit {
-                value,
-                dotted: false,
-            }),
+            _ => Some(BeatUnit { value, dotted: false }),
         }
     }
 
@@ -149,10 +143,7 @@ impl Meter {
 
 fn small(figures: &str) -> Option<u8> {
     let n = words::digits(figures)?;
-    (1..=64)
-        .contains(&n)
-        .then(|| u8::try_from(n).ok())
-        .flatten()
+    (1..=64).contains(&n).then(|| u8::try_from(n).ok()).flatten()
 }
 
 impl fmt::Display for Meter {

@@ -26,3 +26,15 @@ pub mod time;
 pub mod timpani;
 pub mod transposition;
 mod words;
+
+pub use clock::Clock;
+pub use instruments::{Family, Instrument, Instruments, Lookup};
+pub use interval::Interval;
+pub use key::{Key, Mode, Tonic};
+pub use meter::Meter;
+pub use pitch::{Pitch, Step};
+pub use ranges::PitchRange;
+pub use signature::Signature;
+pub use staff::Clef;
+pub use tempo::{BeatUnit, Tempo};
+pub use transposition::Transposition;

@@ -21,15 +21,7 @@ pub enum Step {
 
 impl Step {
     /// All letters, from C up.
-    pub const ALL: [Step; 7] = [
-        Step::C,
-        Step::D,
-        Step::E,
-        Step::F,
-        Step::G,
-        Step::A,
-        Step::B,
-    ];
+    pub const ALL: [Step; 7] = [Step::C, Step::D, Step::E, Step::F, Step::G, Step::A, Step::B];
 
     /// 0 for C up to 6 for B.
     pub fn index(self) -> i32 {
@@ -105,11 +97,7 @@ pub struct Pitch {
 impl Pitch {
     /// A pitch from its three facts.
     pub const fn new(step: Step, alter: i8, octave: i8) -> Self {
-        Self {
-            step,
-            alter,
-            octave,
-        }
+        Self { step, alter, octave }
     }
 
     /// Reads `Bb3`, `B♭3`, `F#4`, `F♯4`, `Ebb4`, `F##4`, `Fx4`, with or without a space before
@@ -240,11 +228,7 @@ mod tests {
         ];
         for (given, copied, midi) in table {
             let pitch = Pitch::read(given);
-            assert_eq!(
-                pitch.map(|p| p.to_string()).as_deref(),
-                Some(copied),
-                "{given}"
-            );
+            assert_eq!(pitch.map(|p| p.to_string()).as_deref(), Some(copied), "{given}");
             assert_eq!(pitch.map(Pitch::midi), Some(midi), "{given}");
         }
     }

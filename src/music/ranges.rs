@@ -122,10 +122,7 @@ mod tests {
             assert_eq!(range.map(|r| r.to_string()).as_deref(), Some(copied));
             assert_eq!(range.map(|r| r.span_in_words()).as_deref(), Some(span));
         }
-        assert_eq!(
-            PitchRange::read("C5-A3").map(|r| r.is_upside_down()),
-            Some(true)
-        );
+        assert_eq!(PitchRange::read("C5-A3").map(|r| r.is_upside_down()), Some(true));
         assert_eq!(PitchRange::read("5-20"), None);
     }
 

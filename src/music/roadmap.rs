@@ -282,11 +282,7 @@ impl Roadmap {
     /// Whether this measure is left out on this time through ("2nd time only").
     pub fn is_silent(&self, sounding: Sounding) -> bool {
         self.steps.iter().any(|step| match step {
-            RoadStep::Only {
-                first,
-                last,
-                passes,
-            } => {
+            RoadStep::Only { first, last, passes } => {
                 (*first..=*last).contains(&sounding.measure)
                     && !passes.iter().any(|p| u32::from(*p) == sounding.time)
             }
@@ -320,10 +316,7 @@ impl Roadmap {
         let counted = order.into_iter().map(|measure| {
             let time = times.entry(measure).or_insert(0_u32);
             *time += 1;
-            Sounding {
-                measure,
-                time: *time,
-            }
+            Sounding { measure, time: *time }
         });
         Ok(counted.collect())
     }

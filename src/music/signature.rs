@@ -166,16 +166,7 @@ mod tests {
             let got = Signature::read(given).map(|s| s.to_string());
             assert_eq!(got.as_deref(), Some(copied), "{given}");
         }
-        for given in [
-            "8 flats",
-            "2",
-            "Eb Bb",
-            "Bb F#",
-            "flats",
-            "many sharps",
-            "",
-            "-2",
-        ] {
+        for given in ["8 flats", "2", "Eb Bb", "Bb F#", "flats", "many sharps", "", "-2"] {
             assert_eq!(Signature::read(given), None, "{given}");
         }
     }

@@ -150,10 +150,7 @@ mod tests {
 
     #[test]
     fn found_by_any_name() {
-        assert_eq!(
-            find("Eighth-Quarter-Eighth").map(|s| s.name),
-            Some("syncopation")
-        );
+        assert_eq!(find("Eighth-Quarter-Eighth").map(|s| s.name), Some("syncopation"));
         assert_eq!(find("6/8").map(|s| s.name), Some("6/8 in two"));
         assert_eq!(find("juggling"), None);
         for skill in &SKILLS {
@@ -166,9 +163,7 @@ mod tests {
 
     #[test]
     fn the_whole_ladder() {
-        let dotted = find("dotted quarter-eighth")
-            .map(before)
-            .unwrap_or_default();
+        let dotted = find("dotted quarter-eighth").map(before).unwrap_or_default();
         let names: Vec<&str> = dotted.iter().map(|s| s.name).collect();
         let ladder = "steady beat, half notes, quarter notes, eighth pairs, ties, single eighths";
         assert_eq!(names.join(", "), ladder);

@@ -89,10 +89,7 @@ pub fn place(pitch: Pitch, clef: Clef) -> String {
     match (away / 2, away % 2) {
         (0, _) => format!("{name} just {side} the staff"),
         (n, 0) => format!("{name} on the {} ledger line {side} the staff", nth(n)),
-        (n, _) => format!(
-            "{name} just {side} the {} ledger line {side} the staff",
-            nth(n)
-        ),
+        (n, _) => format!("{name} just {side} the {} ledger line {side} the staff", nth(n)),
     }
 }
 
@@ -110,16 +107,8 @@ mod tests {
             ("A4", Clef::Treble, "second-space A"),
             ("D4", Clef::Treble, "D just below the staff"),
             ("G5", Clef::Treble, "G just above the staff"),
-            (
-                "C4",
-                Clef::Treble,
-                "C on the first ledger line below the staff",
-            ),
-            (
-                "C6",
-                Clef::Treble,
-                "C on the second ledger line above the staff",
-            ),
+            ("C4", Clef::Treble, "C on the first ledger line below the staff"),
+            ("C6", Clef::Treble, "C on the second ledger line above the staff"),
             (
                 "D6",
                 Clef::Treble,

@@ -87,10 +87,7 @@ impl BeatUnit {
     pub fn read(text: &str) -> Option<BeatUnit> {
         let mut text = words::tidy(text);
         let mut dotted = false;
-        if let Some(rest) = text
-            .strip_prefix("dotted")
-            .or_else(|| text.strip_prefix("dot "))
-        {
+        if let Some(rest) = text.strip_prefix("dotted").or_else(|| text.strip_prefix("dot ")) {
             dotted = true;
             text = rest.trim_start_matches(['-', ' ']).to_owned();
         }
@@ -112,9 +109,7 @@ impl BeatUnit {
             "half" | "h" | "minim" | "𝅗𝅥" | "𝅗" | "1/2" => NoteValue::Half,
             "quarter" | "q" | "crotchet" | "♩" | "𝅘𝅥" | "1/4" => NoteValue::Quarter,
             "eighth" | "8th" | "e" | "quaver" | "♪" | "𝅘𝅥𝅮" | "1/8" => NoteValue::Eighth,
-            "sixteenth" | "16th" | "s" | "semiquaver" | "𝅘𝅥𝅯" | "1/16" => {
-                NoteValue::Sixteenth
-            }
+            "sixteenth" | "16th" | "s" | "semiquaver" | "𝅘𝅥𝅯" | "1/16" => NoteValue::Sixteenth,
             _ => return None,
         };
         Some(BeatUnit { value, dotted })
@@ -175,15 +170,7 @@ const WORDS: [(Tempo, &str, &[&str]); 11] = [
     (
         Tempo::Ritardando,
         "ritardando",
-        &[
-            "rit.",
-            "rit",
-            "rall.",
-            "rall",
-            "rallentando",
-            "ritard",
-            "ritard.",
-        ],
+        &["rit.", "rit", "rall.", "rall", "rallentando", "ritard", "ritard."],
     ),
     (Tempo::ATempo, "a tempo", &["at tempo"]),
     (
@@ -205,9 +192,7 @@ impl Tempo {
     /// a bare `152` or `152-160`, a tempo word, or one of the words for a change.
     pub fn read(text: &str) -> Option<Tempo> {
         let tidy = words::tidy(text);
-        let plain = tidy
-            .strip_prefix("m.m.")
-            .map_or(tidy.as_str(), str::trim_start);
+        let plain = tidy.strip_prefix("m.m.").map_or(tidy.as_str(), str::trim_start);
         if let Some((unit, figures)) = plain.split_once('=') {
             return mark(Some(BeatUnit::read(unit)?), figures.trim());
         }
@@ -240,10 +225,7 @@ impl Tempo {
 fn mark(unit: Option<BeatUnit>, figures: &str) -> Option<Tempo> {
     let figure = |text: &str| {
         let n = words::digits(text.trim())?;
-        (1..=999)
-            .contains(&n)
-            .then(|| u16::try_from(n).ok())
-            .flatten()
+        (1..=999).contains(&n).then(|| u16::try_from(n).ok()).flatten()
     };
     let (low, high) = match words::split_range(figures) {
         Some((a, b)) => (figure(a)?, figure(b)?),

@@ -149,10 +149,7 @@ mod tests {
 
     #[test]
     fn phrases() {
-        assert_eq!(
-            read("allegro CON brio").as_deref(),
-            Some("Allegro con brio")
-        );
+        assert_eq!(read("allegro CON brio").as_deref(), Some("Allegro con brio"));
         assert_eq!(read("maestoso").as_deref(), Some("Maestoso"));
         assert_eq!(read("allegrone"), None);
         assert_eq!(read("quick"), None);

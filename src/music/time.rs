@@ -73,10 +73,7 @@ impl Lasting {
 
     /// The shorter and the longer length to the nearest second.
     pub fn clocks(&self) -> (Clock, Clock) {
-        (
-            Clock::from_seconds(self.low),
-            Clock::from_seconds(self.high),
-        )
+        (Clock::from_seconds(self.low), Clock::from_seconds(self.high))
     }
 
     /// Whether every measure was counted by a printed figure.
@@ -197,11 +194,9 @@ impl Timeline {
                 Tempo::Swing | Tempo::Straight => current,
                 Tempo::ATempo => steady.or(first),
                 Tempo::TempoPrimo => first,
-                Tempo::Slower
-                | Tempo::Faster
-                | Tempo::Accelerando
-                | Tempo::Ritardando
-                | Tempo::Rubato => vague(),
+                Tempo::Slower | Tempo::Faster | Tempo::Accelerando | Tempo::Ritardando | Tempo::Rubato => {
+                    vague()
+                }
             };
             let mut gradual_from = point.gradual_from;
             if matches!(point.tempo, Tempo::Mark { .. } | Tempo::Term(_)) {
@@ -298,10 +293,7 @@ mod tests {
         ];
         for (meter, tempo, measures, seconds) in table {
             let lasts = timeline(&[(1, meter)], &[(1, tempo)]).lasts(&order(measures));
-            assert!(
-                (lasts.low - seconds).abs() < 1e-9,
-                "{meter} {tempo}: {lasts:?}"
-            );
+            assert!((lasts.low - seconds).abs() < 1e-9, "{meter} {tempo}: {lasts:?}");
             assert!(lasts.is_known());
         }
     }
@@ -310,11 +302,7 @@ mod tests {
     fn changes_on_the_way() {
         let line = timeline(
             &[(1, "4/4"), (20, "3/4"), (22, "4/4")],
-            &[
-                (1, "quarter = 76"),
-                (33, "quarter = 144"),
-                (73, "quarter = 76"),
-            ],
+            &[(1, "quarter = 76"), (33, "quarter = 144"), (73, "quarter = 76")],
         );
         let beats_76 = 19.0 * 4.0 + 2.0 * 3.0 + 11.0 * 4.0 + 16.0 * 4.0;
         let seconds = beats_76 * 60.0 / 76.0 + 40.0 * 4.0 * 60.0 / 144.0;

@@ -35,8 +35,7 @@ impl Transposition {
         let octaves = interval.steps / 7;
         Some(Self {
             diatonic: i8::try_from(interval.steps % 7).ok()?,
-            chromatic: i8::try_from(interval.semitones.checked_sub(octaves.checked_mul(12)?)?)
-                .ok()?,
+            chromatic: i8::try_from(interval.semitones.checked_sub(octaves.checked_mul(12)?)?).ok()?,
             octave_change: i8::try_from(octaves).ok()?,
         })
     }

@@ -38,8 +38,8 @@ pub(crate) fn digits(word: &str) -> Option<u32> {
 /// The count in words up to twelve, then in figures.
 pub(crate) fn count_in_words(n: u32) -> String {
     const WORDS: [&str; 13] = [
-        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
-        "eleven", "twelve",
+        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+        "twelve",
     ];
     match WORDS.get(n as usize) {
         Some(word) => (*word).to_owned(),

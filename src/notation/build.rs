@@ -43,7 +43,9 @@ struct Builder<'t> {
 
 impl Builder<'_> {
     fn line(&mut self, index: usize) {
-        let Some(&line) = self.tree.lines.get(index) else { return };
+        let Some(&line) = self.tree.lines.get(index) else {
+            return;
+        };
         let body = line.body.slice(self.text);
         let kind = if body.is_empty() {
             LineKind::Blank
@@ -90,7 +92,10 @@ impl Builder<'_> {
     }
 
     fn indented(&mut self, index: usize, body: &str, indent: u32) -> LineKind {
-        let running = self.open.first().is_some_and(|open| open.running && open.indent < indent);
+        let running = self
+            .open
+            .first()
+            .is_some_and(|open| open.running && open.indent < indent);
         if is_remark(body) && !running {
             return LineKind::Remark;
         }
@@ -119,9 +124,18 @@ impl Builder<'_> {
         fields::find(fields::fields_of(kind), body)
     }
 
-    fn field(&mut self, index: usize, spec: Option<&'static FieldSpec>, length: usize, indent: u32, at_margin: bool) {
-        let Some(line) = self.tree.lines.get(index) else { return };
-        let word = Span::at(line.body.start, length as u32);
+    fn field(
+        &mut self,
+        index: usize,
+        spec: Option<&'static FieldSpec>,
+        length: usize,
+        indent: u32,
+        at_margin: bool,
+    ) {
+        let Some(line) = self.tree.lines.get(index) else {
+            return;
+        };
+        let word = Span::long(line.body.start, length as u32);
         let after = Span::new(word.end, line.body.end);
         self.tree.fields.push(Field {
             line: index,
@@ -139,7 +153,9 @@ impl Builder<'_> {
     }
 
     fn row(&mut self, index: usize, indent: u32) {
-        let Some(line) = self.tree.lines.get(index) else { return };
+        let Some(line) = self.tree.lines.get(index) else {
+            return;
+        };
         let row = Row {
             line: index,
             body: line.body,
@@ -148,18 +164,16 @@ impl Builder<'_> {
         let running = self.open.first().is_some_and(|open| open.running);
         // In running text every deeper line is one more line of the paragraph, however deep.
         let depth = if running { 1 } else { self.open.len() };
-        let Some(field) = self.tree.fields.last_mut() else { return };
-        let mut rows = &mut field.rows;
-        for _ in 1..depth {
-            match rows.last_mut() {
-                Some(last) => rows = &mut last.rows,
-                None => break,
-            }
-        }
-        rows.push(row);
+        let Some(field) = self.tree.fields.last_mut() else {
+            return;
+        };
+        push_at(&mut field.rows, depth, row);
         // A chain deeper than anybody writes would make every later walk deep; it stays flat instead.
         if !running && self.open.len() < 8 {
-            self.open.push(Open { indent, running: false });
+            self.open.push(Open {
+                indent,
+                running: false,
+            });
         }
     }
 
@@ -177,7 +191,7 @@ impl Builder<'_> {
     fn head(&self, index: usize, body: &str) -> Option<Head> {
         let kind = scan::head_word(body)?;
         let start = self.tree.lines.get(index)?.body.start;
-        let kind_span = Span::at(start, kind.word().len() as u32);
+        let kind_span = Span::long(start, kind.word().len() as u32);
         let after = body.get(kind.word().len()..)?;
         let mut head = Head {
             kind,
@@ -194,20 +208,38 @@ impl Builder<'_> {
             let (tail, _) = scan::quoted(quote).ok()?;
             let written = quote.get(..quote.len() - tail.len())?;
             head.closed = written.len() > opening && written.ends_with(scan::is_quote);
-            let closing = if head.closed { written.chars().next_back()?.len_utf8() } else { 0 };
+            let closing = if head.closed {
+                written.chars().next_back()?.len_utf8()
+            } else {
+                0
+            };
             let inside = written.get(opening..written.len() - closing)?;
             let inner = start + (body.len() - quote.len() + opening) as u32;
-            head.name_span = trim_span(self.text, Span::at(inner, inside.len() as u32));
+            head.name_span = trim_span(self.text, Span::long(inner, inside.len() as u32));
             head.name = head.name_span.slice(self.text).to_owned();
             rest = tail;
         }
-        let rest_span = Span::new(start + (body.len() - rest.len()) as u32, start + body.len() as u32);
+        let rest_span = Span::new(
+            start + (body.len() - rest.len()) as u32,
+            start + body.len() as u32,
+        );
         let trimmed = trim_span(self.text, rest_span);
         if !trimmed.is_empty() && !is_remark(trimmed.slice(self.text)) {
             head.rest = Some(trimmed);
         }
         Some(head)
     }
+}
+
+/// Hangs a row at a depth: 1 is under the field itself, 2 under its last row, and so on.
+fn push_at(rows: &mut Vec<Row>, depth: usize, row: Row) {
+    if depth > 1 {
+        if let Some(last) = rows.last_mut() {
+            push_at(&mut last.rows, depth - 1, row);
+            return;
+        }
+    }
+    rows.push(row);
 }
 
 /// The length of the words that an unknown field seems to have: up to a wide gap, else the first word.
@@ -222,7 +254,9 @@ fn unknown_word(body: &str) -> usize {
 
 /// A field's words are one or two; a wide gap after more than two words is no column.
 fn short_or(body: &str, gap: usize, first: usize) -> usize {
-    let words = body.get(..gap).map_or(usize::MAX, |words| words.split_whitespace().count());
+    let words = body
+        .get(..gap)
+        .map_or(usize::MAX, |words| words.split_whitespace().count());
     if words <= 2 { gap } else { first }
 }
 
@@ -239,7 +273,7 @@ fn trim_value(text: &str, span: Span) -> Span {
 pub fn trim_span(text: &str, span: Span) -> Span {
     let slice = span.slice(text);
     let start = span.start + (slice.len() - slice.trim_start().len()) as u32;
-    Span::at(start.min(span.end), slice.trim().len() as u32)
+    Span::long(start.min(span.end), slice.trim().len() as u32)
 }
 
 /// Whether a trimmed line is nothing but remarks in parentheses.
@@ -286,17 +320,27 @@ fn cut_lines(text: &str) -> Vec<Line> {
 
 fn line(text: &str, start: usize, content_end: usize, end: usize) -> Line {
     let content = text.get(start..content_end).unwrap_or("");
-    let content = if start == 0 { content.trim_start_matches('\u{feff}') } else { content };
+    let content = if start == 0 {
+        content.trim_start_matches('\u{feff}')
+    } else {
+        content
+    };
     let start_of_content = content_end - content.len();
     let trimmed = content.trim_start_matches(scan::is_blank);
     let indent = content
         .chars()
         .take_while(|c| scan::is_blank(*c))
-        .fold(0u32, |column, c| if c == '\t' { (column / 4 + 1).saturating_mul(4) } else { column.saturating_add(1) });
+        .fold(0u32, |column, c| {
+            if c == '\t' {
+                (column / 4 + 1).saturating_mul(4)
+            } else {
+                column.saturating_add(1)
+            }
+        });
     let body_start = start_of_content + (content.len() - trimmed.len());
     Line {
         span: Span::new(start as u32, end as u32),
-        body: Span::at(body_start as u32, trimmed.trim_end().len() as u32),
+        body: Span::long(body_start as u32, trimmed.trim_end().len() as u32),
         indent,
         kind: LineKind::Blank,
     }
@@ -309,7 +353,11 @@ pub fn split(text: &str) -> Vec<usize> {
     let mut starts = vec![0];
     let mut at = 0usize;
     for piece in text.split_inclusive(['\n', '\r']) {
-        let line = if at == 0 { piece.trim_start_matches('\u{feff}') } else { piece };
+        let line = if at == 0 {
+            piece.trim_start_matches('\u{feff}')
+        } else {
+            piece
+        };
         if at > 0 && starts_entry(line) {
             starts.push(at);
         }

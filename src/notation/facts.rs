@@ -59,7 +59,7 @@ fn one(masked: &str, span: Span) -> (RowFact, u32) {
         _ => (length, open && ends),
     };
     let fact = RowFact {
-        span: Span::at(start, length as u32),
+        span: Span::long(start, length as u32),
         about,
         open,
         what,
@@ -81,7 +81,11 @@ fn fact(text: &str, start: u32) -> (Fact, usize) {
             Err(_) => (rest, false),
         };
         let (rest, place) = leading_place(rest);
-        let fact = Fact::Range { range, concert, place };
+        let fact = Fact::Range {
+            range,
+            concert,
+            place,
+        };
         return (fact, text.len() - rest.len());
     }
     if let Some((fact, taken)) = pitches(text) {
@@ -91,7 +95,7 @@ fn fact(text: &str, start: u32) -> (Fact, usize) {
         // `cued in flute 1, 5-12` keeps its comma; the target runs to a place or to the end.
         let (target, place) = split_place(rest);
         let from = start + (text.len() - rest.len()) as u32;
-        let target_span = Span::at(from, target.len() as u32);
+        let target_span = Span::long(from, target.len() as u32);
         let fact = Fact::Relation {
             relation,
             target: target.split_whitespace().collect::<Vec<_>>().join(" "),
@@ -110,8 +114,13 @@ fn fact(text: &str, start: u32) -> (Fact, usize) {
         };
         return (fact, text.len() - rest.len());
     }
-    if let Ok((rest, (_, _, asked))) = (alt((word("asks"), word("needs"))), blanks1, nom::combinator::rest).parse(text) {
-        return (Fact::Asks(asked.split_whitespace().collect::<Vec<_>>().join(" ")), text.len() - rest.len());
+    if let Ok((rest, (_, _, asked))) =
+        (alt((word("asks"), word("needs"))), blanks1, nom::combinator::rest).parse(text)
+    {
+        return (
+            Fact::Asks(asked.split_whitespace().collect::<Vec<_>>().join(" ")),
+            text.len() - rest.len(),
+        );
     }
     if let Ok((rest, fact)) = players(text) {
         return (fact, text.len() - rest.len());
@@ -120,7 +129,10 @@ fn fact(text: &str, start: u32) -> (Fact, usize) {
         return (fact, text.len() - rest.len());
     }
     let (words, place) = split_place(text);
-    (Fact::Words(words.split_whitespace().collect::<Vec<_>>().join(" "), place), text.len())
+    (
+        Fact::Words(words.split_whitespace().collect::<Vec<_>>().join(" "), place),
+        text.len(),
+    )
 }
 
 /// A place right after a fact: `5-12`, `at 41-44`, `at trio`.
@@ -150,17 +162,34 @@ fn range(text: &str) -> Option<(PitchRange, usize)> {
     if !matches!(first.to_ascii_uppercase(), 'A'..='G') {
         return None;
     }
-    let mut ends: Vec<usize> = text.match_indices(scan::is_blank).map(|(at, _)| at).take(4).collect();
+    let mut ends: Vec<usize> = text
+        .match_indices(scan::is_blank)
+        .map(|(at, _)| at)
+        .take(4)
+        .collect();
     ends.push(text.len());
     ends.into_iter()
         .filter_map(|end| Some((PitchRange::read(text.get(..end)?.trim_end_matches('?'))?, end)))
         .next()
-        .map(|(range, end)| (range, text.get(..end).map_or(end, |piece| piece.trim_end_matches('?').len())))
+        .map(|(range, end)| {
+            (
+                range,
+                text.get(..end)
+                    .map_or(end, |piece| piece.trim_end_matches('?').len()),
+            )
+        })
 }
 
 /// Pitches of timpani: `F2 Bb2`, `notes F2 and Bb2`, `tuned F2 Bb2 at 33`.
 fn pitches(text: &str) -> Option<(Fact, usize)> {
-    let lead = alt((word("notes"), word("pitches"), word("tuned to"), word("tuned"), word("retune to"), word("retuned to")));
+    let lead = alt((
+        word("notes"),
+        word("pitches"),
+        word("tuned to"),
+        word("tuned"),
+        word("retune to"),
+        word("retuned to"),
+    ));
     let (rest, led) = match (lead, blanks1).parse(text) {
         Ok((rest, _)) => (rest, true),
         Err(_) => (text, false),
@@ -169,22 +198,52 @@ fn pitches(text: &str) -> Option<(Fact, usize)> {
     let words: Vec<&str> = body.split_whitespace().filter(|word| *word != "and").collect();
     let pitches: Option<Vec<Pitch>> = words.iter().map(|word| Pitch::read(word)).collect();
     let pitches = pitches.filter(|pitches| !pitches.is_empty() && pitches.len() <= 16)?;
-    (led || words.iter().all(|word| word.chars().any(|c| c.is_ascii_digit()))).then(|| (Fact::Pitches(pitches, place), text.len()))
+    (led || words.iter().all(|word| word.chars().any(|c| c.is_ascii_digit())))
+        .then(|| (Fact::Pitches(pitches, place), text.len()))
 }
 
 fn relation(input: &str) -> Read<'_, Relation> {
     nom::sequence::terminated(
         alt((
-            value(Relation::SameAs, alt((phrase("same as"), phrase("the same as"), phrase("identical to"), phrase("= same as")))),
-            value(Relation::InsteadOf, alt((phrase("instead of"), phrase("in place of"), phrase("replaces")))),
+            value(
+                Relation::SameAs,
+                alt((
+                    phrase("same as"),
+                    phrase("the same as"),
+                    phrase("identical to"),
+                    phrase("= same as"),
+                )),
+            ),
+            value(
+                Relation::InsteadOf,
+                alt((phrase("instead of"), phrase("in place of"), phrase("replaces"))),
+            ),
             value(
                 Relation::CuedIn,
-                alt((phrase("cued in"), phrase("cued for"), phrase("cue in"), phrase("cues in"), phrase("cross-cued in"), phrase("is cued in"))),
+                alt((
+                    phrase("cued in"),
+                    phrase("cued for"),
+                    phrase("cue in"),
+                    phrase("cues in"),
+                    phrase("cross-cued in"),
+                    phrase("is cued in"),
+                )),
             ),
-            value(Relation::Doubles, alt((phrase("doubled by"), phrase("doubled in"), phrase("doubles"), phrase("doubling")))),
+            value(
+                Relation::Doubles,
+                alt((
+                    phrase("doubled by"),
+                    phrase("doubled in"),
+                    phrase("doubles"),
+                    phrase("doubling"),
+                )),
+            ),
             value(Relation::Follows, phrase("follows")),
             value(Relation::With, alt((phrase("together with"), phrase("with")))),
-            value(Relation::For, alt((phrase("for any of"), phrase("any of"), phrase("for")))),
+            value(
+                Relation::For,
+                alt((phrase("for any of"), phrase("any of"), phrase("for"))),
+            ),
         )),
         blanks1,
     )
@@ -195,17 +254,44 @@ fn keyword(input: &str) -> Read<'_, Fact> {
     alt((
         value(
             Fact::BelowTheBreak,
-            alt((phrase("below the break"), phrase("under the break"), phrase("never over the break"), phrase("not over the break"), phrase("stays below the break"))),
+            alt((
+                phrase("below the break"),
+                phrase("under the break"),
+                phrase("never over the break"),
+                phrase("not over the break"),
+                phrase("stays below the break"),
+            )),
         ),
         value(
             Fact::OverTheBreak(None),
-            alt((phrase("over the break"), phrase("above the break"), phrase("crosses the break"), phrase("across the break"))),
+            alt((
+                phrase("over the break"),
+                phrase("above the break"),
+                phrase("crosses the break"),
+                phrase("across the break"),
+            )),
         ),
         value(Fact::OnePlayer, alt((phrase("one player"), phrase("1 player")))),
-        value(Fact::Optional, alt((word("optional"), word("opt"), phrase("may be left out"), phrase("can be left out"), phrase("ad lib")))),
+        value(
+            Fact::Optional,
+            alt((
+                word("optional"),
+                word("opt"),
+                phrase("may be left out"),
+                phrase("can be left out"),
+                phrase("ad lib"),
+            )),
+        ),
         value(Fact::Tacet(None), word("tacet")),
         value(Fact::Solo(None), alt((word("solos"), word("solo"), word("soli")))),
-        value(Fact::Throughout, alt((word("throughout"), phrase("all the way through"), phrase("whole piece")))),
+        value(
+            Fact::Throughout,
+            alt((
+                word("throughout"),
+                phrase("all the way through"),
+                phrase("whole piece"),
+            )),
+        ),
     ))
     .parse(input)
     .map(|(rest, fact)| (rest.strip_prefix('.').unwrap_or(rest), fact))
@@ -213,7 +299,11 @@ fn keyword(input: &str) -> Read<'_, Fact> {
 
 fn players(input: &str) -> Read<'_, Fact> {
     map(
-        (stretch, blanks1, alt((word("players"), word("player"), word("percussionists")))),
+        (
+            stretch,
+            blanks1,
+            alt((word("players"), word("player"), word("percussionists"))),
+        ),
         |(count, ..)| Fact::Players(count.first, count.last),
     )
     .parse(input)
@@ -226,7 +316,14 @@ fn plays(input: &str) -> Read<'_, Fact> {
         // `5 players`, `8va` and other words after a number are no measures.
         let next = rest.trim_start_matches(scan::is_blank);
         let apart = next.is_empty() || next.starts_with('?') || starts_fact_shallow(next);
-        if apart { Ok((rest, fact)) } else { Err(nom::Err::Error(nom::error::Error::new(input, nom::error::ErrorKind::Eof))) }
+        if apart {
+            Ok((rest, fact))
+        } else {
+            Err(nom::Err::Error(nom::error::Error::new(
+                input,
+                nom::error::ErrorKind::Eof,
+            )))
+        }
     })
 }
 
@@ -246,11 +343,15 @@ pub fn some(text: &str) -> Option<Fact> {
     let mut head = nom::sequence::terminated(counted, (blanks1, opt((word("of them"), blanks1))));
     let (rest, count) = head.parse(text).ok()?;
     let rest = rest.trim();
-    Some(Fact::Some { count, can: can(rest) })
+    Some(Fact::Some {
+        count,
+        can: can(rest),
+    })
 }
 
 fn can(text: &str) -> Can {
-    if keyword(text).is_ok_and(|(rest, fact)| rest.trim().is_empty() && matches!(fact, Fact::OverTheBreak(_))) {
+    if keyword(text).is_ok_and(|(rest, fact)| rest.trim().is_empty() && matches!(fact, Fact::OverTheBreak(_)))
+    {
         return Can::OverTheBreak;
     }
     let pitch = |lead: &'static str| {
@@ -263,10 +364,19 @@ fn can(text: &str) -> Can {
     if let Some(pitch) = pitch("down to") {
         return Can::DownTo(pitch);
     }
-    if text.eq_ignore_ascii_case("treble clef") || text.eq_ignore_ascii_case("T.C.") || text.eq_ignore_ascii_case("tc") {
+    if text.eq_ignore_ascii_case("treble clef")
+        || text.eq_ignore_ascii_case("T.C.")
+        || text.eq_ignore_ascii_case("tc")
+    {
         return Can::TrebleClef;
     }
-    let also = alt((phrase("also plays"), phrase("also"), phrase("doubles on"), phrase("switches to"), phrase("can switch to")));
+    let also = alt((
+        phrase("also plays"),
+        phrase("also"),
+        phrase("doubles on"),
+        phrase("switches to"),
+        phrase("can switch to"),
+    ));
     if let Ok((_, (_, _, other))) = all_consuming((also, blanks1, nom::combinator::rest)).parse(text) {
         return Can::Also(other.split_whitespace().collect::<Vec<_>>().join(" "));
     }

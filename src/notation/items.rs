@@ -76,7 +76,10 @@ pub fn split_commas(text: &str) -> Vec<(usize, &str)> {
         if c != ',' || quoted {
             continue;
         }
-        let (before, after) = (text.get(start..at).unwrap_or(""), text.get(at + 1..).unwrap_or(""));
+        let (before, after) = (
+            text.get(start..at).unwrap_or(""),
+            text.get(at + 1..).unwrap_or(""),
+        );
         if !inside_number(before, after) && !inside_date(before, after) {
             pieces.push((start, before));
             start = at + 1;
@@ -93,7 +96,11 @@ fn inside_number(before: &str, after: &str) -> bool {
 
 /// Whether a comma stands between `Dec 10` and `2026`.
 fn inside_date(before: &str, after: &str) -> bool {
-    let year: String = after.trim_start().chars().take_while(char::is_ascii_digit).collect();
+    let year: String = after
+        .trim_start()
+        .chars()
+        .take_while(char::is_ascii_digit)
+        .collect();
     if year.len() != 4 {
         return false;
     }
@@ -115,7 +122,7 @@ pub fn list(masked: &str, span: Span, of: Of) -> Vec<Item> {
     }
     split_commas(span.slice(masked))
         .into_iter()
-        .map(|(offset, piece)| trim_span(masked, Span::at(span.start + offset as u32, piece.len() as u32)))
+        .map(|(offset, piece)| trim_span(masked, Span::long(span.start + offset as u32, piece.len() as u32)))
         .filter(|span| !span.is_empty())
         .map(|span| item(masked, span, of, false))
         .collect()
@@ -130,7 +137,7 @@ pub fn stages(masked: &str, span: Span, of: Of) -> Vec<Item> {
     for (offset, piece) in split_commas(span.slice(masked)) {
         for (start, part) in split_then(piece) {
             let start = span.start + (offset + start) as u32;
-            let part = trim_span(masked, Span::at(start, part.len() as u32));
+            let part = trim_span(masked, Span::long(start, part.len() as u32));
             if !part.is_empty() {
                 stages.push(item(masked, part, of, true));
             }
@@ -201,7 +208,7 @@ fn item(masked: &str, span: Span, of: Of, changing: bool) -> Item {
         let (value, found) = place::split_place(rest);
         if found.is_some() {
             item.place = found;
-            item.core = Span::at(item.core.start, value.len() as u32);
+            item.core = Span::long(item.core.start, value.len() as u32);
             take_question(masked, &mut item);
         }
     }
@@ -217,7 +224,7 @@ fn take_question(masked: &str, item: &mut Item) {
     if let Some(head) = core.strip_suffix('?') {
         item.open = true;
         let head = head.trim_end().trim_end_matches('?').trim_end();
-        item.core = Span::at(item.core.start, head.len() as u32);
+        item.core = Span::long(item.core.start, head.len() as u32);
     }
 }
 
@@ -226,8 +233,22 @@ pub fn about_word(input: &str) -> scan::Read<'_, ()> {
     nom::combinator::value(
         (),
         alt((
-            (alt((phrase("about"), phrase("around"), phrase("roughly"), phrase("circa"))), blanks1).map(|_| ()),
-            (alt((word("approx"), word("approximately"), word("ca"))), opt(char('.')), blanks1).map(|_| ()),
+            (
+                alt((
+                    phrase("about"),
+                    phrase("around"),
+                    phrase("roughly"),
+                    phrase("circa"),
+                )),
+                blanks1,
+            )
+                .map(|_| ()),
+            (
+                alt((word("approx"), word("approximately"), word("ca"))),
+                opt(char('.')),
+                blanks1,
+            )
+                .map(|_| ()),
             (char('~'), blanks).map(|_| ()),
         )),
     )

@@ -1,57 +1,31 @@
 //! Names at the start of a row: where they end, and the part number behind them.
 
-use crate::music::Instruments;
+use crate::music::groups::Group;
+use crate::music::{Instruments, Lookup};
 
 use super::facts;
-use super::nearest::nearest;
 use super::scan;
 
-/// Sections and groupings that rows name although they are no instruments (common practice, no source).
-const GROUPS: [&str; 34] = [
-    "low voices",
-    "low brass",
-    "high brass",
-    "low reeds",
-    "low woodwinds",
-    "high woodwinds",
-    "upper woodwinds",
-    "woodwinds",
-    "brass",
-    "upper winds",
-    "low winds",
-    "winds",
+/// Words that rows of a roster or a card use as names although the trade's table has no such instrument
+/// or group (common practice, no source).
+const OTHERS: [&str; 12] = [
     "mid voices",
     "middle voices",
     "high voices",
     "upper voices",
     "inner voices",
     "horns and saxes",
-    "saxophones",
-    "saxes",
-    "clarinets",
-    "flutes",
-    "trumpets",
-    "trombones",
-    "horns",
     "melody",
     "bass line",
-    "everyone",
-    "all",
     "band",
-    "accessories",
     "auxiliary percussion",
-    "percussion",
-    "mallets",
+    "synthesizer or piano",
+    "solo",
 ];
 
-/// The groupings of instruments that rows may name.
-pub fn groups() -> &'static [&'static str] {
-    &GROUPS
-}
-
-/// Whether a name is a grouping of instruments.
+/// Whether a name is a grouping of instruments rather than one of them.
 pub fn is_group(name: &str) -> bool {
-    GROUPS.iter().any(|group| group.eq_ignore_ascii_case(name))
+    Group::read(name).is_some() || OTHERS.iter().any(|other| other.eq_ignore_ascii_case(name))
 }
 
 /// The length in bytes of the longest instrument or grouping at the start of a text.
@@ -77,17 +51,19 @@ pub fn known_prefix(text: &str) -> Option<usize> {
     if in_word && ends.len() < 4 {
         ends.push(text.trim_end_matches(['?', ' ', '\t']).len());
     }
-    ends.into_iter().rev().find(|end| text.get(..*end).is_some_and(is_known))
+    ends.into_iter()
+        .rev()
+        .find(|end| text.get(..*end).is_some_and(is_known))
 }
 
 fn is_known(words: &str) -> bool {
     let plain = words.split_whitespace().collect::<Vec<_>>().join(" ");
-    is_group(&plain) || Instruments::standard().knows(&plain)
+    is_group(&plain) || !matches!(Instruments::standard().find(&plain), Lookup::None)
 }
 
 /// The known instrument or grouping nearest to words that are none.
 pub fn nearest_known(words: &str) -> Option<&'static str> {
-    Instruments::standard().nearest(words).or_else(|| nearest(words, GROUPS))
+    Instruments::standard().nearest(words)
 }
 
 /// Where a row's name ends: before the first fact, or behind a known instrument and its number.
@@ -103,7 +79,10 @@ pub fn name_end(text: &str, hyphens: bool) -> usize {
             words += 1;
             let rest = text.get(at..).unwrap_or("");
             let inside_known = known.is_some_and(|known| at < known);
-            if !inside_known && (facts::starts_fact(rest) || rest.starts_with("stet ")) && !is_part_number(rest, hyphens, words) {
+            if !inside_known
+                && (facts::starts_fact(rest) || rest.starts_with("stet "))
+                && !is_part_number(rest, hyphens, words)
+            {
                 return text.get(..at).map_or(at, |head| head.trim_end().len());
             }
         }
@@ -131,11 +110,13 @@ fn number_length(text: &str, hyphens: bool) -> usize {
     }
     let mut length = digits;
     let rest = trimmed.get(digits..).unwrap_or("");
-    let joint = ["-", "–", "—", " and ", " & ", "&", "/"].iter().find_map(|joint| {
-        let tail = rest.strip_prefix(joint)?;
-        let more = tail.chars().take_while(char::is_ascii_digit).count();
-        (more > 0).then_some((joint, joint.len() + more))
-    });
+    let joint = ["-", "–", "—", " and ", " & ", "&", "/"]
+        .iter()
+        .find_map(|joint| {
+            let tail = rest.strip_prefix(joint)?;
+            let more = tail.chars().take_while(char::is_ascii_digit).count();
+            (more > 0).then_some((joint, joint.len() + more))
+        });
     if let Some((joint, more)) = joint {
         let hyphenated = matches!(*joint, "-" | "–" | "—");
         if hyphenated && !hyphens {
@@ -187,7 +168,9 @@ pub fn cut_number(text: &str, hyphens: bool) -> Cut<'_> {
         if length == 0 || length != rest.len() {
             continue;
         }
-        let mut numbers = rest.split(|c: char| !c.is_ascii_digit()).filter_map(|digits| digits.parse::<u32>().ok());
+        let mut numbers = rest
+            .split(|c: char| !c.is_ascii_digit())
+            .filter_map(|digits| digits.parse::<u32>().ok());
         let Some(first) = numbers.next() else { continue };
         let head = text.get(..at).unwrap_or("").trim_end_matches([':', ' ', '\t']);
         let (words, about) = match head.strip_suffix(" about") {
@@ -237,9 +220,16 @@ pub fn ordinal_prefix(text: &str) -> Option<(u32, usize)> {
 
 /// A Roman numeral at the start of a movement's row, and what follows it.
 pub fn roman(text: &str) -> Option<(u32, &str)> {
-    let word = text.split(|c: char| scan::is_blank(c) || c == '.' || c == ')' || c == ':').next()?;
-    let number = ["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X"].iter().position(|numeral| *numeral == word)?;
-    Some((number as u32 + 1, text.get(word.len()..)?.trim_start_matches(['.', ')', ':'])))
+    let word = text
+        .split(|c: char| scan::is_blank(c) || c == '.' || c == ')' || c == ':')
+        .next()?;
+    let number = ["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X"]
+        .iter()
+        .position(|numeral| *numeral == word)?;
+    Some((
+        number as u32 + 1,
+        text.get(word.len()..)?.trim_start_matches(['.', ')', ':']),
+    ))
 }
 
 /// Where the seats or initials at the start of a percussionist's row end, when no wide gap says so.
@@ -258,16 +248,27 @@ pub fn seats_end(text: &str) -> usize {
         }
         if seat {
             end = at + trimmed.len();
-            if word.contains([',', ':']) && !text.get(at + word.len()..).is_some_and(|rest| seats_end_starts(rest)) {
+            if word.contains([',', ':'])
+                && !text
+                    .get(at + word.len()..)
+                    .is_some_and(|rest| seats_end_starts(rest))
+            {
                 return end;
             }
         }
         at += word.len();
     }
     // A row without seats names nobody; its first word is then taken as the name, and a rule says so.
-    if end == 0 { text.find(scan::is_blank).unwrap_or(text.len()) } else { end }
+    if end == 0 {
+        text.find(scan::is_blank).unwrap_or(text.len())
+    } else {
+        end
+    }
 }
 
 fn seats_end_starts(rest: &str) -> bool {
-    rest.trim_start().chars().next().is_some_and(|c| c.is_uppercase() || c.is_ascii_digit())
+    rest.trim_start()
+        .chars()
+        .next()
+        .is_some_and(|c| c.is_uppercase() || c.is_ascii_digit())
 }

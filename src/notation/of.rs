@@ -78,11 +78,17 @@ impl Of {
             Of::InstrumentRange => "an instrument and its range, such as trumpet Bb3-D5",
             Of::Equipment => "an instrument, such as bells or timpani 29 and 26",
             Of::Phrase => "the phrase of a finding, such as over the break",
-            Of::Stet => "the phrase of a finding and a reason: over the break because the seconds are eighth graders",
+            Of::Stet => {
+                "the phrase of a finding and a reason: over the break because the seconds are eighth graders"
+            }
             Of::Copies => "copies of a part, such as 8 flute 1",
             Of::Performance => "a day and a band, such as 2024-05-12 \"Seventh Grade Band\"",
-            Of::Held => "a title in quotation marks, perhaps with its grade there: \"Harbor Parade\" grade 1.5",
-            Of::Listed => "a list in quotation marks, perhaps with the grade there: \"Three Rivers list\" grade 2",
+            Of::Held => {
+                "a title in quotation marks, perhaps with its grade there: \"Harbor Parade\" grade 1.5"
+            }
+            Of::Listed => {
+                "a list in quotation marks, perhaps with the grade there: \"Three Rivers list\" grade 2"
+            }
         }
     }
 

@@ -98,8 +98,15 @@ impl FieldReading {
 pub fn read(text: &str) -> Reading {
     let tree = build(text);
     let masked = remarks::blanked(text);
-    let reader = Reader { text, masked: &masked };
-    let fields = tree.fields.iter().map(|field| reader.field(&tree, field)).collect();
+    let reader = Reader {
+        text,
+        masked: &masked,
+    };
+    let fields = tree
+        .fields
+        .iter()
+        .map(|field| reader.field(&tree, field))
+        .collect();
     Reading { tree, fields }
 }
 
@@ -160,8 +167,14 @@ impl Reader<'_> {
                 .is_some_and(|line| line.body.is_empty());
             add(row.line, row.body.slice(self.text), fresh);
         }
-        let end = tree.lines.get(last_line).map_or(field.value.end, |line| line.body.end);
-        Body::Running(paragraphs, Span::new(field.value.start, end.max(field.value.start)))
+        let end = tree
+            .lines
+            .get(last_line)
+            .map_or(field.value.end, |line| line.body.end);
+        Body::Running(
+            paragraphs,
+            Span::new(field.value.start, end.max(field.value.start)),
+        )
     }
 
     fn list(&self, field: &Field, of: Of) -> Vec<Item> {
@@ -181,7 +194,9 @@ impl Reader<'_> {
     fn paragraph_items(&self, field: &Field, of: Of) -> Vec<Item> {
         if field.value.is_empty() {
             // Nothing on the field's own line: each deeper line is an item of its own.
-            return flat(&field.rows).flat_map(|span| items::list(self.text, span, of)).collect();
+            return flat(&field.rows)
+                .flat_map(|span| items::list(self.text, span, of))
+                .collect();
         }
         let end = flat(&field.rows).last().map_or(field.value.end, |span| span.end);
         items::list(self.text, Span::new(field.value.start, end), of)
@@ -207,9 +222,15 @@ impl Reader<'_> {
                 self.program_group(row, &mut table);
                 continue;
             }
-            let Some(last) = table.get_mut(start..).and_then(|added| added.last_mut()) else { continue };
+            let Some(last) = table.get_mut(start..).and_then(|added| added.last_mut()) else {
+                continue;
+            };
             if of == fields::RowsOf::Movements {
-                last.fields = row.rows.iter().map(|row| self.row_field(tree, row, fields::movement_fields())).collect();
+                last.fields = row
+                    .rows
+                    .iter()
+                    .map(|row| self.row_field(tree, row, fields::movement_fields()))
+                    .collect();
             } else {
                 for deeper in flat(&row.rows) {
                     last.row.facts.extend(self.deeper_facts(deeper));
@@ -221,13 +242,29 @@ impl Reader<'_> {
 
     /// Pieces listed under `for "BAND"`, or facts below a piece.
     fn program_group(&self, row: &Row, table: &mut Vec<TableRow>) {
-        let Some(index) = table.len().checked_sub(1) else { return };
+        let Some(index) = table.len().checked_sub(1) else {
+            return;
+        };
         let is_group = table.get(index).is_some_and(|last| {
-            last.row.facts.first().is_some_and(|fact| matches!(fact.what, Fact::Relation { relation: super::row::Relation::For, .. }))
+            last.row.facts.first().is_some_and(|fact| {
+                matches!(
+                    fact.what,
+                    Fact::Relation {
+                        relation: super::row::Relation::For,
+                        ..
+                    }
+                )
+            })
         });
         for deeper in &row.rows {
             if is_group {
-                let read = rows::read(self.masked, deeper.body, deeper.line, fields::RowsOf::Program, false);
+                let read = rows::read(
+                    self.masked,
+                    deeper.body,
+                    deeper.line,
+                    fields::RowsOf::Program,
+                    false,
+                );
                 table.extend(read.into_iter().map(|row| TableRow {
                     under: Some(index),
                     ..TableRow::plain(row)
@@ -247,7 +284,12 @@ impl Reader<'_> {
         }
         items::split_commas(span.slice(self.masked))
             .into_iter()
-            .map(|(offset, piece)| trim_span(self.masked, Span::at(span.start + offset as u32, piece.len() as u32)))
+            .map(|(offset, piece)| {
+                trim_span(
+                    self.masked,
+                    Span::long(span.start + offset as u32, piece.len() as u32),
+                )
+            })
             .filter(|piece| !piece.is_empty())
             .flat_map(|piece| super::facts::read(self.masked, piece))
             .collect()
@@ -279,7 +321,7 @@ impl Reader<'_> {
             Some((spec, length)) => (Some(spec), length),
             None => (None, words.find(super::scan::is_blank).unwrap_or(words.len())),
         };
-        let word = Span::at(row.body.start, length as u32);
+        let word = Span::long(row.body.start, length as u32);
         let field = Field {
             line: row.line,
             word,
@@ -318,7 +360,9 @@ fn flat(rows: &[Row]) -> impl Iterator<Item = Span> {
 /// A `by DATE` at the end of a line of skills covers the whole line.
 fn spread_day(line: &mut [Item]) {
     use super::values::Value;
-    let Some(Value::Skill(last)) = line.last().and_then(|item| item.value.as_ref()) else { return };
+    let Some(Value::Skill(last)) = line.last().and_then(|item| item.value.as_ref()) else {
+        return;
+    };
     let Some(day) = last.by else { return };
     for item in line {
         if let Some(Value::Skill(skill)) = &mut item.value {

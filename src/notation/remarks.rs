@@ -94,7 +94,10 @@ mod tests {
     #[test]
     fn remarks_are_found() {
         let text = "2 flats (check), \"a (b)\" (c) (d";
-        let found: Vec<&str> = remarks(text).into_iter().map(|(start, end)| &text[start..end]).collect();
+        let found: Vec<&str> = remarks(text)
+            .into_iter()
+            .map(|(start, end)| &text[start..end])
+            .collect();
         assert_eq!(found, ["(check)", "(c)", "(d"]);
     }
 }

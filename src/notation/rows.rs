@@ -29,7 +29,7 @@ pub fn read(masked: &str, span: Span, line: usize, of: RowsOf, inline: bool) -> 
 fn segments(masked: &str, span: Span) -> Vec<Span> {
     split_commas(span.slice(masked))
         .into_iter()
-        .map(|(offset, piece)| trim_span(masked, Span::at(span.start + offset as u32, piece.len() as u32)))
+        .map(|(offset, piece)| trim_span(masked, Span::long(span.start + offset as u32, piece.len() as u32)))
         .filter(|segment| !segment.is_empty())
         .collect()
 }
@@ -61,7 +61,10 @@ fn table(masked: &str, span: Span, line: usize, of: RowsOf, inline: bool) -> Vec
     let (names_span, facts_span) = match gap {
         Some(gap) => {
             let at = span.start + gap as u32;
-            (Span::new(span.start, at), Some(trim_span(masked, Span::new(at, span.end))))
+            (
+                Span::new(span.start, at),
+                Some(trim_span(masked, Span::new(at, span.end))),
+            )
         }
         None => (span, None),
     };
@@ -80,7 +83,15 @@ fn table(masked: &str, span: Span, line: usize, of: RowsOf, inline: bool) -> Vec
     rows
 }
 
-fn add_segment(masked: &str, segment: Span, line: usize, of: RowsOf, inline: bool, gapped: bool, rows: &mut Vec<RowItem>) {
+fn add_segment(
+    masked: &str,
+    segment: Span,
+    line: usize,
+    of: RowsOf,
+    inline: bool,
+    gapped: bool,
+    rows: &mut Vec<RowItem>,
+) {
     let text = segment.slice(masked);
     if let Some(count) = parts_counted(text) {
         let mut row = empty_row(segment, line);
@@ -107,8 +118,12 @@ fn add_segment(masked: &str, segment: Span, line: usize, of: RowsOf, inline: boo
     }
     let Some(row) = rows.last_mut() else { return };
     row.span = Span::new(row.span.start, segment.end);
-    let name_end = if gapped { text.len() } else { names::name_end(text, of == RowsOf::Parts) };
-    let (name, count) = row_name(masked, Span::at(segment.start, name_end as u32), of);
+    let name_end = if gapped {
+        text.len()
+    } else {
+        names::name_end(text, of == RowsOf::Parts)
+    };
+    let (name, count) = row_name(masked, Span::long(segment.start, name_end as u32), of);
     row.names.extend(name);
     row.count = row.count.or(count);
     let rest = trim_span(masked, Span::new(segment.start + name_end as u32, segment.end));
@@ -143,7 +158,13 @@ fn add_facts(masked: &str, segment: Span, of: RowsOf, row: &mut RowItem) {
     // More instruments that a flexible part is for: `for flute, oboe, violin`.
     if let Some(RowFact {
         span,
-        what: Fact::Relation { relation: super::row::Relation::For, target, target_span, .. },
+        what:
+            Fact::Relation {
+                relation: super::row::Relation::For,
+                target,
+                target_span,
+                ..
+            },
         ..
     }) = row.facts.last_mut()
     {
@@ -178,7 +199,11 @@ fn parts_counted(text: &str) -> Option<u32> {
     let text = text.trim_end_matches('?').trim();
     let text = text.strip_prefix("about ").unwrap_or(text);
     let (rest, number) = scan::number(text).ok()?;
-    matches!(rest.trim(), "parts" | "part" | "instruments" | "percussion parts" | "percussionists" | "players").then_some(number)
+    matches!(
+        rest.trim(),
+        "parts" | "part" | "instruments" | "percussion parts" | "percussionists" | "players"
+    )
+    .then_some(number)
 }
 
 fn head_count(masked: &str, span: Span) -> Option<Count> {
@@ -214,7 +239,7 @@ fn row_name(masked: &str, span: Span, of: RowsOf) -> (Option<RowName>, Option<Co
         return (None, None);
     }
     let cut = names::cut_number(bare, of != RowsOf::Percussion);
-    let words_span = Span::at(span.start + cut.words_at as u32, cut.words.len() as u32);
+    let words_span = Span::long(span.start + cut.words_at as u32, cut.words.len() as u32);
     let words = cut.words.split_whitespace().collect::<Vec<_>>().join(" ");
     let mut name = RowName {
         span,
@@ -233,14 +258,24 @@ fn row_name(masked: &str, span: Span, of: RowsOf) -> (Option<RowName>, Option<Co
             };
             name.numbers = None;
             name.span = words_span;
-            return (Some(name), Some(Count { span: trim_span(masked, count.span), ..count }));
+            return (
+                Some(name),
+                Some(Count {
+                    span: trim_span(masked, count.span),
+                    ..count
+                }),
+            );
         }
     }
     (Some(name), None)
 }
 
 fn program(masked: &str, span: Span, line: usize, inline: bool) -> Vec<RowItem> {
-    let pieces = if inline { segments(masked, span) } else { vec![span] };
+    let pieces = if inline {
+        segments(masked, span)
+    } else {
+        vec![span]
+    };
     let mut rows: Vec<RowItem> = Vec::new();
     for piece in pieces {
         let text = piece.slice(masked);
@@ -257,11 +292,21 @@ fn program(masked: &str, span: Span, line: usize, inline: bool) -> Vec<RowItem> 
             rows.push(row);
             continue;
         }
-        let head_end = if text.starts_with(scan::is_quote) { title_end(text) } else { text.find(',').unwrap_or(text.len()) };
-        let head = trim_span(masked, Span::at(piece.start, head_end as u32));
+        let head_end = if text.starts_with(scan::is_quote) {
+            title_end(text)
+        } else {
+            text.find(',').unwrap_or(text.len())
+        };
+        let head = trim_span(masked, Span::long(piece.start, head_end as u32));
         let what = match Titled::read(head.slice(masked).trim_end_matches('?').trim_end()) {
             Some(titled) => Fact::Title(titled),
-            None => Fact::Words(head.slice(masked).split_whitespace().collect::<Vec<_>>().join(" "), None),
+            None => Fact::Words(
+                head.slice(masked)
+                    .split_whitespace()
+                    .collect::<Vec<_>>()
+                    .join(" "),
+                None,
+            ),
         };
         row.facts.push(RowFact {
             span: head,
@@ -280,17 +325,26 @@ fn program(masked: &str, span: Span, line: usize, inline: bool) -> Vec<RowItem> 
 
 /// Where a quoted title and the words that tell it apart end: at the next comma, or at two blanks.
 fn title_end(text: &str) -> usize {
-    let Ok((rest, _)) = scan::quoted(text) else { return text.len() };
+    let Ok((rest, _)) = scan::quoted(text) else {
+        return text.len();
+    };
     let name_end = text.len() - rest.len();
     let comma = rest.find(',').unwrap_or(rest.len());
     // Blanks right after the name only line up the column behind it.
     let lead = rest.len() - rest.trim_start().len();
-    let gap = rest.get(lead..).and_then(wide_gap).map_or(rest.len(), |gap| lead + gap);
+    let gap = rest
+        .get(lead..)
+        .and_then(wide_gap)
+        .map_or(rest.len(), |gap| lead + gap);
     name_end + comma.min(gap)
 }
 
 fn movements(masked: &str, span: Span, line: usize, inline: bool) -> Vec<RowItem> {
-    let pieces = if inline { segments(masked, span) } else { vec![span] };
+    let pieces = if inline {
+        segments(masked, span)
+    } else {
+        vec![span]
+    };
     let mut rows = Vec::new();
     for piece in pieces {
         let text = piece.slice(masked);
@@ -304,9 +358,13 @@ fn movements(masked: &str, span: Span, line: usize, inline: bool) -> Vec<RowItem
         let end = if after.starts_with(scan::is_quote) {
             scan::quoted(after).map_or(after.len(), |(rest, _)| after.len() - rest.len())
         } else {
-            [wide_gap(after), if inline { None } else { after.find(',') }].into_iter().flatten().min().unwrap_or(after.len())
+            [wide_gap(after), if inline { None } else { after.find(',') }]
+                .into_iter()
+                .flatten()
+                .min()
+                .unwrap_or(after.len())
         };
-        let words = trim_span(masked, Span::at(name_start, end as u32));
+        let words = trim_span(masked, Span::long(name_start, end as u32));
         row.names.push(RowName {
             span: Span::new(piece.start, words.end.max(piece.start)),
             words,
@@ -352,10 +410,14 @@ fn percussionists(masked: &str, span: Span, line: usize) -> Vec<RowItem> {
         None => names::seats_end(text),
     };
     let mut at = 0;
-    for word in text.get(..name_end).unwrap_or("").split_inclusive([' ', '\t', ',']) {
+    for word in text
+        .get(..name_end)
+        .unwrap_or("")
+        .split_inclusive([' ', '\t', ','])
+    {
         let trimmed = word.trim_end_matches([' ', '\t', ',', ':']);
         if !trimmed.is_empty() && trimmed != "and" {
-            let place = Span::at(span.start + at as u32, trimmed.len() as u32);
+            let place = Span::long(span.start + at as u32, trimmed.len() as u32);
             row.names.push(RowName {
                 span: place,
                 words: place,

@@ -33,7 +33,9 @@ pub fn blanks1(input: &str) -> Read<'_, &str> {
 }
 
 /// A whole word of the notation, whatever its capitals: what follows must not go on with it.
-pub fn word<'a>(expected: &'static str) -> impl Parser<&'a str, Output = &'a str, Error = nom::error::Error<&'a str>> {
+pub fn word<'a>(
+    expected: &'static str,
+) -> impl Parser<&'a str, Output = &'a str, Error = nom::error::Error<&'a str>> {
     terminated(tag_no_case(expected), peek(word_end))
 }
 
@@ -76,7 +78,10 @@ pub fn number(input: &str) -> Read<'_, u32> {
     let plain: String = digits.chars().filter(char::is_ascii_digit).collect();
     match plain.parse() {
         Ok(value) => Ok((rest, value)),
-        Err(_) => Err(nom::Err::Error(nom::error::Error::new(input, nom::error::ErrorKind::Digit))),
+        Err(_) => Err(nom::Err::Error(nom::error::Error::new(
+            input,
+            nom::error::ErrorKind::Digit,
+        ))),
     }
 }
 
@@ -97,7 +102,9 @@ pub fn dash(input: &str) -> Read<'_, char> {
 pub fn head_word(line: &str) -> Option<Kind> {
     let (rest, kind) = kind_word(line).ok()?;
     let starts = match kind {
-        Kind::Handbook => preceded(blanks, alt((eof_like, recognize(char('('))))).parse(rest).is_ok(),
+        Kind::Handbook => preceded(blanks, alt((eof_like, recognize(char('(')))))
+            .parse(rest)
+            .is_ok(),
         _ => preceded(blanks, satisfy(is_quote)).parse(rest).is_ok(),
     };
     starts.then_some(kind)
@@ -105,10 +112,14 @@ pub fn head_word(line: &str) -> Option<Kind> {
 
 /// A kind's word at the start of a line, with or without a name after it.
 pub fn kind_word(line: &str) -> Read<'_, Kind> {
-    let (rest, word) = terminated(take_while1(|c: char| c.is_ascii_alphabetic()), peek(word_end)).parse(line)?;
+    let (rest, word) =
+        terminated(take_while1(|c: char| c.is_ascii_alphabetic()), peek(word_end)).parse(line)?;
     match Kind::of_word(word) {
         Some(kind) => Ok((rest, kind)),
-        None => Err(nom::Err::Error(nom::error::Error::new(line, nom::error::ErrorKind::Tag))),
+        None => Err(nom::Err::Error(nom::error::Error::new(
+            line,
+            nom::error::ErrorKind::Tag,
+        ))),
     }
 }
 

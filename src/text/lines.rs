@@ -22,9 +22,7 @@ impl Lines {
         let mut spans = Vec::new();
         let mut start = 0;
         for (at, ending) in breaks(text) {
-            let (Ok(end), Ok(next)) =
-                (u32::try_from(at), u32::try_from(at + ending.as_str().len()))
-            else {
+            let (Ok(end), Ok(next)) = (u32::try_from(at), u32::try_from(at + ending.as_str().len())) else {
                 break;
             };
             spans.push(Span::new(start, end));
@@ -85,10 +83,7 @@ impl Lines {
 
     /// The stretch between two positions, by [`Lines::offset`]; empty at the start if they are the wrong way round.
     pub fn span(&self, text: &str, from: Position, to: Position, encoding: Encoding) -> Span {
-        Span::new(
-            self.offset(text, from, encoding),
-            self.offset(text, to, encoding),
-        )
+        Span::new(self.offset(text, from, encoding), self.offset(text, to, encoding))
     }
 }
 

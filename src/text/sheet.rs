@@ -170,9 +170,9 @@ impl Sheet {
 
     /// How many lines the whole text has: at least one.
     pub fn line_count(&self) -> u32 {
-        self.pieces.last().map_or(1, |piece| {
-            piece.line.saturating_add(piece.lines.line_count())
-        })
+        self.pieces
+            .last()
+            .map_or(1, |piece| piece.line.saturating_add(piece.lines.line_count()))
     }
 
     /// Line `line` (from 0) of the whole text without its break; past the last line, the empty stretch at the end.
@@ -236,9 +236,7 @@ impl Sheet {
 
 impl fmt::Display for Sheet {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.pieces
-            .iter()
-            .try_for_each(|piece| f.write_str(&piece.text))
+        self.pieces.iter().try_for_each(|piece| f.write_str(&piece.text))
     }
 }
 

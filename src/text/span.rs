@@ -10,6 +10,14 @@ pub struct Span {
 }
 
 impl Span {
+    /// The span that starts at an offset and is `length` bytes long.
+    pub const fn long(start: u32, length: u32) -> Self {
+        Self {
+            start,
+            end: start.saturating_add(length),
+        }
+    }
+
     /// The stretch from `start` to `end`; empty at `start` if `end` comes before it.
     pub const fn new(start: u32, end: u32) -> Self {
         let end = if end < start { start } else { end };

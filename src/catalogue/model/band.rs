@@ -77,10 +77,16 @@ impl Ensemble {
         };
         Ensemble {
             meets: said::words(all, "meets"),
-            players: said::rows(all, "players").flat_map(|row| player_rows(&row.row)).collect(),
-            percussionists: said::rows(all, "percussionists").flat_map(|row| percussionists(&row.row)).collect(),
+            players: said::rows(all, "players")
+                .flat_map(|row| player_rows(&row.row))
+                .collect(),
+            percussionists: said::rows(all, "percussionists")
+                .flat_map(|row| percussionists(&row.row))
+                .collect(),
             percussionist_count: said::rows(all, "percussionists").find_map(|row| row.row.count),
-            percussionists_span: said::fields(all, "percussionists").next().map(|field| field.whole),
+            percussionists_span: said::fields(all, "percussionists")
+                .next()
+                .map(|field| field.whole),
             owns: equipment("owns"),
             borrowed: equipment("borrowed"),
             ranges: said::list(all, "ranges", |value| match value {

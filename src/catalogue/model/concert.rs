@@ -72,7 +72,10 @@ fn length(said: &Said<String>, between: bool) -> Option<Said<Lasts>> {
         None if !between => &said.value,
         _ => return None,
     };
-    let words = ["at most ", "up to ", "no more than "].iter().find_map(|lead| words.strip_prefix(lead)).unwrap_or(words);
+    let words = ["at most ", "up to ", "no more than "]
+        .iter()
+        .find_map(|lead| words.strip_prefix(lead))
+        .unwrap_or(words);
     let lasts = Lasts::read(words)?;
     Some(said.clone().map(|_| lasts))
 }
@@ -89,7 +92,9 @@ fn program(all: &[FieldReading]) -> Vec<ProgramPiece> {
     for field in said::fields(all, "program") {
         let rows = field.rows();
         for row in rows {
-            let Some(first) = row.row.facts.first() else { continue };
+            let Some(first) = row.row.facts.first() else {
+                continue;
+            };
             let Fact::Title(title) = &first.what else { continue };
             let group = row.under.and_then(|index| rows.get(index));
             let bands = group
@@ -97,14 +102,21 @@ fn program(all: &[FieldReading]) -> Vec<ProgramPiece> {
                 .chain(std::iter::once(row))
                 .flat_map(|row| &row.row.facts)
                 .find_map(|fact| match &fact.what {
-                    Fact::Relation { relation: Relation::For, target, .. } => Some(quoted_names(target)),
+                    Fact::Relation {
+                        relation: Relation::For,
+                        target,
+                        ..
+                    } => Some(quoted_names(target)),
                     _ => None,
                 })
                 .unwrap_or_default();
-            let words = std::iter::once(title.words.as_str()).chain(row.row.facts.iter().filter_map(|fact| match &fact.what {
-                Fact::Words(words, _) => Some(words.as_str()),
-                _ => None,
-            }));
+            let words =
+                std::iter::once(title.words.as_str()).chain(row.row.facts.iter().filter_map(|fact| {
+                    match &fact.what {
+                        Fact::Words(words, _) => Some(words.as_str()),
+                        _ => None,
+                    }
+                }));
             pieces.push(ProgramPiece {
                 title: Said {
                     value: title.clone(),
@@ -122,12 +134,18 @@ fn program(all: &[FieldReading]) -> Vec<ProgramPiece> {
 
 /// `movements 1 and 3`, `movement 2`, `movements 1-3`.
 fn movement_numbers(words: &str) -> Vec<u32> {
-    let Some(rest) = words.strip_prefix("movements").or_else(|| words.strip_prefix("movement")).or_else(|| words.strip_prefix("mvts")) else {
+    let Some(rest) = words
+        .strip_prefix("movements")
+        .or_else(|| words.strip_prefix("movement"))
+        .or_else(|| words.strip_prefix("mvts"))
+    else {
         return Vec::new();
     };
     let mut numbers = Vec::new();
     for piece in rest.split([',', '&']).flat_map(|piece| piece.split(" and ")) {
-        let mut ends = piece.split(['-', '–']).filter_map(|digits| digits.trim().parse::<u32>().ok());
+        let mut ends = piece
+            .split(['-', '–'])
+            .filter_map(|digits| digits.trim().parse::<u32>().ok());
         if let Some(first) = ends.next() {
             let last = ends.next().unwrap_or(first);
             numbers.extend(first..=last.min(first.saturating_add(50)));

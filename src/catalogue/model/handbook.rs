@@ -66,7 +66,9 @@ impl Handbook {
             one_player: said::words(all, "one player"),
             severities,
             stets: said::stets(all),
-            largest_file: said::words(all, "largest file").first().and_then(|said| megabytes(&said.value)),
+            largest_file: said::words(all, "largest file")
+                .first()
+                .and_then(|said| megabytes(&said.value)),
         }
     }
 

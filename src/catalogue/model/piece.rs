@@ -3,8 +3,8 @@
 use crate::music::{Key, Meter, Signature};
 use crate::notation::row::{Count, Fact, RowItem};
 use crate::notation::values::{
-    Copies, Grade, Lasts, Mark, Money, Needs, Performance, Person, Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled,
-    Value,
+    Copies, Grade, Lasts, Mark, Money, Needs, Performance, Person, Place, Point, RoadStep, Skill, Stretch,
+    TempoSaid, Titled, Value,
 };
 use crate::notation::{Body, FieldReading};
 use crate::text::Span;
@@ -159,8 +159,14 @@ impl Piece {
             road_in_words: road_items.into_iter().any(|item| item.value.is_none()),
             form: said::words(all, "form"),
             movements: movements(all, text),
-            parts: said::rows(all, "parts").filter(|row| !row.row.names.is_empty()).map(|row| row.row.clone()).collect(),
-            percussion: said::rows(all, "percussion").filter(|row| !row.row.names.is_empty()).map(|row| row.row.clone()).collect(),
+            parts: said::rows(all, "parts")
+                .filter(|row| !row.row.names.is_empty())
+                .map(|row| row.row.clone())
+                .collect(),
+            percussion: said::rows(all, "percussion")
+                .filter(|row| !row.row.names.is_empty())
+                .map(|row| row.row.clone())
+                .collect(),
             percussion_count: said::rows(all, "percussion").find_map(|row| row.row.count),
             pages: said::rows(all, "pages").map(|row| row.row.clone()).collect(),
             needs: said::list(all, "needs", |value| match value {
@@ -186,7 +192,12 @@ impl Piece {
 
     /// Whether the card says of the piece that it is in this style.
     pub fn is_style(&self, style: &str) -> bool {
-        self.styles.iter().any(|said| said.value.to_lowercase().split_whitespace().any(|word| word == style))
+        self.styles.iter().any(|said| {
+            said.value
+                .to_lowercase()
+                .split_whitespace()
+                .any(|word| word == style)
+        })
     }
 
     /// The measure a mark stands at, whatever its capitals.
@@ -212,7 +223,10 @@ impl Piece {
             Place::Throughout => Some(Stretch { first: 1, last: end? }),
             Place::At(point) => {
                 let first = self.measure_of(point)?;
-                Some(Stretch { first, last: end.unwrap_or(first).max(first) })
+                Some(Stretch {
+                    first,
+                    last: end.unwrap_or(first).max(first),
+                })
             }
             Place::Between(from, to) => Some(Stretch {
                 first: self.measure_of(from)?,
@@ -226,7 +240,9 @@ impl Library {
     fn of(all: &[FieldReading]) -> Library {
         let mut library = Library::default();
         for field in said::fields(all, "library") {
-            let Body::Block(inside) = &field.body else { continue };
+            let Body::Block(inside) = &field.body else {
+                continue;
+            };
             let copies = |name| {
                 said::list(inside, name, |value| match value {
                     Value::Copies(copies) => Some(copies.clone()),
@@ -237,7 +253,10 @@ impl Library {
             library.copies.extend(copies("copies"));
             library.missing.extend(copies("missing"));
             library.lent.extend(said::words(inside, "lent"));
-            library.price = library.price.take().or_else(|| said::first(inside, "price", money));
+            library.price = library
+                .price
+                .take()
+                .or_else(|| said::first(inside, "price", money));
         }
         library
     }
@@ -264,7 +283,9 @@ fn movements(all: &[FieldReading], text: &str) -> Vec<Movement> {
         .filter_map(|(index, row)| {
             let name = row.row.names.first()?;
             let says = |wanted: &str| {
-                row.row.facts.iter().any(|fact| matches!(&fact.what, Fact::Words(words, _) if words.eq_ignore_ascii_case(wanted)))
+                row.row.facts.iter().any(
+                    |fact| matches!(&fact.what, Fact::Words(words, _) if words.eq_ignore_ascii_case(wanted)),
+                )
             };
             Some(Movement {
                 number: name.numbers.map_or(index as u32 + 1, |(number, _)| number),

@@ -62,7 +62,10 @@ pub struct StetSaid {
 }
 
 /// All fields of that name.
-pub(super) fn fields<'f>(fields: &'f [FieldReading], name: &'f str) -> impl Iterator<Item = &'f FieldReading> {
+pub(super) fn fields<'f>(
+    fields: &'f [FieldReading],
+    name: &'f str,
+) -> impl Iterator<Item = &'f FieldReading> {
     fields.iter().filter(move |field| field.name() == Some(name))
 }
 
@@ -82,12 +85,20 @@ pub(super) fn list<T>(all: &[FieldReading], name: &str, take: impl Fn(&Value) ->
 }
 
 /// The first value of that name.
-pub(super) fn first<T>(all: &[FieldReading], name: &str, take: impl Fn(&Value) -> Option<T>) -> Option<Said<T>> {
+pub(super) fn first<T>(
+    all: &[FieldReading],
+    name: &str,
+    take: impl Fn(&Value) -> Option<T>,
+) -> Option<Said<T>> {
     list(all, name, take).into_iter().next()
 }
 
 /// The stages of that name.
-pub(super) fn stages<T>(all: &[FieldReading], name: &str, take: impl Fn(&Value) -> Option<T>) -> Vec<Stage<T>> {
+pub(super) fn stages<T>(
+    all: &[FieldReading],
+    name: &str,
+    take: impl Fn(&Value) -> Option<T>,
+) -> Vec<Stage<T>> {
     fields(all, name)
         .flat_map(FieldReading::items)
         .filter_map(|item| {

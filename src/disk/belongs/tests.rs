@@ -33,10 +33,7 @@ fn which_files_belong() {
         (".git/", ""),
         (".gitignore", "drafts/\n*.old.levare\n/band/attic.levare\n"),
         ("band/handbook.levare", ""),
-        (
-            "band/.gitignore",
-            "private/\n!kept.old.levare\nhandbook.levare\n",
-        ),
+        ("band/.gitignore", "private/\n!kept.old.levare\nhandbook.levare\n"),
         ("band/.ignore", "!private/\nlocal*.levare\n"),
         ("band/fall.levare", ""),
         ("band/FALL.LEVARE", ""),
@@ -52,10 +49,7 @@ fn which_files_belong() {
         ("band/a.old.levare", ""),
         ("band/kept.old.levare", ""),
         ("band/local 2.levare", ""),
-        (
-            "band/big.levare",
-            "0123456789012345678901234567890123456789x",
-        ),
+        ("band/big.levare", "0123456789012345678901234567890123456789x"),
         (
             "band/just right.levare",
             "0123456789012345678901234567890123456789",
@@ -98,17 +92,11 @@ fn which_files_belong() {
         ("", Belongs::NotLevare),
     ];
     for (path, expected) in table {
-        assert_eq!(
-            belongs(&root, &root.join(path), &small()),
-            expected,
-            "{path}"
-        );
+        assert_eq!(belongs(&root, &root.join(path), &small()), expected, "{path}");
     }
     let yes: BTreeSet<PathBuf> = table
         .iter()
-        .filter(|(path, verdict)| {
-            *verdict == Belongs::Yes && !path.contains("new") && !path.contains("..")
-        })
+        .filter(|(path, verdict)| *verdict == Belongs::Yes && !path.contains("new") && !path.contains(".."))
         .map(|(path, _)| root.join(path))
         .collect();
     let walked = list(&root, &small(), &AtomicBool::new(false));
@@ -157,11 +145,7 @@ fn links() {
         ("nowhere.levare", Belongs::Yes),
     ];
     for (path, expected) in table {
-        assert_eq!(
-            belongs(&root, &root.join(path), &small()),
-            expected,
-            "{path}"
-        );
+        assert_eq!(belongs(&root, &root.join(path), &small()), expected, "{path}");
     }
     let read = gather(&root, &small(), &mut |_| {}, &AtomicBool::new(false));
     let names: Vec<_> = read
@@ -175,14 +159,8 @@ fn links() {
     // The catalogue's own folder may be reached through a link.
     symlink("band", place.path().join("ours")).expect("a link");
     let ours = place.path().join("ours");
-    assert_eq!(
-        belongs(&ours, &root.join("fall.levare"), &small()),
-        Belongs::Yes
-    );
-    assert_eq!(
-        belongs(&root, &ours.join("fall.levare"), &small()),
-        Belongs::Yes
-    );
+    assert_eq!(belongs(&ours, &root.join("fall.levare"), &small()), Belongs::Yes);
+    assert_eq!(belongs(&root, &ours.join("fall.levare"), &small()), Belongs::Yes);
     assert_eq!(
         belongs(&ours, &ours.join("again.levare"), &small()),
         Belongs::Linked
@@ -199,13 +177,7 @@ fn a_line_that_is_no_pattern_is_told() {
     let found = list(place.path(), &small(), &AtomicBool::new(false));
     let trouble: Vec<Trouble> = found.problems.into_iter().map(|p| p.trouble).collect();
     let text = Some("x[z-a]".to_string());
-    assert_eq!(
-        trouble,
-        [Trouble::IgnoreLine {
-            line: Some(2),
-            text
-        }]
-    );
+    assert_eq!(trouble, [Trouble::IgnoreLine { line: Some(2), text }]);
     assert_eq!(found.files.len(), 1, "the other lines still hold");
 }
 

@@ -12,9 +12,7 @@ fn shelf(files: &[(&str, &[u8])]) -> TempDir {
 }
 
 fn many() -> TempDir {
-    let names: Vec<String> = (0..30)
-        .map(|n| format!("{}/{n:02}.levare", n / 10))
-        .collect();
+    let names: Vec<String> = (0..30).map(|n| format!("{}/{n:02}.levare", n / 10)).collect();
     let files: Vec<(&str, &[u8])> = names.iter().map(|name| (name.as_str(), &b""[..])).collect();
     shelf(&files)
 }
@@ -40,11 +38,7 @@ fn one_bad_file_keeps_no_other_away() {
         &mut |_| {},
         &AtomicBool::new(false),
     );
-    let texts: Vec<(&str, bool)> = found
-        .files
-        .iter()
-        .map(|f| (f.text.as_str(), f.bom))
-        .collect();
+    let texts: Vec<(&str, bool)> = found.files.iter().map(|f| (f.text.as_str(), f.bom)).collect();
     assert_eq!(texts, [("piece \"Air\"\n", true), ("handbook\n", false)]);
     let trouble: Vec<&Trouble> = found.problems.iter().map(|p| &p.trouble).collect();
     assert_eq!(trouble, [&Trouble::NotUtf8 { byte: 10, line: 1 }]);
@@ -59,12 +53,7 @@ fn one_bad_file_keeps_no_other_away() {
 fn a_folder_that_is_not_there() {
     let place = tempfile::tempdir().expect("a folder to test in");
     let gone = place.path().join("gone");
-    let found = gather(
-        &gone,
-        &Rules::default(),
-        &mut |_| {},
-        &AtomicBool::new(false),
-    );
+    let found = gather(&gone, &Rules::default(), &mut |_| {}, &AtomicBool::new(false));
     assert!(found.files.is_empty());
     assert_eq!(
         found.problems,

@@ -37,19 +37,13 @@ impl Shelf {
     /// Waits until exactly these files have been told as changed and as removed, in however many tellings.
     /// What the system never tells makes this fail after a long wait.
     fn expect(&self, changed: &[&str], removed: &[&str]) {
-        let set = |names: &[&str]| {
-            names
-                .iter()
-                .map(|name| self.at(name))
-                .collect::<BTreeSet<_>>()
-        };
+        let set = |names: &[&str]| names.iter().map(|name| self.at(name)).collect::<BTreeSet<_>>();
         let (changed, removed) = (set(changed), set(removed));
         let mut seen = (BTreeSet::new(), BTreeSet::new());
         while (&seen.0, &seen.1) != (&changed, &removed) {
             let told = self.told.recv_timeout(Duration::from_secs(20));
-            let told = told.unwrap_or_else(|_| {
-                panic!("only {seen:?} was told, not {changed:?} and {removed:?}")
-            });
+            let told =
+                told.unwrap_or_else(|_| panic!("only {seen:?} was told, not {changed:?} and {removed:?}"));
             seen.0.extend(told.changed);
             seen.1.extend(told.removed);
             assert!(
@@ -85,10 +79,7 @@ fn folders_come_and_go() {
     fs::write(shelf.at("a/b/x.levare"), "more").expect("written");
     shelf.expect(&["a/b/x.levare"], &[]);
     fs::rename(shelf.at("a"), shelf.at("c")).expect("renamed");
-    shelf.expect(
-        &["c/b/x.levare", "c/y.levare"],
-        &["a/b/x.levare", "a/y.levare"],
-    );
+    shelf.expect(&["c/b/x.levare", "c/y.levare"], &["a/b/x.levare", "a/y.levare"]);
     fs::remove_dir_all(shelf.at("c")).expect("removed");
     shelf.expect(&[], &["c/b/x.levare", "c/y.levare"]);
 }
@@ -110,11 +101,7 @@ fn ignore_files_and_inner_handbooks_change_what_belongs() {
 
 #[test]
 fn a_watch_that_was_dropped_says_nothing() {
-    let Shelf {
-        place,
-        told,
-        _watch,
-    } = Shelf::new(&["handbook.levare"]);
+    let Shelf { place, told, _watch } = Shelf::new(&["handbook.levare"]);
     drop(_watch);
     fs::write(place.path().join("x.levare"), "").expect("written");
     // The thread ends and lets go of its end, without having told anything.

@@ -54,10 +54,7 @@ fn what_cannot_be_written_is_left_alone() {
         ("fall.levare", "you are not allowed to"),
         ("folder", "it is a folder"),
         ("none/x.levare", "it is not there"),
-        (
-            "fall.levare/x.levare",
-            "what should be its folder is a file",
-        ),
+        ("fall.levare/x.levare", "what should be its folder is a file"),
     ];
     for (name, why) in table {
         let found = write_atomically(&place.path().join(name), b"new").map_err(|p| p.trouble);
@@ -100,20 +97,13 @@ fn permissions_and_links_are_kept() {
         b"new"
     );
     for (name, _) in links {
-        assert!(
-            place.path().join(name).is_symlink(),
-            "{name} is still a link"
-        );
+        assert!(place.path().join(name).is_symlink(), "{name} is still a link");
     }
     assert!(write_atomically(&place.path().join("ring"), b"x").is_err());
     // A new file gets the permissions that any program's new file gets here.
     let (ours, theirs) = (place.path().join("ours"), place.path().join("theirs"));
     write_atomically(&ours, b"").expect("written");
     fs::write(&theirs, b"").expect("written");
-    let mode = |path: &Path| {
-        fs::metadata(path)
-            .map(|about| about.permissions().mode())
-            .ok()
-    };
+    let mode = |path: &Path| fs::metadata(path).map(|about| about.permissions().mode()).ok();
     assert_eq!(mode(&ours), mode(&theirs));
 }

@@ -34,28 +34,19 @@ fn segno(at: u32) -> RoadStep {
     RoadStep::Segno { number: None, at }
 }
 fn segno_n(n: u8, at: u32) -> RoadStep {
-    RoadStep::Segno {
-        number: Some(n),
-        at,
-    }
+    RoadStep::Segno { number: Some(n), at }
 }
 fn to_coda(at: u32) -> RoadStep {
     RoadStep::ToCoda { number: None, at }
 }
 fn to_coda_n(n: u8, at: u32) -> RoadStep {
-    RoadStep::ToCoda {
-        number: Some(n),
-        at,
-    }
+    RoadStep::ToCoda { number: Some(n), at }
 }
 fn coda(at: u32) -> RoadStep {
     RoadStep::Coda { number: None, at }
 }
 fn coda_n(n: u8, at: u32) -> RoadStep {
-    RoadStep::Coda {
-        number: Some(n),
-        at,
-    }
+    RoadStep::Coda { number: Some(n), at }
 }
 fn fine(at: u32) -> RoadStep {
     RoadStep::Fine { at }
@@ -144,8 +135,8 @@ fn orders() {
                 coda(24),
             ],
             &[
-                1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 2, 3, 4, 5, 6, 7, 8, 11, 12, 2, 3, 4, 5, 6, 7, 8,
-                13, 14, 15, 16, 17, 18, 16, 17, 18, 19, 20, 21, 22, 23, 5, 6, 7, 24, 25, 26,
+                1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 2, 3, 4, 5, 6, 7, 8, 11, 12, 2, 3, 4, 5, 6, 7, 8, 13, 14, 15,
+                16, 17, 18, 16, 17, 18, 19, 20, 21, 22, 23, 5, 6, 7, 24, 25, 26,
             ],
         ),
         (
@@ -218,8 +209,8 @@ fn orders() {
                 jump(16, JumpTo::Segno(Some(3)), Until::Fine),
             ],
             &[
-                1, 2, 1, 2, 3, 2, 3, 4, 5, 6, 7, 6, 7, 8, 9, 10, 11, 9, 10, 12, 12, 13, 14, 13, 14,
-                15, 16, 13, 14,
+                1, 2, 1, 2, 3, 2, 3, 4, 5, 6, 7, 6, 7, 8, 9, 10, 11, 9, 10, 12, 12, 13, 14, 13, 14, 15, 16,
+                13, 14,
             ],
         ),
         (
@@ -281,11 +272,7 @@ fn orders() {
                 first: 1,
                 last: 5,
                 times: 3,
-                endings: vec![
-                    e(&[1], 2, 2),
-                    into_common(&[2], 3, 3),
-                    into_common(&[3], 4, 4),
-                ],
+                endings: vec![e(&[1], 2, 2), into_common(&[2], 3, 3), into_common(&[3], 4, 4)],
                 open: false,
             })],
             &[1, 2, 1, 3, 5, 1, 4, 5],
@@ -437,10 +424,7 @@ fn problems() {
                 number: None,
             },
         ),
-        (
-            vec![jump(6, DC, Until::Fine)],
-            RoadProblem::NoFine { jump: 6 },
-        ),
+        (vec![jump(6, DC, Until::Fine)], RoadProblem::NoFine { jump: 6 }),
         (
             vec![segno(4), fine(2), jump(6, DS, Until::Fine)],
             RoadProblem::NoFine { jump: 6 },
@@ -451,20 +435,14 @@ fn problems() {
         ),
         (vec![rep(5, 9)], RoadProblem::Outside { at: 9, total: 8 }),
         (vec![fine(0)], RoadProblem::Outside { at: 0, total: 8 }),
-        (
-            vec![rep(5, 3)],
-            RoadProblem::UpsideDown { first: 5, last: 3 },
-        ),
+        (vec![rep(5, 3)], RoadProblem::UpsideDown { first: 5, last: 3 }),
         (
             vec![volta(5, vec![e(&[1], 3, 4)])],
             RoadProblem::UpsideDown { first: 5, last: 4 },
         ),
         (
             vec![volta(2, vec![e(&[1], 3, 4), e(&[2], 4, 5)])],
-            RoadProblem::EndingAstray {
-                repeat: 2,
-                ending: 4,
-            },
+            RoadProblem::EndingAstray { repeat: 2, ending: 4 },
         ),
         (vec![rep_times(1, 8, u16::MAX)], RoadProblem::TooLong),
         (vec![fine(1); 501], RoadProblem::TooLong),
@@ -474,10 +452,7 @@ fn problems() {
         let short: String = told.chars().take(200).collect();
         assert_eq!(Roadmap::new(steps).unroll(8), Err(wanted), "{short}");
     }
-    assert_eq!(
-        Roadmap::default().unroll(u32::MAX),
-        Err(RoadProblem::TooLong)
-    );
+    assert_eq!(Roadmap::default().unroll(u32::MAX), Err(RoadProblem::TooLong));
     assert_eq!(Roadmap::default().unroll_from(0, 2), Ok(vec![0, 1, 2]));
     assert_eq!(Roadmap::default().unroll(0), Ok(vec![]));
 }

@@ -1,8 +1,6 @@
 //! Walking a roadmap, one measure at a time.
 
-use super::{
-    Ending, Jump, JumpTo, MOST_MEASURES, MOST_STEPS, Repeat, RoadProblem, RoadStep, Roadmap, Until,
-};
+use super::{Ending, Jump, JumpTo, MOST_MEASURES, MOST_STEPS, Repeat, RoadProblem, RoadStep, Roadmap, Until};
 
 /// The state of a walk. Each turn of its loop writes one measure or moves forward over endings,
 /// so it ends.

@@ -113,7 +113,10 @@ pub fn starts_with_words(line: &str, words: &str) -> Option<usize> {
         }
         rest = rest.get(word.len()..)?;
     }
-    let ends = rest.chars().next().is_none_or(|c| !(c.is_alphanumeric() || c == '-' || c == '\''));
+    let ends = rest
+        .chars()
+        .next()
+        .is_none_or(|c| !(c.is_alphanumeric() || c == '-' || c == '\''));
     ends.then_some(line.len() - rest.len())
 }
 

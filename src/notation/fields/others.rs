@@ -14,10 +14,20 @@ const fn field(name: &'static str, shape: Shape, says: &'static str, example: &'
     }
 }
 
-const SEE: FieldSpec = field("see", Shape::Running, "Where more is written.", "the programs of past years");
+const SEE: FieldSpec = field(
+    "see",
+    Shape::Running,
+    "Where more is written.",
+    "the programs of past years",
+);
 const NOTES: FieldSpec = FieldSpec {
     also: &["note"],
-    ..field("notes", Shape::Running, "Anything else.", "Doors open at half past six.")
+    ..field(
+        "notes",
+        Shape::Running,
+        "Anything else.",
+        "Doors open at half past six.",
+    )
 };
 const STET: FieldSpec = field(
     "stet",
@@ -25,43 +35,108 @@ const STET: FieldSpec = field(
     "A finding to be let stand on this card, and why.",
     "idle card because it is for next year",
 );
-const URL_NOTE: FieldSpec = field("from", Shape::Value(Of::Words), "Who sells or publishes it.", "Rivermark Editions");
+const URL_NOTE: FieldSpec = field(
+    "from",
+    Shape::Value(Of::Words),
+    "Who sells or publishes it.",
+    "Rivermark Editions",
+);
 
 pub(super) const CONCERT: &[FieldSpec] = &[
     FieldSpec {
         also: &["date", "when"],
-        ..field("on", Shape::Value(Of::Moment), "The day, and the hour if it is known.", "2026-12-10, 19:00")
+        ..field(
+            "on",
+            Shape::Value(Of::Moment),
+            "The day, and the hour if it is known.",
+            "2026-12-10, 19:00",
+        )
     },
     field("at", Shape::Value(Of::Words), "The place.", "the cafeteria"),
     FieldSpec {
         also: &["ensemble", "ensembles", "bands"],
-        ..field("for", Shape::List(Of::Title), "The ensembles that play.", "\"Seventh Grade Band\"")
+        ..field(
+            "for",
+            Shape::List(Of::Title),
+            "The ensembles that play.",
+            "\"Seventh Grade Band\"",
+        )
     },
     FieldSpec {
         also: &["minutes", "lasts"],
-        ..field("length", Shape::List(Of::Words), "How long it may be, and what lies between the pieces.", "20 minutes, 1:30 between pieces")
+        ..field(
+            "length",
+            Shape::List(Of::Words),
+            "How long it may be, and what lies between the pieces.",
+            "20 minutes, 1:30 between pieces",
+        )
     },
-    field("set-up", Shape::Value(Of::Words), "How long the stage takes to set.", "10 minutes"),
+    field(
+        "set-up",
+        Shape::Value(Of::Words),
+        "How long the stage takes to set.",
+        "10 minutes",
+    ),
     FieldSpec {
         also: &["programme", "pieces"],
-        ..field("program", Shape::Rows(RowsOf::Program), "The pieces in the order they are played.", "\"Lanterns on the Weir\"")
+        ..field(
+            "program",
+            Shape::Rows(RowsOf::Program),
+            "The pieces in the order they are played.",
+            "\"Lanterns on the Weir\"",
+        )
     },
-    field("calls for", Shape::List(Of::Condition), "What the program must have.", "a march, at least 2 keys, at most 5 percussionists"),
-    field("budget", Shape::Value(Of::Money), "What may be spent on it.", "200 USD"),
-    field("absent", Shape::List(Of::Words), "Who will not be there, by seat or instrument.", "P3, 1 tuba"),
+    field(
+        "calls for",
+        Shape::List(Of::Condition),
+        "What the program must have.",
+        "a march, at least 2 keys, at most 5 percussionists",
+    ),
+    field(
+        "budget",
+        Shape::Value(Of::Money),
+        "What may be spent on it.",
+        "200 USD",
+    ),
+    field(
+        "absent",
+        Shape::List(Of::Words),
+        "Who will not be there, by seat or instrument.",
+        "P3, 1 tuba",
+    ),
     FieldSpec {
         also: &["borrows"],
-        ..field("borrowed", Shape::List(Of::Equipment), "Percussion instruments to be had for the evening.", "chimes from the high school")
+        ..field(
+            "borrowed",
+            Shape::List(Of::Equipment),
+            "Percussion instruments to be had for the evening.",
+            "chimes from the high school",
+        )
     },
-    field("learned", Shape::Running, "What the evening taught.", "Start with the older band."),
+    field(
+        "learned",
+        Shape::Running,
+        "What the evening taught.",
+        "Start with the older band.",
+    ),
     STET,
     SEE,
     NOTES,
 ];
 
 pub(super) const CRITERIA: &[FieldSpec] = &[
-    field("calls for", Shape::List(Of::Condition), "What a piece must meet.", "up to 3 flats, clarinet 2 never over the break"),
-    field("grade", Shape::List(Of::Grade), "The grade that the criteria stand for.", "1"),
+    field(
+        "calls for",
+        Shape::List(Of::Condition),
+        "What a piece must meet.",
+        "up to 3 flats, clarinet 2 never over the break",
+    ),
+    field(
+        "grade",
+        Shape::List(Of::Grade),
+        "The grade that the criteria stand for.",
+        "1",
+    ),
     STET,
     SEE,
     NOTES,
@@ -69,11 +144,21 @@ pub(super) const CRITERIA: &[FieldSpec] = &[
 
 pub(super) const BUNDLE: &[FieldSpec] = &[
     URL_NOTE,
-    field("item", Shape::Value(Of::Words), "The seller's number for it.", "RP-20"),
+    field(
+        "item",
+        Shape::Value(Of::Words),
+        "The seller's number for it.",
+        "RP-20",
+    ),
     field("price", Shape::Value(Of::Money), "What it costs.", "110 USD"),
     FieldSpec {
         also: &["pieces", "contains"],
-        ..field("holds", Shape::List(Of::Held), "The pieces in it.", "\"Harbor Parade\", \"Lanterns on the Weir\"")
+        ..field(
+            "holds",
+            Shape::List(Of::Held),
+            "The pieces in it.",
+            "\"Harbor Parade\", \"Lanterns on the Weir\"",
+        )
     },
     STET,
     SEE,
@@ -85,30 +170,85 @@ pub(super) const LIST: &[FieldSpec] = &[
     URL_NOTE,
     FieldSpec {
         also: &["pieces", "contains"],
-        ..field("holds", Shape::List(Of::Held), "The pieces on it, each with its grade there.", "\"Lanterns on the Weir\" grade 1.5")
+        ..field(
+            "holds",
+            Shape::List(Of::Held),
+            "The pieces on it, each with its grade there.",
+            "\"Lanterns on the Weir\" grade 1.5",
+        )
     },
-    field("calls for", Shape::List(Of::Condition), "What a program drawn from it must have.", "2 pieces from the list"),
+    field(
+        "calls for",
+        Shape::List(Of::Condition),
+        "What a program drawn from it must have.",
+        "2 pieces from the list",
+    ),
     STET,
     SEE,
     NOTES,
 ];
 
 pub(super) const SKILL: &[FieldSpec] = &[
-    field("also", Shape::List(Of::Words), "Other words for it.", "dotted rhythm"),
-    field("after", Shape::List(Of::Skill), "What must be taught before it.", "single eighths, ties"),
-    field("takes", Shape::Value(Of::Words), "How long it takes to teach.", "2 weeks"),
+    field(
+        "also",
+        Shape::List(Of::Words),
+        "Other words for it.",
+        "dotted rhythm",
+    ),
+    field(
+        "after",
+        Shape::List(Of::Skill),
+        "What must be taught before it.",
+        "single eighths, ties",
+    ),
+    field(
+        "takes",
+        Shape::Value(Of::Words),
+        "How long it takes to teach.",
+        "2 weeks",
+    ),
     STET,
     SEE,
     NOTES,
 ];
 
 pub(super) const INSTRUMENT: &[FieldSpec] = &[
-    field("also", Shape::List(Of::Words), "Other names and abbreviations.", "Eb horn"),
-    field("family", Shape::Value(Of::Words), "The section it sits with.", "low brass"),
-    field("sounds", Shape::Value(Of::Words), "How far from the written pitch it sounds.", "a major sixth lower"),
-    field("range", Shape::Value(Of::Range), "Its whole range, written pitch.", "A3-G5"),
-    field("reads", Shape::Value(Of::Words), "The clef it reads.", "treble clef"),
-    field("sticks", Shape::List(Of::Words), "The sticks or mallets it is played with.", "yarn mallets"),
+    field(
+        "also",
+        Shape::List(Of::Words),
+        "Other names and abbreviations.",
+        "Eb horn",
+    ),
+    field(
+        "family",
+        Shape::Value(Of::Words),
+        "The section it sits with.",
+        "low brass",
+    ),
+    field(
+        "sounds",
+        Shape::Value(Of::Words),
+        "How far from the written pitch it sounds.",
+        "a major sixth lower",
+    ),
+    field(
+        "range",
+        Shape::Value(Of::Range),
+        "Its whole range, written pitch.",
+        "A3-G5",
+    ),
+    field(
+        "reads",
+        Shape::Value(Of::Words),
+        "The clef it reads.",
+        "treble clef",
+    ),
+    field(
+        "sticks",
+        Shape::List(Of::Words),
+        "The sticks or mallets it is played with.",
+        "yarn mallets",
+    ),
     STET,
     SEE,
     NOTES,

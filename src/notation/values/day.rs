@@ -25,7 +25,17 @@ pub struct Moment {
 }
 
 const MONTHS: [&str; 12] = [
-    "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
     "december",
 ];
 
@@ -49,18 +59,30 @@ impl Day {
             [year] => Day::checked(year_of(year)?, None, None),
             [first, second] => match (month(first), year_of(first)) {
                 (Some(month), _) => Day::checked(year_of(second)?, Some(month), None),
-                (None, Some(year)) => Day::checked(year, number(second).map(|m| m as i8).or_else(|| month(second)), None),
+                (None, Some(year)) => Day::checked(
+                    year,
+                    number(second).map(|m| m as i8).or_else(|| month(second)),
+                    None,
+                ),
                 _ => None,
             },
             [first, second, third] => {
                 if let Some(year) = year_of(first) {
-                    Day::checked(year, number(second).map(|m| m as i8).or_else(|| month(second)), number(third).map(|d| d as i8))
+                    Day::checked(
+                        year,
+                        number(second).map(|m| m as i8).or_else(|| month(second)),
+                        number(third).map(|d| d as i8),
+                    )
                 } else if let Some(month) = month(first) {
                     Day::checked(year_of(third)?, Some(month), number(second).map(|d| d as i8))
                 } else if let Some(month) = month(second) {
                     Day::checked(year_of(third)?, Some(month), number(first).map(|d| d as i8))
                 } else if text.contains('/') {
-                    Day::checked(year_of(third)?, number(first).map(|m| m as i8), number(second).map(|d| d as i8))
+                    Day::checked(
+                        year_of(third)?,
+                        number(first).map(|m| m as i8),
+                        number(second).map(|d| d as i8),
+                    )
                 } else {
                     None
                 }
@@ -87,13 +109,18 @@ impl Day {
         let month = self.month.unwrap_or(12);
         match self.day {
             Some(day) => Date::new(self.year, month, day).ok(),
-            None => Date::new(self.year, month, 1).ok().map(|date| date.last_of_month()),
+            None => Date::new(self.year, month, 1)
+                .ok()
+                .map(|date| date.last_of_month()),
         }
     }
 }
 
 fn year_of(part: &str) -> Option<i16> {
-    (part.len() == 4).then(|| part.parse().ok()).flatten().filter(|year| (1000..=9999).contains(year))
+    (part.len() == 4)
+        .then(|| part.parse().ok())
+        .flatten()
+        .filter(|year| (1000..=9999).contains(year))
 }
 
 fn month_named(part: &str) -> Option<i8> {
@@ -101,7 +128,9 @@ fn month_named(part: &str) -> Option<i8> {
     if part.len() < 3 {
         return None;
     }
-    let index = MONTHS.iter().position(|month| month.starts_with(&part) || (part == "sept" && *month == "september"))?;
+    let index = MONTHS
+        .iter()
+        .position(|month| month.starts_with(&part) || (part == "sept" && *month == "september"))?;
     Some(index as i8 + 1)
 }
 
@@ -120,13 +149,20 @@ impl Moment {
         if let Some(day) = Day::read(text) {
             return Some(Moment { day, time: None });
         }
-        let gaps = text.char_indices().filter(|(_, c)| *c == ',' || c.is_whitespace());
+        let gaps = text
+            .char_indices()
+            .filter(|(_, c)| *c == ',' || c.is_whitespace());
         for (gap, _) in gaps {
-            let (Some(day), Some(rest)) = (text.get(..gap).and_then(Day::read), text.get(gap..)) else { continue };
+            let (Some(day), Some(rest)) = (text.get(..gap).and_then(Day::read), text.get(gap..)) else {
+                continue;
+            };
             let rest = rest.trim_start_matches(|c: char| c == ',' || c.is_whitespace());
             let rest = rest.strip_prefix("at ").unwrap_or(rest);
             if let Some(time) = read_time(rest) {
-                return Some(Moment { day, time: Some(time) });
+                return Some(Moment {
+                    day,
+                    time: Some(time),
+                });
             }
         }
         None
@@ -134,13 +170,19 @@ impl Moment {
 }
 
 fn read_time(text: &str) -> Option<(u8, u8)> {
-    let plain: String = text.to_lowercase().chars().filter(|c| !c.is_whitespace() && *c != '.').collect();
+    let plain: String = text
+        .to_lowercase()
+        .chars()
+        .filter(|c| !c.is_whitespace() && *c != '.')
+        .collect();
     let (digits, add) = match (plain.strip_suffix("pm"), plain.strip_suffix("am")) {
         (Some(digits), _) => (digits, 12),
         (_, Some(digits)) => (digits, 0),
         _ => (plain.as_str(), u8::MAX),
     };
-    let (hours, minutes) = digits.split_once(':').unwrap_or((digits, if add == u8::MAX { "" } else { "0" }));
+    let (hours, minutes) = digits
+        .split_once(':')
+        .unwrap_or((digits, if add == u8::MAX { "" } else { "0" }));
     let (hours, minutes): (u8, u8) = (hours.parse().ok()?, minutes.parse().ok()?);
     let hours = match add {
         u8::MAX => hours,
@@ -194,7 +236,11 @@ mod tests {
             ("soon", None),
             ("", None),
         ] {
-            assert_eq!(Day::read(written).map(|day| day.to_string()).as_deref(), one_form, "{written}");
+            assert_eq!(
+                Day::read(written).map(|day| day.to_string()).as_deref(),
+                one_form,
+                "{written}"
+            );
         }
     }
 
@@ -208,7 +254,11 @@ mod tests {
             ("2026-12-10", Some("2026-12-10")),
             ("2026-12-10, 25:00", None),
         ] {
-            assert_eq!(Moment::read(written).map(|at| at.to_string()).as_deref(), one_form, "{written}");
+            assert_eq!(
+                Moment::read(written).map(|at| at.to_string()).as_deref(),
+                one_form,
+                "{written}"
+            );
         }
     }
 }

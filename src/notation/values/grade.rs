@@ -76,7 +76,9 @@ fn hundredths(text: &str) -> Option<(u32, &str)> {
     }
     match rest.strip_prefix('.') {
         Some(decimals) => {
-            let end = decimals.find(|c: char| !c.is_ascii_digit()).unwrap_or(decimals.len());
+            let end = decimals
+                .find(|c: char| !c.is_ascii_digit())
+                .unwrap_or(decimals.len());
             let part: u32 = match end {
                 1 => decimals.get(..1)?.parse::<u32>().ok()? * 10,
                 2 => decimals.get(..2)?.parse().ok()?,
@@ -140,7 +142,11 @@ mod tests {
             ("1.5 \"Three Rivers list\" twice", None),
             ("99999999999", None),
         ] {
-            assert_eq!(Grade::read(written).map(|grade| grade.to_string()).as_deref(), one_form, "{written}");
+            assert_eq!(
+                Grade::read(written).map(|grade| grade.to_string()).as_deref(),
+                one_form,
+                "{written}"
+            );
         }
     }
 }

@@ -17,11 +17,18 @@ impl Lasts {
     /// Reads `3:10`, `20 minutes`, `3-5 minutes`, `3:00-3:30`.
     pub fn read(text: &str) -> Option<Lasts> {
         if let Some(clock) = Clock::read(text) {
-            return Some(Lasts { low: clock, high: clock });
+            return Some(Lasts {
+                low: clock,
+                high: clock,
+            });
         }
-        let (first, second) = text.split_once(['-', '–', '—']).or_else(|| text.split_once(" to "))?;
+        let (first, second) = text
+            .split_once(['-', '–', '—'])
+            .or_else(|| text.split_once(" to "))?;
         let high = Clock::read(second)?;
-        let unit = second.trim_start().trim_start_matches(|c: char| c.is_ascii_digit() || c == ':' || c == '.');
+        let unit = second
+            .trim_start()
+            .trim_start_matches(|c: char| c.is_ascii_digit() || c == ':' || c == '.');
         let low = match first.contains(':') {
             true => Clock::read(first)?,
             // `3-5 minutes`: the unit behind the second number serves the first as well.
@@ -55,7 +62,11 @@ mod tests {
             ("5-3 minutes", None),
             ("a while", None),
         ] {
-            assert_eq!(Lasts::read(written).map(|lasts| lasts.to_string()).as_deref(), one_form, "{written}");
+            assert_eq!(
+                Lasts::read(written).map(|lasts| lasts.to_string()).as_deref(),
+                one_form,
+                "{written}"
+            );
         }
         let span = Lasts::read("3:00-5:00").map(|lasts| (lasts.low.seconds(), lasts.high.seconds()));
         assert_eq!(span, Some((180, 300)));

@@ -82,7 +82,10 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Phrase => Some(Value::Words(words().to_lowercase())),
         Of::Title | Of::Held => Titled::read(text).map(Value::Titled),
         // A book that has no card stands in quotes too, or as plain words.
-        Of::Listed => Titled::read(text).map_or_else(|| Some(Value::Words(words())), |titled| Some(Value::Titled(titled))),
+        Of::Listed => Titled::read(text).map_or_else(
+            || Some(Value::Words(words())),
+            |titled| Some(Value::Titled(titled)),
+        ),
         Of::Number => read_number(text).map(Value::Number),
         Of::Key => Key::read(text).map(Value::Key),
         Of::Signature => Signature::read(text).map(Value::Signature),
@@ -110,8 +113,12 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
 fn read_grade(text: &str) -> Option<Value> {
     match Grade::read(text) {
         Some(grade) => Some(Value::Grade(grade)),
-        None if text.starts_with(|c: char| c.is_alphabetic()) && !text.contains(|c: char| c.is_ascii_digit()) => {
-            Some(Value::Words(text.split_whitespace().collect::<Vec<_>>().join(" ")))
+        None if text.starts_with(|c: char| c.is_alphabetic())
+            && !text.contains(|c: char| c.is_ascii_digit()) =>
+        {
+            Some(Value::Words(
+                text.split_whitespace().collect::<Vec<_>>().join(" "),
+            ))
         }
         None => None,
     }
@@ -122,7 +129,10 @@ fn read_number(text: &str) -> Option<u32> {
     let (rest, number) = super::scan::number(text.trim()).ok()?;
     let rest = rest.trim().trim_end_matches('.');
     let counted = ["", "measures", "measure", "bars", "bar", "m", "mm"];
-    counted.iter().any(|word| rest.eq_ignore_ascii_case(word)).then_some(number)
+    counted
+        .iter()
+        .any(|word| rest.eq_ignore_ascii_case(word))
+        .then_some(number)
 }
 
 impl fmt::Display for Value {

@@ -30,7 +30,10 @@ impl Money {
         let text = text.trim();
         let is_amount = |c: char| c.is_ascii_digit() || c == '.' || c == ',';
         let start = text.find(|c: char| c.is_ascii_digit())?;
-        let amount_end = text.get(start..)?.find(|c| !is_amount(c)).map_or(text.len(), |end| start + end);
+        let amount_end = text
+            .get(start..)?
+            .find(|c| !is_amount(c))
+            .map_or(text.len(), |end| start + end);
         let amount = text.get(start..amount_end)?.trim_end_matches(['.', ',']);
         let before = text.get(..start)?.trim();
         let after = text.get(start + amount.len()..)?.trim();
@@ -94,7 +97,11 @@ mod tests {
             ("$1.234", None),
             ("99999999999999999999 USD", None),
         ] {
-            assert_eq!(Money::read(written).map(|sum| sum.to_string()).as_deref(), one_form, "{written}");
+            assert_eq!(
+                Money::read(written).map(|sum| sum.to_string()).as_deref(),
+                one_form,
+                "{written}"
+            );
         }
     }
 }

@@ -68,7 +68,10 @@ fn lead(words: &[&str]) -> Option<(Role, usize)> {
     LEADS.iter().find_map(|(lead, role)| {
         let parts: Vec<&str> = lead.split(' ').collect();
         let here = words.get(..parts.len())?;
-        let fits = parts.iter().zip(here).all(|(part, word)| word.trim_end_matches(':').eq_ignore_ascii_case(part));
+        let fits = parts
+            .iter()
+            .zip(here)
+            .all(|(part, word)| word.trim_end_matches(':').eq_ignore_ascii_case(part));
         fits.then_some((*role, parts.len()))
     })
 }
@@ -121,10 +124,22 @@ mod tests {
     fn people_are_split_only_where_they_should_be() {
         for (written, one_form, count) in [
             ("Odile Marchetti", "Odile Marchetti", 1),
-            ("Tam Lindqvist and R. Abara, arr. Nell Farrow", "Tam Lindqvist and R. Abara, arr. Nell Farrow", 3),
-            ("Tam Lindqvist & R. Abara arranged by Nell Farrow", "Tam Lindqvist and R. Abara, arr. Nell Farrow", 3),
+            (
+                "Tam Lindqvist and R. Abara, arr. Nell Farrow",
+                "Tam Lindqvist and R. Abara, arr. Nell Farrow",
+                3,
+            ),
+            (
+                "Tam Lindqvist & R. Abara arranged by Nell Farrow",
+                "Tam Lindqvist and R. Abara, arr. Nell Farrow",
+                3,
+            ),
             ("Ida Quell, Jr.", "Ida Quell, Jr.", 1),
-            ("trad., arr. Nell Farrow, ed. P. Sund", "trad., arr. Nell Farrow, ed. P. Sund", 3),
+            (
+                "trad., arr. Nell Farrow, ed. P. Sund",
+                "trad., arr. Nell Farrow, ed. P. Sund",
+                3,
+            ),
             ("arr. Nell Farrow", "arr. Nell Farrow", 1),
         ] {
             let people = read(written);

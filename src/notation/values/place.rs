@@ -80,11 +80,14 @@ pub fn measure_word(input: &str) -> Read<'_, ()> {
         word("mm"),
         word("mss"),
         word("ms"),
-        nom::sequence::terminated(nom::bytes::complete::tag_no_case("m"), nom::combinator::peek(alt((
-            nom::combinator::recognize(char('.')),
-            blanks1,
-            nom::character::complete::digit1,
-        )))),
+        nom::sequence::terminated(
+            nom::bytes::complete::tag_no_case("m"),
+            nom::combinator::peek(alt((
+                nom::combinator::recognize(char('.')),
+                blanks1,
+                nom::character::complete::digit1,
+            ))),
+        ),
     ))
     .parse(input)?;
     value((), (opt(char('.')), blanks)).parse(rest)
@@ -94,7 +97,15 @@ pub fn measure_word(input: &str) -> Read<'_, ()> {
 pub fn stretch(input: &str) -> Read<'_, Stretch> {
     let (rest, first) = preceded(opt(measure_word), number).parse(input)?;
     let (rest, last) = opt(preceded(
-        (blanks, alt((value((), dash), value((), (word("to"), blanks1)), value((), (word("through"), blanks1)))), blanks),
+        (
+            blanks,
+            alt((
+                value((), dash),
+                value((), (word("to"), blanks1)),
+                value((), (word("through"), blanks1)),
+            )),
+            blanks,
+        ),
         number,
     ))
     .parse(rest)?;
@@ -144,8 +155,18 @@ pub fn point(words: &str) -> Point {
         }
     }
     let mut name = words;
-    for lead in ["the ", "rehearsal mark ", "rehearsal letter ", "rehearsal ", "letter ", "mark "] {
-        if let Some(rest) = name.get(lead.len()..).filter(|_| name.get(..lead.len()).is_some_and(|head| head.eq_ignore_ascii_case(lead))) {
+    for lead in [
+        "the ",
+        "rehearsal mark ",
+        "rehearsal letter ",
+        "rehearsal ",
+        "letter ",
+        "mark ",
+    ] {
+        if let Some(rest) = name.get(lead.len()..).filter(|_| {
+            name.get(..lead.len())
+                .is_some_and(|head| head.eq_ignore_ascii_case(lead))
+        }) {
             name = rest.trim_start();
         }
     }

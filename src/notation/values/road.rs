@@ -78,7 +78,10 @@ impl RoadStep {
     /// Reads one step, such as `repeat 33-40`, `2nd ending 41-42`, `D.S. al Coda at 80`.
     pub fn read(text: &str) -> Option<RoadStep> {
         let text = text.trim();
-        all_consuming((step, blanks)).parse(text).ok().map(|(_, (step, _))| step)
+        all_consuming((step, blanks))
+            .parse(text)
+            .ok()
+            .map(|(_, (step, _))| step)
     }
 }
 
@@ -89,7 +92,12 @@ fn step(input: &str) -> Read<'_, RoadStep> {
 fn repeats_again(input: &str) -> Read<'_, RoadStep> {
     value(
         RoadStep::RepeatsAgain,
-        alt((phrase("with repeats"), phrase("repeats again"), phrase("repeats taken again"), phrase("take repeats after the jump"))),
+        alt((
+            phrase("with repeats"),
+            phrase("repeats again"),
+            phrase("repeats taken again"),
+            phrase("take repeats after the jump"),
+        )),
     )
     .parse(input)
 }
@@ -97,7 +105,12 @@ fn repeats_again(input: &str) -> Read<'_, RoadStep> {
 fn straight(input: &str) -> Read<'_, RoadStep> {
     value(
         RoadStep::Straight,
-        alt((phrase("straight through"), phrase("no repeats"), phrase("none"), phrase("through-composed"))),
+        alt((
+            phrase("straight through"),
+            phrase("no repeats"),
+            phrase("none"),
+            phrase("through-composed"),
+        )),
     )
     .parse(input)
 }
@@ -105,7 +118,11 @@ fn straight(input: &str) -> Read<'_, RoadStep> {
 /// `1st`, `first`, `2`, `1 and 2`, `1st & 2nd`.
 fn passes(input: &str) -> Read<'_, Vec<u32>> {
     nom::multi::separated_list1(
-        alt(((blanks, word("and"), blanks1).map(|_| ()), (blanks, char('&'), blanks).map(|_| ()), (blanks, char('+'), blanks).map(|_| ()))),
+        alt((
+            (blanks, word("and"), blanks1).map(|_| ()),
+            (blanks, char('&'), blanks).map(|_| ()),
+            (blanks, char('+'), blanks).map(|_| ()),
+        )),
         pass,
     )
     .parse(input)
@@ -125,11 +142,25 @@ fn pass(input: &str) -> Read<'_, u32> {
 fn ending(input: &str) -> Read<'_, RoadStep> {
     alt((
         map(
-            (passes, blanks1, alt((word("endings"), word("ending"), word("volta"), word("time bar"))), blanks, opt((word("at"), blanks1)), stretch),
+            (
+                passes,
+                blanks1,
+                alt((word("endings"), word("ending"), word("volta"), word("time bar"))),
+                blanks,
+                opt((word("at"), blanks1)),
+                stretch,
+            ),
             |(passes, _, _, _, _, stretch)| RoadStep::Ending { passes, stretch },
         ),
         map(
-            (alt((word("ending"), word("volta"))), blanks1, passes, blanks, opt((word("at"), blanks1)), stretch),
+            (
+                alt((word("ending"), word("volta"))),
+                blanks1,
+                passes,
+                blanks,
+                opt((word("at"), blanks1)),
+                stretch,
+            ),
             |(_, _, passes, _, _, stretch)| RoadStep::Ending { passes, stretch },
         ),
     ))
@@ -137,25 +168,49 @@ fn ending(input: &str) -> Read<'_, RoadStep> {
 }
 
 fn only(input: &str) -> Read<'_, RoadStep> {
-    let time = |input| (passes, blanks1, alt((word("times"), word("time"))), blanks1, word("only")).parse(input);
+    let time = |input| {
+        (
+            passes,
+            blanks1,
+            alt((word("times"), word("time"))),
+            blanks1,
+            word("only"),
+        )
+            .parse(input)
+    };
     alt((
-        map((time, blanks1, opt((word("at"), blanks1)), stretch), |((passes, ..), _, _, stretch)| RoadStep::Only { passes, stretch }),
-        map((stretch, blanks1, time), |(stretch, _, (passes, ..))| RoadStep::Only { passes, stretch }),
+        map(
+            (time, blanks1, opt((word("at"), blanks1)), stretch),
+            |((passes, ..), _, _, stretch)| RoadStep::Only { passes, stretch },
+        ),
+        map((stretch, blanks1, time), |(stretch, _, (passes, ..))| {
+            RoadStep::Only { passes, stretch }
+        }),
     ))
     .parse(input)
 }
 
 fn at_point(input: &str) -> Read<'_, Point> {
-    let (rest, _) = (blanks, opt((alt((phrase("at the end of"), phrase("after"), phrase("at"))), blanks1))).parse(input)?;
+    let (rest, _) = (
+        blanks,
+        opt((
+            alt((phrase("at the end of"), phrase("after"), phrase("at"))),
+            blanks1,
+        )),
+    )
+        .parse(input)?;
     let words = rest.trim();
     if words.is_empty() || words.len() > 40 {
-        return Err(nom::Err::Error(nom::error::Error::new(rest, nom::error::ErrorKind::Eof)));
+        return Err(nom::Err::Error(nom::error::Error::new(
+            rest,
+            nom::error::ErrorKind::Eof,
+        )));
     }
     match point(words) {
         // A mark's name starts with a letter or digit; anything else is a slip.
-        Point::Mark(name) if !name.starts_with(char::is_alphanumeric) => {
-            Err(nom::Err::Error(nom::error::Error::new(rest, nom::error::ErrorKind::Alpha)))
-        }
+        Point::Mark(name) if !name.starts_with(char::is_alphanumeric) => Err(nom::Err::Error(
+            nom::error::Error::new(rest, nom::error::ErrorKind::Alpha),
+        )),
         point => Ok((rest.get(rest.len()..).unwrap_or(""), point)),
     }
 }
@@ -187,22 +242,50 @@ fn sign(input: &str) -> Read<'_, RoadStep> {
 }
 
 fn jump(input: &str) -> Read<'_, RoadStep> {
-    let dc = |input| {
-        value(None, alt((letters('d', 'c'), map(phrase("da capo"), |_| ())))).parse(input)
-    };
+    let dc = |input| value(None, alt((letters('d', 'c'), map(phrase("da capo"), |_| ())))).parse(input);
     let ds = |input| {
         map(
-            (alt((letters('d', 's'), map(phrase("dal segno"), |_| ()))), opt(preceded(blanks, nom::sequence::terminated(number, nom::combinator::peek(blanks1))))),
+            (
+                alt((letters('d', 's'), map(phrase("dal segno"), |_| ()))),
+                opt(preceded(
+                    blanks,
+                    nom::sequence::terminated(number, nom::combinator::peek(blanks1)),
+                )),
+            ),
             |(_, n)| Some(n.unwrap_or(1)),
         )
         .parse(input)
     };
-    let al = |name: &'static str| move |input| preceded((blanks, opt(char('.')), blanks, alt((word("al"), word("to"), word("till"))), blanks1, opt((word("the"), blanks1))), phrase(name)).parse(input);
+    let al = |name: &'static str| {
+        move |input| {
+            preceded(
+                (
+                    blanks,
+                    opt(char('.')),
+                    blanks,
+                    alt((word("al"), word("to"), word("till"))),
+                    blanks1,
+                    opt((word("the"), blanks1)),
+                ),
+                phrase(name),
+            )
+            .parse(input)
+        }
+    };
     let (rest, segno) = alt((dc, ds)).parse(input)?;
     let (rest, until) = alt((
         value(Until::Fine, al("fine")),
         map(
-            (al("coda"), opt(preceded(blanks1, nom::sequence::terminated(number, nom::combinator::peek(alt((blanks1, nom::combinator::eof))))))),
+            (
+                al("coda"),
+                opt(preceded(
+                    blanks1,
+                    nom::sequence::terminated(
+                        number,
+                        nom::combinator::peek(alt((blanks1, nom::combinator::eof))),
+                    ),
+                )),
+            ),
             |(_, n)| Until::Coda(n.unwrap_or(1)),
         ),
         value(Until::End, opt(al("end"))),
@@ -213,11 +296,21 @@ fn jump(input: &str) -> Read<'_, RoadStep> {
 }
 
 /// `D.C.`, `DC`, `d. c.`
-fn letters<'a>(first: char, second: char) -> impl Parser<&'a str, Output = (), Error = nom::error::Error<&'a str>> {
+fn letters<'a>(
+    first: char,
+    second: char,
+) -> impl Parser<&'a str, Output = (), Error = nom::error::Error<&'a str>> {
     let letter = |c: char| nom::character::complete::satisfy(move |found| found.eq_ignore_ascii_case(&c));
     value(
         (),
-        (letter(first), opt(char('.')), blanks, letter(second), opt(char('.')), crate::notation::scan::word_end),
+        (
+            letter(first),
+            opt(char('.')),
+            blanks,
+            letter(second),
+            opt(char('.')),
+            crate::notation::scan::word_end,
+        ),
     )
 }
 
@@ -228,7 +321,9 @@ fn repeat(input: &str) -> Read<'_, RoadStep> {
     )))
     .parse(input)?;
     let (rest, _) = match open {
-        Some(_) => (blanks1, opt((alt((word("from"), word("of"))), blanks1))).parse(rest).map(|(rest, _)| (rest, ()))?,
+        Some(_) => (blanks1, opt((alt((word("from"), word("of"))), blanks1)))
+            .parse(rest)
+            .map(|(rest, _)| (rest, ()))?,
         None => (rest, ()),
     };
     let (rest, stretch) = stretch(rest)?;
@@ -248,8 +343,24 @@ fn repeat(input: &str) -> Read<'_, RoadStep> {
 fn times(input: &str) -> Read<'_, Option<u32>> {
     alt((
         value(Some(2), word("twice")),
-        value(None, alt((word("open"), phrase("until cue"), phrase("on cue"), phrase("ad lib")))),
-        map((opt((word("played"), blanks1)), number, blanks, alt((word("times"), word("x"), word("×")))), |(_, n, ..)| Some(n)),
+        value(
+            None,
+            alt((
+                word("open"),
+                phrase("until cue"),
+                phrase("on cue"),
+                phrase("ad lib"),
+            )),
+        ),
+        map(
+            (
+                opt((word("played"), blanks1)),
+                number,
+                blanks,
+                alt((word("times"), word("x"), word("×"))),
+            ),
+            |(_, n, ..)| Some(n),
+        ),
         map((alt((char('x'), char('×'))), blanks, number), |(.., n)| Some(n)),
     ))
     .parse(input)
@@ -295,7 +406,11 @@ impl fmt::Display for RoadStep {
 }
 
 fn joined(passes: &[u32]) -> String {
-    passes.iter().map(|pass| ordinal(*pass)).collect::<Vec<_>>().join(" and ")
+    passes
+        .iter()
+        .map(|pass| ordinal(*pass))
+        .collect::<Vec<_>>()
+        .join(" and ")
 }
 
 /// `1st`, `2nd`, `3rd`, `11th`.
@@ -348,9 +463,17 @@ mod tests {
             ("", None),
         ] {
             let read = RoadStep::read(written);
-            assert_eq!(read.as_ref().map(ToString::to_string).as_deref(), one_form, "{written}");
+            assert_eq!(
+                read.as_ref().map(ToString::to_string).as_deref(),
+                one_form,
+                "{written}"
+            );
             if let Some(step) = read {
-                assert_eq!(RoadStep::read(&step.to_string()).as_ref(), Some(&step), "{written} again");
+                assert_eq!(
+                    RoadStep::read(&step.to_string()).as_ref(),
+                    Some(&step),
+                    "{written} again"
+                );
             }
         }
     }

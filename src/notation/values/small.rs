@@ -114,7 +114,12 @@ impl Equipment {
             Some((head, from)) => (head.trim(), Some(from.trim().to_owned())),
             None => (text, None),
         };
-        let (rest, count) = opt(nom::sequence::terminated(number, (blanks, opt(alt((word("x"), word("×"))))))).parse(text).ok()?;
+        let (rest, count) = opt(nom::sequence::terminated(
+            number,
+            (blanks, opt(alt((word("x"), word("×"))))),
+        ))
+        .parse(text)
+        .ok()?;
         let rest = rest.trim();
         let name_end = rest.find(|c: char| c.is_ascii_digit()).unwrap_or(rest.len());
         let (name, tail) = rest.split_at_checked(name_end)?;
@@ -125,9 +130,16 @@ impl Equipment {
             .collect();
         let name = name.trim().trim_end_matches([':', '(']).trim();
         // Words after the sizes would be lost, so such an item keeps all of its words as the name.
-        let sizes_only = tail.split(|c: char| c.is_whitespace() || c == '"' || c == '″' || c == '&' || c == '-' || c == '/')
-            .all(|word| word.is_empty() || word == "and" || word == "inch" || word.chars().all(|c| c.is_ascii_digit()));
-        let (name, sizes) = if sizes_only { (name, sizes?) } else { (rest, Vec::new()) };
+        let sizes_only = tail
+            .split(|c: char| c.is_whitespace() || c == '"' || c == '″' || c == '&' || c == '-' || c == '/')
+            .all(|word| {
+                word.is_empty() || word == "and" || word == "inch" || word.chars().all(|c| c.is_ascii_digit())
+            });
+        let (name, sizes) = if sizes_only {
+            (name, sizes?)
+        } else {
+            (rest, Vec::new())
+        };
         (!name.is_empty()).then(|| Equipment {
             count: count.unwrap_or(1),
             name: name.split_whitespace().collect::<Vec<_>>().join(" "),
@@ -169,7 +181,9 @@ impl Skill {
     /// Reads `slurs by 2026-10-01`; never fails on words.
     pub fn read(text: &str) -> Option<Skill> {
         let text = text.trim();
-        let split = text.rfind(" by ").and_then(|at| Some((text.get(..at)?, Day::read(text.get(at + 4..)?)?)));
+        let split = text
+            .rfind(" by ")
+            .and_then(|at| Some((text.get(..at)?, Day::read(text.get(at + 4..)?)?)));
         let (name, by) = match split {
             Some((name, day)) => (name.trim(), Some(day)),
             None => (text, None),
@@ -232,10 +246,15 @@ impl Needs {
     /// Reads `4-5 percussionists`, `4 minimum`, `at least 4 percussionists`, `a strong trumpet`.
     pub fn read(text: &str) -> Option<Needs> {
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        let least = ["at least ", "minimum of ", "minimum ", "min. ", "min "].iter().find_map(|lead| text.strip_prefix(lead));
+        let least = ["at least ", "minimum of ", "minimum ", "min. ", "min "]
+            .iter()
+            .find_map(|lead| text.strip_prefix(lead));
         let body = least.unwrap_or(&text);
         let Ok((rest, counted)) = stretch(body) else {
-            return (!text.is_empty()).then_some(Needs { players: None, what: text });
+            return (!text.is_empty()).then_some(Needs {
+                players: None,
+                what: text,
+            });
         };
         let mut what = rest.trim().to_owned();
         if least.is_some() {
@@ -264,7 +283,11 @@ impl fmt::Display for Needs {
             Some((low, high)) => write!(f, "{low}-{high}")?,
             None => return f.write_str(&self.what),
         }
-        if self.what.is_empty() { Ok(()) } else { write!(f, " {}", self.what) }
+        if self.what.is_empty() {
+            Ok(())
+        } else {
+            write!(f, " {}", self.what)
+        }
     }
 }
 
@@ -306,9 +329,12 @@ impl Titled {
 }
 
 fn find_word(text: &str, word: &str) -> Option<usize> {
-    text.match_indices(word)
-        .map(|(at, _)| at)
-        .find(|at| *at == 0 || text.get(..*at).is_some_and(|before| before.ends_with(scan::is_blank)))
+    text.match_indices(word).map(|(at, _)| at).find(|at| {
+        *at == 0
+            || text
+                .get(..*at)
+                .is_some_and(|before| before.ends_with(scan::is_blank))
+    })
 }
 
 impl fmt::Display for Titled {
@@ -341,7 +367,10 @@ impl Stet {
     pub fn read(text: &str) -> Option<Stet> {
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
         let (phrase, reason) = match find_word(&text, "because ") {
-            Some(at) => (text.get(..at)?.trim(), text.get(at + 8..).map(|reason| reason.trim().to_owned())),
+            Some(at) => (
+                text.get(..at)?.trim(),
+                text.get(at + 8..).map(|reason| reason.trim().to_owned()),
+            ),
             None => (text.strip_suffix(" because").unwrap_or(&text), None),
         };
         let phrase = phrase.trim_end_matches(',').trim_end();
@@ -377,16 +406,24 @@ impl Performance {
     /// Reads `2024-05-12 "Seventh Grade Band", took 6 weeks, result I I II`.
     pub fn read(text: &str) -> Option<Performance> {
         let text = text.trim();
-        let head_end = text.find(scan::is_quote).or_else(|| first_comma_after_day(text)).unwrap_or(text.len());
+        let head_end = text
+            .find(scan::is_quote)
+            .or_else(|| first_comma_after_day(text))
+            .unwrap_or(text.len());
         let head = text.get(..head_end)?.trim().trim_end_matches([',', ';']);
-        let head = head.strip_suffix(" by").or_else(|| head.strip_suffix(" with")).unwrap_or(head);
+        let head = head
+            .strip_suffix(" by")
+            .or_else(|| head.strip_suffix(" with"))
+            .unwrap_or(head);
         let mut performance = Performance {
             day: Day::read(head),
             bands: Vec::new(),
             words: Vec::new(),
         };
         if performance.day.is_none() && !head.is_empty() {
-            performance.words.push(head.split_whitespace().collect::<Vec<_>>().join(" "));
+            performance
+                .words
+                .push(head.split_whitespace().collect::<Vec<_>>().join(" "));
         }
         for piece in super::super::items::split_commas(text.get(head_end..)?) {
             let mut rest = piece.1.trim();
@@ -396,7 +433,9 @@ impl Performance {
                 rest = rest.strip_prefix("and ").unwrap_or(rest).trim_start();
             }
             if !rest.is_empty() {
-                performance.words.push(rest.split_whitespace().collect::<Vec<_>>().join(" "));
+                performance
+                    .words
+                    .push(rest.split_whitespace().collect::<Vec<_>>().join(" "));
             }
         }
         Some(performance)

@@ -24,7 +24,10 @@ impl TempoSaid {
                 tempo: Some(tempo),
             });
         }
-        let starts = text.char_indices().filter(|(_, c)| scan::is_blank(*c)).map(|(at, c)| at + c.len_utf8());
+        let starts = text
+            .char_indices()
+            .filter(|(_, c)| scan::is_blank(*c))
+            .map(|(at, c)| at + c.len_utf8());
         for start in starts {
             let (head, tail) = text.split_at_checked(start)?;
             // The words end where the first figure that can be read begins; parentheses around it go.
@@ -44,7 +47,8 @@ impl TempoSaid {
 }
 
 fn is_words(text: &str) -> bool {
-    !text.contains(|c: char| c.is_ascii_digit() || c == '=' || c == '♩' || c == '♪') && text.chars().any(char::is_alphabetic)
+    !text.contains(|c: char| c.is_ascii_digit() || c == '=' || c == '♩' || c == '♪')
+        && text.chars().any(char::is_alphabetic)
 }
 
 impl fmt::Display for TempoSaid {
@@ -72,7 +76,11 @@ mod tests {
             ("quater = 76", None),
             ("76 or so 9", None),
         ] {
-            assert_eq!(TempoSaid::read(written).map(|tempo| tempo.to_string()).as_deref(), one_form, "{written}");
+            assert_eq!(
+                TempoSaid::read(written).map(|tempo| tempo.to_string()).as_deref(),
+                one_form,
+                "{written}"
+            );
         }
     }
 }

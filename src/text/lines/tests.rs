@@ -72,12 +72,7 @@ fn places_that_do_not_exist_are_moved_back() {
     let lines = Lines::of(text);
     let offsets = [
         // position, encoding, offset
-        (
-            (0, 99),
-            Encoding::Utf16,
-            3,
-            "past a line's end, before its break",
-        ),
+        ((0, 99), Encoding::Utf16, 3, "past a line's end, before its break"),
         ((1, u32::MAX), Encoding::Utf8, 16, "past a line's end"),
         ((9, 0), Encoding::Utf16, 21, "past the last line"),
         ((u32::MAX, u32::MAX), Encoding::Utf32, 21, "past everything"),
@@ -141,11 +136,7 @@ pub(crate) fn bandish() -> impl Strategy<Value = String> {
 }
 
 fn encodings() -> impl Strategy<Value = Encoding> {
-    prop_oneof![
-        Just(Encoding::Utf8),
-        Just(Encoding::Utf16),
-        Just(Encoding::Utf32)
-    ]
+    prop_oneof![Just(Encoding::Utf8), Just(Encoding::Utf16), Just(Encoding::Utf32)]
 }
 
 proptest! {

@@ -19,8 +19,7 @@ fn texts(sheet: &Sheet) -> Vec<String> {
     sheet.chunks().map(|chunk| chunk.text.to_string()).collect()
 }
 
-const CARDS: &str =
-    "(our shelf)\n\npiece \"Air\"\n  grade 1\npiece \"March\"\n  meter 2/4\nlist \"Fall\"\n";
+const CARDS: &str = "(our shelf)\n\npiece \"Air\"\n  grade 1\npiece \"March\"\n  meter 2/4\nlist \"Fall\"\n";
 
 #[test]
 fn one_piece_an_entry() {

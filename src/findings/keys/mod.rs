@@ -1,0 +1,3 @@
+//! Keys and key signatures.
+
+pub mod signature_against_center;

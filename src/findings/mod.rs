@@ -1,0 +1,17 @@
+//! Findings: the rules, what they say, how it is mended, how it is let stand.
+
+pub mod card;
+mod finding;
+pub mod keys;
+pub mod names;
+pub mod page;
+mod rule;
+mod run;
+mod stet;
+mod table;
+
+pub use card::Card;
+pub use finding::{Finding, Related, Repair, Saying, Severity};
+pub use rule::{Family, Notice, Noticed, Reads, Rule, run as run_rule};
+pub use run::{Kept, of_card};
+pub use table::{RULES, find, nearest};

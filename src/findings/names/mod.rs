@@ -1,0 +1,3 @@
+//! Titles and other names.
+
+pub mod idle_stet;

@@ -1,0 +1,174 @@
+//! What a rule is. Noticing, wording and mending are three functions, so that each can be read alone.
+
+use crate::text::Span;
+
+use super::card::Card;
+use super::finding::{Finding, Related, Repair, Saying, Severity};
+
+/// What a rule is about; also the folder its file lies in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Family {
+    /// How a card is written.
+    Notation,
+    /// Titles and other names.
+    Names,
+    /// Keys and key signatures.
+    Keys,
+    /// Measures, meters, tempos, lengths and the roadmap.
+    Time,
+    /// Ranges and the break.
+    Ranges,
+    /// Percussion.
+    Percussion,
+    /// Who covers which part.
+    Coverage,
+}
+
+impl Family {
+    /// All families in the order of the manual.
+    pub const ALL: [Family; 7] = [
+        Family::Notation,
+        Family::Names,
+        Family::Keys,
+        Family::Time,
+        Family::Ranges,
+        Family::Percussion,
+        Family::Coverage,
+    ];
+
+    /// The family's word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Family::Notation => "notation",
+            Family::Names => "names",
+            Family::Keys => "keys",
+            Family::Time => "time",
+            Family::Ranges => "ranges",
+            Family::Percussion => "percussion",
+            Family::Coverage => "coverage",
+        }
+    }
+}
+
+/// What a rule looks at beyond the card itself, so that only what an edit can have changed runs again.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reads {
+    /// This card alone.
+    Card,
+    /// Also the handbook, the bands that judge it, and other cards by name.
+    Catalogue,
+}
+
+/// A rule as the table holds it.
+#[derive(Debug)]
+pub struct Rule {
+    /// A short plain phrase that a director would say.
+    pub phrase: &'static str,
+    /// What it is about.
+    pub family: Family,
+    /// How strongly its findings are shown unless the handbook says otherwise.
+    pub severity: Severity,
+    /// What it looks at.
+    pub reads: Reads,
+    /// Its manual page: what it notices, why it matters, examples, what to do.
+    pub page: &'static str,
+    /// Runs it on one card.
+    pub run: fn(&Card<'_>, &Rule) -> Vec<Finding>,
+}
+
+/// Something noticed, with its place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Noticed<T> {
+    /// Where, in bytes from the start of the card's text.
+    pub span: Span,
+    /// Whether it is only a hint, since nobody is about to play the piece.
+    pub hint: bool,
+    /// What the rule needs to say it.
+    pub what: T,
+}
+
+impl<T> Noticed<T> {
+    /// Something noticed, as strong as the rule is.
+    pub fn new(span: Span, what: T) -> Noticed<T> {
+        Noticed {
+            span,
+            hint: false,
+            what,
+        }
+    }
+
+    /// Something noticed that is only a hint unless `earnest`.
+    pub fn judged(span: Span, earnest: bool, what: T) -> Noticed<T> {
+        Noticed {
+            span,
+            hint: !earnest,
+            what,
+        }
+    }
+}
+
+/// How a rule works.
+pub trait Notice {
+    /// What it needs to say what it noticed.
+    type What;
+
+    /// Looks at a card.
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Self::What>>;
+
+    /// Puts it in words.
+    fn say(what: &Self::What, card: &Card<'_>) -> Saying;
+
+    /// Other places that explain it.
+    fn related(_what: &Self::What, _card: &Card<'_>) -> Vec<Related> {
+        Vec::new()
+    }
+
+    /// Ways to mend it, the likeliest first.
+    fn repairs(_noticed: &Noticed<Self::What>, _card: &Card<'_>) -> Vec<Repair> {
+        Vec::new()
+    }
+
+    /// Whether the words marked do nothing any more.
+    const IDLE: bool = false;
+}
+
+/// Runs a rule on a card.
+pub fn run<N: Notice>(card: &Card<'_>, rule: &Rule) -> Vec<Finding> {
+    N::notice(card)
+        .into_iter()
+        .map(|noticed| Finding {
+            phrase: rule.phrase,
+            severity: if noticed.hint {
+                Severity::Hint
+            } else {
+                rule.severity
+            },
+            span: noticed.span,
+            saying: N::say(&noticed.what, card),
+            related: N::related(&noticed.what, card),
+            repairs: N::repairs(&noticed, card),
+            idle: N::IDLE,
+        })
+        .collect()
+}
+
+/// Declares a rule: its doc comment becomes its manual page.
+#[macro_export]
+macro_rules! rule {
+    ($(#[doc = $doc:expr])* $name:ident: $phrase:literal, $family:ident, $severity:ident, reads $reads:ident) => {
+        $(#[doc = $doc])*
+        pub struct $name;
+
+        impl $name {
+            /// The rule for the table.
+            pub const RULE: $crate::findings::Rule = $crate::findings::Rule {
+                phrase: $phrase,
+                family: $crate::findings::Family::$family,
+                severity: $crate::findings::Severity::$severity,
+                reads: $crate::findings::Reads::$reads,
+                page: concat!($($doc, "\n"),*),
+                run: $crate::findings::run_rule::<$name>,
+            };
+        }
+    };
+}
