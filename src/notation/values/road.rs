@@ -278,13 +278,7 @@ fn jump(input: &str) -> Read<'_, RoadStep> {
         map(
             (
                 al("coda"),
-                opt(preceded(
-                    blanks1,
-                    nom::sequence::terminated(
-                        number,
-                        nom::combinator::peek(alt((blanks1, nom::combinator::eof))),
-                    ),
-                )),
+                opt(preceded(blanks1, coda_number)),
             ),
             |(_, n)| Until::Coda(n.unwrap_or(1)),
         ),
@@ -293,6 +287,17 @@ fn jump(input: &str) -> Read<'_, RoadStep> {
     .parse(rest)?;
     let (rest, at) = opt(at_point).parse(rest)?;
     Ok((rest, RoadStep::Jump { segno, until, at }))
+}
+
+/// The number of a coda: before an `at`, or a small number at the end. A larger one is the jump's measure.
+fn coda_number(input: &str) -> Read<'_, u32> {
+    let led = nom::combinator::recognize((blanks1, alt((word("at"), word("after")))));
+    nom::combinator::verify(
+        (number, nom::combinator::peek(alt((led, nom::combinator::eof)))),
+        |(number, after): &(u32, &str)| !after.is_empty() || *number < 10,
+    )
+    .parse(input)
+    .map(|(rest, (number, _))| (rest, number))
 }
 
 /// `D.C.`, `DC`, `d. c.`
