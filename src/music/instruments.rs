@@ -229,6 +229,35 @@ impl Instruments {
     }
 }
 
+/// Takes a part number off a name: `clarinet 2`, `2nd clarinet`, `clarinet II`, `1st trumpet`.
+/// A clef or a key in the name is no number. `None` in the second place for no number.
+pub fn split_part(name: &str) -> (&str, Option<u8>) {
+    let name = name.trim();
+    let number = |word: &str| {
+        let word = word.trim_end_matches('.');
+        let roman = match word {
+            "I" | "1st" | "first" | "First" => Some(1),
+            "II" | "2nd" | "second" | "Second" => Some(2),
+            "III" | "3rd" | "third" | "Third" => Some(3),
+            "IV" | "4th" | "fourth" | "Fourth" => Some(4),
+            _ => None,
+        };
+        let digits = || super::words::digits(word).and_then(|n| u8::try_from(n).ok());
+        roman.or_else(digits).filter(|n| *n > 0)
+    };
+    if let Some((rest, last)) = name.rsplit_once(char::is_whitespace)
+        && let Some(part) = number(last)
+    {
+        return (rest.trim_end(), Some(part));
+    }
+    if let Some((first, rest)) = name.split_once(char::is_whitespace)
+        && let Some(part) = number(first)
+    {
+        return (rest.trim_start(), Some(part));
+    }
+    (name, None)
+}
+
 /// How a name is compared: lower case, no dots, hyphens or spaces, each word in the singular.
 pub fn key(name: &str) -> String {
     let plain = name

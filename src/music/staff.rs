@@ -117,7 +117,7 @@ mod tests {
             (
                 "F#3",
                 Clef::Treble,
-                "F♯ just below the second ledger line below the staff",
+                "F♯ on the third ledger line below the staff",
             ),
             ("F3", Clef::Bass, "fourth-line F"),
             ("C4", Clef::Alto, "third-line C"),

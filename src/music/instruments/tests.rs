@@ -56,6 +56,21 @@ fn found_by_any_name() {
     }
 }
 
+#[test]
+fn part_numbers() {
+    let table = [
+        ("clarinet 2", "clarinet", Some(2)),
+        ("2nd trumpet", "trumpet", Some(2)),
+        ("Horn  IV", "Horn", Some(4)),
+        ("clarinet", "clarinet", None),
+        ("euphonium T.C.", "euphonium T.C.", None),
+        ("flute 0", "flute 0", None),
+    ];
+    for (given, name, part) in table {
+        assert_eq!(split_part(given), (name, part), "{given}");
+    }
+}
+
 /// Words that mean two things stay open.
 #[test]
 fn ambiguous_words() {

@@ -1,7 +1,7 @@
 //! Orders of measures, told as tables.
 //!
 //! The structures numbered "playback 01" and so on, with the order in which their bars sound, are
-//! facts taken from the repeat tests of MuseScore (open source); the files are not used here.
+//! facts taken from the repeat tests of an open-source notation program; its files are not used here.
 
 use super::*;
 use proptest::prelude::*;
