@@ -63,7 +63,7 @@ impl Drum {
 
     /// How far a note lies from the middle of the drum, in semitones doubled; the best tone is in
     /// the middle (Vienna Symphonic Library).
-    fn from_middle(&self, pitch: Pitch) -> i32 {
+    fn off_center(&self, pitch: Pitch) -> i32 {
         self.usual_range().map_or(i32::MAX, |r| {
             let sum = r.low.midi().saturating_add(r.high.midi());
             (pitch.midi().saturating_mul(2).saturating_sub(sum)).saturating_abs()
@@ -90,7 +90,9 @@ pub fn drums_for(pitch: Pitch, drums: &[u8], reach: Reach) -> Vec<u8> {
                 Reach::Usual => drum.usual_range()?,
                 Reach::Widest => drum.widest_range()?,
             };
-            range.holds(pitch).then(|| (drum.from_middle(pitch), *inches))
+            range
+                .holds(pitch)
+                .then(|| (drum.off_center(pitch), *inches))
         })
         .collect();
     fitting.sort_unstable();
@@ -129,7 +131,12 @@ pub fn tune(pitches: &[Pitch], drums: &[u8], reach: Reach) -> Option<Vec<usize>>
 
 /// Gives `note` a drum, moving earlier notes to others where that helps. Its depth is at most the
 /// number of drums.
-fn give(note: usize, wanted: &[Vec<usize>], holder: &mut [Option<usize>], seen: &mut [bool]) -> bool {
+fn give(
+    note: usize,
+    wanted: &[Vec<usize>],
+    holder: &mut [Option<usize>],
+    seen: &mut [bool],
+) -> bool {
     for drum in wanted.get(note).map(Vec::as_slice).unwrap_or_default() {
         let Some(tried) = seen.get_mut(*drum) else {
             continue;
@@ -175,7 +182,8 @@ mod tests {
 
     #[test]
     fn tuned_at_once() {
-        let table: [(&str, &[u8], Option<&[usize]>); 6] = [
+        type Row<'a> = (&'a str, &'a [u8], Option<&'a [usize]>);
+        let table: [Row; 6] = [
             ("Bb2 F3", &[29, 26], Some(&[0, 1])),
             ("F2 Bb2", &[29, 26], Some(&[0, 1])),
             ("C3 Bb2", &[29, 26], Some(&[1, 0])),
