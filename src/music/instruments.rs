@@ -30,9 +30,34 @@ pub enum Family {
     Battery,
     Accessories,
     World,
+    /// An instrument of a catalogue's own that says no more.
+    Other,
 }
 
 impl Family {
+    /// The name in words.
+    pub fn name(self) -> &'static str {
+        match self {
+            Family::Flutes => "flutes",
+            Family::DoubleReeds => "double reeds",
+            Family::Clarinets => "clarinets",
+            Family::Saxes => "saxes",
+            Family::Trumpets => "trumpets",
+            Family::Horns => "horns",
+            Family::LowBrass => "low brass",
+            Family::Strings => "strings",
+            Family::Keyboard => "keyboards",
+            Family::Voice => "voices",
+            Family::Electronics => "electronics",
+            Family::Timpani => "timpani",
+            Family::Mallets => "mallets",
+            Family::Battery => "drums and cymbals",
+            Family::Accessories => "accessories",
+            Family::World => "hand percussion",
+            Family::Other => "other instruments",
+        }
+    }
+
     /// Whether percussionists play it.
     pub fn is_percussion(self) -> bool {
         matches!(
@@ -81,6 +106,25 @@ pub struct Instrument {
     pub order: u16,
 }
 
+impl Instrument {
+    /// A catalogue's own instrument of which only the name is known: treble clef, as written,
+    /// last in score order.
+    pub fn own(name: impl Into<Cow<'static, str>>) -> Instrument {
+        Instrument {
+            name: name.into(),
+            aliases: Vec::new(),
+            abbreviations: Vec::new(),
+            family: Family::Other,
+            clef: Clef::Treble,
+            transposition: Transposition::NONE,
+            full_range: None,
+            is_pitched: true,
+            sticks: None,
+            order: u16::MAX,
+        }
+    }
+}
+
 /// The answer to a name.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Lookup<'a> {
@@ -116,7 +160,7 @@ const SHARED: [(&str, &[&str]); 7] = [
     ("sax", &["alto sax", "tenor sax", "baritone sax", "soprano sax"]),
     ("cymbal", &["crash cymbals", "suspended cymbal"]),
     ("bass", &["string bass", "bass guitar", "tuba"]),
-    ("drum", &["snare drum", "bass drum", "drum set"]),
+    ("drum", &["snare", "bass drum", "drum set"]),
     ("block", &["wood block", "temple blocks"]),
     (
         "contra clarinet",

@@ -176,11 +176,13 @@ impl<'a> Walk<'a> {
                 _ => {}
             }
         }
-        if let Some(back) = self.turn_back(measure) {
-            return Ok(Some(back));
-        }
+        // On the last time only an ending that is not the final one still turns back, and a jump
+        // that stands in it is written there to be taken instead ("1. D.S.").
         if last_time && let Some(to) = self.jump(measure)? {
             return Ok(Some(to));
+        }
+        if let Some(back) = self.turn_back(measure) {
+            return Ok(Some(back));
         }
         Ok(Some(self.onward(measure)))
     }
