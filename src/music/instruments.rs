@@ -263,6 +263,10 @@ impl Instruments {
         for instrument in &self.all {
             let words = std::iter::once(&instrument.name).chain(&instrument.aliases);
             for word in words {
+                // A word of very different length is never near, and may be of any length.
+                if word.len() > 80 {
+                    continue;
+                }
                 let away = strsim::damerau_levenshtein(&wanted, &key(word));
                 if away <= allowed && best.is_none_or(|(b, _)| away < b) {
                     best = Some((away, &instrument.name));

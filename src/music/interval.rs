@@ -15,9 +15,7 @@ pub struct Interval {
 
 /// Semitones of the perfect or major interval on each number of letters.
 const NATURAL: [i32; 7] = [0, 2, 4, 5, 7, 9, 11];
-const ORDINALS: [&str; 7] = [
-    "unison", "second", "third", "fourth", "fifth", "sixth", "seventh",
-];
+const ORDINALS: [&str; 7] = ["unison", "second", "third", "fourth", "fifth", "sixth", "seventh"];
 
 impl Interval {
     /// As written: no distance at all.
@@ -68,11 +66,7 @@ impl Interval {
     /// The distance in words, whatever the direction: `a major sixth`, `an octave`,
     /// `an octave and a major third`, `a major ninth`.
     pub fn name(self) -> String {
-        let up = if self.is_down() {
-            self.reversed()
-        } else {
-            self
-        };
+        let up = if self.is_down() { self.reversed() } else { self };
         let (octaves, within) = (up.steps.div_euclid(7), up.steps.rem_euclid(7));
         let natural = octaves
             .saturating_mul(12)
@@ -165,9 +159,7 @@ pub fn read_size(text: &str) -> Option<i32> {
     for part in all.split(|w| matches!(*w, "and" | "plus")) {
         let (count, rest) = leading_count(part);
         let steps = match rest {
-            [noun] | [_, noun]
-                if quality_shift(rest.first().copied()).is_some() || rest.len() == 1 =>
-            {
+            [noun] | [_, noun] if quality_shift(rest.first().copied()).is_some() || rest.len() == 1 => {
                 noun_steps(noun)?
             }
             _ => return None,

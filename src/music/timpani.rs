@@ -90,9 +90,7 @@ pub fn drums_for(pitch: Pitch, drums: &[u8], reach: Reach) -> Vec<u8> {
                 Reach::Usual => drum.usual_range()?,
                 Reach::Widest => drum.widest_range()?,
             };
-            range
-                .holds(pitch)
-                .then(|| (drum.off_center(pitch), *inches))
+            range.holds(pitch).then(|| (drum.off_center(pitch), *inches))
         })
         .collect();
     fitting.sort_unstable();
@@ -131,12 +129,7 @@ pub fn tune(pitches: &[Pitch], drums: &[u8], reach: Reach) -> Option<Vec<usize>>
 
 /// Gives `note` a drum, moving earlier notes to others where that helps. Its depth is at most the
 /// number of drums.
-fn give(
-    note: usize,
-    wanted: &[Vec<usize>],
-    holder: &mut [Option<usize>],
-    seen: &mut [bool],
-) -> bool {
+fn give(note: usize, wanted: &[Vec<usize>], holder: &mut [Option<usize>], seen: &mut [bool]) -> bool {
     for drum in wanted.get(note).map(Vec::as_slice).unwrap_or_default() {
         let Some(tried) = seen.get_mut(*drum) else {
             continue;

@@ -400,9 +400,7 @@ fn sections_follow_one_another() {
         (3, vec![fine(2), jump(3, DC, Until::Fine)]),
         (5, vec![segno(2), to_coda(3), jump(4, DS, CODA), coda(5)]),
     ];
-    let wanted = [
-        1, 2, 1, 2, 1, 2, 3, 4, 2, 3, 1, 2, 3, 1, 2, 1, 2, 3, 4, 2, 3, 5,
-    ];
+    let wanted = [1, 2, 1, 2, 1, 2, 3, 4, 2, 3, 1, 2, 3, 1, 2, 1, 2, 3, 4, 2, 3, 5];
     assert_eq!(play(playback_35), wanted);
 }
 
@@ -466,6 +464,7 @@ fn problems() {
         ),
         (vec![rep_times(1, 8, u16::MAX)], RoadProblem::TooLong),
         (vec![fine(1); 501], RoadProblem::TooLong),
+        (vec![volta(1, vec![e(&[1; 600], 2, 2)])], RoadProblem::TooLong),
     ];
     for (steps, wanted) in table {
         let told = format!("{steps:?}");

@@ -47,11 +47,7 @@ impl RoadStep {
             [nth, "time" | "times", "only", range] => {
                 let (first, last) = stretch(range)?;
                 let passes = vec![ordinal(nth)?];
-                Some(RoadStep::Only {
-                    first,
-                    last,
-                    passes,
-                })
+                Some(RoadStep::Only { first, last, passes })
             }
             _ => read_jump(&all).map(RoadStep::Jump),
         }
@@ -167,11 +163,7 @@ fn read_jump(all: &[&str]) -> Option<Jump> {
         }
         _ => return None,
     };
-    let mut to = if back {
-        JumpTo::Segno(None)
-    } else {
-        JumpTo::Start
-    };
+    let mut to = if back { JumpTo::Segno(None) } else { JumpTo::Start };
     if let ([number, more @ ..], true) = (rest, back)
         && let Some(number) = small(number)
     {
@@ -259,11 +251,7 @@ impl fmt::Display for RoadStep {
                 jump.fmt(f)?;
                 write!(f, " at {}", jump.at)
             }
-            RoadStep::Only {
-                first,
-                last,
-                passes,
-            } => {
+            RoadStep::Only { first, last, passes } => {
                 let nth = match passes.as_slice() {
                     [1] => "1st",
                     [3] => "3rd",
