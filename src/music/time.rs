@@ -333,6 +333,13 @@ mod tests {
         assert!(words.lasts(&order(12)).is_known());
     }
 
+    /// A bare figure counts the beat of the meter it stands in, not of the first one.
+    #[test]
+    fn bare_figures_after_a_change_of_meter() {
+        let line = timeline(&[(1, "4/4"), (3, "6/8")], &[(1, "60"), (3, "60")]);
+        assert_eq!(line.lasts(&order(4)).low, 8.0 + 4.0);
+    }
+
     #[test]
     fn pickup_counts_once() {
         let mut line = timeline(&[(1, "4/4")], &[(1, "quarter = 60")]);
