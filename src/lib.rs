@@ -3,6 +3,7 @@
 pub mod catalogue;
 pub mod disk;
 pub mod findings;
+pub mod desk;
 pub mod music;
 pub mod notation;
 pub mod text;
