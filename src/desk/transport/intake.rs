@@ -81,7 +81,11 @@ where
             }
             Incoming::Call(request) if request.method() == "exit" => return true,
             Incoming::Call(request) if request.method() == "$/cancelRequest" => {
-                // Ready at once; never queued, or it would come after what it is to cancel.
+                // What it is to cancel may itself wait to be handed over; then it follows that too.
+                if request.id().is_none() && self.session.deferred.load(Ordering::SeqCst) > 0 {
+                    self.queue(request.clone(), OVERHEAD).await;
+                }
+                // Ready at once; never only queued, or it would come after what it is to cancel.
                 if let Ok(Some(answer)) = self.session.call(request).await {
                     self.session.answer(answer).await;
                 }

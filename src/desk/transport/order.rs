@@ -32,7 +32,7 @@ pub(super) enum What {
     /// It has, when the message was read.
     Called(Call),
     /// It has not, because an `initialize` was still being answered. Until it has, a cancellation
-    /// does not find it.
+    /// does not find it, and one that comes then is queued behind it.
     Deferred(Request),
 }
 
