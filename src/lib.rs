@@ -1,9 +1,9 @@
 //! Levare: a notation for a band director's catalogue, and a proofreader for it.
 
 pub mod catalogue;
+pub mod desk;
 pub mod disk;
 pub mod findings;
-pub mod desk;
 pub mod music;
 pub mod notation;
 pub mod text;

@@ -110,8 +110,9 @@ impl Ended {
 ///
 /// Handlers run on `workers`. The transport itself runs where this future is polled; give it a
 /// runtime of its own, as [`serve`] does, and no handler can keep it from reading or from ending,
-/// not even one that never gives way. The future ends two seconds after
-/// its reason at the latest, at once if nothing is going on. Handlers that are still running then are left to themselves.
+/// not even one that never gives way. The future ends two seconds after its reason at the latest
+/// (one if only handlers are stuck, none if nothing is going on). Handlers that are still running
+/// then are left to themselves.
 ///
 /// # The contract with the handlers
 ///
