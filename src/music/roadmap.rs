@@ -9,7 +9,6 @@
 //! - A repeat that lies inside another and begins later than it is played again each time; one
 //!   that begins together with the outer repeat is not.
 
-mod told;
 mod unroll;
 
 use std::fmt;
