@@ -96,7 +96,7 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Money => Money::read(text).map(Value::Money),
         Of::Grade => read_grade(text),
         Of::Mark => Mark::read(text).map(Value::Mark),
-        Of::Road => RoadStep::read(text).map(Value::Road),
+        Of::Road => read_road(text),
         Of::Range => PitchRange::read(text).map(Value::Range),
         Of::InstrumentRange => NamedRange::read(text).map(Value::NamedRange),
         Of::Equipment => Equipment::read(text).map(Value::Equipment),
@@ -106,6 +106,15 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Copies => Copies::read(text).map(Value::Copies),
         Of::Needs => Needs::read(text).map(Value::Needs),
         Of::Performance => Performance::read(text).map(Value::Performance),
+    }
+}
+
+/// A step of the road, or words for what no step says (`order by dice`). Words with a figure were meant as a step.
+fn read_road(text: &str) -> Option<Value> {
+    match RoadStep::read(text) {
+        Some(step) => Some(Value::Road(step)),
+        None if text.contains(|c: char| c.is_ascii_digit()) => None,
+        None => Some(Value::Words(text.split_whitespace().collect::<Vec<_>>().join(" "))),
     }
 }
 
