@@ -33,7 +33,12 @@ fn folder(name: &str) -> PathBuf {
 
 /// Everything that is found in a folder, read on the day its table names.
 fn told(folder: &Path) -> Vec<Told> {
-    let gathered = disk::gather(folder, &disk::Rules::default(), &mut |_| {}, &AtomicBool::new(false));
+    let gathered = disk::gather(
+        folder,
+        &disk::Rules::default(),
+        &mut |_| {},
+        &AtomicBool::new(false),
+    );
     assert!(gathered.problems.is_empty(), "{:?}", gathered.problems);
     let files = gathered
         .files
@@ -75,7 +80,9 @@ fn folded(words: &str) -> String {
 
 /// The slips of the first table of a page whose first column is `file`.
 fn slips(page: &str, last_heading: Option<&str>) -> Vec<Slip> {
-    let page = last_heading.and_then(|heading| page.split(heading).next()).unwrap_or(page);
+    let page = last_heading
+        .and_then(|heading| page.split(heading).next())
+        .unwrap_or(page);
     let mut slips = Vec::new();
     let mut in_table = false;
     for line in page.lines() {
@@ -105,14 +112,22 @@ fn differences(told: &[Told], slips: &[Slip]) -> String {
     for slip in slips {
         let count = told.iter().filter(|told| answers(told, slip)).count();
         if count != 1 {
-            let _ = writeln!(text, "{count} findings for {} {:?} {:?}", slip.file, slip.card, slip.words);
+            let _ = writeln!(
+                text,
+                "{count} findings for {} {:?} {:?}",
+                slip.file, slip.card, slip.words
+            );
         }
     }
     for told in told {
         let asked = told.finding.phrase == "open question";
         if !asked && !slips.iter().any(|slip| answers(told, slip)) {
             let saying = told.finding.saying.whole();
-            let _ = writeln!(text, "not a slip: {} {:?}, {:?}\n    {}: {saying}", told.file, told.card, told.lines, told.finding.phrase);
+            let _ = writeln!(
+                text,
+                "not a slip: {} {:?}, {:?}\n    {}: {saying}",
+                told.file, told.card, told.lines, told.finding.phrase
+            );
         }
     }
     text
@@ -129,17 +144,29 @@ fn check(name: &str, page: &str, last_heading: Option<&str>) {
 
 #[test]
 fn the_neat_catalogue() {
-    check("tests/catalogues/neat", "tests/catalogues/neat/verdicts.md", Some("\n## "));
+    check(
+        "tests/catalogues/neat",
+        "tests/catalogues/neat/verdicts.md",
+        Some("\n## "),
+    );
 }
 
 #[test]
 fn the_hasty_catalogue() {
-    check("tests/catalogues/hasty", "tests/catalogues/hasty/verdicts.md", Some("\n## "));
+    check(
+        "tests/catalogues/hasty",
+        "tests/catalogues/hasty/verdicts.md",
+        Some("\n## "),
+    );
 }
 
 #[test]
 fn the_odd_catalogue() {
-    check("tests/catalogues/odd", "tests/catalogues/odd/verdicts.md", Some("\n## "));
+    check(
+        "tests/catalogues/odd",
+        "tests/catalogues/odd/verdicts.md",
+        Some("\n## "),
+    );
 }
 
 #[test]
@@ -155,6 +182,12 @@ fn a_table_that_lies_is_caught() {
         card: "No Such Piece".to_owned(),
         words: vec!["measures 1".to_owned()],
     };
-    assert!(differences(&told, &[lie]).contains("0 findings for pieces.levare"), "a slip that is not there");
-    assert!(differences(&told, &[]).contains("not a slip"), "findings that no table names");
+    assert!(
+        differences(&told, &[lie]).contains("0 findings for pieces.levare"),
+        "a slip that is not there"
+    );
+    assert!(
+        differences(&told, &[]).contains("not a slip"),
+        "findings that no table names"
+    );
 }

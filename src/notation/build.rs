@@ -177,7 +177,11 @@ impl Builder<'_> {
         push_at(&mut field.rows, depth, row);
         // A chain deeper than anybody writes would make every later walk deep; it stays flat instead.
         if !running && self.open.len() < 8 {
-            self.open.push(Open { indent, running: false, at_margin: false });
+            self.open.push(Open {
+                indent,
+                running: false,
+                at_margin: false,
+            });
         }
     }
 

@@ -206,7 +206,9 @@ fn no_range(text: &str) -> Option<(Fact, usize)> {
     let (low, high) = piece.split_once(['-', '–', '—'])?;
     let like_pitch = |word: &str| {
         let mut chars = word.chars();
-        chars.next().is_some_and(|c| matches!(c.to_ascii_uppercase(), 'A'..='H'))
+        chars
+            .next()
+            .is_some_and(|c| matches!(c.to_ascii_uppercase(), 'A'..='H'))
             && chars.as_str().chars().count() <= 3
             && chars.all(|c| c.is_ascii_digit() || matches!(c, 'b' | '#' | '♭' | '♯'))
     };
@@ -217,13 +219,18 @@ fn no_range(text: &str) -> Option<(Fact, usize)> {
 /// `complete with 1, 3 and 5`, `complete with parts 1 and 2`.
 pub(super) fn complete_with(text: &str) -> Option<Fact> {
     let (rest, _) = (phrase("complete with"), blanks1).parse(text).ok()?;
-    let rest = rest.strip_prefix("parts").or_else(|| rest.strip_prefix("part")).unwrap_or(rest);
+    let rest = rest
+        .strip_prefix("parts")
+        .or_else(|| rest.strip_prefix("part"))
+        .unwrap_or(rest);
     let numbers: Option<Vec<u32>> = rest
         .split(|c: char| c == ',' || c == '&' || scan::is_blank(c))
         .filter(|word| !word.is_empty() && *word != "and")
         .map(|word| word.parse().ok())
         .collect();
-    numbers.filter(|numbers| !numbers.is_empty()).map(Fact::CompleteWith)
+    numbers
+        .filter(|numbers| !numbers.is_empty())
+        .map(Fact::CompleteWith)
 }
 
 /// Pitches of timpani: `F2 Bb2`, `notes F2 and Bb2`, `tuned F2 Bb2 at 33`.

@@ -217,7 +217,9 @@ fn item(masked: &str, span: Span, of: Of, changing: bool) -> Item {
         item.value = values::read(of, core).or_else(|| {
             // `2? publisher`: the `?` stands behind the value it touches, inside the item.
             let without = core.replacen('?', "", 1);
-            let value = (without.len() < core.len()).then(|| values::read(of, without.trim())).flatten()?;
+            let value = (without.len() < core.len())
+                .then(|| values::read(of, without.trim()))
+                .flatten()?;
             item.open = true;
             Some(value)
         });

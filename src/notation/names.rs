@@ -4,8 +4,8 @@ use crate::music::groups::Group;
 use crate::music::{Instruments, Lookup};
 
 use super::facts;
-use crate::text::Span;
 use super::scan;
+use crate::text::Span;
 
 /// Words that rows of a roster or a card use as names although the trade's table has no such instrument
 /// or group (common practice, no source).
@@ -133,13 +133,24 @@ fn number_length(text: &str, hyphens: bool) -> usize {
 /// `snare and bass drum` is two names where both are known; anything else is one.
 pub(super) fn split_joined(text: &str) -> Vec<Span> {
     let whole = Span::whole(text);
-    for (at, joint) in [" and ", " & "].iter().flat_map(|joint| text.match_indices(joint)) {
-        let (Some(head), Some(tail)) = (text.get(..at), text.get(at + joint.len()..)) else { continue };
-        let known = |words: &str| known_prefix(words).is_some_and(|end| words.get(end..).is_some_and(|rest| rest.trim().is_empty()));
+    for (at, joint) in [" and ", " & "]
+        .iter()
+        .flat_map(|joint| text.match_indices(joint))
+    {
+        let (Some(head), Some(tail)) = (text.get(..at), text.get(at + joint.len()..)) else {
+            continue;
+        };
+        let known = |words: &str| {
+            known_prefix(words).is_some_and(|end| words.get(end..).is_some_and(|rest| rest.trim().is_empty()))
+        };
         if known(head) && known_prefix(tail).is_some() {
             let mut spans = vec![Span::long(0, at as u32)];
             let start = (at + joint.len()) as u32;
-            spans.extend(split_joined(tail).into_iter().map(|span| span.shift(i64::from(start))));
+            spans.extend(
+                split_joined(tail)
+                    .into_iter()
+                    .map(|span| span.shift(i64::from(start))),
+            );
             return spans;
         }
     }

@@ -56,6 +56,8 @@ pub struct Piece {
     pub percussion_count: Option<Count>,
     /// Printed pages.
     pub pages: Vec<RowItem>,
+    /// What is said of a recorded track.
+    pub track: Vec<Said<String>>,
     /// What it needs.
     pub needs: Vec<Said<Needs>>,
     /// What it asks players to know.
@@ -158,7 +160,9 @@ impl Piece {
                 Value::Road(step) => Some(step.clone()),
                 _ => None,
             }),
-            road_in_words: road_items.into_iter().any(|item| !matches!(item.value, Some(Value::Road(_)))),
+            road_in_words: road_items
+                .into_iter()
+                .any(|item| !matches!(item.value, Some(Value::Road(_)))),
             form: said::words(all, "form"),
             movements: movements(all, text),
             parts: said::rows(all, "parts")
@@ -172,6 +176,7 @@ impl Piece {
                 .collect(),
             percussion_count: said::rows(all, "percussion").find_map(|row| row.row.count),
             pages: said::rows(all, "pages").map(|row| row.row.clone()).collect(),
+            track: said::words(all, "track"),
             needs: said::list(all, "needs", |value| match value {
                 Value::Needs(needs) => Some(needs.clone()),
                 _ => None,
@@ -268,18 +273,24 @@ impl Library {
 
 /// Said in a row of the parts, or on a line of its own.
 fn complete_with(all: &[FieldReading]) -> Option<Said<Vec<u32>>> {
-    let in_parts = said::rows(all, "parts").flat_map(|row| &row.row.facts).find_map(|fact| match &fact.what {
-        Fact::CompleteWith(numbers) => Some(Said {
-            value: numbers.clone(),
-            span: fact.span,
-            about: fact.about,
-            open: fact.open,
-        }),
-        _ => None,
-    });
+    let in_parts = said::rows(all, "parts")
+        .flat_map(|row| &row.row.facts)
+        .find_map(|fact| match &fact.what {
+            Fact::CompleteWith(numbers) => Some(Said {
+                value: numbers.clone(),
+                span: fact.span,
+                about: fact.about,
+                open: fact.open,
+            }),
+            _ => None,
+        });
     in_parts.or_else(|| {
         let said = said::words(all, "complete with").into_iter().next()?;
-        let numbers = said.value.split(|c: char| !c.is_ascii_digit()).filter_map(|word| word.parse().ok()).collect();
+        let numbers = said
+            .value
+            .split(|c: char| !c.is_ascii_digit())
+            .filter_map(|word| word.parse().ok())
+            .collect();
         Some(said.map(|_| numbers))
     })
 }

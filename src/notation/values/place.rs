@@ -194,7 +194,12 @@ pub fn at_word(input: &str) -> Read<'_, ()> {
             (word("at"), blanks1).map(|_| ()),
             (phrase("starting at"), blanks1).map(|_| ()),
             (word("from"), blanks1).map(|_| ()),
-            (word("in"), blanks1, nom::combinator::peek(alt((word("movement"), word("mvt"), word("mov"))))).map(|_| ()),
+            (
+                word("in"),
+                blanks1,
+                nom::combinator::peek(alt((word("movement"), word("mvt"), word("mov")))),
+            )
+                .map(|_| ()),
             (char('@'), blanks).map(|_| ()),
         )),
     )

@@ -289,13 +289,9 @@ fn jump(input: &str) -> Read<'_, RoadStep> {
     let (rest, segno) = alt((dc, ds)).parse(input)?;
     let (rest, until) = alt((
         value(Until::Fine, al("fine")),
-        map(
-            (
-                al("coda"),
-                opt(preceded(blanks1, coda_number)),
-            ),
-            |(_, n)| Until::Coda(n.unwrap_or(1)),
-        ),
+        map((al("coda"), opt(preceded(blanks1, coda_number))), |(_, n)| {
+            Until::Coda(n.unwrap_or(1))
+        }),
         value(Until::End, opt(al("end"))),
     ))
     .parse(rest)?;
