@@ -360,7 +360,7 @@ fn same_face(before: &CardFile, now: &CardFile) -> bool {
         Arc::ptr_eq(a, b)
             || (a.kind == b.kind
                 && a.name == b.name
-                && a.uses == b.uses
+                && same_uses(&a.uses, &b.uses)
                 && match (a.piece(), b.piece()) {
                     (Some(a), Some(b)) => a.by == b.by,
                     _ => a.digest == b.digest,
@@ -369,6 +369,14 @@ fn same_face(before: &CardFile, now: &CardFile) -> bool {
     before.path == now.path
         && before.entries.len() == now.entries.len()
         && before.entries.iter().zip(&now.entries).all(|(a, b)| same(a, b))
+}
+
+/// Whether the same names are used in the same order; where they stand may have shifted.
+fn same_uses(before: &[NameUse], now: &[NameUse]) -> bool {
+    let same = |a: &NameUse, b: &NameUse| {
+        a.wants == b.wants && a.name == b.name && a.by == b.by && a.field == b.field
+    };
+    before.len() == now.len() && before.iter().zip(now).all(|(a, b)| same(a, b))
 }
 
 fn all(files: &[Arc<CardFile>]) -> impl Iterator<Item = (EntryId, &Arc<Entry>)> {
@@ -459,6 +467,11 @@ concert \"Past\"
         };
         let inside = after("piece \"Played\"\n", "piece \"Played\"\n  measures 88\n");
         assert!(Arc::ptr_eq(&inside.web, &before.web));
+        let shifted = after("concert \"To come\"\n", "concert \"To come\"\n\n");
+        assert!(
+            !Arc::ptr_eq(&shifted.web, &before.web),
+            "a concert judges, so any change of it counts"
+        );
         for (from, to) in [
             ("piece \"Played\"", "piece \"Renamed\""),
             ("piece \"Played\"\n", "piece \"Played\"\n  by Ida Quell\n"),
