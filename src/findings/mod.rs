@@ -11,6 +11,7 @@ mod rule;
 mod run;
 mod stet;
 mod table;
+pub mod time;
 
 pub use card::Card;
 pub use finding::{Finding, Related, Repair, Saying, Severity};

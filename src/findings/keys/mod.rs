@@ -1,3 +1,6 @@
 //! Keys and key signatures.
 
+pub mod key_not_taught;
+mod sections;
 pub mod signature_against_center;
+pub mod signature_too_sharp;

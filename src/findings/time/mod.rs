@@ -1,0 +1,8 @@
+//! Measures, meters, tempos, lengths and the roadmap.
+
+pub mod beat_against_meter;
+pub mod ending_without_a_repeat;
+pub mod length_against_measures;
+pub mod marks_out_of_order;
+pub mod measures_upside_down;
+pub mod road_breaks_off;
