@@ -80,6 +80,8 @@ impl<'p, T> Line<'p, T> {
                     begun = true;
                     Some(1)
                 }
+                // A movement has no measures of the whole piece.
+                Some(Place::Movement(_)) => None,
                 Some(Place::At(point)) => piece.measure_of(point),
                 Some(Place::Between(from, to)) => match (piece.measure_of(from), piece.measure_of(to)) {
                     (Some(first), Some(last)) if first <= last => {

@@ -106,11 +106,11 @@ impl<'p> Course<'p> {
     /// What is missing or keeps the order from being certain.
     pub fn order(&self) -> Result<Vec<u32>, Missing> {
         let total = self.total.ok_or(Missing::Measures)?;
+        if self.road.open {
+            return Err(Missing::OpenRepeat);
+        }
         if !self.road.known {
             return Err(Missing::Road);
-        }
-        if self.road.map.is_open() {
-            return Err(Missing::OpenRepeat);
         }
         self.road.order(total).map_err(Missing::Broken)
     }

@@ -23,6 +23,8 @@ pub struct Road {
     pub map: Roadmap,
     /// Whether every step was understood, is certain, and has a measure.
     pub known: bool,
+    /// Whether some repeat is played as often as the conductor likes.
+    pub open: bool,
     /// The endings that belong to no repeat, by their index among the steps of the card.
     pub strays: Vec<usize>,
     /// The jumps.
@@ -35,6 +37,7 @@ impl Road {
         let mut road = Road {
             map: Roadmap::default(),
             known: !piece.road_in_words && piece.road.len() <= roadmap::MOST_STEPS,
+            open: false,
             strays: Vec::new(),
             jumps: Vec::new(),
         };
@@ -68,7 +71,9 @@ impl Road {
                 RoadStep::Repeat { stretch, times } => {
                     repeats.push(Repeat::times(stretch.first, stretch.last, small(*times).max(1)))
                 }
+                RoadStep::OpenAt(_) => self.open = true,
                 RoadStep::Open(stretch) => {
+                    self.open = true;
                     let mut repeat = Repeat::twice(stretch.first, stretch.last);
                     repeat.open = true;
                     repeats.push(repeat);

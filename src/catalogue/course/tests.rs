@@ -54,6 +54,11 @@ fn stages_are_laid_over_the_measures() {
             "1-8 2 flats?, 9- 3 flats?",
         ),
         ("key signature 2 flats at 9-5", ""),
+        ("key signature 2 flats at 4294967295", "4294967295- 2 flats"),
+        (
+            "key signature 2 flats, 1 flat in movement 2",
+            "1-1 2 flats, 2- 2 flats?",
+        ),
         ("key signature 2 flats throughout\nmeasures 8", "1-8 2 flats"),
     ] {
         let entry = entry(lines);
@@ -98,6 +103,7 @@ fn roads_give_the_order() {
             Ok("1-4 1-12 1-4 1-4"),
         ),
         (8, "open repeat 1-4", Err(Missing::OpenRepeat)),
+        (8, "open repeat at G on cue", Err(Missing::OpenRepeat)),
         (8, "repeat at the end as often as wanted", Err(Missing::Road)),
         (8, "segno at trio, D.S.", Err(Missing::Road)),
         (8, "1st ending 4", Err(Missing::Road)),
