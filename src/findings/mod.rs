@@ -12,6 +12,7 @@ mod run;
 mod stet;
 mod table;
 pub mod time;
+mod words;
 
 pub use card::Card;
 pub use finding::{Finding, Related, Repair, Saying, Severity};

@@ -2,6 +2,7 @@
 
 mod length;
 mod line;
+mod pickup;
 mod road;
 
 use crate::catalogue::model::{Movement, Piece};

@@ -8,11 +8,12 @@ use crate::catalogue::model::Ensemble;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::music::{Key, Mode};
+use crate::findings::words::joined;
+use crate::music::Key;
 use crate::rule;
 
-use super::sections::{joined, transposing};
-use super::signature_against_center::signed;
+use super::sections::{signed, transposing};
+use super::taught::is_taught;
 
 rule! {
     /// A tonal center that is not among the keys its band has been taught. A mode counts as taught when the
@@ -135,15 +136,6 @@ impl Notice for KeyNotTaught {
     }
 }
 
-/// Whether a band plays in a key; a band that lists none is taken to.
-fn is_taught(key: Key, band: &Ensemble) -> bool {
-    let is_mode = !matches!(key.mode, Mode::Major | Mode::Ionian | Mode::Minor | Mode::Aeolian);
-    band.keys.is_empty()
-        || band.keys.iter().any(|listed| {
-            listed.value.same_as(key) || (is_mode && listed.value.signature() == key.signature())
-        })
-}
-
 /// What the transposing sections read: `: clarinet and trumpet read B minor (2 sharps), ...`.
 fn reads(card: &Card<'_>, band: &Ensemble, key: Key) -> String {
     let parts: Vec<String> = transposing(card, band)
@@ -160,32 +152,5 @@ fn reads(card: &Card<'_>, band: &Ensemble, key: Key) -> String {
     match parts.is_empty() {
         true => String::new(),
         false => format!(": {}", parts.join(", ")),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_mode_is_taught_with_its_signature_and_a_key_only_by_name() {
-        let entry = Entry::read("ensemble \"A\"\n  keys Bb major, D dorian\n".into());
-        let band = entry.ensemble().expect("an ensemble");
-        for (key, taught) in [
-            ("Bb major", true),
-            ("Bb ionian", true),
-            ("G minor", false),
-            ("C dorian", true),
-            ("F mixolydian", true),
-            ("D dorian", true),
-            ("C major", false),
-            ("D minor", false),
-        ] {
-            assert_eq!(is_taught(Key::read(key).expect("a key"), band), taught, "{key}");
-        }
-        assert!(is_taught(
-            Key::read("F# major").expect("a key"),
-            &Ensemble::default()
-        ));
     }
 }

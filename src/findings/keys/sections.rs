@@ -2,7 +2,7 @@
 
 use crate::catalogue::model::Ensemble;
 use crate::findings::card::Card;
-use crate::music::Transposition;
+use crate::music::{Signature, Transposition};
 
 /// The instruments of a band that read other notes than they sound, by how many sharps their parts
 /// add, the fewest first. Instruments that nobody knows are left out.
@@ -27,11 +27,10 @@ pub(super) fn transposing(card: &Card<'_>, band: &Ensemble) -> Vec<(Transpositio
     groups
 }
 
-/// `clarinet`, `clarinet and trumpet`, `clarinet, tenor sax and trumpet`.
-pub(super) fn joined(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+/// A signature in a sentence: `2 flats`, `no sharps or flats`.
+pub(super) fn signed(signature: Signature) -> String {
+    match signature {
+        Signature::NONE => "no sharps or flats".to_owned(),
+        _ => signature.to_string(),
     }
 }

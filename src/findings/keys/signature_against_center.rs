@@ -1,14 +1,16 @@
 //! A key signature that does not match its tonal center.
 
-use crate::catalogue::course::{Course, is_certain};
-use crate::catalogue::model::Stage;
+use crate::catalogue::course::Course;
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
+use crate::music::Key;
 use crate::music::key::mode_under;
-use crate::music::{Key, Signature};
 use crate::rule;
-use crate::text::{Edit, Span};
+use crate::text::Edit;
+
+use super::disagreement::{Disagreement, Meeting, disagreements};
+use super::sections::signed;
 
 rule! {
     /// A key signature that does not belong to the tonal center and mode given for the same measures.
@@ -73,29 +75,6 @@ rule! {
     ///
     /// Look at the score. Mend the signature, or the center, or say which mode it is.
     SignatureAgainstCenter: "signature against center", Keys, Warning, reads Card
-}
-
-/// A center and a signature that disagree.
-pub struct Disagreement {
-    place: String,
-    center: Key,
-    center_span: Span,
-    center_whole: Span,
-    signature: Signature,
-    signature_span: Span,
-    signature_whole: Span,
-    meeting: Meeting,
-}
-
-/// How the two come to hold together.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Meeting {
-    /// They begin together.
-    Together,
-    /// The center changes at that measure while the signature stays.
-    CenterMoves(u32),
-    /// The signature changes at that measure while the center stays.
-    SignatureMoves(u32),
 }
 
 impl Notice for SignatureAgainstCenter {
@@ -187,81 +166,5 @@ impl Notice for SignatureAgainstCenter {
             ));
         }
         repairs
-    }
-}
-
-/// A signature in a sentence: `2 flats`, `no sharps or flats`.
-pub(super) fn signed(signature: Signature) -> String {
-    match signature {
-        Signature::NONE => "no sharps or flats".to_owned(),
-        _ => signature.to_string(),
-    }
-}
-
-/// At most one disagreement for each stage of the signature: the one that begins with it, else the first.
-fn disagreements(course: &Course<'_>) -> Vec<Disagreement> {
-    let mut found: Vec<Disagreement> = Vec::new();
-    for stage in course.piece.signatures.iter().filter(|stage| is_certain(stage)) {
-        let mut own: Option<Disagreement> = None;
-        for signature in course.signatures.legs.iter() {
-            if !std::ptr::eq(signature.stage, stage) || !signature.is_certain() {
-                continue;
-            }
-            for center in course.centers.legs.iter().filter(|leg| leg.is_certain()) {
-                let Some(from) = signature.meets(center) else {
-                    continue;
-                };
-                if center.stage.said.value.fits(stage.said.value) {
-                    continue;
-                }
-                let meeting = match center.first.cmp(&signature.first) {
-                    std::cmp::Ordering::Equal => Meeting::Together,
-                    std::cmp::Ordering::Greater => Meeting::CenterMoves(from),
-                    std::cmp::Ordering::Less => Meeting::SignatureMoves(from),
-                };
-                let better = own
-                    .as_ref()
-                    .is_none_or(|own| meeting == Meeting::Together && own.meeting != Meeting::Together);
-                if better {
-                    own = Some(disagreement(course, center.stage, stage, meeting));
-                }
-            }
-        }
-        let unplaced = course
-            .signatures
-            .unplaced
-            .iter()
-            .any(|found| std::ptr::eq(*found, stage));
-        if own.is_none() && unplaced && stage.place.is_some() {
-            own = at_mark(course, stage);
-        }
-        found.extend(own);
-    }
-    found
-}
-
-/// A signature at a mark without a measure, against the center at the same mark.
-fn at_mark(course: &Course<'_>, stage: &Stage<Signature>) -> Option<Disagreement> {
-    let mut unplaced = course.centers.unplaced.iter();
-    let center = unplaced.find(|center| center.place == stage.place)?;
-    let apart = is_certain(center) && !center.said.value.fits(stage.said.value);
-    apart.then(|| disagreement(course, center, stage, Meeting::Together))
-}
-
-fn disagreement(
-    course: &Course<'_>,
-    center: &Stage<Key>,
-    signature: &Stage<Signature>,
-    meeting: Meeting,
-) -> Disagreement {
-    Disagreement {
-        place: course.place("key signature"),
-        center: center.said.value,
-        center_span: center.said.span,
-        center_whole: center.whole,
-        signature: signature.said.value,
-        signature_span: signature.said.span,
-        signature_whole: signature.whole,
-        meeting,
     }
 }

@@ -7,10 +7,11 @@ use crate::catalogue::course::{Course, is_certain};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
+use crate::findings::words::joined;
 use crate::music::Signature;
 use crate::rule;
 
-use super::sections::{joined, transposing};
+use super::sections::transposing;
 
 /// The most sharps in a part. The keys that one publisher's chart adds at grade 3 (7th Letter Music,
 /// grading system: C, D-flat, G) end at concert G, which is four sharps for alto and baritone sax.

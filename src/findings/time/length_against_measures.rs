@@ -5,17 +5,12 @@ use crate::catalogue::model::{Piece, Said};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::music::Clock;
+use crate::findings::words::joined;
 use crate::notation::values::Lasts;
 use crate::rule;
 use crate::text::{Edit, Span};
 
-/// Seconds, and part of the longer length, that a length may differ. A fermata, a ritardando, or a
-/// conductor's own tempo makes that much; a repeat left out or a digit that slipped makes more. The
-/// figures are a choice, no source.
-const NEAR: (f64, f64) = (15.0, 0.15);
-/// The same where one of the two is only near enough.
-const ABOUT: (f64, f64) = (30.0, 0.30);
+use super::near::{far, spoken};
 
 rule! {
     /// A length that is far from what measures, meter, tempo and roadmap come to. Nothing is said within 15
@@ -226,21 +221,6 @@ fn the_length(piece: &Piece) -> Option<&Said<Lasts>> {
     piece.lasts.as_ref().filter(|said| !said.open)
 }
 
-/// Whether a length is far from a span of seconds. Two lengths that are both only near enough prove nothing.
-fn far(said: &Said<Lasts>, low: f64, high: f64, about: bool) -> bool {
-    let (seconds, part) = match (said.about, about) {
-        (true, true) => return false,
-        (false, false) => NEAR,
-        _ => ABOUT,
-    };
-    let (least, most) = (
-        f64::from(said.value.low.seconds()),
-        f64::from(said.value.high.seconds()),
-    );
-    let gap = (low - most).max(least - high);
-    gap > seconds && gap > part * low.max(least)
-}
-
 /// `40 measures of 4/4 at quarter = 112 and 24 at quarter = 76 come to 3:50`.
 fn sum(course: &Course<'_>, length: &Length) -> String {
     let total = spoken(length.lasting.low, length.lasting.high);
@@ -279,57 +259,4 @@ fn sum(course: &Course<'_>, length: &Length) -> String {
         _ => "come",
     };
     format!("{repeats}{} {come} to {about}{total}", joined(&parts))
-}
-
-/// `3:50`, or `3:40-4:00` where the marks give a span.
-fn spoken(low: f64, high: f64) -> String {
-    Lasts {
-        low: Clock::from_seconds(low),
-        high: Clock::from_seconds(high),
-    }
-    .to_string()
-}
-
-fn joined(parts: &[String]) -> String {
-    match parts {
-        [] => String::new(),
-        [one] => one.clone(),
-        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Pairs on either side of the limits.
-    #[test]
-    fn near_enough_is_left_alone() {
-        let said = |text: &str, about: bool| Said {
-            value: Lasts::read(text).expect("a length"),
-            span: Span::new(0, 0),
-            about,
-            open: false,
-        };
-        for (text, said_about, seconds, about, expected) in [
-            ("1:00", false, 74.0, false, false),
-            ("1:00", false, 76.0, false, true),
-            ("1:00", false, 46.0, false, false),
-            ("5:00", false, 340.0, false, false),
-            ("5:00", false, 346.0, false, true),
-            ("1:00", true, 89.0, false, false),
-            ("1:00", true, 91.0, false, true),
-            ("1:00", false, 91.0, true, true),
-            ("1:00", true, 600.0, true, false),
-            ("3:00-5:00", false, 299.0, false, false),
-            ("3:00-5:00", false, 100.0, false, true),
-        ] {
-            let far = far(&said(text, said_about), seconds, seconds, about);
-            assert_eq!(far, expected, "{text} against {seconds}");
-        }
-        assert!(
-            !far(&said("2:00", false), 60.0, 110.0, false),
-            "a span reaches nearly there"
-        );
-    }
 }

@@ -4,10 +4,12 @@ use crate::catalogue::course::{Course, has_place};
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
-use crate::music::roadmap::{self, JumpTo, RoadProblem, Until};
-use crate::notation::values::{RoadStep, road};
+use crate::music::roadmap::RoadProblem;
+use crate::notation::values::RoadStep;
 use crate::rule;
 use crate::text::Span;
+
+use super::jumps::{jump_words, lacking};
 
 rule! {
     /// A D.S., D.C. or al Coda that lacks a sign it needs: no segno to go back to, no place to leave for the
@@ -119,44 +121,6 @@ fn breaks(course: &Course<'_>) -> Vec<Noticed<Broken>> {
     found
 }
 
-/// The signs that a jump needs and that stand nowhere on the card, each with an example.
-fn lacking(course: &Course<'_>, jump: &RoadStep) -> Vec<(&'static str, &'static str)> {
-    let RoadStep::Jump { segno, until, .. } = jump else {
-        return Vec::new();
-    };
-    let steps = &course.road.map.steps;
-    let said = |of: fn(&RoadStep) -> bool| course.piece.road.iter().any(|said| of(&said.value));
-    let marked = |of: fn(&roadmap::RoadStep) -> bool| steps.iter().any(of);
-    let mut lacks = Vec::new();
-    if segno.is_some()
-        && !said(|step| matches!(step, RoadStep::Segno(..)))
-        && !marked(|step| matches!(step, roadmap::RoadStep::Segno { .. }))
-    {
-        lacks.push(("where the segno is", "segno at 9 (or its measure)"));
-    }
-    match until {
-        road::Until::Coda(_) => {
-            if !said(|step| matches!(step, RoadStep::ToCoda(..))) {
-                lacks.push(("where to leave for the coda", "to coda at 32 (or its measure)"));
-            }
-            if !said(|step| matches!(step, RoadStep::Coda(..)))
-                && !marked(|step| matches!(step, roadmap::RoadStep::Coda { .. }))
-            {
-                lacks.push(("where the coda begins", "coda at 81 (or its measure)"));
-            }
-        }
-        road::Until::Fine => {
-            if !said(|step| matches!(step, RoadStep::Fine(..)))
-                && !marked(|step| matches!(step, roadmap::RoadStep::Fine { .. }))
-            {
-                lacks.push(("where the Fine is", "Fine at 24 (or its measure)"));
-            }
-        }
-        road::Until::End => {}
-    }
-    lacks
-}
-
 /// What goes wrong when the road is walked, though every sign is there.
 fn walked(course: &Course<'_>) -> Option<Noticed<Broken>> {
     let problem = course.road.order(course.total?).err()?;
@@ -225,25 +189,4 @@ fn broken(course: &Course<'_>, span: Span, says: String, todo: String, step: Str
             todo,
         },
     )
-}
-
-/// The jump without its measure: `D.S. al Coda`.
-fn jump_words(step: &RoadStep) -> String {
-    let RoadStep::Jump { segno, until, .. } = step else {
-        return step.to_string();
-    };
-    let jump = roadmap::Jump {
-        at: 0,
-        to: match segno {
-            None => JumpTo::Start,
-            Some(_) => JumpTo::Segno(None),
-        },
-        until: match until {
-            road::Until::End => Until::End,
-            road::Until::Fine => Until::Fine,
-            road::Until::Coda(_) => Until::Coda(None),
-        },
-        with_repeats: false,
-    };
-    jump.to_string()
 }
