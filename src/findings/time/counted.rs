@@ -4,8 +4,8 @@ use crate::music::fraction::Fraction;
 use crate::music::meter::MeterKind;
 use crate::music::{BeatUnit, Meter};
 
-/// Whether a meter can be counted in a note (common practice, no source): it fills the measure a whole
-/// number of times, and its beats hold it or it holds them a whole number of times.
+/// Whether a meter can be counted in a note (common practice, no source): the note divides the beat into
+/// whole parts, or holds whole beats; a dotted note also fills the measure a whole number of times.
 pub(super) fn counts(meter: &Meter, unit: BeatUnit) -> bool {
     let (Some(measure), Some(beat)) = (meter.measure(), meter.beat()) else {
         return true;
@@ -23,7 +23,8 @@ pub(super) fn counts(meter: &Meter, unit: BeatUnit) -> bool {
         MeterKind::Simple if !unit.dotted => whole(beat, note) || whole(note, beat),
         MeterKind::Simple => whole(measure, note) && whole(note, beat),
         // 3/4 and 6/8 share their measure, but a quarter cuts across the beats of 6/8.
-        MeterKind::Compound => whole(measure, note) && (whole(beat, note) || whole(note, beat)),
+        MeterKind::Compound if unit.dotted => whole(measure, note) && whole(note, beat),
+        MeterKind::Compound => whole(beat, note),
     }
 }
 
