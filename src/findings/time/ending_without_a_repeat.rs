@@ -75,7 +75,7 @@ impl Notice for EndingWithoutARepeat {
                 said_already = true;
                 let what = Stray {
                     place: course.place("roadmap"),
-                    ending: said.value.to_string(),
+                    ending: said.value.to_string().replace(" ending ", " ending at measure "),
                     first: stretch.first,
                 };
                 found.push(Noticed::new(said.span, what));
@@ -87,10 +87,7 @@ impl Notice for EndingWithoutARepeat {
     fn say(what: &Stray, _card: &Card<'_>) -> Saying {
         Saying {
             place: what.place.clone(),
-            says: format!(
-                "No repeat on the card leads to the {} (measure {}).",
-                what.ending, what.first
-            ),
+            says: format!("No repeat on the card leads to the {}.", what.ending),
             why: "Without the repeat nobody can tell which measures are played again.".to_owned(),
             todo: "Add the repeat with its first and last measure, such as repeat 5-20.".to_owned(),
         }

@@ -108,7 +108,7 @@ fn breaks(course: &Course<'_>) -> Vec<Noticed<Broken>> {
             course,
             said.span,
             format!(
-                "The card sends players on with {step}, but says nowhere {}.",
+                "The card sends players on with {step}, but does not say {}.",
                 signs.join(" and ")
             ),
             format!("Find it in the score and add {}.", examples.join(" and ")),
