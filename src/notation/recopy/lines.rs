@@ -80,7 +80,9 @@ impl Writer<'_> {
         if !found.closed {
             return;
         }
-        let mut rest = Span::new(found.name_span.end, line.body.end).slice(self.text).trim_start();
+        let mut rest = Span::new(found.name_span.end, line.body.end)
+            .slice(self.text)
+            .trim_start();
         if found.kind.is_named() {
             let mut chars = rest.chars();
             chars.next();
@@ -111,7 +113,11 @@ impl Writer<'_> {
     fn field(&mut self, field: &Field, indent: usize) {
         let below = indent + 2;
         let Some(spec) = field.spec else {
-            self.alone(field.line, Span::new(field.word.start, field.value.end.max(field.word.end)), indent);
+            self.alone(
+                field.line,
+                Span::new(field.word.start, field.value.end.max(field.word.end)),
+                indent,
+            );
             self.rows_alone(&field.rows, below);
             return;
         };

@@ -27,7 +27,11 @@ pub fn reading(one: (&str, &Reading), other: (&str, &Reading)) -> bool {
 
 /// Whether two rows of fields say the same, in the same order.
 fn fields(a: &str, one: &[FieldReading], b: &str, other: &[FieldReading]) -> bool {
-    one.len() == other.len() && one.iter().zip(other).all(|(one, other)| field((a, one), (b, other)))
+    one.len() == other.len()
+        && one
+            .iter()
+            .zip(other)
+            .all(|(one, other)| field((a, one), (b, other)))
 }
 
 /// Whether two fields say the same.

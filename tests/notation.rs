@@ -1,0 +1,8 @@
+//! The notation from end to end: how cards are read, and how they are recopied.
+
+#[path = "notation/cards.rs"]
+mod cards;
+#[path = "notation/properties.rs"]
+mod properties;
+#[path = "notation/recopied.rs"]
+mod recopied;
