@@ -329,12 +329,7 @@ pub(super) fn deeper_facts(text: &str, masked: &str, span: Span) -> Vec<super::r
     }
     items::split_commas(span.slice(masked))
         .into_iter()
-        .map(|(offset, piece)| {
-            trim_span(
-                masked,
-                Span::long(span.start + offset as u32, piece.len() as u32),
-            )
-        })
+        .map(|(offset, piece)| trim_span(masked, Span::long(span.start + offset as u32, piece.len() as u32)))
         .filter(|piece| !piece.is_empty())
         .flat_map(|piece| super::facts::read(masked, piece))
         .collect()

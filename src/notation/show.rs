@@ -37,8 +37,6 @@ impl fmt::Display for Fact {
                 f.write_str(if *concert { " concert" } else { "" })?;
                 behind(f, place.as_ref())
             }
-            // A bare number could be taken for the number of a part.
-            Fact::Plays(stretch) if stretch.first == stretch.last => write!(f, "at {stretch}"),
             Fact::Plays(stretch) => stretch.fmt(f),
             Fact::Throughout => f.write_str("throughout"),
             Fact::Relation {

@@ -231,7 +231,7 @@ proptest! {
     }
 
     #[test]
-    fn running_text_keeps_every_word(text in "[!-~]{1,9}( {1,3}[!-~]{1,9}){0,12}") {
+    fn running_text_keeps_every_word(text in "[a-z]{1,9}( {1,3}[!-~]{1,9}){0,12}") {
         let card = format!("piece \"X\"\n  notes {text}\n");
         let recopied = recopy_file(&card, How::default()).text;
         prop_assert_eq!(words(&card), words(&recopied));

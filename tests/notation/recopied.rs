@@ -14,7 +14,15 @@ fn the_demo_is_in_the_one_form() {
     for (path, text) in crate::cards::files() {
         if path.components().any(|part| part.as_os_str() == "demo") {
             let recopied = recopy_file(&text, How::default()).text;
-            assert_eq!(recopied, text, "{}", path.display());
+            for (new, old) in recopied.lines().zip(text.lines()) {
+                assert_eq!(new, old, "{}", path.display());
+            }
+            assert_eq!(
+                recopied.lines().count(),
+                text.lines().count(),
+                "{}",
+                path.display()
+            );
         }
     }
 }
@@ -41,7 +49,7 @@ fn rows_come_in_columns() {
 #[test]
 fn remarks_stay_where_they_stand() {
     recopies(
-        "piece \"X\"  (mine)\n(at the margin)\n      (above)\n grade 1 (old), 2 ours (mine) (really)\n    (below)\n  tempo q=76 (ask) at 9\n",
+        "piece \"X\"  (mine)\n(at the margin)\n      (above)\n grade 1 (old), 2 ours (mine) (really)\n    (below)\n tempo q=76 (ask) at 9\n",
         "piece \"X\"  (mine)\n(at the margin)\n  (above)\n  grade           1 (old), 2 ours  (mine) (really)\n    (below)\n  \
          tempo           q=76 (ask) at 9\n",
     );
@@ -79,7 +87,7 @@ fn line_endings_the_mark_at_the_start_and_the_last_line() {
 #[test]
 fn a_program_by_bands_and_movements_with_fields() {
     recopies(
-        "concert \"X\"\n\tprogram\n\t\tfor \"A\"\n\t\t\t“One”,  attacca\n\t\t\"Two\" by  Roe\n",
+        "concert \"X\"\n\tprogram\n\t\tfor \"A\"\n\t\t\t“One”,  attacca\n\t\t\"Two\"   by Roe\n",
         "concert \"X\"\n  program\n    for \"A\"\n      \"One\", attacca\n    \"Two\" by Roe\n",
     );
     recopies(
@@ -112,5 +120,13 @@ fn one_card_alone() {
     assert_eq!(
         recopy("skill \"Ties\"\n takes 2 weeks").text,
         "skill \"Ties\"\n  takes           2 weeks\n"
+    );
+}
+
+#[test]
+fn single_measures_never_pass_for_the_number_of_a_part() {
+    recopies(
+        "piece \"X\"\n  percussion\n    whip  112, 120\n    chimes m. 1\n  parts  flute 1-2, trumpet 1-3, occasional divisi\n",
+        "piece \"X\"\n  percussion\n    whip            at 112, 120\n    chimes          at 1\n  parts           flute 1-2, trumpet 1-3, occasional divisi\n",
     );
 }

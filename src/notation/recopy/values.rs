@@ -5,7 +5,7 @@ use crate::notation::fields::RowsOf;
 use crate::notation::items::{self, Item};
 use crate::notation::of::Of;
 use crate::notation::remarks;
-use crate::notation::row::RowItem;
+use crate::notation::row::{Fact, RowFact, RowItem};
 use crate::notation::rows;
 use crate::text::Span;
 
@@ -144,10 +144,16 @@ pub fn inline_rows(text: &str, of: RowsOf) -> String {
         .iter()
         .map(|row| {
             let (names, facts) = row_parts(text, row, of);
-            let gap = if names.is_empty() || facts.is_empty() {
-                ""
-            } else {
-                gap
+            // A comma behind the name is kept: without it, words would join the name.
+            let behind = row
+                .names
+                .last()
+                .map(|name| Span::new(name.span.end, row.span.end));
+            let comma = behind.is_some_and(|rest| rest.slice(text).trim_start().starts_with(','));
+            let gap = match comma {
+                _ if names.is_empty() || facts.is_empty() => "",
+                true => ", ",
+                false => gap,
             };
             format!("{names}{gap}{facts}")
         })
@@ -212,7 +218,15 @@ fn row_parts(text: &str, row: &RowItem, of: RowsOf) -> (String, String) {
         });
     }
     facts.extend(row.facts.iter().map(ToString::to_string));
-    (names.join(between), facts.join(", "))
+    (names.join(between), with_at(facts.join(", "), &row.facts))
+}
+
+/// A single measure at the start says `at`, since a bare number there could be the number of a part.
+fn with_at(words: String, facts: &[RowFact]) -> String {
+    match facts.first().map(|fact| (&fact.what, fact.about)) {
+        Some((Fact::Plays(stretch), false)) if stretch.first == stretch.last => format!("at {words}"),
+        _ => words,
+    }
 }
 
 /// Words with straight quotation marks.
@@ -246,12 +260,8 @@ pub fn facts_line(indent: usize, text: &str) -> String {
         }
     };
     let before = read(text);
-    let form = before
-        .facts
-        .iter()
-        .map(ToString::to_string)
-        .collect::<Vec<_>>()
-        .join(", ");
+    let facts: Vec<String> = before.facts.iter().map(ToString::to_string).collect();
+    let form = with_at(facts.join(", "), &before.facts);
     if same::row(&before) == same::row(&read(&form)) {
         super::row_line(indent, &form, "")
     } else {
