@@ -4,5 +4,7 @@
 mod cards;
 #[path = "notation/properties.rs"]
 mod properties;
+#[path = "notation/reads.rs"]
+mod reads;
 #[path = "notation/recopied.rs"]
 mod recopied;

@@ -266,3 +266,24 @@ fn every_example_of_the_table_of_fields_is_in_the_one_form() {
         }
     }
 }
+
+/// The guard that keeps a field as it is may only be needed where nobody would write so.
+#[test]
+fn cards_as_directors_write_them_need_no_guard() {
+    use proptest::strategy::ValueTree;
+    use proptest::test_runner::TestRunner;
+    let mut runner = TestRunner::deterministic();
+    for _ in 0..400 {
+        let Ok(tree) = cards::file().new_tree(&mut runner) else {
+            continue;
+        };
+        let text = tree.current();
+        let recopied = recopy_file(&text, How::default());
+        let kept: Vec<&str> = recopied
+            .kept_as_is
+            .iter()
+            .map(|kept| kept.span.slice(&text))
+            .collect();
+        assert_eq!(kept, Vec::<&str>::new(), "from {text:?}");
+    }
+}
