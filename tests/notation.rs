@@ -2,6 +2,8 @@
 
 #[path = "notation/cards.rs"]
 mod cards;
+#[path = "notation/manual.rs"]
+mod manual;
 #[path = "notation/properties.rs"]
 mod properties;
 #[path = "notation/reads.rs"]
