@@ -6,6 +6,7 @@ mod finding;
 pub mod keys;
 pub mod library;
 pub mod names;
+pub mod notation;
 pub mod page;
 mod rule;
 mod run;
