@@ -10,6 +10,7 @@ pub mod notation;
 pub mod page;
 mod rule;
 mod run;
+mod slips;
 mod stet;
 mod table;
 pub mod time;

@@ -7,7 +7,7 @@ use crate::rule;
 use crate::text::{Edit, Span};
 
 use super::instruments::{Family, Meant, meant, named};
-use super::slips::{self, Near};
+use crate::findings::slips::{self, Near};
 
 rule! {
     /// A part, a player's instrument or a thing in the cupboard whose name is no instrument. Percussionists play

@@ -9,7 +9,7 @@ use crate::rule;
 use crate::text::{Edit, Span};
 
 use super::line_at_the_margin::kind_meant;
-use super::slips;
+use crate::findings::slips;
 
 rule! {
     /// A line above the first card of a file that is no remark.

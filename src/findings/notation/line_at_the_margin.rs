@@ -9,8 +9,8 @@ use crate::notation::tree::StrayWhy;
 use crate::rule;
 use crate::text::{Edit, Span};
 
-use super::slips;
 use super::walk::indent_of;
+use crate::findings::slips;
 
 rule! {
     /// A line that starts at the left margin and starts no card there.

@@ -9,8 +9,8 @@ use crate::rule;
 use crate::text::{Edit, Span};
 
 use super::places::named;
-use super::slips;
 use super::walk::{Level, levels};
+use crate::findings::slips;
 
 rule! {
     /// A place that is named by a rehearsal mark which the card's list of marks does not hold, or by a part of

@@ -12,10 +12,8 @@ pub mod other_notation;
 mod places;
 pub mod range_upside_down;
 pub mod said_twice;
-mod slips;
 pub mod two_edits_met;
-mod walk;
+pub(super) mod walk;
 pub mod which_instrument;
 pub mod word_not_on_the_card;
 pub mod words_after_the_name;
-

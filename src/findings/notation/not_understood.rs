@@ -9,8 +9,8 @@ use crate::notation::{Of, values};
 use crate::rule;
 use crate::text::Edit;
 
-use super::slips;
 use super::walk::levels;
+use crate::findings::slips;
 
 rule! {
     /// Words that cannot be read as what their line holds: a tempo without a note value, a meter that does not

@@ -6,7 +6,7 @@ use crate::notation::{Body, FieldReading};
 use crate::text::{Lines, Span};
 
 /// Fields that stand side by side, and which there may be.
-pub(super) struct Level<'c> {
+pub(in crate::findings) struct Level<'c> {
     /// The fields.
     pub fields: &'c [FieldReading],
     /// The fields that may stand there.
@@ -29,7 +29,7 @@ impl Level<'_> {
 }
 
 /// All levels of a card, the card itself first.
-pub(super) fn levels<'c>(card: &Card<'c>) -> Vec<Level<'c>> {
+pub(in crate::findings) fn levels<'c>(card: &Card<'c>) -> Vec<Level<'c>> {
     let Some(kind) = card.kind() else {
         return Vec::new();
     };
@@ -72,7 +72,7 @@ pub(super) fn levels<'c>(card: &Card<'c>) -> Vec<Level<'c>> {
 }
 
 /// The whole lines that a stretch of text touches, their endings included.
-pub(super) fn lines_of(text: &str, span: Span) -> Span {
+pub(in crate::findings) fn lines_of(text: &str, span: Span) -> Span {
     let lines = Lines::of(text);
     let last = lines.line_at(span.end.max(span.start));
     lines

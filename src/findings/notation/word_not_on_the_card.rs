@@ -8,8 +8,8 @@ use crate::notation::{FieldReading, Kind};
 use crate::rule;
 use crate::text::{Edit, Span};
 
-use super::slips::{self, Near};
 use super::walk::{Level, levels};
+use crate::findings::slips::{self, Near};
 
 rule! {
     /// A line that starts with a word its card does not have.

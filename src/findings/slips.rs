@@ -2,7 +2,7 @@
 
 /// A known word that is near what was written.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Near {
+pub(crate) struct Near {
     /// The known word.
     pub word: String,
     /// Whether it is one slip away and no other known word is as near.
@@ -10,12 +10,12 @@ pub(super) struct Near {
 }
 
 /// How many slips lie between two words, capitals aside.
-pub(super) fn slips(one: &str, other: &str) -> usize {
+pub(crate) fn slips(one: &str, other: &str) -> usize {
     strsim::damerau_levenshtein(&one.to_lowercase(), &other.to_lowercase())
 }
 
 /// The nearest of the known words, where a slip of the hand explains the difference.
-pub(super) fn near<'k>(written: &str, known: impl Iterator<Item = &'k str> + Clone) -> Option<Near> {
+pub(crate) fn near<'k>(written: &str, known: impl Iterator<Item = &'k str> + Clone) -> Option<Near> {
     let word = crate::notation::nearest(written, known.clone())?;
     let away = slips(written, word);
     let as_near = known
