@@ -18,8 +18,8 @@ rule! {
     /// # Draws it
     ///
     /// ```levare
-    /// piece "Harbor Parade"
-    ///   stet            said twize because both are right
+    /// handbook
+    ///   stet            said twize because the cards are old
     ///                   ^^^^^^^^^^
     /// ```
     ///
@@ -45,6 +45,7 @@ rule! {
 
 /// A phrase, and the known one it may have been meant for.
 pub struct Phrase {
+    place: &'static str,
     words: String,
     near: Option<Near>,
 }
@@ -54,20 +55,20 @@ impl Notice for PhraseNotKnown {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Phrase>> {
         let stets = card.entry.stets().iter();
-        let stets = stets.map(|said| (said.stet.phrase.as_str(), phrase_span(card, said.span)));
+        let stets = stets.map(|said| ("stet", said.stet.phrase.as_str(), phrase_span(card, said.span)));
         let wishes = card
             .entry
             .handbook()
             .into_iter()
             .flat_map(|handbook| &handbook.severities);
-        let wishes = wishes.map(|wish| (wish.phrase.as_str(), wish.span));
+        let wishes = wishes.map(|wish| (wish.word, wish.phrase.as_str(), wish.span));
         stets
             .chain(wishes)
-            .filter(|(phrase, _)| find(phrase).is_none())
-            .map(|(phrase, span)| {
+            .filter(|(_, phrase, _)| find(phrase).is_none())
+            .map(|(place, phrase, span)| {
                 let near = slips::near(phrase, RULES.iter().map(|rule| rule.phrase));
                 let words = phrase.to_owned();
-                Noticed::new(span, Phrase { words, near })
+                Noticed::new(span, Phrase { place, words, near })
             })
             .collect()
     }
@@ -78,7 +79,7 @@ impl Notice for PhraseNotKnown {
             None => String::new(),
         };
         Saying {
-            place: String::new(),
+            place: what.place.to_owned(),
             says: format!("No finding is called \"{}\".{near}", what.words),
             why: "The line changes nothing, and the finding you meant goes on being shown.".to_owned(),
             todo: "Copy the phrase from the finding itself.".to_owned(),

@@ -129,7 +129,7 @@ impl Notice for MarkNotFound {
         Saying {
             place: what.whose.clone(),
             says: format!(
-                "The card has no {}: its marks are {}.",
+                "The card does not say where {} is: its marks are {}.",
                 what.mark,
                 crate::findings::words::joined(&what.marks)
             ),

@@ -7,7 +7,7 @@ use crate::notation::fields::Shape;
 use crate::notation::row::Fact;
 use crate::notation::{Of, values};
 use crate::rule;
-use crate::text::Edit;
+use crate::text::{Edit, Span};
 
 use super::walk::levels;
 use crate::findings::slips;
@@ -77,9 +77,10 @@ impl Notice for NotUnderstood {
                 let place = level.at(spec.name);
                 if let Shape::List(of) | Shape::Value(of) = spec.shape {
                     for item in field.items().iter().filter(|item| item.is_wrong()) {
-                        let words = card.words(item.core).to_owned();
+                        let span = wrong_part(card, of, item.core);
+                        let words = card.words(span).to_owned();
                         found.push(Noticed::new(
-                            item.core,
+                            span,
                             Puzzle {
                                 place: place.clone(),
                                 expected: expected(of, &words),
@@ -148,6 +149,17 @@ impl Notice for NotUnderstood {
     }
 }
 
+/// The part that cannot be read: of a performance the day in front of the band.
+fn wrong_part(card: &Card<'_>, of: Of, span: Span) -> Span {
+    let words = card.words(span);
+    let day = words.split(super::name_without_quotes::is_quote).next();
+    let day = day.map_or(words, |day| day.trim_end_matches([' ', '\t', ',']));
+    match of {
+        Of::Performance if !day.is_empty() => Span::long(span.start, day.len() as u32),
+        _ => span,
+    }
+}
+
 fn figures(text: &str) -> String {
     text.chars().filter(char::is_ascii_digit).collect()
 }
@@ -163,9 +175,7 @@ fn expected(of: Of, words: &str) -> String {
         Of::Range | Of::InstrumentRange if words.contains(['h', 'H']) => {
             format!("{}; the notes are A to G", of.expected())
         }
-        Of::Performance => {
-            "a real day in front, such as 2024-05-12, then the band in quotation marks".to_owned()
-        }
+        Of::Performance => "a day that the calendar has, such as 2024-05-12".to_owned(),
         Of::Moment => format!("{}, and a day that the calendar has", of.expected()),
         _ => of.expected().to_owned(),
     }
