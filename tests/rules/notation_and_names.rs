@@ -49,6 +49,7 @@ fn short_cards_draw_what_they_should() {
         ("piece \"A\"\n  meets Monday\n", &["word not on the card: meets"]),
         ("piece \"A\"\n  movements\n    1 Rain\n      mesures 32\n", &["word not on the card: mesures"]),
         ("piece \"A\"\n  Percussion  snare\n  KEY SIG 2 flats\n", &[]),
+        ("piece \"A\"\n  library\n    notes torn\n", &["word not on the card: notes"]),
         // Said twice.
         ("piece \"A\"\n  measures 40\n  bars 40\n", &["said twice: bars 40"]),
         ("piece \"A\"\n  tempo 120\n  tempo then slower\n", &[]),
@@ -59,6 +60,9 @@ fn short_cards_draw_what_they_should() {
         ("piece \"A\"\n  measures about forty\n", &["not understood: forty"]),
         ("piece \"A\"\n  performed 2025-02-30 \"Band\"\n", &["not understood: 2025-02-30"]),
         ("piece \"A\"\n  performed last spring \"Band\"\n  roadmap as often as wanted\n  tempo swing\n", &[]),
+        ("piece \"A\"\n  performed spring 2019, fall '21\n  roadmap 1st and 2nd endings\n", &[]),
+        ("piece \"A\"\n  meter 6/8 and 2/4\n  performed May 14, 20226\n", &["not understood: 6/8 and 2/4", "not understood: May 14, 20226"]),
+        ("handbook\n  stet said twice (until June)\n", &[]),
         ("piece \"A\"\n  grade easy\n  grade 2? publisher\n", &["open question: 2? publisher"]),
         // Instruments.
         ("piece \"A\"\n  parts\n    clarinett 1 A3-C5\n", &["instrument not known: clarinett"]),

@@ -5,7 +5,7 @@ use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::fields::Shape;
 use crate::notation::row::Fact;
-use crate::notation::{Of, values};
+use crate::notation::{Of, items, values};
 use crate::rule;
 use crate::text::{Edit, Span};
 
@@ -231,6 +231,16 @@ fn vocabulary(of: Of) -> &'static [&'static str] {
 /// What may have been meant: the words with one of them mended, where that can be read.
 fn meant(of: Of, words: &str) -> Vec<String> {
     let mut found: Vec<String> = Vec::new();
+    // `6/8 and 2/4`: two values, one after the other.
+    let pieces: Vec<&str> = [" and ", " & ", " to ", ";"]
+        .into_iter()
+        .find(|joint| words.contains(joint))
+        .map(|joint| words.split(joint).map(str::trim).collect())
+        .unwrap_or_default();
+    let all_read = pieces.iter().all(|piece| values::read(of, piece).is_some());
+    if items::changes(of) && pieces.len() > 1 && all_read {
+        found.push(pieces.join(", then "));
+    }
     // The letters O and l for the figures 0 and 1 beside other figures.
     let figures: String = words
         .split_inclusive(char::is_whitespace)

@@ -58,6 +58,7 @@ pub struct Unknown {
     /// Whether the line that was probably meant is on the card already.
     there: bool,
     kind: Option<Kind>,
+    /// The kind of card that has such a line; this card's own when only the place is wrong.
     elsewhere: Option<Kind>,
     may_be_note: bool,
 }
@@ -83,6 +84,9 @@ impl Notice for WordNotOnTheCard {
         };
         let meant = match (&what.near, what.elsewhere) {
             (Some(near), _) => format!(" Did you mean \"{}\"?", near.word),
+            (None, Some(kind)) if Some(kind) == what.kind => {
+                " It belongs further out, among the lines of the card itself.".to_owned()
+            }
             (None, Some(kind)) => format!(" It belongs on {} {kind} card.", article(kind)),
             (None, None) => String::new(),
         };
@@ -135,12 +139,11 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
             let written = level.fields.iter().any(|other| other.name() == Some(spec.name));
             written && matches!(spec.shape, Shape::Value(_))
         });
+    let written = word.to_lowercase();
+    let has = |kind: &Kind| fields::named(fields::fields_of(*kind), &written).is_some();
     let elsewhere = match near {
         Some(_) => None,
-        None => Kind::ALL.into_iter().find(|kind| {
-            Some(*kind) != card.kind()
-                && fields::named(fields::fields_of(*kind), &word.to_lowercase()).is_some()
-        }),
+        None => card.kind().into_iter().chain(Kind::ALL).find(has),
     };
     Noticed::new(
         span,
