@@ -24,6 +24,7 @@ pub static RULES: &[&Rule] = &[
     &notation::range_upside_down::RangeUpsideDown::RULE,
     &notation::measure_past_the_end::MeasurePastTheEnd::RULE,
     &notation::mark_not_found::MarkNotFound::RULE,
+    &notation::part_not_there::PartNotThere::RULE,
     &names::title_not_found::TitleNotFound::RULE,
     &names::which_piece::WhichPiece::RULE,
     &names::two_cards_for_one_piece::TwoCardsForOnePiece::RULE,

@@ -72,6 +72,7 @@ fn short_cards_draw_what_they_should() {
         ("ensemble \"B\"\n  players\n    zink 2\ninstrument \"zink\"\n  range A3-G5\n", &[]),
         ("piece \"A\"\n  parts  flute 1-2, clarinet 1-2, occasional divisi\n", &[]),
         ("piece \"A\"\n  percussion  cym. 1-8\n", &["which instrument is meant: cym."]),
+        ("ensemble \"B\"\n  owns cymbals, snare\n", &[]),
         ("piece \"A\"\n  parts\n    bass C2-G3\n", &["which instrument is meant: bass"]),
         // Ranges and places.
         ("ensemble \"B\"\n  ranges trumpet D5-Bb3, flute C4-C6\n", &["range upside down: D5-Bb3"]),

@@ -9,6 +9,7 @@ pub mod measure_past_the_end;
 pub mod name_without_quotes;
 pub mod not_understood;
 pub mod other_notation;
+pub mod part_not_there;
 mod places;
 pub mod range_upside_down;
 pub mod said_twice;

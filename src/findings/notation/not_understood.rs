@@ -268,7 +268,7 @@ fn meant(of: Of, words: &str) -> Vec<String> {
     found
 }
 
-/// Ranges that `D-B5` may stand for: the two nearest low notes that leave a band part's width.
+/// Ranges that `D-B5` may stand for: the two octaves that leave a width most like a band part's.
 fn ranges_meant(words: &str) -> Vec<String> {
     use crate::music::PitchRange;
     let Some((low, high)) = words.split_once(['-', '–', '—']) else {
@@ -289,8 +289,8 @@ fn ranges_meant(words: &str) -> Vec<String> {
             .collect(),
         _ => Vec::new(),
     };
-    // An octave and more is what parts span, so that comes first (common practice, no source).
+    // Parts of a school band span about an octave and a half (common practice, no source).
     found.retain(|(_, width)| (5..36).contains(width));
-    found.sort_by_key(|(_, width)| (*width < 12, *width));
+    found.sort_by_key(|(_, width)| (width - 18).abs());
     found.into_iter().map(|(text, _)| text).take(2).collect()
 }

@@ -66,7 +66,11 @@ impl Notice for WhichInstrument {
             )),
             _ => None,
         };
-        named(card).into_iter().filter_map(of).collect()
+        // A cupboard with cymbals in it has all that the word means.
+        let in_use = named(card)
+            .into_iter()
+            .filter(|named| !matches!(named.field, "owns" | "borrowed"));
+        in_use.filter_map(of).collect()
     }
 
     fn say(what: &Several, _card: &Card<'_>) -> Saying {
