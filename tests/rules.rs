@@ -2,5 +2,7 @@
 
 #[path = "rules/keys_and_time.rs"]
 mod keys_and_time;
+#[path = "rules/notation_and_names.rs"]
+mod notation_and_names;
 #[path = "rules/pages.rs"]
 mod pages;

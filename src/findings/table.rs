@@ -4,11 +4,37 @@ use super::concert;
 use super::keys;
 use super::library;
 use super::names;
+use super::notation;
 use super::rule::Rule;
 use super::time;
 
 /// Every rule.
 pub static RULES: &[&Rule] = &[
+    &notation::word_not_on_the_card::WordNotOnTheCard::RULE,
+    &notation::said_twice::SaidTwice::RULE,
+    &notation::not_understood::NotUnderstood::RULE,
+    &notation::name_without_quotes::NameWithoutQuotes::RULE,
+    &notation::words_after_the_name::WordsAfterTheName::RULE,
+    &notation::line_at_the_margin::LineAtTheMargin::RULE,
+    &notation::line_above_the_first_card::LineAboveTheFirstCard::RULE,
+    &notation::two_edits_met::TwoEditsMet::RULE,
+    &notation::other_notation::OtherNotation::RULE,
+    &notation::instrument_not_known::InstrumentNotKnown::RULE,
+    &notation::which_instrument::WhichInstrument::RULE,
+    &notation::range_upside_down::RangeUpsideDown::RULE,
+    &notation::measure_past_the_end::MeasurePastTheEnd::RULE,
+    &notation::mark_not_found::MarkNotFound::RULE,
+    &notation::part_not_there::PartNotThere::RULE,
+    &names::title_not_found::TitleNotFound::RULE,
+    &names::which_piece::WhichPiece::RULE,
+    &names::two_cards_for_one_piece::TwoCardsForOnePiece::RULE,
+    &names::titles_nearly_alike::TitlesNearlyAlike::RULE,
+    &names::two_cards_of_one_name::TwoCardsOfOneName::RULE,
+    &names::nearly_a_skill::NearlyASkill::RULE,
+    &names::idle_card::IdleCard::RULE,
+    &names::open_question::OpenQuestion::RULE,
+    &names::phrase_not_known::PhraseNotKnown::RULE,
+    &names::reason_missing::ReasonMissing::RULE,
     &names::idle_stet::IdleStet::RULE,
     &keys::signature_against_center::SignatureAgainstCenter::RULE,
     &keys::key_not_taught::KeyNotTaught::RULE,

@@ -80,6 +80,8 @@ impl Builder<'_> {
                 return self.stray(index, StrayWhy::NameNotQuoted(kind));
             }
         }
+        // `peice "Foghorn"` was meant to start an entry, so what is indented under it is not the entry's above.
+        self.swallowing = is_named_line(body) && self.field_spec(body).is_none();
         match self.tree.head {
             None => self.stray(index, StrayWhy::AboveFirst),
             Some(_) => match self.field_spec(body) {
@@ -239,6 +241,17 @@ impl Builder<'_> {
     }
 }
 
+/// Whether a line is one word and a quoted name, as the head of an entry is.
+fn is_named_line(body: &str) -> bool {
+    let Some((word, name)) = body.split_once(scan::is_blank) else {
+        return false;
+    };
+    let name = name.trim_start();
+    word.chars().all(char::is_alphabetic)
+        && name.starts_with(scan::is_quote)
+        && scan::quoted(name).is_ok_and(|(rest, _)| rest.trim().is_empty() || is_remark(rest.trim()))
+}
+
 /// Hangs a row at a depth: 1 is under the field itself, 2 under its last row, and so on.
 fn push_at(rows: &mut Vec<Row>, depth: usize, row: Row) {
     if depth > 1 {
@@ -382,4 +395,19 @@ pub fn starts_entry(line: &str) -> bool {
 /// The kind that an entry's text starts with, without reading the rest.
 pub fn kind_of(text: &str) -> Option<Kind> {
     scan::head_word(text.trim_start_matches('\u{feff}'))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_under_a_misspelled_head_are_not_the_entrys_above() {
+        let text = "piece \"Rag\"\n  style rag\npeice \"Foghorn\"\n  style novelty\n  bars 40\n";
+        let tree = build(text);
+        assert_eq!(tree.fields.len(), 1, "{:?}", tree.fields);
+        assert_eq!(tree.strays.len(), 1);
+        let field_at_margin = build("piece \"Rag\"\nperformed \"Band\"\n  bars 40\n");
+        assert_eq!(field_at_margin.fields.len(), 2);
+    }
 }

@@ -192,14 +192,20 @@ impl Reader<'_> {
 
     /// Items that run to the end of their paragraph: the line itself with deeper lines continuing it.
     fn paragraph_items(&self, field: &Field, of: Of) -> Vec<Item> {
+        // Parentheses belong to a reason; where none is given they are a remark as elsewhere.
+        let read = |span: Span| {
+            let reason = span
+                .slice(self.text)
+                .split_whitespace()
+                .any(|word| word == "because");
+            items::list(if reason { self.text } else { self.masked }, span, of)
+        };
         if field.value.is_empty() {
             // Nothing on the field's own line: each deeper line is an item of its own.
-            return flat(&field.rows)
-                .flat_map(|span| items::list(self.text, span, of))
-                .collect();
+            return flat(&field.rows).flat_map(read).collect();
         }
         let end = flat(&field.rows).last().map_or(field.value.end, |span| span.end);
-        items::list(self.text, Span::new(field.value.start, end), of)
+        read(Span::new(field.value.start, end))
     }
 
     fn value(&self, field: &Field, of: Of) -> Vec<Item> {

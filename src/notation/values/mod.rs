@@ -118,11 +118,21 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
 fn read_road(text: &str) -> Option<Value> {
     match RoadStep::read(text) {
         Some(step) => Some(Value::Road(step)),
-        None if text.contains(|c: char| c.is_ascii_digit()) => None,
+        None if text.split_whitespace().any(has_figure) => None,
         None => Some(Value::Words(
             text.split_whitespace().collect::<Vec<_>>().join(" "),
         )),
     }
+}
+
+/// Whether a word holds a figure that is no ordinal: `1st and 2nd endings` names no measure.
+fn has_figure(word: &str) -> bool {
+    let word = word.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase();
+    let ordinal = ["st", "nd", "rd", "th"]
+        .iter()
+        .filter_map(|ending| word.strip_suffix(ending))
+        .any(|figures| figures.chars().all(|c| c.is_ascii_digit()));
+    !ordinal && word.contains(|c: char| c.is_ascii_digit())
 }
 
 /// A grade, or the words of somebody who grades without numbers (`medium easy`, `easy publisher`).

@@ -418,8 +418,11 @@ impl Performance {
             bands: Vec::new(),
             words: Vec::new(),
         };
-        // Figures in front were meant as a day.
-        if performance.day.is_none() && head.contains(|c: char| c.is_ascii_digit()) {
+        // Figures in front were meant as a day, unless a word that is no month leads them: `spring 2019`.
+        let first = head.split_whitespace().next().unwrap_or("");
+        let is_season =
+            first.chars().all(char::is_alphabetic) && Day::read(&format!("{first} 2020")).is_none();
+        if performance.day.is_none() && !is_season && head.contains(|c: char| c.is_ascii_digit()) {
             return None;
         }
         if performance.day.is_none() && !head.is_empty() {

@@ -1,0 +1,131 @@
+//! A card that nothing uses.
+
+use crate::catalogue::Wants;
+use crate::catalogue::model::Facts;
+use crate::catalogue::names::key;
+use crate::findings::card::Card;
+use crate::findings::finding::Saying;
+use crate::findings::rule::{Notice, Noticed};
+use crate::notation::Kind;
+use crate::notation::row::Fact;
+use crate::rule;
+
+rule! {
+    /// A skill that no piece asks and no band is taught, an instrument that no card names, or one of several
+    /// ensembles that no concert, performance or handbook names.
+    ///
+    /// # Why it matters
+    ///
+    /// It does no harm. It may be a card whose name is written otherwise everywhere else.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// skill "off-beats"
+    ///        ^^^^^^^^^
+    ///   takes           2 weeks
+    ///
+    /// piece "Gravel Road March"
+    ///   asks            triplets
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// The only band needs no concert, and a skill may be called by its other words.
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   taught          upbeats
+    ///
+    /// skill "off-beats"
+    ///   also            upbeats
+    ///   takes           2 weeks
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Look whether the name is written the same way on the other cards; leave it if it is for later.
+    IdleCard: "idle card", Names, Hint, reads Catalogue
+}
+
+impl Notice for IdleCard {
+    type What = Kind;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Kind>> {
+        let Some(kind) = card.kind().filter(|_| !card.entry.name.is_empty()) else {
+            return Vec::new();
+        };
+        let named = || !card.snapshot.uses_of(card.id).is_empty();
+        let idle = match kind {
+            Kind::Skill => !named() && !skill_by_other_words(card),
+            Kind::Instrument => !instrument_is_named(card),
+            Kind::Ensemble => card.snapshot.ensembles().len() > 1 && !named(),
+            _ => false,
+        };
+        match idle {
+            true => vec![Noticed::new(card.head_span(), kind)],
+            false => Vec::new(),
+        }
+    }
+
+    fn say(what: &Kind, card: &Card<'_>) -> Saying {
+        let name = &card.entry.name;
+        let says = match what {
+            Kind::Skill => format!("No piece asks \"{name}\", and no band is taught it."),
+            Kind::Instrument => format!("No other card names the instrument \"{name}\"."),
+            _ => format!("No concert, performance or handbook names \"{name}\"."),
+        };
+        Saying {
+            place: String::new(),
+            says,
+            why: "It does no harm, but the name may be written otherwise on the other cards.".to_owned(),
+            todo: "Compare the names; leave the card if it is for later.".to_owned(),
+        }
+    }
+
+    const IDLE: bool = true;
+}
+
+/// Whether a skill is asked or taught by its other words, or asked in a row of parts.
+fn skill_by_other_words(card: &Card<'_>) -> bool {
+    let mut words = vec![key(&card.entry.name)];
+    if let Facts::Skill(skill) = &card.entry.facts {
+        words.extend(skill.also.iter().map(|also| key(&also.value)));
+    }
+    card.snapshot
+        .entries()
+        .filter(|(id, _)| *id != card.id)
+        .any(|(_, entry)| {
+            let used = entry
+                .uses
+                .iter()
+                .any(|name| name.wants == Wants::Skill && words.contains(&key(&name.name)));
+            let rows = entry.piece().into_iter().flat_map(|piece| {
+                let movements = piece
+                    .movements
+                    .iter()
+                    .flat_map(|movement| &movement.piece.percussion);
+                piece.parts.iter().chain(&piece.percussion).chain(movements)
+            });
+            used || rows.flat_map(|row| &row.facts).any(|fact| match &fact.what {
+                Fact::Asks(asked) => words.contains(&key(asked)),
+                _ => false,
+            })
+        })
+}
+
+/// Whether any other card's text holds one of an instrument's names.
+fn instrument_is_named(card: &Card<'_>) -> bool {
+    let mut names = vec![key(&card.entry.name)];
+    if let Facts::Instrument(instrument) = &card.entry.facts {
+        names.extend(instrument.also.iter().map(|also| key(&also.value)));
+    }
+    names.retain(|name| !name.is_empty());
+    card.snapshot
+        .entries()
+        .filter(|(id, _)| *id != card.id)
+        .any(|(_, entry)| {
+            let text = key(&entry.text);
+            names.iter().any(|name| text.contains(name.as_str()))
+        })
+}

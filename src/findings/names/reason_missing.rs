@@ -1,0 +1,65 @@
+//! A stet without its reason.
+
+use crate::findings::card::Card;
+use crate::findings::find;
+use crate::findings::finding::Saying;
+use crate::findings::rule::{Notice, Noticed};
+use crate::notation::Kind;
+use crate::rule;
+
+rule! {
+    /// A `stet` on a card that does not say why. The handbook's own need no reason.
+    ///
+    /// # Why it matters
+    ///
+    /// Next year nobody remembers why the trouble was let stand, and it cannot be told from one that was
+    /// overlooked.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// piece "Harbor Parade"
+    ///   tonal center    Bb major
+    ///   key signature   3 flats
+    ///   stet            signature against center
+    ///                   ^^^^^^^^^^^^^^^^^^^^^^^^
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// ```levare
+    /// piece "Harbor Parade"
+    ///   tonal center    Bb major
+    ///   key signature   3 flats
+    ///   stet            signature against center because the score has it so
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Write `because` and the reason behind the phrase.
+    ReasonMissing: "reason missing", Names, Information, reads Card
+}
+
+impl Notice for ReasonMissing {
+    type What = String;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<String>> {
+        if card.kind() == Some(Kind::Handbook) {
+            return Vec::new();
+        }
+        let stets = card.entry.stets().iter();
+        stets
+            .filter(|said| said.stet.reason.is_none() && find(&said.stet.phrase).is_some())
+            .map(|said| Noticed::new(said.span, said.stet.phrase.clone()))
+            .collect()
+    }
+
+    fn say(what: &String, _card: &Card<'_>) -> Saying {
+        Saying {
+            place: "stet".to_owned(),
+            says: format!("The card lets \"{what}\" stand and does not say why."),
+            why: "Next year nobody will know whether the reason still holds.".to_owned(),
+            todo: "Write because and the reason behind it.".to_owned(),
+        }
+    }
+}

@@ -1,0 +1,226 @@
+//! A name in quotation marks that has no card.
+
+use crate::catalogue::NameUse;
+use crate::catalogue::Wants;
+use crate::catalogue::names::nearly_alike;
+use crate::findings::card::Card;
+use crate::findings::finding::{Repair, Saying};
+use crate::findings::rule::{Notice, Noticed};
+use crate::findings::slips;
+use crate::notation::Kind;
+use crate::rule;
+use crate::text::Edit;
+
+use super::writers::told_by;
+
+rule! {
+    /// A piece or a band that a card names and that has no card of its own. Lists, bundles and grades name many
+    /// things that nobody has a card for; there only a name that is nearly one of yours is noticed.
+    ///
+    /// # Why it matters
+    ///
+    /// A piece that is not found counts for nothing: not for the length of the evening, not for its percussion,
+    /// not for what must be taught by then.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// piece "Copper Kettle Jig"
+    ///
+    /// ensemble "Seventh Grade Band"
+    ///
+    /// concert "Spring concert"
+    ///   for             "Seventh Grade Band"
+    ///   program
+    ///     "Copper Kettel Jig"
+    ///      ^^^^^^^^^^^^^^^^^
+    /// ```
+    ///
+    /// ```levare
+    /// piece "Winter Roads"
+    ///   grade           2 "Four County list"
+    ///                      ^^^^^^^^^^^^^^^^
+    ///
+    /// list "Four Counties list"
+    ///   year            2026
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// ```levare
+    /// list "Three Rivers list"
+    ///   holds           "A Piece by Somebody Else" grade 2
+    ///
+    /// piece "Winter Roads"
+    ///   listed          "Repertory companion"
+    ///   performed       2019-05-10 "A Band of Long Ago"
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Mend the name, or write a card for it; a name alone is enough.
+    TitleNotFound: "title not found", Names, Error, reads Catalogue
+}
+
+/// A name without a card.
+pub struct NotFound {
+    name: NameUse,
+    kind: Kind,
+    /// Names that are nearly alike, the nearest first.
+    near: Vec<String>,
+    /// Who wrote the pieces of that very title, when the writer is what does not fit.
+    writers: Vec<String>,
+}
+
+impl Notice for TitleNotFound {
+    type What = NotFound;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<NotFound>> {
+        let uses = card.entry.uses.iter();
+        uses.filter(|name| !name.name.is_empty() && card.snapshot.meant(name).is_empty())
+            .filter_map(|name| not_found(card, name))
+            .collect()
+    }
+
+    fn say(what: &NotFound, _card: &Card<'_>) -> Saying {
+        let name = &what.name.name;
+        let says = match (
+            what.name.by.as_deref(),
+            what.writers.as_slice(),
+            what.near.first(),
+        ) {
+            (Some(by), [first, ..], _) => format!("\"{name}\" has a card, but by {first}, and none by {by}."),
+            (_, _, Some(near)) => format!(
+                "No {} card is called \"{name}\". Did you mean \"{near}\"?",
+                what.kind
+            ),
+            _ => format!("No {} card is called \"{name}\".", what.kind),
+        };
+        let why = match what.kind {
+            Kind::Piece => {
+                "A piece without a card counts neither for the length of the evening nor for its players."
+            }
+            Kind::Ensemble => "Without the band's card nobody can be counted for what it plays.",
+            _ => "What stands on the other card is not taken into account here.",
+        };
+        Saying {
+            place: what.name.field.to_owned(),
+            says,
+            why: why.to_owned(),
+            todo: match (what.near.first(), what.writers.is_empty()) {
+                (Some(_), true) => "Mend the name, or write a card for it.".to_owned(),
+                (_, false) => "Mend the writer's name, or write a card for the other piece.".to_owned(),
+                _ => format!(
+                    "Write {} \"{name}\" at the margin of a file; a name alone is enough.",
+                    what.kind
+                ),
+            },
+        }
+    }
+
+    fn repairs(noticed: &Noticed<NotFound>, card: &Card<'_>) -> Vec<Repair> {
+        let what = &noticed.what;
+        if let Some(by) = what.name.by.as_deref() {
+            let after = card.text().get(noticed.span.end as usize..).unwrap_or("");
+            let Some(at) = after.find(by).filter(|_| !what.writers.is_empty()) else {
+                return Vec::new();
+            };
+            let span = crate::text::Span::long(noticed.span.end + at as u32, by.len() as u32);
+            let writers = what.writers.iter();
+            return writers
+                .map(|writer| {
+                    Repair::to_decide(
+                        format!("Write by {writer}"),
+                        vec![Edit::replace(span, writer.clone())],
+                    )
+                })
+                .collect();
+        }
+        let only = what.near.len() == 1 && what.name.name.chars().count() > 7;
+        let near = what.near.iter();
+        near.map(|near| Repair {
+            title: format!("Write \"{near}\""),
+            safe: only && slips::slips(near, &what.name.name) == 1,
+            edits: vec![Edit::replace(noticed.span, near.clone())],
+        })
+        .collect()
+    }
+}
+
+fn not_found(card: &Card<'_>, name: &NameUse) -> Option<Noticed<NotFound>> {
+    let kind = match name.wants {
+        Wants::Card(kind) => kind,
+        Wants::ListOrBook => Kind::List,
+        Wants::CriteriaOrList => Kind::Criteria,
+        Wants::PastEnsemble => Kind::Ensemble,
+        Wants::Skill => return None,
+    };
+    let shelf = matches!(card.kind(), Some(Kind::List | Kind::Bundle));
+    let must = name.wants.must_be_there() && !shelf;
+    let near = near(card, name, kind, must);
+    let writers: Vec<String> = match kind {
+        Kind::Piece => {
+            let pieces = card.snapshot.pieces_titled(&name.name, None).into_iter();
+            pieces
+                .filter_map(|id| told_by(card.snapshot.entry(id)?.piece()?).map(str::to_owned))
+                .collect()
+        }
+        _ => Vec::new(),
+    };
+    if !must && near.is_empty() && writers.is_empty() {
+        return None;
+    }
+    let what = NotFound {
+        name: name.clone(),
+        kind,
+        near,
+        writers,
+    };
+    Some(Noticed::judged(name.span, must, what))
+}
+
+/// Names of cards that this one may have been meant for, at most three.
+fn near(card: &Card<'_>, name: &NameUse, kind: Kind, must: bool) -> Vec<String> {
+    let snapshot = card.snapshot;
+    let title = |id| snapshot.entry(id).map(|entry| entry.name.clone());
+    let mut found: Vec<String> = match kind {
+        Kind::Piece => snapshot
+            .names()
+            .near(&name.name)
+            .into_iter()
+            .filter_map(title)
+            .collect(),
+        _ => {
+            let kinds = Kind::ALL.into_iter().filter(|kind| name.wants.takes(*kind));
+            kinds
+                .flat_map(|kind| snapshot.names().all(kind))
+                .filter_map(|(_, id)| title(id))
+                .collect()
+        }
+    };
+    let figures = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
+    // A band of the past may be called nearly like one of today: there only one letter may differ.
+    let slips_allowed = if name.wants == Wants::PastEnsemble { 1 } else { 3 };
+    found.retain(|other| {
+        let alike = nearly_alike(other, &name.name)
+            || (kind != Kind::Piece && crate::notation::nearest(&name.name, [other.as_str()]).is_some());
+        alike && slips::slips(other, &name.name) <= slips_allowed && figures(other) == figures(&name.name)
+    });
+    if found.is_empty() && must && kind == Kind::Piece {
+        let all: Vec<String> = snapshot
+            .names()
+            .all(kind)
+            .filter_map(|(_, id)| title(id))
+            .collect();
+        let nearest = crate::notation::nearest(&name.name, all.iter().map(String::as_str));
+        found.extend(
+            nearest
+                .filter(|near| figures(near) == figures(&name.name))
+                .map(str::to_owned),
+        );
+    }
+    found.sort_by_cached_key(|other| (slips::slips(other, &name.name), other.clone()));
+    found.dedup();
+    found.truncate(3);
+    found
+}

@@ -1,0 +1,78 @@
+//! Two titles a letter apart, of which one has no writer.
+
+use std::sync::Arc;
+
+use crate::catalogue::Entry;
+use crate::catalogue::names::key;
+use crate::findings::card::Card;
+use crate::findings::finding::{Related, Saying};
+use crate::findings::rule::{Notice, Noticed};
+use crate::rule;
+
+use super::two_cards_for_one_piece::earlier;
+use super::writers::{Writers, compare};
+
+rule! {
+    /// Two titles that are a letter or two apart, where one of the cards does not say who wrote the piece.
+    ///
+    /// # Why it matters
+    ///
+    /// It may be one piece written down twice, and only you can tell.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// piece "Snowball Polka"
+    ///   by              Dot Hanrahan
+    ///
+    /// piece "Snowball Polkas"
+    ///        ^^^^^^^^^^^^^^^
+    ///   style           polka
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// ```levare
+    /// piece "Snowball Polka"
+    ///   by              Dot Hanrahan
+    ///
+    /// piece "Snowball Polkas"
+    ///   by              Lew Sandoval
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Say on both cards who wrote the piece, or make one card of the two.
+    TitlesNearlyAlike: "titles nearly alike", Names, Hint, reads Catalogue
+}
+
+impl Notice for TitlesNearlyAlike {
+    type What = Arc<Entry>;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Arc<Entry>>> {
+        let other = earlier(card).into_iter().map(|(_, entry)| entry).find(|entry| {
+            let writers = card
+                .piece()
+                .zip(entry.piece())
+                .map(|(mine, other)| compare(mine, other));
+            key(&entry.name) != key(&card.entry.name) && writers == Some(Writers::NotSaid)
+        });
+        other
+            .into_iter()
+            .map(|entry| Noticed::new(card.head_span(), entry))
+            .collect()
+    }
+
+    fn say(what: &Arc<Entry>, card: &Card<'_>) -> Saying {
+        Saying {
+            place: String::new(),
+            says: format!("\"{}\" and \"{}\" are nearly alike.", card.entry.name, what.name),
+            why: "It may be one piece written down twice.".to_owned(),
+            todo: "Say on both cards who wrote the piece, or make one card of the two.".to_owned(),
+        }
+    }
+
+    fn related(what: &Arc<Entry>, card: &Card<'_>) -> Vec<Related> {
+        vec![card.beside(what, what.name_span, "Here is the other title.")]
+    }
+}

@@ -1,0 +1,109 @@
+//! Whether two pieces are by the same people, as far as their cards say.
+
+use crate::catalogue::model::Piece;
+use crate::catalogue::names::key;
+use crate::notation::values::{Person, Role};
+
+/// How the writers of two pieces stand to each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Writers {
+    /// At least one of them wrote both.
+    Same,
+    /// One of the cards does not say who wrote it.
+    NotSaid,
+    /// Nobody had a hand in both.
+    Differ,
+}
+
+/// Compares the writers of two pieces. Two settings of one tune by two arrangers are two pieces.
+pub(super) fn compare(one: &Piece, other: &Piece) -> Writers {
+    if one.by.is_empty() || other.by.is_empty() {
+        return Writers::NotSaid;
+    }
+    let of = |piece: &Piece, composers: bool| -> Vec<Person> {
+        let people = piece
+            .by
+            .iter()
+            .filter(|person| (person.role == Role::Composer) == composers);
+        people
+            .filter(|person| !is_nobody(&person.name))
+            .cloned()
+            .collect()
+    };
+    let (composers, composers_too) = (of(one, true), of(other, true));
+    let (arrangers, arrangers_too) = (of(one, false), of(other, false));
+    let both_arranged = !arrangers.is_empty() && !arrangers_too.is_empty();
+    let shared = |some: &[Person], others: &[Person]| {
+        some.iter()
+            .any(|person| others.iter().any(|other| same(&person.name, &other.name)))
+    };
+    let same = match both_arranged {
+        true => shared(&arrangers, &arrangers_too),
+        false => shared(&composers, &composers_too),
+    };
+    if same { Writers::Same } else { Writers::Differ }
+}
+
+/// Words that stand where nobody is known.
+fn is_nobody(name: &str) -> bool {
+    matches!(
+        key(name).trim_end_matches('.'),
+        "trad" | "traditional" | "anon" | "anonymous" | "folk song" | "unknown"
+    )
+}
+
+/// Whether two names are one person's: the same, or the same family name with fitting first letters.
+fn same(one: &str, other: &str) -> bool {
+    let (one, other) = (key(one), key(other));
+    if one == other {
+        return true;
+    }
+    let cut = |name: &str| {
+        let mut words = name.split(' ');
+        let last = words.next_back().unwrap_or("").to_owned();
+        (words.next().and_then(|word| word.chars().next()), last)
+    };
+    let ((first, family), (first_too, family_too)) = (cut(&one), cut(&other));
+    family == family_too && (first.is_none() || first_too.is_none() || first == first_too)
+}
+
+/// The family name of the first writer, by which a title is told from another.
+pub(super) fn told_by(piece: &Piece) -> Option<&str> {
+    piece.by.first()?.name.split_whitespace().next_back()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::Entry;
+    use std::sync::Arc;
+
+    #[test]
+    fn writers_are_compared() {
+        for (one, other, expected) in [
+            ("Dot Hanrahan", "Dot Hanrahan", Writers::Same),
+            ("Dot Hanrahan", "D. Hanrahan", Writers::Same),
+            ("Dot Hanrahan", "Lew Hanrahan", Writers::Differ),
+            ("Dot Hanrahan", "", Writers::NotSaid),
+            ("Dot Hanrahan and A. Penrose", "A. Penrose", Writers::Same),
+            (
+                "trad., arr. Nell Farrow",
+                "trad., arr. A. Penrose",
+                Writers::Differ,
+            ),
+            ("trad., arr. Nell Farrow", "arr. Nell Farrow", Writers::Same),
+            ("Dot Hanrahan", "Dot Hanrahan, arr. A. Penrose", Writers::Same),
+            (
+                "Dot Hanrahan, arr. N. Farrow",
+                "Dot Hanrahan, arr. A. Penrose",
+                Writers::Differ,
+            ),
+        ] {
+            let piece = |by: &str| Entry::read(Arc::from(format!("piece \"A\"\n  by {by}\n")));
+            let (first, second) = (piece(one), piece(other));
+            let both = first.piece().zip(second.piece()).expect("both are pieces");
+            assert_eq!(compare(both.0, both.1), expected, "{one} / {other}");
+            assert_eq!(compare(both.1, both.0), expected, "{other} / {one}");
+        }
+    }
+}

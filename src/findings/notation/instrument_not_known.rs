@@ -1,0 +1,138 @@
+//! A name that is no instrument.
+
+use crate::findings::card::Card;
+use crate::findings::finding::{Repair, Saying};
+use crate::findings::rule::{Notice, Noticed};
+use crate::rule;
+use crate::text::{Edit, Span};
+
+use super::instruments::{Family, Meant, meant, named};
+use crate::findings::slips::{self, Near};
+
+rule! {
+    /// A part, a player's instrument or a thing in the cupboard whose name is no instrument. Percussionists play
+    /// anything that sounds, so a name in the percussion is left alone unless it is nearly a known one.
+    ///
+    /// # Why it matters
+    ///
+    /// A part whose instrument is not known is matched with none of your players, so nobody notices that it is
+    /// not covered.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// piece "Harvest Hymn"
+    ///   parts
+    ///     2nd tumpet      A3-C5
+    ///         ^^^^^^
+    ///   percussion
+    ///     tamborine       1-16
+    ///     ^^^^^^^^^
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// ```levare
+    /// piece "Harvest Hymn"
+    ///   parts
+    ///     solo cornet     A3-C5
+    ///     low voices      one line in octaves
+    ///     part 1          for flute or oboe
+    ///   percussion
+    ///     advanced snare  1-40
+    ///     soup pot        9-16
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Mend the name, or write an `instrument` card for it.
+    InstrumentNotKnown: "instrument not known", Notation, Warning, reads Catalogue
+}
+
+/// A name that is no instrument.
+pub struct Strange {
+    field: &'static str,
+    name: String,
+    near: Option<Near>,
+}
+
+impl Notice for InstrumentNotKnown {
+    type What = Strange;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Strange>> {
+        let mut found = Vec::new();
+        for named in named(card) {
+            if meant(card, &named) != Meant::Unknown {
+                continue;
+            }
+            let near = nearest(card, named.span, &named.name, named.family);
+            // A line of more words than any instrument has is a sentence.
+            let silent = named.family == Family::Percussion || named.name.split(' ').count() > 3;
+            if near.is_none() && silent {
+                continue;
+            }
+            let (span, near) = near.map_or((named.span, None), |(span, near)| (span, Some(near)));
+            found.push(Noticed::new(
+                span,
+                Strange {
+                    field: named.field,
+                    name: named.name,
+                    near,
+                },
+            ));
+        }
+        found
+    }
+
+    fn say(what: &Strange, _card: &Card<'_>) -> Saying {
+        let near = match &what.near {
+            Some(near) => format!(" Did you mean {}?", near.word),
+            None => String::new(),
+        };
+        Saying {
+            place: what.field.to_owned(),
+            says: format!("\"{}\" is no instrument that Levare knows.{near}", what.name),
+            why: "It is matched with none of your players, so nobody would notice that it is not covered."
+                .to_owned(),
+            todo: "Mend the name, or write an instrument card for it.".to_owned(),
+        }
+    }
+
+    fn repairs(noticed: &Noticed<Strange>, _card: &Card<'_>) -> Vec<Repair> {
+        let near = noticed.what.near.iter();
+        near.map(|near| Repair {
+            title: format!("Write {}", near.word),
+            safe: near.certain,
+            edits: vec![Edit::replace(noticed.span, near.word.clone())],
+        })
+        .collect()
+    }
+}
+
+/// The known instrument that the whole name or one word of it was meant for, with where it stands.
+fn nearest(card: &Card<'_>, span: Span, name: &str, family: Family) -> Option<(Span, Near)> {
+    let all = card.instruments().all();
+    let known = all
+        .iter()
+        .filter(|instrument| family.takes(instrument.family))
+        .flat_map(|instrument| std::iter::once(&instrument.name).chain(&instrument.aliases))
+        .map(|name| name.as_ref());
+    let long = name.chars().count() >= 8;
+    let near_enough = |written: &str, near: &Near| {
+        let away = slips::slips(written, &near.word);
+        family != Family::Percussion || away <= if long { 2 } else { 1 }
+    };
+    if let Some(near) = slips::near(name, known.clone()).filter(|near| near_enough(name, near)) {
+        return Some((span, near));
+    }
+    let written = card.words(span);
+    let words = written.split([' ', '\t']).filter(|word| word.chars().count() > 4);
+    words
+        .filter_map(|word| {
+            let near = slips::near(word, known.clone().filter(|known| !known.contains(' ')))?;
+            let at = written.find(word)? as u32;
+            let fits = slips::slips(word, &near.word) == 1;
+            fits.then_some((Span::long(span.start + at, word.len() as u32), near))
+        })
+        .next()
+}

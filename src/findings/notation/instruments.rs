@@ -1,0 +1,165 @@
+//! The instruments that a card names, and what each name means.
+
+use crate::findings::card::Card;
+use crate::music::{self, Lookup};
+use crate::notation::fields::{RowsOf, Shape};
+use crate::notation::names;
+use crate::notation::values::Value;
+use crate::text::Span;
+
+use super::walk::levels;
+
+/// Which instruments a line is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Family {
+    /// Winds, strings and keyboards.
+    Parts,
+    /// Percussion.
+    Percussion,
+    /// Any.
+    Any,
+}
+
+impl Family {
+    /// Whether an instrument is of these.
+    pub fn takes(self, family: music::instruments::Family) -> bool {
+        match self {
+            Family::Parts => !family.is_percussion(),
+            Family::Percussion => family.is_percussion(),
+            Family::Any => true,
+        }
+    }
+}
+
+/// An instrument as a card names it.
+pub(super) struct Named {
+    /// Where the words stand, without a part number.
+    pub span: Span,
+    /// The words with single blanks.
+    pub name: String,
+    /// The field it stands in.
+    pub field: &'static str,
+    /// What the field is about.
+    pub family: Family,
+}
+
+/// What a name means.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Meant {
+    /// An instrument, a group of them, or words that need not be one.
+    Known,
+    /// One of several.
+    OneOf(Vec<String>),
+    /// Nothing that is known.
+    Unknown,
+}
+
+/// Names of parts that are no instrument of a band and yet stand among the parts (common practice, no source).
+const OTHERS: [&str; 14] = [
+    "part",
+    "parts",
+    "score",
+    "conductor",
+    "narrator",
+    "speaker",
+    "reader",
+    "singer",
+    "choir",
+    "chorus",
+    "audience",
+    "dancer",
+    "soloist",
+    "track",
+];
+
+/// All instruments that a card names in its tables of parts and players and in its lists of instruments.
+pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
+    let mut found = Vec::new();
+    for level in levels(card) {
+        for field in level.fields {
+            let Some(spec) = field.spec else { continue };
+            let family = match spec.shape {
+                Shape::Rows(RowsOf::Parts) => Family::Parts,
+                Shape::Rows(RowsOf::Percussion) => Family::Percussion,
+                Shape::Rows(RowsOf::Players | RowsOf::Seats) => Family::Any,
+                _ => match spec.name {
+                    "owns" | "borrowed" => Family::Percussion,
+                    "ranges" => Family::Any,
+                    _ => continue,
+                },
+            };
+            for name in field.rows().iter().flat_map(|row| &row.row.names) {
+                found.push(Named {
+                    span: name.words,
+                    name: name.text.clone(),
+                    field: spec.name,
+                    family,
+                });
+            }
+            for item in field.items() {
+                let name = match &item.value {
+                    Some(Value::Equipment(equipment)) => equipment.name.as_str(),
+                    Some(Value::NamedRange(range)) => names::cut_number(&range.name, true).words,
+                    _ => continue,
+                };
+                // Blanks may differ between the words as written and as read; then all of the item is marked.
+                let at = card.words(item.core).find(name);
+                let span = at.map_or(item.core, |at| {
+                    Span::long(item.core.start + at as u32, name.len() as u32)
+                });
+                found.push(Named {
+                    span,
+                    name: name.to_owned(),
+                    field: spec.name,
+                    family,
+                });
+            }
+        }
+    }
+    found
+}
+
+/// What a name means on this card.
+pub(super) fn meant(card: &Card<'_>, named: &Named) -> Meant {
+    let name = named.name.as_str();
+    if names::is_group(name) {
+        return Meant::Known;
+    }
+    match card.instruments().find(name) {
+        Lookup::Exact(_) => return Meant::Known,
+        Lookup::Ambiguous(all) => {
+            let fitting: Vec<String> = all
+                .iter()
+                .filter(|instrument| named.family.takes(instrument.family))
+                .map(|instrument| instrument.name.to_string())
+                .collect();
+            return match fitting.len() {
+                0 | 1 => Meant::Known,
+                _ => Meant::OneOf(fitting),
+            };
+        }
+        Lookup::None => {}
+    }
+    let pieces = name.split([',', '/', '&']).flat_map(|piece| piece.split(" or "));
+    let any = pieces
+        .flat_map(|piece| piece.split(" and "))
+        .any(|piece| holds_known(card, piece));
+    if any { Meant::Known } else { Meant::Unknown }
+}
+
+/// Whether words begin or end with an instrument, a group, or another name that parts go by.
+fn holds_known(card: &Card<'_>, words: &str) -> bool {
+    let words: Vec<&str> = words.split_whitespace().take(12).collect();
+    let known = |words: &[&str]| {
+        let text = words.join(" ");
+        let single = text.to_lowercase();
+        let single = single.strip_suffix('s').unwrap_or(&single);
+        names::is_group(&text)
+            || OTHERS
+                .iter()
+                .any(|other| other.strip_suffix('s').unwrap_or(other) == single)
+            || card.instruments().find(&text) != Lookup::None
+    };
+    (0..words.len()).any(|at| words.get(at..).is_some_and(known))
+        || (1..words.len()).any(|at| words.get(..at).is_some_and(known))
+}

@@ -1,0 +1,144 @@
+//! A line that wants indenting.
+
+use crate::findings::card::Card;
+use crate::findings::finding::{Repair, Saying};
+use crate::findings::rule::{Notice, Noticed};
+use crate::notation::Kind;
+use crate::notation::fields;
+use crate::notation::tree::StrayWhy;
+use crate::rule;
+use crate::text::{Edit, Span};
+
+use super::walk::indent_of;
+use crate::findings::slips;
+
+rule! {
+    /// A line that starts at the left margin and starts no card there.
+    ///
+    /// # Why it matters
+    ///
+    /// The margin is where cards begin. A line that slipped there is easily taken for one, by you and by anybody
+    /// who reads the file after you.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// piece "Jump Rope Rag"
+    ///   style           rag
+    /// tempo             quarter = 88
+    /// ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+    /// ```
+    ///
+    /// ```levare
+    /// piece "Jump Rope Rag"
+    ///   style           rag
+    /// peice "Foghorn"
+    /// ^^^^^^^^^^^^^^^
+    ///   style           novelty
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// ```levare
+    /// (Pieces for the spring)
+    /// piece "Jump Rope Rag"
+    ///   style           rag
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Put blanks in front of the line, or write `piece` and a name in quotation marks if a card was meant.
+    LineAtTheMargin: "line at the margin", Notation, Warning, reads Card
+}
+
+/// A line at the margin.
+pub struct AtMargin {
+    /// Whether it was read all the same.
+    read: bool,
+    /// The kind of card that its first word was probably meant for, and where that word stands.
+    kind: Option<(Kind, Span)>,
+}
+
+impl Notice for LineAtTheMargin {
+    type What = AtMargin;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<AtMargin>> {
+        let tree = &card.reading.tree;
+        let fields = tree.fields.iter().filter(|field| field.at_margin);
+        let fields = fields.filter_map(|field| {
+            let line = tree.lines.get(field.line)?;
+            Some(Noticed::new(
+                line.body,
+                AtMargin {
+                    read: true,
+                    kind: None,
+                },
+            ))
+        });
+        let strays = tree.strays.iter().filter(|stray| stray.why == StrayWhy::AtMargin);
+        let strays = strays.map(|stray| {
+            let kind = kind_meant(card, stray.body);
+            Noticed::new(stray.body, AtMargin { read: false, kind })
+        });
+        fields.chain(strays).collect()
+    }
+
+    fn say(what: &AtMargin, _card: &Card<'_>) -> Saying {
+        let says = match (what.kind, what.read) {
+            (Some((kind, _)), _) => format!("This line starts no card; was {kind} meant?"),
+            (None, true) => "This line stands at the margin, where only cards begin.".to_owned(),
+            (None, false) => {
+                "This line stands at the margin and starts no card, so it is not read.".to_owned()
+            }
+        };
+        Saying {
+            place: String::new(),
+            says,
+            why: "What stands at the margin looks like a new card, and lines under it can end up on the wrong piece."
+                .to_owned(),
+            todo: match what.kind {
+                Some((kind, _)) => format!("Write {kind} at the start of the line."),
+                None => "Put blanks in front of it, like the lines around it.".to_owned(),
+            },
+        }
+    }
+
+    fn repairs(noticed: &Noticed<AtMargin>, card: &Card<'_>) -> Vec<Repair> {
+        if let Some((kind, span)) = noticed.what.kind {
+            let certain = slips::slips(card.words(span), kind.word()) == 1;
+            return vec![Repair {
+                title: format!("Write {kind}"),
+                safe: certain,
+                edits: vec![Edit::replace(span, kind.word())],
+            }];
+        }
+        vec![Repair {
+            title: "Indent the line".to_owned(),
+            safe: noticed.what.read,
+            edits: vec![Edit::insert(noticed.span.start, indent_of(card))],
+        }]
+    }
+}
+
+/// The kind that the first word of a line was meant for, when a quoted name follows it.
+pub(super) fn kind_meant(card: &Card<'_>, body: Span) -> Option<(Kind, Span)> {
+    let text = card.words(body);
+    let end = text.find([' ', '\t'])?;
+    let rest = text.get(end..)?.trim_start();
+    if !rest.starts_with(super::name_without_quotes::is_quote) {
+        return None;
+    }
+    let word = text.get(..end)?;
+    if card
+        .kind()
+        .is_some_and(|kind| fields::find(fields::fields_of(kind), text).is_some())
+    {
+        return None;
+    }
+    let kinds = Kind::ALL
+        .iter()
+        .filter(|kind| kind.is_named())
+        .map(|kind| kind.word());
+    let near = slips::near(word, kinds)?;
+    Some((Kind::of_word(&near.word)?, Span::long(body.start, end as u32)))
+}

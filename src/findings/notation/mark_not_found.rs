@@ -1,0 +1,246 @@
+//! A rehearsal mark or a part of the form that the card does not know.
+
+use crate::findings::card::Card;
+use crate::findings::finding::{Related, Repair, Saying};
+use crate::findings::rule::{Notice, Noticed};
+use crate::notation::FieldReading;
+use crate::notation::values::{Point, RoadStep, Value};
+use crate::rule;
+use crate::text::{Edit, Span};
+
+use super::places::named;
+use super::walk::{Level, levels};
+use crate::findings::slips;
+
+rule! {
+    /// A place that is named by a rehearsal mark which the card's list of marks does not hold, or by a part of
+    /// the piece, such as trio, which neither its marks nor its form name.
+    ///
+    /// # Why it matters
+    ///
+    /// Nobody can start at a mark that is not in the parts, and a change that holds "at trio" is lost when the
+    /// card has no trio.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// piece "Bridgekeeper's March"
+    ///   tempo           quarter = 116, quarter = 108 at trio
+    ///                                                ^^^^^^^
+    ///   form            introduction, two strains, coda
+    ///   rehearsal marks A 5, B 21, C 37, coda 73
+    /// ```
+    ///
+    /// ```levare
+    /// piece "Night Watch"
+    ///   key signature   3 flats, 2 flats at F
+    ///                                    ^^^^
+    ///   rehearsal marks A 9, B 25, C 41
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// A card that lists no marks has none to compare with, and the form may name what the marks do not.
+    ///
+    /// ```levare
+    /// piece "Gravel Road March"
+    ///   key signature   1 flat, 2 flats at trio
+    /// ```
+    ///
+    /// ```levare
+    /// piece "Harbor Parade"
+    ///   key signature   2 flats, 3 flats at trio
+    ///   form            introduction, two strains, trio
+    ///   rehearsal marks A 5, B 21
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Mend the mark, add it to the list with its measure, or write the measure itself.
+    MarkNotFound: "mark not found", Notation, Warning, reads Card
+}
+
+/// Names of parts of a piece that directors use as places (common practice, no source).
+const PARTS_OF_A_PIECE: [&str; 15] = [
+    "trio",
+    "coda",
+    "introduction",
+    "intro",
+    "ending",
+    "middle section",
+    "interlude",
+    "bridge",
+    "codetta",
+    "dogfight",
+    "verse",
+    "chorus",
+    "refrain",
+    "strain",
+    "segno",
+];
+
+/// A mark that is not there.
+pub struct Lost {
+    whose: String,
+    mark: String,
+    marks: Vec<String>,
+    marks_span: Option<Span>,
+    near: Option<(Span, String)>,
+}
+
+impl Notice for MarkNotFound {
+    type What = Lost;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Lost>> {
+        let mut found = Vec::new();
+        for level in levels(card) {
+            let known = Known::of(&level, card);
+            if known.marks.is_empty() {
+                continue;
+            }
+            for named in named(&level, card) {
+                let marks = named.points.iter().filter_map(|point| match point {
+                    Point::Mark(name) => Some(name),
+                    Point::Measure(_) => None,
+                });
+                let Some((mark, near)) = marks
+                    .flat_map(|name| ends(name))
+                    .find_map(|name| known.lacks(name))
+                else {
+                    continue;
+                };
+                let near = near.and_then(|near| Some((inside(card, named.span, &mark)?, near)));
+                found.push(Noticed::new(
+                    named.span,
+                    Lost {
+                        whose: named.whose,
+                        mark,
+                        marks: known.marks.clone(),
+                        marks_span: known.marks_span,
+                        near,
+                    },
+                ));
+            }
+        }
+        found
+    }
+
+    fn say(what: &Lost, _card: &Card<'_>) -> Saying {
+        Saying {
+            place: what.whose.clone(),
+            says: format!(
+                "The card does not say where {} is: its marks are {}.",
+                what.mark,
+                crate::findings::words::joined(&what.marks)
+            ),
+            why: "Nobody can start there in rehearsal, and what holds from there on is not checked."
+                .to_owned(),
+            todo: format!(
+                "Mend the mark, add {} to the rehearsal marks, or write the measure.",
+                what.mark
+            ),
+        }
+    }
+
+    fn related(what: &Lost, card: &Card<'_>) -> Vec<Related> {
+        let marks = what.marks_span.into_iter();
+        marks
+            .map(|span| card.beside(card.entry, span, "These are the marks of the card."))
+            .collect()
+    }
+
+    fn repairs(noticed: &Noticed<Lost>, _card: &Card<'_>) -> Vec<Repair> {
+        let near = noticed.what.near.iter();
+        near.map(|(span, word)| {
+            Repair::to_decide(format!("Write {word}"), vec![Edit::replace(*span, word.clone())])
+        })
+        .collect()
+    }
+}
+
+/// What a level of a card names as a place.
+struct Known {
+    marks: Vec<String>,
+    marks_span: Option<Span>,
+    /// The form, the tunes and the signs of the roadmap, in small letters.
+    form: String,
+    has_form: bool,
+}
+
+impl Known {
+    fn of(level: &Level<'_>, card: &Card<'_>) -> Known {
+        let fields = |name: &'static str| {
+            level
+                .fields
+                .iter()
+                .filter(move |field| field.name() == Some(name))
+        };
+        let marks: Vec<String> = fields("rehearsal marks")
+            .flat_map(FieldReading::items)
+            .filter_map(|item| match &item.value {
+                Some(Value::Mark(mark)) => Some(mark.name.clone()),
+                _ => None,
+            })
+            .collect();
+        let mut form = String::new();
+        for field in fields("form").chain(fields("tunes")).chain(fields("includes")) {
+            form.push_str(&card.words(field.whole).to_lowercase());
+            form.push(' ');
+        }
+        for item in fields("roadmap").flat_map(FieldReading::items) {
+            form.push_str(match &item.value {
+                Some(Value::Road(RoadStep::Coda(..))) => "coda ",
+                Some(Value::Road(RoadStep::Segno(..))) => "segno ",
+                Some(Value::Road(RoadStep::Ending { .. })) => "ending ",
+                _ => "",
+            });
+        }
+        Known {
+            marks_span: fields("rehearsal marks").next().map(|field| field.whole),
+            has_form: fields("form").next().is_some(),
+            marks,
+            form,
+        }
+    }
+
+    /// The name of a place, when the card does not know it, with the mark it may have been meant for.
+    fn lacks(&self, name: &str) -> Option<(String, Option<String>)> {
+        if self.marks.iter().any(|mark| mark.eq_ignore_ascii_case(name)) {
+            return None;
+        }
+        let lower = name.to_lowercase();
+        let in_form = lower
+            .split(' ')
+            .map(|word| word.trim_end_matches('s'))
+            .any(|word| word.len() > 3 && self.form.contains(word));
+        if in_form {
+            return None;
+        }
+        let is_letter = name.chars().count() <= 2 && name.starts_with(char::is_alphabetic);
+        let is_part = PARTS_OF_A_PIECE.iter().any(|part| lower.contains(part));
+        if is_letter || (is_part && self.has_form) {
+            return Some((name.to_owned(), None));
+        }
+        let named = self
+            .marks
+            .iter()
+            .map(String::as_str)
+            .filter(|mark| mark.len() > 3);
+        let near = slips::near(name, named).filter(|_| !is_part)?;
+        Some((name.to_owned(), Some(near.word)))
+    }
+}
+
+/// The two ends of `A-C`, or the name alone.
+fn ends(name: &str) -> Vec<&str> {
+    match name.split_once(['-', '–']) {
+        Some((from, to)) if from.trim().len() <= 2 && to.trim().len() <= 2 => vec![from.trim(), to.trim()],
+        _ => vec![name],
+    }
+}
+
+/// Where words stand inside a place of the card.
+fn inside(card: &Card<'_>, span: Span, words: &str) -> Option<Span> {
+    let at = card.words(span).rfind(words)?;
+    Some(Span::long(span.start + at as u32, words.len() as u32))
+}

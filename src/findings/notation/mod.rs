@@ -1,0 +1,20 @@
+//! How a card is written.
+
+pub mod instrument_not_known;
+mod instruments;
+pub mod line_above_the_first_card;
+pub mod line_at_the_margin;
+pub mod mark_not_found;
+pub mod measure_past_the_end;
+pub mod name_without_quotes;
+pub mod not_understood;
+pub mod other_notation;
+pub mod part_not_there;
+mod places;
+pub mod range_upside_down;
+pub mod said_twice;
+pub mod two_edits_met;
+pub(super) mod walk;
+pub mod which_instrument;
+pub mod word_not_on_the_card;
+pub mod words_after_the_name;

@@ -1,0 +1,117 @@
+//! Every place in the music that a level of a card names, with where it is written.
+
+use crate::findings::card::Card;
+use crate::notation::row::{Fact, RowFact};
+use crate::notation::values::{Place, Point, RoadStep, Stretch, Value};
+use crate::text::Span;
+
+use super::walk::Level;
+
+/// A place as a card names it.
+pub(super) struct Named {
+    /// Where it is written.
+    pub span: Span,
+    /// Whose place it is: `percussion, wood block`.
+    pub whose: String,
+    /// The points it names.
+    pub points: Vec<Point>,
+    /// Whether it is marked as an open question.
+    pub open: bool,
+}
+
+/// All places of a level, in the order they are written.
+pub(super) fn named(level: &Level<'_>, card: &Card<'_>) -> Vec<Named> {
+    let mut found = Vec::new();
+    for field in level.fields {
+        let Some(spec) = field.spec else { continue };
+        for item in field.items() {
+            let own = match &item.value {
+                Some(Value::Mark(mark)) => vec![Point::Measure(mark.measure)],
+                Some(Value::Road(step)) => of_step(step),
+                _ => Vec::new(),
+            };
+            if !own.is_empty() {
+                found.push(Named {
+                    span: item.core,
+                    whose: level.at(spec.name),
+                    points: own,
+                    open: item.open,
+                });
+            }
+            if let Some(place) = &item.place {
+                let after = Span::new(item.core.end, item.span.end);
+                found.push(Named {
+                    span: trimmed(card, after),
+                    whose: level.at(spec.name),
+                    points: of_place(place),
+                    open: item.open,
+                });
+            }
+        }
+        for row in field.rows().iter().filter(|row| row.fields.is_empty()) {
+            let names: Vec<String> = row.row.names.iter().map(|name| name.one_form()).collect();
+            for fact in &row.row.facts {
+                found.push(Named {
+                    span: fact.span,
+                    whose: level.at(&format!("{}, {}", spec.name, names.join(", "))),
+                    points: of_fact(fact),
+                    open: fact.open,
+                });
+            }
+        }
+    }
+    found.retain(|named| !named.points.is_empty());
+    found
+}
+
+fn trimmed(card: &Card<'_>, span: Span) -> Span {
+    let text = card.words(span);
+    let start = text.len() - text.trim_start_matches(['?', ' ', '\t']).len();
+    Span::long(
+        span.start + start as u32,
+        text.get(start..).map_or(0, |rest| rest.trim_end().len()) as u32,
+    )
+}
+
+fn of_stretch(stretch: Stretch) -> Vec<Point> {
+    vec![Point::Measure(stretch.first), Point::Measure(stretch.last)]
+}
+
+fn of_place(place: &Place) -> Vec<Point> {
+    match place {
+        Place::At(point) => vec![point.clone()],
+        Place::Between(from, to) => vec![from.clone(), to.clone()],
+        Place::Throughout | Place::Movement(_) => Vec::new(),
+    }
+}
+
+fn of_step(step: &RoadStep) -> Vec<Point> {
+    match step {
+        RoadStep::Repeat { stretch, .. }
+        | RoadStep::Open(stretch)
+        | RoadStep::Ending { stretch, .. }
+        | RoadStep::Only { stretch, .. } => of_stretch(*stretch),
+        RoadStep::OpenAt(at)
+        | RoadStep::Segno(_, at)
+        | RoadStep::ToCoda(_, at)
+        | RoadStep::Coda(_, at)
+        | RoadStep::Fine(at) => vec![at.clone()],
+        RoadStep::Jump { at, .. } => at.iter().cloned().collect(),
+        RoadStep::RepeatsAgain | RoadStep::Straight => Vec::new(),
+    }
+}
+
+fn of_fact(fact: &RowFact) -> Vec<Point> {
+    match &fact.what {
+        Fact::Plays(stretch) => of_stretch(*stretch),
+        Fact::Range { place, .. }
+        | Fact::Relation { place, .. }
+        | Fact::Solo(place)
+        | Fact::OverTheBreak(place)
+        | Fact::Tacet(place)
+        | Fact::Pitches(_, place)
+        | Fact::Retune(_, _, place)
+        | Fact::Words(_, place) => place.as_ref().map(of_place).unwrap_or_default(),
+        _ => Vec::new(),
+    }
+}

@@ -1,0 +1,193 @@
+//! A line whose first words are no field of the card.
+
+use crate::findings::card::Card;
+use crate::findings::finding::{Repair, Saying};
+use crate::findings::rule::{Notice, Noticed};
+use crate::notation::fields::{self, FieldSpec, Shape};
+use crate::notation::{FieldReading, Kind};
+use crate::rule;
+use crate::text::{Edit, Span};
+
+use super::walk::{Level, levels};
+use crate::findings::slips::{self, Near};
+
+rule! {
+    /// A line that starts with a word its card does not have.
+    ///
+    /// # Why it matters
+    ///
+    /// A line that is not known is not read. A slip in `percussion` would leave the piece with no percussion at
+    /// all, and nothing would be said about your six players.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// piece "Ferry Street March"
+    ///   publsher        Rivermark Editions
+    ///   ^^^^^^^^
+    /// ```
+    ///
+    /// ```levare
+    /// piece "Ferry Street March"
+    ///   library
+    ///     shelff          cabinet 3
+    ///     ^^^^^^
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// Other words that directors use for a line are known too.
+    ///
+    /// ```levare
+    /// piece "Ferry Street March"
+    ///   composer        Tam Lindqvist
+    ///   bars            88
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Mend the word, or write `notes` in front of the line.
+    WordNotOnTheCard: "word not on the card", Notation, Error, reads Card
+}
+
+/// A word and what may have been meant.
+pub struct Unknown {
+    word: String,
+    place: String,
+    near: Option<Near>,
+    /// Whether the line that was probably meant is on the card already.
+    there: bool,
+    kind: Option<Kind>,
+    /// The kind of card that has such a line; this card's own when only the place is wrong.
+    elsewhere: Option<Kind>,
+    may_be_note: bool,
+}
+
+impl Notice for WordNotOnTheCard {
+    type What = Unknown;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Unknown>> {
+        let mut found = Vec::new();
+        for level in levels(card) {
+            for field in level.fields.iter().filter(|field| field.spec.is_none()) {
+                found.push(unknown(card, &level, field));
+            }
+        }
+        found
+    }
+
+    fn say(what: &Unknown, _card: &Card<'_>) -> Saying {
+        let on = match (what.place.as_str(), what.kind) {
+            ("", Some(kind)) => format!("{} {kind} card", article(kind)),
+            ("", None) => "this card".to_owned(),
+            (place, _) => place.to_owned(),
+        };
+        let meant = match (&what.near, what.elsewhere) {
+            (Some(near), _) => format!(" Did you mean \"{}\"?", near.word),
+            (None, Some(kind)) if Some(kind) == what.kind => {
+                " It belongs further out, among the lines of the card itself.".to_owned()
+            }
+            (None, Some(kind)) => format!(" It belongs on {} {kind} card.", article(kind)),
+            (None, None) => String::new(),
+        };
+        Saying {
+            place: what.place.clone(),
+            says: format!("\"{}\" is no line of {on}.{meant}", what.word),
+            why: "A line that is not known is not read, so nothing on it is checked for your band."
+                .to_owned(),
+            todo: match &what.near {
+                Some(near) => format!("Write {}, or put notes in front of the line.", near.word),
+                None => "Use one of the card's own words, or put notes in front of the line.".to_owned(),
+            },
+        }
+    }
+
+    fn repairs(noticed: &Noticed<Unknown>, _card: &Card<'_>) -> Vec<Repair> {
+        let what = &noticed.what;
+        let mut repairs = Vec::new();
+        if let Some(near) = &what.near {
+            repairs.push(Repair {
+                title: format!("Write \"{}\"", near.word),
+                safe: near.certain && !what.there,
+                edits: vec![Edit::replace(noticed.span, near.word.clone())],
+            });
+        }
+        if what.may_be_note {
+            repairs.push(Repair::to_decide(
+                "Keep the line as a note",
+                vec![Edit::insert(noticed.span.start, "notes ")],
+            ));
+        }
+        repairs
+    }
+}
+
+fn article(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Ensemble | Kind::Instrument => "an",
+        _ => "a",
+    }
+}
+
+fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<Unknown> {
+    let (span, near) = nearest(card, level.specs, field);
+    let word = card.words(span).to_owned();
+    let there = near
+        .as_ref()
+        .and_then(|near| fields::named(level.specs, &near.word))
+        .is_some_and(|spec| {
+            let written = level.fields.iter().any(|other| other.name() == Some(spec.name));
+            written && matches!(spec.shape, Shape::Value(_))
+        });
+    let written = word.to_lowercase();
+    let has = |kind: &Kind| fields::named(fields::fields_of(*kind), &written).is_some();
+    let elsewhere = match near {
+        Some(_) => None,
+        None => card.kind().into_iter().chain(Kind::ALL).find(has),
+    };
+    Noticed::new(
+        span,
+        Unknown {
+            word,
+            place: level.place.clone(),
+            near,
+            there,
+            kind: card.kind(),
+            elsewhere,
+            may_be_note: fields::named(level.specs, "notes").is_some(),
+        },
+    )
+}
+
+/// The words that were probably meant for a field's name, one or two of them, and that name.
+fn nearest(card: &Card<'_>, specs: &'static [FieldSpec], field: &FieldReading) -> (Span, Option<Near>) {
+    let names = specs
+        .iter()
+        .flat_map(|spec| std::iter::once(spec.name).chain(spec.also.iter().copied()));
+    let line = card.reading.tree.lines.get(field.line);
+    let end = line.map_or(field.word.end, |line| line.body.end);
+    let text = Span::new(field.word.start, end.max(field.word.end)).slice(card.text());
+    let mut spans = vec![field.word];
+    let mut words = 0;
+    for (at, _) in text.match_indices([' ', '\t']).take(8) {
+        if text.get(..at).is_some_and(|head| !head.ends_with([' ', '\t'])) {
+            words += 1;
+            if words <= 2 {
+                spans.push(Span::long(field.word.start, at as u32));
+            }
+        }
+    }
+    spans
+        .into_iter()
+        .filter_map(|span| {
+            let written = span.slice(card.text());
+            let written = written.trim_end_matches([':', '=']);
+            let near = slips::near(written, names.clone())?;
+            let away = slips::slips(written, &near.word);
+            // Words of the value are no slip: two words stand for a name of two words only.
+            let fits = near.word.split(' ').count() == written.split_whitespace().count();
+            fits.then_some((away, Span::long(span.start, written.len() as u32), near))
+        })
+        .min_by_key(|(away, span, _)| (*away, std::cmp::Reverse(span.len())))
+        .map_or((field.word, None), |(_, span, near)| (span, Some(near)))
+}
