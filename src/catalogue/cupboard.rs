@@ -14,7 +14,7 @@ use super::model::Said;
 
 /// What a drum set holds besides its name (common practice, no source).
 const IN_A_SET: [&str; 9] = [
-    "snare drum",
+    "snare",
     "bass drum",
     "tom-toms",
     "hi-hat",

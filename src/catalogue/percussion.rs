@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use crate::music::Instruments;
 use crate::music::instruments::key;
 use crate::notation::row::{Fact, Relation, RowItem};
-use crate::notation::values::{Place, Point, Stretch};
+use crate::notation::values::{Place, Point, Stretch, place};
 use crate::text::Span;
 
 use super::instruments::instrument_named;
@@ -178,10 +178,14 @@ fn players_of(row: &RowItem) -> Vec<(Vec<String>, Span)> {
 
 /// The first relation of these kinds in a row, with its target.
 fn target<'r>(row: &'r RowItem, kinds: &[Relation]) -> Option<(Relation, &'r str)> {
+    // What holds only somewhere spares nobody elsewhere.
     row.facts.iter().find_map(|fact| match &fact.what {
-        Fact::Relation { relation, target, .. } if kinds.contains(relation) => {
-            Some((*relation, target.as_str()))
-        }
+        Fact::Relation {
+            relation,
+            target,
+            place: None | Some(Place::Throughout),
+            ..
+        } if kinds.contains(relation) => Some((*relation, target.as_str())),
         _ => None,
     })
 }
@@ -259,7 +263,11 @@ fn when(row: &RowItem, piece: &Piece) -> When {
             Fact::Words(words, Some(place)) if words.is_empty() || words == "plays" => {
                 measures.extend(stretch_of(piece, place));
             }
-            Fact::Words(words, None) => events.extend(events_in(words)),
+            Fact::Words(words, None) => {
+                let place = words.strip_prefix("at ").and_then(place::after_at);
+                measures.extend(place.and_then(|place| stretch_of(piece, &place)));
+                events.extend(events_in(words));
+            }
             _ => {}
         }
     }
