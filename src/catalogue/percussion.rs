@@ -64,6 +64,13 @@ impl Part {
         self.spare.is_none() && self.instead_of.is_none()
     }
 
+    /// Whether it sounds in a measure, or at an event.
+    pub fn sounds_at(&self, place: u32, events: bool) -> bool {
+        stretches(self, events)
+            .iter()
+            .any(|stretch| stretch.first <= place && place <= stretch.last)
+    }
+
     /// How many measures or events it sounds in, where that is known.
     pub fn length(&self) -> Option<u64> {
         match &self.when {
@@ -164,7 +171,10 @@ fn players_of(row: &RowItem) -> Vec<(Vec<String>, Span)> {
         Some((first, _)) => format!("{text} {first}"),
         None => text.to_owned(),
     };
-    let named = row.names.iter().map(|name| (text(name.numbers, &name.text), name.span));
+    let named = row
+        .names
+        .iter()
+        .map(|name| (text(name.numbers, &name.text), name.span));
     if !one {
         return named.map(|(name, span)| (vec![name], span)).collect();
     }
@@ -300,7 +310,9 @@ fn stretch_of(piece: &Piece, place: &Place) -> Option<Stretch> {
 
 /// `events 4-9`, `event 3`.
 fn events_in(words: &str) -> Option<Stretch> {
-    let rest = words.strip_prefix("events ").or_else(|| words.strip_prefix("event "))?;
+    let rest = words
+        .strip_prefix("events ")
+        .or_else(|| words.strip_prefix("event "))?;
     let mut numbers = rest
         .split(['-', '–'])
         .map(|number| number.trim().parse::<u32>().ok());
@@ -338,7 +350,10 @@ fn most(course: &Course, counts: &impl Fn(&Part) -> bool, events: bool) -> Optio
     let mut changes: BTreeMap<u64, Vec<(usize, bool)>> = BTreeMap::new();
     for (at, (_, part)) in counted.iter().enumerate() {
         for stretch in stretches(part, events) {
-            changes.entry(u64::from(stretch.first)).or_default().push((at, true));
+            changes
+                .entry(u64::from(stretch.first))
+                .or_default()
+                .push((at, true));
             let after = u64::from(stretch.last) + 1;
             changes.entry(after).or_default().push((at, false));
         }
@@ -355,7 +370,11 @@ fn most(course: &Course, counts: &impl Fn(&Part) -> bool, events: bool) -> Optio
                 continue;
             };
             let before = *now;
-            *now = if *comes_in { before.saturating_add(1) } else { before.saturating_sub(1) };
+            *now = if *comes_in {
+                before.saturating_add(1)
+            } else {
+                before.saturating_sub(1)
+            };
             let (started, stopped) = (before == 0 && *now > 0, before > 0 && *now == 0);
             let weight = match part.group {
                 None => part.players,
@@ -390,11 +409,7 @@ fn most(course: &Course, counts: &impl Fn(&Part) -> bool, events: bool) -> Optio
     let sounding = |stretch: &Stretch| -> Vec<usize> {
         counted
             .iter()
-            .filter(|(_, part)| {
-                stretches(part, events)
-                    .iter()
-                    .any(|own| own.first <= stretch.first && stretch.first <= own.last)
-            })
+            .filter(|(_, part)| part.sounds_at(stretch.first, events))
             .map(|(at, _)| *at)
             .collect()
     };
@@ -403,9 +418,7 @@ fn most(course: &Course, counts: &impl Fn(&Part) -> bool, events: bool) -> Optio
         let parts = sounding(&stretch);
         match places.last_mut() {
             // The same parts go on, though one of them is written in two stretches.
-            Some((before, same))
-                if *same == parts && before.last.checked_add(1) == Some(stretch.first) =>
-            {
+            Some((before, same)) if *same == parts && before.last.checked_add(1) == Some(stretch.first) => {
                 before.last = stretch.last;
             }
             _ => places.push((stretch, parts)),

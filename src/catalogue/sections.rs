@@ -24,7 +24,10 @@ const SAME_CHAIR: [&[&str]; 6] = [
 
 /// Whether players of the one read parts of the other; both by their names in the one form.
 pub fn same_chair(a: &str, b: &str) -> bool {
-    a == b || SAME_CHAIR.iter().any(|chair| chair.contains(&a) && chair.contains(&b))
+    a == b
+        || SAME_CHAIR
+            .iter()
+            .any(|chair| chair.contains(&a) && chair.contains(&b))
 }
 
 /// The players of one instrument.
@@ -135,7 +138,11 @@ impl Sections {
             return None;
         }
         let mut players: u32 = 0;
-        for section in self.all.iter().filter(|s| same_chair(&s.instrument, &instrument.name)) {
+        for section in self
+            .all
+            .iter()
+            .filter(|s| same_chair(&s.instrument, &instrument.name))
+        {
             players = players.saturating_add(section.players?);
         }
         for (_, count) in self.switchers.iter().filter(|(name, _)| *name == instrument.name) {
@@ -242,7 +249,10 @@ mod tests {
         ];
         for (rows, name, wanted) in table {
             let sections = sections_of(rows, "P1  mallets, also flute");
-            let found = Instruments::standard().find(name).exact().map(|i| sections.players(i));
+            let found = Instruments::standard()
+                .find(name)
+                .exact()
+                .map(|i| sections.players(i));
             let wanted = match name {
                 // P1 also plays flute.
                 "flute" if rows.starts_with("flute") => wanted.map(|players: u32| players + 1),

@@ -30,7 +30,10 @@ fn shown(rows: &str) -> String {
         .places
         .iter()
         .map(|(stretch, parts)| {
-            let names: Vec<String> = parts.iter().filter_map(|at| Some(course.parts.get(*at)?.name())).collect();
+            let names: Vec<String> = parts
+                .iter()
+                .filter_map(|at| Some(course.parts.get(*at)?.name()))
+                .collect();
             format!("{stretch}: {}", names.join(", "))
         })
         .collect();
@@ -45,11 +48,17 @@ fn the_most_at_once() {
         ("snare  1-8\nbass drum  9-12", "1 at 1-8: snare; 9-12: bass drum"),
         ("snare  1-8, 9-16\nbass drum  1-16", "2 at 1-16: snare, bass drum"),
         ("snare  throughout\ngong  80", "2 at 80: snare, gong"),
-        ("snare  1-8\nadvanced snare  1-8, instead of snare", "1 at 1-8: snare"),
+        (
+            "snare  1-8\nadvanced snare  1-8, instead of snare",
+            "1 at 1-8: snare",
+        ),
         ("snare  1-8\nbells  1-8, same as flute 1", "1 at 1-8: snare"),
         ("snare  1-8\nbells  1-8, optional", "1 at 1-8: snare"),
         ("triangle  1-8\nwood block  1-8", "1 at 1-8: triangle, wood block"),
-        ("triangle, claves  1-8, one player\nsnare  8", "2 at 8: triangle and claves, snare"),
+        (
+            "triangle, claves  1-8, one player\nsnare  8",
+            "2 at 8: triangle and claves, snare",
+        ),
         ("triangle, claves  1-8", "2 at 1-8: triangle, claves"),
         ("bass drum  1-8, 2 players", "2 at 1-8: bass drum"),
         ("snare  at A\nbass drum  32", "2 at 32: snare, bass drum"),
@@ -57,9 +66,18 @@ fn the_most_at_once() {
         ("snare  1-8?\nbass drum  5-12", "1 at 5-12: bass drum"),
         ("snare  9-1", "unknown"),
         ("snare", "unknown"),
-        ("gong  events 1-3\nbells  events 3-4", "2 events at 3: gong, bells"),
-        ("bells  1-8, same as xylophone\nxylophone  1-8, same as bells", "1 at 1-8: bells"),
-        ("snare  1-4294967295\nbass drum  4294967295", "2 at 4294967295: snare, bass drum"),
+        (
+            "gong  events 1-3\nbells  events 3-4",
+            "2 events at 3: gong, bells",
+        ),
+        (
+            "bells  1-8, same as xylophone\nxylophone  1-8, same as bells",
+            "1 at 1-8: bells",
+        ),
+        (
+            "snare  1-4294967295\nbass drum  4294967295",
+            "2 at 4294967295: snare, bass drum",
+        ),
     ];
     for (rows, wanted) in table {
         assert_eq!(shown(rows), wanted, "{rows}");
@@ -76,7 +94,12 @@ fn a_movement_is_its_own_stretch_of_time() {
         .unwrap_or_default();
     let most: Vec<(Option<usize>, u32)> = found
         .iter()
-        .map(|course| (course.movement, at_once(course, |_| true).map_or(0, |most| most.players)))
+        .map(|course| {
+            (
+                course.movement,
+                at_once(course, |_| true).map_or(0, |most| most.players),
+            )
+        })
         .collect();
     assert_eq!(most, [(Some(0), 2), (Some(1), 1)]);
 }
