@@ -228,10 +228,9 @@ fn keep_one_of_two(parts: &mut [Part], instruments: &Instruments) {
         .collect();
     for (at, other) in doubled.iter().enumerate() {
         let Some(other) = *other else { continue };
-        if other > at && doubled.get(other).copied().flatten() == Some(at) {
-            if let Some(part) = parts.get_mut(at) {
-                part.spare = None;
-            }
+        let each_other = other > at && doubled.get(other).copied().flatten() == Some(at);
+        if let Some(part) = parts.get_mut(at).filter(|_| each_other) {
+            part.spare = None;
         }
     }
 }

@@ -111,7 +111,7 @@ impl Notice for OverTheBreak {
         Saying {
             place: what.part.clone(),
             says: format!(
-                "{}: {players} would have to cross, and in the {} {can}.",
+                "{}: counted from the first chair, {players} would have to cross, and in the {} {can}.",
                 what.why, what.band
             ),
             why: "Who has not crossed the break yet cannot play the part, however easy the rest is.".to_owned(),
@@ -123,6 +123,15 @@ impl Notice for OverTheBreak {
     fn related(what: &Over, _card: &Card<'_>) -> Vec<Related> {
         what.related.clone()
     }
+}
+
+/// A part that crosses, where its row says so.
+struct Crossing<'r> {
+    numbers: (u32, u32),
+    row: &'r RowItem,
+    span: Span,
+    part: String,
+    why: String,
 }
 
 fn is(card: &Card<'_>, name: &str, clarinet: &Instrument) -> bool {
@@ -144,29 +153,32 @@ fn in_section(card: &Card<'_>, judging: &Judging<'_>, clarinet: &Instrument) -> 
     };
     let counts = |row: &RowItem| !is_optional(row) && !relates(row, &[Relation::InsteadOf]);
     let parts = divisions(piece, card.instruments(), &clarinet.name, counts);
-    let mut crossing: Vec<((u32, u32), &RowItem, Span, String, String)> = Vec::new();
+    let mut crossing: Vec<Crossing<'_>> = Vec::new();
     for row in part_rows(piece).filter(|row| counts(row)) {
         for name in row.names.iter().filter(|name| is(card, &name.text, clarinet)) {
             if let Some((span, why)) = crosses(row, clarinet) {
-                crossing.push((part_numbers(name, parts), row, span, name.one_form(), why));
+                crossing.push(Crossing {
+                    numbers: part_numbers(name, parts),
+                    row,
+                    span,
+                    part: name.one_form(),
+                    why,
+                });
             }
         }
     }
-    crossing.sort_by_key(|(numbers, ..)| *numbers);
-    // A part that several rows speak of takes its players once.
-    let mut counted: Vec<u32> = Vec::new();
-    let mut wanted: u32 = 0;
+    crossing.sort_by_key(|part| part.numbers);
     let mut told: Vec<Span> = Vec::new();
     let mut found = Vec::new();
-    for ((from, to), row, span, part, why) in crossing {
-        for number in from..=to.min(parts) {
-            if !counted.contains(&number) {
-                let up_to = |part| players_up_to_part(players, parts, part);
-                let share = up_to(number).saturating_sub(up_to(number.saturating_sub(1)));
-                wanted = wanted.saturating_add(share);
-                counted.push(number);
-            }
-        }
+    for Crossing {
+        numbers: (_, last),
+        row,
+        span,
+        part,
+        why,
+    } in crossing
+    {
+        let wanted = players_up_to_part(players, parts, last).max(1);
         if wanted > able && !told.contains(&row.span) {
             told.push(row.span);
             let what = Over {
