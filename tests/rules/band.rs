@@ -359,3 +359,27 @@ fn two_bands() {
         assert_eq!(all, wanted, "{more}");
     }
 }
+
+/// The octave that is offered for a note off the instrument.
+#[test]
+fn the_likely_octave() {
+    let table = [
+        ("tuba  Ab1-Bb4", Some("Write Bb2")),
+        ("clarinet  D3-A4", Some("Write D4")),
+        ("flute  A2-A3", None),
+    ];
+    for (row, wanted) in table {
+        let file = Arc::new(CardFile::read(
+            "example.levare",
+            &format!("piece \"A\"\n  parts\n    {row}\n"),
+        ));
+        let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+        let repairs: Vec<String> = snapshot
+            .entries()
+            .flat_map(|(id, _)| findings::of_card(&snapshot, id))
+            .flat_map(|finding| finding.repairs)
+            .map(|repair| repair.title)
+            .collect();
+        assert_eq!(repairs.first().map(String::as_str), wanted, "{row}");
+    }
+}

@@ -117,16 +117,16 @@ impl Notice for NobodyPlaysIt {
         Saying {
             place: what.part.clone(),
             says: format!(
-                "Nobody in the {} plays {}{solo}{cue}.",
+                "Nobody in the {} plays the {}{solo}{cue}.",
                 what.band,
-                what.instruments.join(" or ")
+                what.instruments.join(" or the ")
             ),
             why: "The line is silent unless somebody else gets it in time.".to_owned(),
             todo: match what.covers.as_slice() {
                 [] => "Find a player, look in the score for a cue, or write \"optional\" behind it if it can be spared.".to_owned(),
                 covers => format!(
-                    "It could be covered by {}; ask the publisher whether such a part may be made.",
-                    covers.join(", or by ")
+                    "It could be covered by the {}; ask the publisher whether such a part may be made.",
+                    covers.join(", or by the ")
                 ),
             },
         }

@@ -185,11 +185,11 @@ fn lacks(card: &Card<'_>, part: &Part, things: &[&Equipment]) -> Option<String> 
 
 /// What is said of an instrument that is not there, and what to do.
 fn gone(card: &Card<'_>, judging: &Judging<'_>, name: &str, things: &[&Equipment]) -> (String, String) {
-    let (neither, nor) = match judging.bands.len() {
+    let (own, borrow) = match judging.bands.len() {
         1 => ("owns", "borrows"),
         _ => ("own", "borrow"),
     };
-    let says = format!("The {} neither {neither} nor {nor} {name}.", judging.name());
+    let says = format!("The {} {own} no {name} and {borrow} none.", judging.name());
     let stand_in = card.instrument(name).and_then(|wanted| {
         substitutes::covers(&wanted.name).into_iter().find(|cover| {
             card.instrument(cover.substitute.cover)

@@ -14,6 +14,10 @@ use super::written::{lowest, ranges, variants};
 /// handbooks differ by a tone or two (from memory).
 const CLEARLY: i32 = 3;
 
+/// The widest range that most school parts keep to, an octave and a fifth, in semitones (common practice, no
+/// source).
+const USUAL_SPAN: i32 = 19;
+
 rule! {
     /// A range with a note that the instrument does not have: below its lowest, or clearly above its
     /// highest, written pitch.
@@ -163,16 +167,22 @@ fn off_one(instrument: &Instrument, range: PitchRange) -> Option<Off> {
         true => (range.low, lowest),
         false => (range.high, full.high),
     };
-    // The octave that puts the note inside and leaves the range upright.
-    let octave = (1i8..=3)
-        .filter_map(|octaves| {
-            let by = if below { octaves } else { -octaves };
-            Some(Pitch::new(note.step, note.alter, note.octave.checked_add(by)?))
-        })
-        .find(|moved| match below {
-            true => moved.midi() >= lowest.midi() && moved.midi() <= range.high.midi(),
-            false => moved.midi() <= full.high.midi() && moved.midi() >= range.low.midi(),
-        });
+    // The octaves that put the note inside and leave the range upright; one that leaves a range of a usual
+    // size is the likelier.
+    let moved = |octaves: i8| {
+        let by = if below { octaves } else { -octaves };
+        Some(Pitch::new(note.step, note.alter, note.octave.checked_add(by)?))
+    };
+    let span = |moved: Pitch| match below {
+        true => range.high.midi().saturating_sub(moved.midi()),
+        false => moved.midi().saturating_sub(range.low.midi()),
+    };
+    let fits =
+        |moved: &Pitch| (lowest.midi()..=full.high.midi()).contains(&moved.midi()) && span(*moved) >= 0;
+    let octaves = || (1i8..=3).filter_map(moved).filter(fits);
+    let octave = octaves()
+        .find(|moved| span(*moved) <= USUAL_SPAN)
+        .or_else(|| octaves().next());
     Some(Off {
         instrument: instrument.name.to_string(),
         note,
