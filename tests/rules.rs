@@ -1,5 +1,7 @@
 //! Every rule's manual page is run: its examples draw exactly the finding they say, where they say, or none.
 
+#[path = "rules/band.rs"]
+mod band;
 #[path = "rules/keys_and_time.rs"]
 mod keys_and_time;
 #[path = "rules/notation_and_names.rs"]

@@ -3,8 +3,8 @@
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
-use crate::music::{Clef, Family, Instrument, Instruments, Interval, Transposition};
-use crate::notation::Kind;
+use crate::music::{Clef, Family, Instrument, Instruments, Interval, Lookup, Transposition};
+use crate::notation::{Kind, names};
 
 use super::model::{Facts, InstrumentCard};
 use super::snapshot::Snapshot;
@@ -86,6 +86,24 @@ fn add(all: &mut Vec<Instrument>, name: &str, card: &InstrumentCard) {
         Some(known) => *known = instrument,
         None => all.push(instrument),
     }
+}
+
+/// The one instrument of a name, or of the name's longest end that is one (`advanced snare` is a snare).
+/// The name of a grouping (`low voices`) is nobody's.
+pub fn instrument_named<'i>(instruments: &'i Instruments, name: &str) -> Option<&'i Instrument> {
+    let mut rest = name.trim();
+    // A name is a few words; anything longer is prose.
+    for _ in 0..8 {
+        if names::is_group(rest) {
+            return None;
+        }
+        match instruments.find(rest) {
+            Lookup::Exact(instrument) => return Some(instrument),
+            Lookup::Ambiguous(_) => return None,
+            Lookup::None => rest = rest.split_once(' ')?.1.trim_start(),
+        }
+    }
+    None
 }
 
 /// The family that a director's words mean.

@@ -3,15 +3,18 @@
 //! The unit is the card. An edit touches one or two, and all places count from a card's own start.
 
 pub mod course;
+pub mod cupboard;
 mod entry;
 mod file;
 mod instruments;
 pub mod model;
 pub mod names;
+pub mod percussion;
 pub mod quotes;
+pub mod sections;
 mod snapshot;
 
 pub use entry::{Entry, NameUse, Wants};
 pub use file::CardFile;
-pub use instruments::family_named;
+pub use instruments::{family_named, instrument_named};
 pub use snapshot::{EntryId, Judge, Listing, Snapshot};

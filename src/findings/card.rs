@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use crate::catalogue::model::{Ensemble, Piece};
-use crate::catalogue::{Entry, EntryId, Judge, Snapshot};
-use crate::music::{Instrument, Instruments, Lookup};
+use crate::catalogue::{Entry, EntryId, Judge, Snapshot, instrument_named};
+use crate::music::{Instrument, Instruments};
 use crate::notation::{FieldReading, Kind, Reading};
 use crate::text::Span;
 
@@ -106,13 +106,7 @@ impl<'s> Card<'s> {
 
     /// The one instrument of a name, or of the name's longest end that is one (`advanced snare` is a snare).
     pub fn instrument(&self, name: &str) -> Option<&'s Instrument> {
-        let mut rest = name.trim();
-        loop {
-            if let Lookup::Exact(instrument) = self.instruments().find(rest) {
-                return Some(instrument);
-            }
-            rest = rest.split_once(' ')?.1.trim_start();
-        }
+        instrument_named(self.instruments(), name)
     }
 
     /// A place on another card that explains a finding.

@@ -2,12 +2,16 @@
 
 pub mod card;
 pub mod concert;
+pub mod coverage;
 mod finding;
+mod judging;
 pub mod keys;
 pub mod library;
 pub mod names;
 pub mod notation;
 pub mod page;
+pub mod percussion;
+pub mod ranges;
 mod rule;
 mod run;
 mod slips;

@@ -1,10 +1,13 @@
 //! The table of all rules, in the order of the manual.
 
 use super::concert;
+use super::coverage;
 use super::keys;
 use super::library;
 use super::names;
 use super::notation;
+use super::percussion;
+use super::ranges;
 use super::rule::Rule;
 use super::time;
 
@@ -45,6 +48,15 @@ pub static RULES: &[&Rule] = &[
     &time::ending_without_a_repeat::EndingWithoutARepeat::RULE,
     &time::marks_out_of_order::MarksOutOfOrder::RULE,
     &time::measures_upside_down::MeasuresUpsideDown::RULE,
+    &ranges::off_the_instrument::OffTheInstrument::RULE,
+    &ranges::beyond_what_they_play::BeyondWhatTheyPlay::RULE,
+    &ranges::over_the_break::OverTheBreak::RULE,
+    &percussion::short_of_percussionists::ShortOfPercussionists::RULE,
+    &percussion::needs_fewer_than_sound::NeedsFewerThanSound::RULE,
+    &percussion::not_in_the_cupboard::NotInTheCupboard::RULE,
+    &coverage::nobody_plays_it::NobodyPlaysIt::RULE,
+    &coverage::solo_without_a_cue::SoloWithoutACue::RULE,
+    &coverage::part_short_of_players::PartShortOfPlayers::RULE,
     &concert::over_length::OverLength::RULE,
     &concert::movement_not_there::MovementNotThere::RULE,
     &concert::seat_not_there::SeatNotThere::RULE,

@@ -268,6 +268,16 @@ impl Needs {
         })
     }
 
+    /// Whether it counts percussionists; a bare number or minimum does.
+    pub fn is_percussion(&self) -> bool {
+        let what = self
+            .what
+            .trim_end_matches("minimum")
+            .trim_end_matches("min")
+            .trim();
+        matches!(what, "" | "percussionists" | "percussionist" | "percussion")
+    }
+
     /// Whether the number is the fewest with which it can be done.
     pub fn is_minimum(&self) -> bool {
         self.what.ends_with("minimum") || self.what.ends_with("min")

@@ -1,0 +1,434 @@
+//! What a piece's percussion rows need: which parts sound when, what may be spared, and the most that
+//! sound at once.
+
+use std::collections::BTreeMap;
+
+use crate::music::Instruments;
+use crate::music::instruments::key;
+use crate::notation::row::{Fact, Relation, RowItem};
+use crate::notation::values::{Place, Point, Stretch, place};
+use crate::text::Span;
+
+use super::instruments::instrument_named;
+use super::model::{Piece, Said};
+
+/// When a part sounds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum When {
+    /// In these measures; an empty list is silence.
+    Measures(Vec<Stretch>),
+    /// At these cued events, which have no measures.
+    Events(Vec<Stretch>),
+    /// The card does not say, or not for certain.
+    Unknown,
+}
+
+/// Why a part may be spared.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Spare {
+    /// Another part has its line; the words of the card, such as `same as flute 1`.
+    Doubled(String),
+    /// The card says that it is optional.
+    Optional,
+}
+
+/// One part: what one row asks of one player, or of the players it counts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Part {
+    /// The instruments as written; several where the row gives them to one player.
+    pub names: Vec<String>,
+    /// The row.
+    pub span: Span,
+    /// The names in the row.
+    pub name_span: Span,
+    /// How many players it takes; at least one.
+    pub players: u32,
+    /// When it sounds.
+    pub when: When,
+    /// Whether and why it may be spared.
+    pub spare: Option<Spare>,
+    /// The part whose place it takes, by its place in the course; it sounds only if that one does not.
+    pub instead_of: Option<usize>,
+    /// The handbook's group that it belongs to: one player covers all parts of a group.
+    pub group: Option<usize>,
+}
+
+impl Part {
+    /// The names in one phrase: `triangle and claves`.
+    pub fn name(&self) -> String {
+        self.names.join(" and ")
+    }
+
+    /// Whether it must be played: it takes nobody's place and may not be spared.
+    pub fn is_needed(&self) -> bool {
+        self.spare.is_none() && self.instead_of.is_none()
+    }
+
+    /// Whether it sounds in a measure, or at an event.
+    pub fn sounds_at(&self, place: u32, events: bool) -> bool {
+        stretches(self, events)
+            .iter()
+            .any(|stretch| stretch.first <= place && place <= stretch.last)
+    }
+
+    /// How many measures or events it sounds in, where that is known.
+    pub fn length(&self) -> Option<u64> {
+        match &self.when {
+            When::Measures(stretches) | When::Events(stretches) => Some(
+                stretches
+                    .iter()
+                    .map(|s| u64::from(s.last.saturating_sub(s.first)) + 1)
+                    .sum(),
+            ),
+            When::Unknown => None,
+        }
+    }
+}
+
+/// A stretch of time with its own measures: the piece, or one of its movements.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Course {
+    /// The movement, by its place in the piece; none for the piece's own rows.
+    pub movement: Option<usize>,
+    /// The parts in the order of the card.
+    pub parts: Vec<Part>,
+}
+
+/// The most parts that sound at once.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AtOnce {
+    /// How many players they take.
+    pub players: u32,
+    /// Where, with the parts that sound there by their place in the course; at most [`PLACES`] of them.
+    pub places: Vec<(Stretch, Vec<usize>)>,
+    /// Whether the places are events and no measures.
+    pub events: bool,
+}
+
+/// How many places of [`AtOnce`] are kept; more help nobody.
+pub const PLACES: usize = 16;
+
+/// The courses of a piece: its own rows, and those of each movement. `together` holds the groups of
+/// instruments that one player covers, as the handbook names them.
+pub fn courses(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> Vec<Course> {
+    let own = std::iter::once((None, piece));
+    let movements = piece.movements.iter().enumerate();
+    own.chain(movements.map(|(at, movement)| (Some(at), &movement.piece)))
+        .filter(|(_, piece)| !piece.percussion.is_empty())
+        .map(|(movement, piece)| Course {
+            movement,
+            parts: parts(piece, instruments, together),
+        })
+        .collect()
+}
+
+fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> Vec<Part> {
+    let same = |a: &str, b: &str| same_instrument(instruments, a, b);
+    let mut parts: Vec<Part> = Vec::new();
+    let mut replaces: Vec<Option<String>> = Vec::new();
+    for row in &piece.percussion {
+        let replaced = target(row, &[Relation::InsteadOf]).map(|(_, target)| target.to_owned());
+        for (names, name_span) in players_of(row) {
+            let first = names.first().map_or("", String::as_str);
+            let group = together
+                .iter()
+                .position(|group| group.iter().any(|name| same(name, first)));
+            parts.push(Part {
+                span: row.span,
+                name_span,
+                players: row
+                    .facts
+                    .iter()
+                    .find_map(|fact| match fact.what {
+                        Fact::Players(low, _) if fact.is_certain() => Some(low.max(1)),
+                        _ => None,
+                    })
+                    .unwrap_or(1),
+                when: when(row, piece),
+                spare: spare(row),
+                instead_of: None,
+                group,
+                names,
+            });
+            replaces.push(replaced.clone());
+        }
+    }
+    for (at, replaced) in replaces.iter().enumerate() {
+        let Some(replaced) = replaced else { continue };
+        let found = find(&parts, at, replaced, instruments);
+        if let Some(part) = parts.get_mut(at) {
+            part.instead_of = found;
+        }
+    }
+    keep_one_of_two(&mut parts, instruments);
+    parts
+}
+
+/// The names of a row, one list for each player: all together where one player has them.
+fn players_of(row: &RowItem) -> Vec<(Vec<String>, Span)> {
+    let one = row.facts.iter().any(|fact| fact.what == Fact::OnePlayer);
+    let text = |numbers: Option<(u32, u32)>, text: &str| match numbers {
+        Some((first, _)) => format!("{text} {first}"),
+        None => text.to_owned(),
+    };
+    let named = row
+        .names
+        .iter()
+        .map(|name| (text(name.numbers, &name.text), name.span));
+    if !one {
+        return named.map(|(name, span)| (vec![name], span)).collect();
+    }
+    let all: Vec<(String, Span)> = named.collect();
+    let (Some(first), Some(last)) = (all.first(), all.last()) else {
+        return Vec::new();
+    };
+    let span = Span::new(first.1.start, last.1.end);
+    vec![(all.into_iter().map(|(name, _)| name).collect(), span)]
+}
+
+/// The first relation of these kinds in a row, with its target.
+fn target<'r>(row: &'r RowItem, kinds: &[Relation]) -> Option<(Relation, &'r str)> {
+    // What holds only somewhere spares nobody elsewhere.
+    row.facts.iter().find_map(|fact| match &fact.what {
+        Fact::Relation {
+            relation,
+            target,
+            place: None | Some(Place::Throughout),
+            ..
+        } if kinds.contains(relation) => Some((*relation, target.as_str())),
+        _ => None,
+    })
+}
+
+fn spare(row: &RowItem) -> Option<Spare> {
+    let written_in = |words: &str| words.to_lowercase().starts_with("written in");
+    // What the director wrote in can be left out again.
+    let optional = row.facts.iter().any(|fact| match &fact.what {
+        Fact::Optional => true,
+        Fact::Words(words, _) => written_in(words),
+        _ => false,
+    });
+    if optional {
+        return Some(Spare::Optional);
+    }
+    target(row, &[Relation::SameAs, Relation::With, Relation::Doubles])
+        .map(|(relation, target)| Spare::Doubled(format!("{} {target}", relation.words())))
+}
+
+/// Where two percussion parts name each other as the same, only the later one may be spared.
+fn keep_one_of_two(parts: &mut [Part], instruments: &Instruments) {
+    let doubled: Vec<Option<usize>> = (0..parts.len())
+        .map(|at| match parts.get(at).and_then(|part| part.spare.as_ref()) {
+            Some(Spare::Doubled(words)) => ["same as ", "with ", "doubles "]
+                .iter()
+                .find_map(|lead| words.strip_prefix(lead))
+                .and_then(|name| find(parts, at, name, instruments)),
+            _ => None,
+        })
+        .collect();
+    for (at, other) in doubled.iter().enumerate() {
+        let Some(other) = *other else { continue };
+        let each_other = other > at && doubled.get(other).copied().flatten() == Some(at);
+        if let Some(part) = parts.get_mut(at).filter(|_| each_other) {
+            part.spare = None;
+        }
+    }
+}
+
+/// The part that words name, other than the one they stand in.
+fn find(parts: &[Part], except: usize, words: &str, instruments: &Instruments) -> Option<usize> {
+    // Names are compared before instruments, so that `snare` is not taken for `easy snare`.
+    let wanted = key(words);
+    let by = |fits: &dyn Fn(&str) -> bool| {
+        parts
+            .iter()
+            .enumerate()
+            .position(|(at, part)| at != except && part.names.iter().any(|name| fits(name)))
+    };
+    by(&|name| key(name) == wanted).or_else(|| by(&|name| same_instrument(instruments, name, words)))
+}
+
+fn same_instrument(instruments: &Instruments, a: &str, b: &str) -> bool {
+    if key(a) == key(b) {
+        return true;
+    }
+    match (instrument_named(instruments, a), instrument_named(instruments, b)) {
+        (Some(a), Some(b)) => a.name == b.name,
+        _ => false,
+    }
+}
+
+fn when(row: &RowItem, piece: &Piece) -> When {
+    let mut measures = Vec::new();
+    let mut events = Vec::new();
+    for fact in row.facts.iter().filter(|fact| fact.is_certain()) {
+        match &fact.what {
+            Fact::Plays(stretch) => measures.push(*stretch),
+            Fact::Throughout => measures.push(Stretch {
+                first: 1,
+                last: piece.measures.as_ref().map_or(u32::MAX, |said| said.value),
+            }),
+            Fact::Tacet(None) => return When::Measures(Vec::new()),
+            Fact::Words(words, Some(place)) if words.is_empty() || words == "plays" => {
+                measures.extend(stretch_of(piece, place));
+            }
+            Fact::Words(words, None) => {
+                let place = words.strip_prefix("at ").and_then(place::after_at);
+                measures.extend(place.and_then(|place| stretch_of(piece, &place)));
+                events.extend(events_in(words));
+            }
+            _ => {}
+        }
+    }
+    // Measures that run backward are a slip, which another rule names.
+    measures.retain(|stretch| stretch.first <= stretch.last);
+    match (measures.is_empty(), events.is_empty()) {
+        (false, _) => When::Measures(measures),
+        (true, false) => When::Events(events),
+        (true, true) => When::Unknown,
+    }
+}
+
+/// The measures of a place. A part that plays at a mark plays until the next one.
+fn stretch_of(piece: &Piece, place: &Place) -> Option<Stretch> {
+    let Place::At(Point::Mark(_)) = place else {
+        return piece.stretch_of(place);
+    };
+    let stretch = piece.stretch_of(place)?;
+    let next = piece
+        .marks
+        .iter()
+        .map(|mark: &Said<_>| mark.value.measure)
+        .filter(|measure| *measure > stretch.first)
+        .min();
+    Some(Stretch {
+        last: next.map_or(stretch.last, |next| next.saturating_sub(1)),
+        ..stretch
+    })
+}
+
+/// `events 4-9`, `event 3`.
+fn events_in(words: &str) -> Option<Stretch> {
+    let rest = words
+        .strip_prefix("events ")
+        .or_else(|| words.strip_prefix("event "))?;
+    let mut numbers = rest
+        .split(['-', '–'])
+        .map(|number| number.trim().parse::<u32>().ok());
+    let first = numbers.next()??;
+    let last = numbers.next().flatten().unwrap_or(first);
+    (first <= last).then_some(Stretch { first, last })
+}
+
+/// The most parts that sound at once among those that count, and where. None where nothing is known
+/// to sound.
+pub fn at_once(course: &Course, counts: impl Fn(&Part) -> bool) -> Option<AtOnce> {
+    let of = |events: bool| most(course, &counts, events);
+    match (of(false), of(true)) {
+        (Some(measures), Some(events)) if events.players > measures.players => Some(events),
+        (None, events) => events,
+        (measures, _) => measures,
+    }
+}
+
+fn stretches(part: &Part, events: bool) -> &[Stretch] {
+    match (&part.when, events) {
+        (When::Measures(stretches), false) | (When::Events(stretches), true) => stretches,
+        _ => &[],
+    }
+}
+
+fn most(course: &Course, counts: &impl Fn(&Part) -> bool, events: bool) -> Option<AtOnce> {
+    let counted: Vec<(usize, &Part)> = course
+        .parts
+        .iter()
+        .enumerate()
+        .filter(|(_, part)| counts(part))
+        .collect();
+    // What comes in and goes out where: a sweep from the first measure to the last.
+    let mut changes: BTreeMap<u64, Vec<(usize, bool)>> = BTreeMap::new();
+    for (at, (_, part)) in counted.iter().enumerate() {
+        for stretch in stretches(part, events) {
+            changes
+                .entry(u64::from(stretch.first))
+                .or_default()
+                .push((at, true));
+            let after = u64::from(stretch.last) + 1;
+            changes.entry(after).or_default().push((at, false));
+        }
+    }
+    let mut playing = vec![0u32; counted.len()];
+    let mut groups: BTreeMap<usize, u32> = BTreeMap::new();
+    let mut players: u32 = 0;
+    let mut best: u32 = 0;
+    let mut where_best: Vec<Stretch> = Vec::new();
+    let ends: Vec<u64> = changes.keys().copied().skip(1).collect();
+    for ((start, changed), end) in changes.iter().zip(ends) {
+        for (at, comes_in) in changed {
+            let (Some(now), Some((_, part))) = (playing.get_mut(*at), counted.get(*at)) else {
+                continue;
+            };
+            let before = *now;
+            *now = if *comes_in {
+                before.saturating_add(1)
+            } else {
+                before.saturating_sub(1)
+            };
+            let (started, stopped) = (before == 0 && *now > 0, before > 0 && *now == 0);
+            let weight = match part.group {
+                None => part.players,
+                Some(group) => {
+                    let held = groups.entry(group).or_default();
+                    let was = *held;
+                    *held = match (started, stopped) {
+                        (true, _) => was.saturating_add(1),
+                        (_, true) => was.saturating_sub(1),
+                        _ => was,
+                    };
+                    u32::from((was == 0) != (*held == 0))
+                }
+            };
+            if started {
+                players = players.saturating_add(weight);
+            } else if stopped {
+                players = players.saturating_sub(weight);
+            }
+        }
+        if players > best {
+            best = players;
+            where_best.clear();
+        }
+        if players == best && best > 0 && where_best.len() < PLACES {
+            where_best.push(Stretch {
+                first: u32::try_from(*start).unwrap_or(u32::MAX),
+                last: u32::try_from(end.saturating_sub(1)).unwrap_or(u32::MAX),
+            });
+        }
+    }
+    let sounding = |stretch: &Stretch| -> Vec<usize> {
+        counted
+            .iter()
+            .filter(|(_, part)| part.sounds_at(stretch.first, events))
+            .map(|(at, _)| *at)
+            .collect()
+    };
+    let mut places: Vec<(Stretch, Vec<usize>)> = Vec::new();
+    for stretch in where_best {
+        let parts = sounding(&stretch);
+        match places.last_mut() {
+            // The same parts go on, though one of them is written in two stretches.
+            Some((before, same)) if *same == parts && before.last.checked_add(1) == Some(stretch.first) => {
+                before.last = stretch.last;
+            }
+            _ => places.push((stretch, parts)),
+        }
+    }
+    (best > 0).then_some(AtOnce {
+        players: best,
+        places,
+        events,
+    })
+}
+
+#[cfg(test)]
+mod tests;

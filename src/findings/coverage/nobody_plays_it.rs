@@ -1,0 +1,241 @@
+//! A part for an instrument that nobody in the band plays.
+
+use crate::catalogue::sections::{Sections, is_optional, part_rows, relates, same_chair};
+use crate::findings::card::Card;
+use crate::findings::finding::Saying;
+use crate::findings::judging::{Judging, for_each_band};
+use crate::findings::rule::{Notice, Noticed};
+use crate::music::{Family, Instrument, Interval, substitutes};
+use crate::notation::row::{Relation, RowItem, RowName};
+use crate::rule;
+
+use super::cues::{SAME_LINE, instruments_in, is_had_by_another, is_there, solo, targets};
+
+rule! {
+    /// A part for an instrument that nobody in the band plays, with no cue, doubling or alternative that
+    /// somebody has. For a piece that is only on the shelf, a solo alone is worth a hint.
+    ///
+    /// # Why it matters
+    ///
+    /// The line is silent unless somebody else gets it in time.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   players         flute 7, clarinet 10, alto sax 5
+    ///
+    /// piece "The Clockmaker's Shop"
+    ///   parts
+    ///     flute           Eb4-C6
+    ///     English horn    solo 33-40
+    ///     ^^^^^^^^^^^^
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   players         flute 7, clarinet 10, alto sax 5
+    ///
+    /// piece "The Clockmaker's Shop"
+    ///   parts
+    ///     flute           Eb4-C6
+    ///     English horn    solo 33-40, cued in alto sax
+    ///     bassoon         optional
+    ///     bass clarinet   with clarinet 2
+    ///     oboe            Eb4-C6
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Give the line to an instrument that the band has, ask the publisher whether such a part may be made,
+    /// or write `optional` behind a part that can be spared.
+    NobodyPlaysIt: "nobody plays it", Coverage, Warning, reads Catalogue
+}
+
+/// A part without players, and who could have it.
+pub struct Nobody {
+    part: String,
+    solo: Option<Option<String>>,
+    band: String,
+    instruments: Vec<String>,
+    covers: Vec<String>,
+    /// Parts that would have the line, were they there: `cued in bassoon`.
+    absent: Option<String>,
+}
+
+impl Notice for NobodyPlaysIt {
+    type What = Nobody;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Nobody>> {
+        let Some(piece) = card.piece() else {
+            return Vec::new();
+        };
+        for_each_band(card, |judging| {
+            let sections = judging.sections(card);
+            if sections.is_empty() {
+                return Vec::new();
+            }
+            let mut found: Vec<Noticed<Nobody>> = Vec::new();
+            let mut done: Vec<String> = Vec::new();
+            for row in part_rows(piece) {
+                for name in &row.names {
+                    let lacking = lacking(card, &sections, row, name);
+                    if lacking.is_empty() {
+                        continue;
+                    }
+                    let key = lacking
+                        .iter()
+                        .map(|one| one.name.to_string())
+                        .collect::<Vec<_>>()
+                        .join(", ");
+                    if done.contains(&key) {
+                        continue;
+                    }
+                    let noticed = nobody(card, judging, &sections, row, name, &lacking);
+                    if let Some(noticed) = noticed {
+                        done.push(key);
+                        found.push(noticed);
+                    }
+                }
+            }
+            found
+        })
+    }
+
+    fn say(what: &Nobody, _card: &Card<'_>) -> Saying {
+        let solo = match &what.solo {
+            None => String::new(),
+            Some(None) => ", and the part has a solo".to_owned(),
+            Some(Some(place)) => format!(", and the part has a solo {place}"),
+        };
+        let cue = match &what.absent {
+            Some(words) => format!("; it is {words}, which nobody plays either"),
+            None => String::new(),
+        };
+        Saying {
+            place: what.part.clone(),
+            says: format!(
+                "Nobody in the {} plays the {}{solo}{cue}.",
+                what.band,
+                what.instruments.join(" or the ")
+            ),
+            why: "The line is silent unless somebody else gets it in time.".to_owned(),
+            todo: match what.covers.as_slice() {
+                [] => "Find a player, look in the score for a cue, or write \"optional\" behind it if it can be spared.".to_owned(),
+                covers => format!(
+                    "It could be covered by the {}; ask the publisher whether such a part may be made.",
+                    covers.join(", or by the ")
+                ),
+            },
+        }
+    }
+}
+
+/// The instruments a part is for, when nobody plays any of them; empty when somebody does or it is not known.
+fn lacking<'s>(card: &Card<'s>, sections: &Sections, row: &RowItem, name: &RowName) -> Vec<&'s Instrument> {
+    let wanted = match card.instrument(&name.text) {
+        Some(instrument) => vec![instrument],
+        // A flexible part is for any of the instruments it names.
+        None => {
+            let mut all = Vec::new();
+            for target in targets(row, &[Relation::For]) {
+                let (found, others) = instruments_in(card, target);
+                if others {
+                    return Vec::new();
+                }
+                all.extend(found);
+            }
+            all
+        }
+    };
+    let is_wind = |instrument: &Instrument| {
+        !instrument.family.is_percussion()
+            && !matches!(
+                instrument.family,
+                Family::Voice | Family::Electronics | Family::Other
+            )
+    };
+    match wanted
+        .iter()
+        .all(|wanted| is_wind(wanted) && !sections.has(wanted))
+    {
+        true => wanted,
+        false => Vec::new(),
+    }
+}
+
+fn nobody(
+    card: &Card<'_>,
+    judging: &Judging<'_>,
+    sections: &Sections,
+    row: &RowItem,
+    name: &RowName,
+    lacking: &[&Instrument],
+) -> Option<Noticed<Nobody>> {
+    let own: Vec<&RowItem> = match lacking {
+        [one] => super::cues::rows_of(card, &one.name),
+        _ => vec![row],
+    };
+    let rows = || own.iter().copied().chain(std::iter::once(row));
+    let spared = rows().any(|row| is_optional(row) || relates(row, &[Relation::InsteadOf]));
+    let others = [
+        Relation::SameAs,
+        Relation::With,
+        Relation::Doubles,
+        Relation::CuedIn,
+    ];
+    let covered = rows().any(|row| targets(row, &others).any(|target| is_there(card, sections, target)));
+    let alternative = card.instrument(&name.text).is_some()
+        && rows().any(|row| targets(row, &[Relation::For]).any(|target| is_there(card, sections, target)));
+    let had = lacking.iter().any(|one| is_had_by_another(card, sections, one));
+    if spared || covered || alternative || had {
+        return None;
+    }
+    let solo = rows().find_map(solo).map(|(_, place)| place);
+    // "No oboe" on every card of the shelf is no news; a solo that nobody has may be.
+    if !judging.earnest() && solo.is_none() {
+        return None;
+    }
+    let absent = rows().find_map(|row| {
+        let cue = targets(row, &[Relation::CuedIn]).next();
+        let same = targets(row, &SAME_LINE).next();
+        cue.map(|target| format!("cued in {target}"))
+            .or_else(|| same.map(|target| format!("the same line as {target}")))
+    });
+    let what = Nobody {
+        part: name.one_form(),
+        solo,
+        band: judging.name(),
+        instruments: lacking.iter().map(|one| one.name.to_string()).collect(),
+        covers: lacking
+            .iter()
+            .flat_map(|one| covers(card, sections, one))
+            .take(3)
+            .collect(),
+        absent,
+    };
+    Some(Noticed::judged(name.span, judging.earnest(), what))
+}
+
+/// Who could cover an instrument, with what happens to the written notes: `alto sax (a major second higher)`.
+fn covers(card: &Card<'_>, sections: &Sections, lacking: &Instrument) -> Vec<String> {
+    let standing_in = substitutes::covers(&lacking.name).into_iter().filter(|cover| {
+        let name = cover.substitute.cover;
+        sections
+            .all
+            .iter()
+            .any(|section| same_chair(&section.instrument, name) && section.players != Some(0))
+            && card.instrument(name).is_some_and(|own| sections.has(own))
+    });
+    standing_in
+        .map(|cover| {
+            let moved = match cover.rewrite == Interval::UNISON {
+                true => "as written".to_owned(),
+                false => format!("written {}", cover.rewrite.sounds()),
+            };
+            format!("{} ({moved})", cover.substitute.cover)
+        })
+        .collect()
+}

@@ -1,0 +1,130 @@
+//! The bands a piece is judged for, those that play together taken as one.
+
+use std::sync::Arc;
+
+use crate::catalogue::Entry;
+use crate::catalogue::model::{Concert, Ensemble};
+use crate::catalogue::sections::Sections;
+use crate::text::Span;
+
+use super::card::Card;
+use super::finding::Related;
+use super::rule::Noticed;
+use super::words::joined;
+
+/// One band, or several that play a piece together, and the concert they play it in.
+pub(crate) struct Judging<'s> {
+    /// The concert that makes it earnest; none when the piece is only on the shelf.
+    pub concert: Option<&'s Concert>,
+    /// The bands with their cards.
+    pub bands: Vec<(&'s Arc<Entry>, &'s Ensemble)>,
+    /// The movements that are played; empty for all.
+    pub movements: Vec<u32>,
+}
+
+impl<'s> Judging<'s> {
+    /// Whether somebody is about to play the piece.
+    pub fn earnest(&self) -> bool {
+        self.concert.is_some()
+    }
+
+    /// The bands' names: `Concert Band and Jazz Lab`.
+    pub fn name(&self) -> String {
+        let names: Vec<String> = self.bands.iter().map(|(entry, _)| entry.name.clone()).collect();
+        joined(&names)
+    }
+
+    /// The bands without their cards.
+    pub fn ensembles(&self) -> Vec<&'s Ensemble> {
+        self.bands.iter().map(|(_, band)| *band).collect()
+    }
+
+    /// Their wind players.
+    pub fn sections(&self, card: &Card<'_>) -> Sections {
+        Sections::of(&self.ensembles(), card.instruments())
+    }
+
+    /// Whether a movement of this number is played.
+    pub fn plays(&self, movement: u32) -> bool {
+        self.movements.is_empty() || self.movements.contains(&movement)
+    }
+
+    /// A place on one of the bands' cards.
+    pub fn beside(&self, card: &Card<'_>, band: usize, span: Span, says: impl Into<String>) -> Vec<Related> {
+        self.bands
+            .get(band)
+            .map(|(entry, _)| card.beside(entry, span, says))
+            .into_iter()
+            .collect()
+    }
+}
+
+/// Who judges a piece: the bands of each concert to come that lists it; else each of the usual bands.
+fn judgings<'s>(card: &Card<'s>) -> Vec<Judging<'s>> {
+    let band = |id| {
+        let entry = card.snapshot.entry(id)?;
+        Some((entry, entry.ensemble()?))
+    };
+    let listings = card.snapshot.listings_of(card.id);
+    if listings.is_empty() {
+        let usual = card.snapshot.usual_bands();
+        return usual
+            .into_iter()
+            .filter_map(band)
+            .map(|band| Judging {
+                concert: None,
+                bands: vec![band],
+                movements: Vec::new(),
+            })
+            .collect();
+    }
+    listings
+        .iter()
+        .map(|listing| {
+            let concert = card
+                .snapshot
+                .entry(listing.concert)
+                .and_then(|entry| entry.concert());
+            Judging {
+                concert,
+                bands: listing.bands.iter().copied().filter_map(band).collect(),
+                movements: concert
+                    .and_then(|concert| concert.program.get(listing.place))
+                    .map(|listed| listed.movements.clone())
+                    .unwrap_or_default(),
+            }
+        })
+        .filter(|judging: &Judging<'_>| !judging.bands.is_empty())
+        .collect()
+}
+
+/// Looks at a piece for every band that judges it, and keeps one finding for a place. A piece on the shelf
+/// that fits one of several usual bands draws nothing, for that band will play it.
+pub(crate) fn for_each_band<T>(
+    card: &Card<'_>,
+    look: impl Fn(&Judging<'_>) -> Vec<Noticed<T>>,
+) -> Vec<Noticed<T>> {
+    let mut kept: Vec<Noticed<T>> = Vec::new();
+    for (at, judging) in judgings(card).iter().enumerate() {
+        let found = look(judging);
+        if at == 0 {
+            kept = found;
+        } else if judging.earnest() {
+            let before = kept.len();
+            for noticed in found {
+                let same = kept
+                    .iter()
+                    .take(before)
+                    .position(|other| other.span == noticed.span);
+                match same.and_then(|same| kept.get_mut(same)) {
+                    Some(other) if other.hint && !noticed.hint => *other = noticed,
+                    Some(_) => {}
+                    None => kept.push(noticed),
+                }
+            }
+        } else {
+            kept.retain(|noticed| found.iter().any(|other| other.span == noticed.span));
+        }
+    }
+    kept
+}

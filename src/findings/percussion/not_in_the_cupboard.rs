@@ -1,0 +1,244 @@
+//! A percussion instrument that the band neither owns nor borrows.
+
+use crate::catalogue::cupboard::{holds, meant, timpani};
+use crate::catalogue::model::Piece;
+use crate::catalogue::percussion::{Course, Part};
+use crate::findings::card::Card;
+use crate::findings::finding::{Related, Saying};
+use crate::findings::judging::{Judging, for_each_band};
+use crate::findings::rule::{Notice, Noticed};
+use crate::music::substitutes;
+use crate::notation::row::RowItem;
+use crate::notation::values::Equipment;
+use crate::rule;
+use crate::text::Span;
+
+use super::kettles;
+use super::sounding::{capital, courses_of, place_of};
+
+rule! {
+    /// A percussion instrument that the band neither owns nor borrows, or timpani notes that its drums do
+    /// not take. Only for a band that lists what it owns.
+    ///
+    /// # Why it matters
+    ///
+    /// Borrowing takes weeks, and the part cannot be practiced before the instrument is there.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   owns            bells, snare, bass drum
+    ///
+    /// piece "Bells of Marrow Lane"
+    ///   percussion
+    ///     bells           1-56
+    ///     chimes          9-16, 41-56
+    ///     ^^^^^^
+    /// ```
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   owns            timpani 29 and 26
+    ///
+    /// piece "Kettles"
+    ///   percussion
+    ///     timpani         1-40, notes D2 Bb2
+    ///                           ^^^^^^^^^^^^
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// A family's name in the cupboard stands for all of it. What may be left out, or may be replaced by
+    /// something that is there, is not missed.
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   owns            bells, accessories, timpani 29 and 26
+    ///   borrowed        chimes from the high school
+    ///
+    /// piece "Bells of Marrow Lane"
+    ///   percussion
+    ///     claves          1-56
+    ///     chimes          9-16, 41-56
+    ///     vibraphone      1-8
+    ///     bells           1-8, instead of vibraphone
+    ///     marimba         9-16, optional
+    ///     timpani         1-40, notes F2 Bb2
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Borrow it and write it under `borrowed`, write `optional` behind it, or say what stands in for it.
+    NotInTheCupboard: "not in the cupboard", Percussion, Warning, reads Catalogue
+}
+
+/// What is missing, and for whom.
+pub struct Lacking {
+    place: String,
+    says: String,
+    todo: String,
+    related: Vec<Related>,
+}
+
+impl Notice for NotInTheCupboard {
+    type What = Lacking;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Lacking>> {
+        let Some(piece) = card.piece() else {
+            return Vec::new();
+        };
+        let courses = courses_of(card, piece);
+        for_each_band(card, |judging| {
+            let bands = judging.ensembles();
+            if bands.iter().all(|band| band.owns.is_empty()) {
+                return Vec::new();
+            }
+            // Whether a loan holds on the day of the concert is for the concert's card to say.
+            let mut things: Vec<&Equipment> = Vec::new();
+            for band in bands {
+                things.extend(band.owns.iter().chain(&band.borrowed).map(|said| &said.value));
+            }
+            if let Some(concert) = judging.concert {
+                things.extend(concert.borrowed.iter().map(|said| &said.value));
+            }
+            courses
+                .iter()
+                .flat_map(|course| in_course(card, piece, course, judging, &things))
+                .collect()
+        })
+    }
+
+    fn say(what: &Lacking, _card: &Card<'_>) -> Saying {
+        Saying {
+            place: what.place.clone(),
+            says: what.says.clone(),
+            why: "Borrowing takes weeks, and nobody can practice the part before.".to_owned(),
+            todo: what.todo.clone(),
+        }
+    }
+
+    fn related(what: &Lacking, _card: &Card<'_>) -> Vec<Related> {
+        what.related.clone()
+    }
+}
+
+fn in_course(
+    card: &Card<'_>,
+    piece: &Piece,
+    course: &Course,
+    judging: &Judging<'_>,
+    things: &[&Equipment],
+) -> Vec<Noticed<Lacking>> {
+    let movement = course.movement.and_then(|at| piece.movements.get(at));
+    let rows = &movement.map_or(piece, |movement| &movement.piece).percussion;
+    let earnest = judging.earnest() && movement.is_none_or(|movement| judging.plays(movement.number));
+    let mut done: Vec<Span> = Vec::new();
+    let mut found = Vec::new();
+    for (at, part) in course.parts.iter().enumerate() {
+        let replaced = course
+            .parts
+            .iter()
+            .any(|other| other.instead_of == Some(at) && lacks(card, other, things).is_none());
+        if !part.is_needed() || replaced || done.contains(&part.span) {
+            continue;
+        }
+        let missing = lacks(card, part, things).map(|name| (part.name_span, name));
+        let row = rows.iter().find(|row| row.span == part.span);
+        let noticed = match missing {
+            Some((span, name)) => Some((span, gone(card, judging, &name, things))),
+            None => row.and_then(|row| drums(card, judging, row, part, things)),
+        };
+        if let Some((span, (says, todo))) = noticed {
+            done.push(part.span);
+            let what = Lacking {
+                place: place_of(piece, course),
+                says,
+                todo,
+                related: cupboard(card, judging),
+            };
+            found.push(Noticed::judged(span, earnest, what));
+        }
+    }
+    found
+}
+
+/// The first instrument of a part that is not there.
+fn lacks(card: &Card<'_>, part: &Part, things: &[&Equipment]) -> Option<String> {
+    part.names
+        .iter()
+        .find(|name| {
+            let wanted = meant(card.instruments(), name);
+            // Household objects and groupings are nobody's property; hands are always there.
+            !wanted.is_empty()
+                && wanted
+                    .iter()
+                    .all(|wanted| wanted.family.is_percussion() && wanted.name != "hand claps")
+                && !wanted.iter().any(|wanted| {
+                    things
+                        .iter()
+                        .any(|thing| holds(thing, wanted, card.instruments()))
+                })
+        })
+        .cloned()
+}
+
+/// What is said of an instrument that is not there, and what to do.
+fn gone(card: &Card<'_>, judging: &Judging<'_>, name: &str, things: &[&Equipment]) -> (String, String) {
+    let (own, borrow) = match judging.bands.len() {
+        1 => ("owns", "borrows"),
+        _ => ("own", "borrow"),
+    };
+    let says = format!("The {} {own} no {name} and {borrow} none.", judging.name());
+    let stand_in = card.instrument(name).and_then(|wanted| {
+        substitutes::covers(&wanted.name).into_iter().find(|cover| {
+            card.instrument(cover.substitute.cover)
+                .is_some_and(|own| things.iter().any(|thing| holds(thing, own, card.instruments())))
+        })
+    });
+    let todo = match stand_in {
+        Some(cover) => format!(
+            "Borrow it and write it under \"borrowed\", or let the {} stand in for it.",
+            cover.substitute.cover
+        ),
+        None => "Borrow it and write it under \"borrowed\", write \"optional\" behind it, or say what stands in for it.".to_owned(),
+    };
+    (says, todo)
+}
+
+/// Timpani that are there, with notes that they do not take.
+fn drums(
+    card: &Card<'_>,
+    judging: &Judging<'_>,
+    row: &RowItem,
+    part: &Part,
+    things: &[&Equipment],
+) -> Option<(Span, (String, String))> {
+    let is_timpani = part
+        .names
+        .iter()
+        .any(|name| card.instrument(name).is_some_and(|found| found.name == "timpani"));
+    if !is_timpani {
+        return None;
+    }
+    let drums = timpani(things.iter().copied(), card.instruments());
+    let (span, wrong) = kettles::wrong(row, &drums)?;
+    let says = format!("{} for the {}.", capital(&wrong), judging.name());
+    let todo =
+        "Borrow a drum of the right size, write where it is retuned, or move the note to another octave.";
+    Some((span, (says, todo.to_owned())))
+}
+
+/// Where the bands say what they own.
+fn cupboard(card: &Card<'_>, judging: &Judging<'_>) -> Vec<Related> {
+    judging
+        .bands
+        .iter()
+        .enumerate()
+        .filter_map(|(at, (entry, band))| {
+            let span = band.owns.first()?.span.cover(band.owns.last()?.span);
+            Some((at, span, format!("what the {} owns", entry.name)))
+        })
+        .flat_map(|(at, span, says)| judging.beside(card, at, span, says))
+        .collect()
+}

@@ -1,0 +1,241 @@
+//! A range outside what the band's section plays.
+
+use crate::catalogue::model::Said;
+use crate::catalogue::sections::{
+    Section, Sections, divisions, is_optional, part_numbers, part_rows, players_up_to_part, relates,
+};
+use crate::findings::card::Card;
+use crate::findings::finding::{Related, Saying};
+use crate::findings::judging::{Judging, for_each_band};
+use crate::findings::rule::{Notice, Noticed};
+use crate::music::{Instrument, Pitch, PitchRange};
+use crate::notation::names::cut_number;
+use crate::notation::row::{Relation, RowItem, RowName};
+use crate::notation::values::NamedRange;
+use crate::rule;
+
+use super::off_the_instrument::off;
+use super::written::ranges;
+
+rule! {
+    /// A part that goes beyond the range the band's card gives for the instrument. Players of whom the card
+    /// says that they reach further count for as many of the section as they are.
+    ///
+    /// # Why it matters
+    ///
+    /// The notes are on the instrument, but not yet on these players.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   players         trumpet 8, 2 up to G5
+    ///   ranges          trumpet Bb3-D5
+    ///
+    /// piece "Overture for a Small Hall"
+    ///   parts
+    ///     trumpet 1       C4-F5
+    ///                     ^^^^^
+    ///     trumpet 2       Bb3-D5
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// With three parts, two players are enough for the first.
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   players         trumpet 8, 2 up to G5
+    ///   ranges          trumpet Bb3-D5
+    ///
+    /// piece "Overture for a Small Hall"
+    ///   parts
+    ///     trumpet 1       C4-F5
+    ///     trumpet 2       C4-D5
+    ///     trumpet 3       Bb3-C5
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Give the part to players who have the notes, put them an octave away, or choose another piece. Write
+    /// on the band's card who reaches further: `2 up to G5`.
+    BeyondWhatTheyPlay: "beyond what they play", Ranges, Warning, reads Catalogue
+}
+
+/// A note that the section does not play.
+pub struct Beyond {
+    part: String,
+    note: Pitch,
+    high: bool,
+    usual: PitchRange,
+    band: String,
+    /// How many reach the note, and how many would have to; none where nobody is said to reach further.
+    reach: Option<(u32, u32)>,
+    related: Vec<Related>,
+}
+
+impl Notice for BeyondWhatTheyPlay {
+    type What = Beyond;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Beyond>> {
+        let Some(piece) = card.piece() else {
+            return Vec::new();
+        };
+        for_each_band(card, |judging| {
+            let sections = judging.sections(card);
+            let mut found: Vec<Noticed<Beyond>> = Vec::new();
+            for row in part_rows(piece) {
+                if is_optional(row) || relates(row, &[Relation::InsteadOf]) {
+                    continue;
+                }
+                for name in &row.names {
+                    let Some(instrument) = card.instrument(&name.text) else {
+                        continue;
+                    };
+                    for beyond in beyond(card, judging, &sections, row, name, instrument) {
+                        if !found.iter().any(|noticed| noticed.span == beyond.span) {
+                            found.push(beyond);
+                        }
+                    }
+                }
+            }
+            found
+        })
+    }
+
+    fn say(what: &Beyond, _card: &Card<'_>) -> Saying {
+        let way = if what.high { "up to" } else { "down to" };
+        let reach = match what.reach {
+            None | Some((0, _)) => String::new(),
+            Some((1, wanted)) => format!("; 1 of the {wanted} who would need it reaches it"),
+            Some((can, wanted)) => format!("; {can} of the {wanted} who would need it reach it"),
+        };
+        Saying {
+            place: what.part.clone(),
+            says: format!(
+                "The part goes {way} {}, and the {} plays {} here{reach}.",
+                what.note, what.band, what.usual
+            ),
+            why: "The instrument has the note, but these players do not have it yet.".to_owned(),
+            todo: "Seat those who have it on this part, put the note an octave away, or teach it first."
+                .to_owned(),
+        }
+    }
+
+    fn related(what: &Beyond, _card: &Card<'_>) -> Vec<Related> {
+        what.related.clone()
+    }
+}
+
+fn beyond(
+    card: &Card<'_>,
+    judging: &Judging<'_>,
+    sections: &Sections,
+    row: &RowItem,
+    name: &RowName,
+    instrument: &Instrument,
+) -> Vec<Noticed<Beyond>> {
+    let Some((band, usual)) = usual(card, judging, name, instrument) else {
+        return Vec::new();
+    };
+    let mut found = Vec::new();
+    for (span, range) in ranges(row, instrument) {
+        let limit = usual.value.range.upright();
+        let high = range.high.midi() > limit.high.midi();
+        let low = range.low.midi() < limit.low.midi();
+        // A note that no instrument has is said as such, and only once.
+        if (!high && !low) || off(card, row, instrument, span).is_some() {
+            continue;
+        }
+        let (note, reach) = match high {
+            true => (
+                range.high,
+                reach(card, sections, name, instrument, range.high, true),
+            ),
+            false => (
+                range.low,
+                reach(card, sections, name, instrument, range.low, false),
+            ),
+        };
+        if reach.is_some_and(|(can, wanted)| can >= wanted) {
+            continue;
+        }
+        let what = Beyond {
+            part: name.one_form(),
+            note,
+            high,
+            usual: limit,
+            band: judging
+                .bands
+                .get(band)
+                .map(|(entry, _)| entry.name.clone())
+                .unwrap_or_default(),
+            reach,
+            related: judging.beside(card, band, usual.span, "what the section plays"),
+        };
+        found.push(Noticed::judged(span, judging.earnest(), what));
+    }
+    found
+}
+
+/// The range that the bands' cards give for a part: of its own number before that of the whole section.
+fn usual<'j>(
+    card: &Card<'_>,
+    judging: &Judging<'j>,
+    name: &RowName,
+    instrument: &Instrument,
+) -> Option<(usize, &'j Said<NamedRange>)> {
+    let mut whole = None;
+    for (at, band) in judging.ensembles().into_iter().enumerate() {
+        for said in band.ranges.iter().filter(|said| said.is_certain()) {
+            let cut = cut_number(&said.value.name, true);
+            let same = card
+                .instrument(cut.words)
+                .is_some_and(|found| found.name == instrument.name);
+            match cut.numbers {
+                _ if !same => {}
+                None => whole = whole.or(Some((at, said))),
+                Some((first, last)) if name.numbers.is_some_and(|(a, b)| first <= a && b <= last) => {
+                    return Some((at, said));
+                }
+                Some(_) => {}
+            }
+        }
+    }
+    whole
+}
+
+/// How many players reach a note, and how many the parts from the first to this one take, when the ablest
+/// sit first. None where nobody is said to reach further.
+fn reach(
+    card: &Card<'_>,
+    sections: &Sections,
+    name: &RowName,
+    instrument: &Instrument,
+    note: Pitch,
+    high: bool,
+) -> Option<(u32, u32)> {
+    let piece = card.piece()?;
+    let of = |section: &Section| {
+        let able = if high { &section.up_to } else { &section.down_to };
+        let best = able.iter().filter(|(_, pitch)| match high {
+            true => pitch.midi() >= note.midi(),
+            false => pitch.midi() <= note.midi(),
+        });
+        best.map(|(count, _)| count.or(section.players).unwrap_or(0))
+            .fold(0u32, u32::saturating_add)
+    };
+    let said = sections
+        .named(&instrument.name)
+        .any(|section| !section.up_to.is_empty() || !section.down_to.is_empty());
+    let can = sections
+        .named(&instrument.name)
+        .map(of)
+        .fold(0u32, u32::saturating_add);
+    let players = sections.players(instrument)?;
+    let parts = divisions(piece, card.instruments(), &instrument.name, |row| {
+        !is_optional(row) && !relates(row, &[Relation::InsteadOf])
+    });
+    let (_, last) = part_numbers(name, parts);
+    said.then(|| (can, players_up_to_part(players, parts, last).max(1)))
+}

@@ -1,0 +1,6 @@
+//! Ranges and the clarinets' break.
+
+pub mod beyond_what_they_play;
+pub mod off_the_instrument;
+pub mod over_the_break;
+mod written;
