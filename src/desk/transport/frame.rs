@@ -167,15 +167,21 @@ impl<R: AsyncRead + Unpin> FrameReader<R> {
 /// The length that a line declares: `None` if the line speaks of something else, `Some(None)` if
 /// it declares a length that is no number.
 ///
-/// The header's name may follow directly on rubbish, but not on a hyphen, which would make it the
-/// end of another header's name.
+/// The header's name may follow directly on rubbish, but not on what makes it the end of another
+/// header's name (`X-Content-Length`).
 fn declared_length(line: &[u8]) -> Option<Option<u64>> {
     const NAME: &[u8] = b"content-length";
     let start = (0..line.len()).rev().find(|&at| {
         line.get(at..at + NAME.len())
             .is_some_and(|part| part.eq_ignore_ascii_case(NAME))
     })?;
-    if start > 0 && line.get(start - 1) == Some(&b'-') {
+    let before = line.get(..start)?;
+    let named_on = before.first().is_some_and(u8::is_ascii_alphabetic)
+        && before.ends_with(b"-")
+        && before
+            .iter()
+            .all(|byte| byte.is_ascii_alphanumeric() || *byte == b'-');
+    if named_on {
         return None;
     }
     let rest = line.get(start + NAME.len()..)?.trim_ascii_start();
@@ -222,11 +228,7 @@ mod tests {
         let endless = "X-A: b\r\n".repeat(3000);
         let table: &[(&str, String, &[&str])] = &[
             ("plain", format!("{good}{good}"), &["{}", "{}"]),
-            (
-                "lower case",
-                "content-length: 2\r\n\r\n{}".into(),
-                &["{}"],
-            ),
+            ("lower case", "content-length: 2\r\n\r\n{}".into(), &["{}"]),
             (
                 "odd case and spaces",
                 "CONTENT-length  :   2  \r\n\r\n{}".into(),
@@ -238,11 +240,7 @@ mod tests {
                 "Content-Length: 2\r\nContent-Type: application/vscode-jsonrpc\r\n\r\n{}".into(),
                 &["{}"],
             ),
-            (
-                "thirty headers before",
-                format!("{many}{good}"),
-                &["{}"],
-            ),
+            ("thirty headers before", format!("{many}{good}"), &["{}"]),
             ("empty body", "Content-Length: 0\r\n\r\n".into(), &[""]),
             (
                 "empty lines between frames",
@@ -320,7 +318,11 @@ mod tests {
                 format!("{good}Content-Length: 9\r\n\r\n{{"),
                 &["{}"],
             ),
-            ("cut off in the header", format!("{good}Content-Le"), &["{}"]),
+            (
+                "cut off in the header",
+                format!("{good}Content-Le"),
+                &["{}"],
+            ),
             ("nothing", String::new(), &[]),
         ];
         for (name, stream, wanted) in table {
@@ -330,6 +332,9 @@ mod tests {
 
     #[test]
     fn bytes_that_are_no_text_pass_through_to_the_body() {
-        assert_eq!(read(b"\xff\xfe\r\n\r\nContent-Length: 1\r\n\r\n\xff").len(), 2);
+        assert_eq!(
+            read(b"\xff\xfe\r\n\r\nContent-Length: 1\r\n\r\n\xff").len(),
+            2
+        );
     }
 }

@@ -44,9 +44,9 @@ where
         loop {
             match frames.next().await {
                 Frame::End => return Reason::InputEnded,
-                Frame::Garbage => self
-                    .session
-                    .complain(message::parse_error("There is no message with a length here.")),
+                Frame::Garbage => self.session.complain(message::parse_error(
+                    "There is no message with a length here.",
+                )),
                 Frame::TooLong(bytes) => self.session.complain(message::refused(&format!(
                     "A message of {bytes} bytes is too long; at most {} are read.",
                     self.limits.body_bytes

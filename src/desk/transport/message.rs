@@ -163,21 +163,39 @@ mod tests {
         );
         let table: &[(&str, &[&str])] = &[
             (r#"{"jsonrpc":"2.0","id":1,"method":"a"}"#, &["ask 1 a"]),
-            (r#"{"jsonrpc":"2.0","id":"x","method":"a","params":[]}"#, &[r#"ask "x" a"#]),
+            (
+                r#"{"jsonrpc":"2.0","id":"x","method":"a","params":[]}"#,
+                &[r#"ask "x" a"#],
+            ),
             (r#"{"jsonrpc":"2.0","method":"a"}"#, &["note a"]),
             (r#"{"jsonrpc":"2.0","id":1,"result":null}"#, &["reply 1 ok"]),
-            (r#"{"jsonrpc":"2.0","id":1,"error":null,"result":2}"#, &["reply 1 ok"]),
+            (
+                r#"{"jsonrpc":"2.0","id":1,"error":null,"result":2}"#,
+                &["reply 1 ok"],
+            ),
             (
                 r#"{"jsonrpc":"2.0","id":1,"error":{"code":5,"message":"m","more":1}}"#,
                 &["reply 1 5"],
             ),
             (r#"{"id":1,"error":"no"}"#, &["reply 1 -32603"]),
             (r#"{"jsonrpc":"2.0","id":7}"#, &["bare 7"]),
-            (r#"{"jsonrpc":"1.0","id":1,"method":"a"}"#, &["broken 1 -32600"]),
+            (
+                r#"{"jsonrpc":"1.0","id":1,"method":"a"}"#,
+                &["broken 1 -32600"],
+            ),
             (r#"{"id":1,"method":"a"}"#, &["broken 1 -32600"]),
-            (r#"{"jsonrpc":"2.0","id":1,"method":5}"#, &["broken 1 -32600"]),
-            (r#"{"jsonrpc":"2.0","id":1.5,"method":"a"}"#, &["broken null -32600"]),
-            (r#"{"jsonrpc":"2.0","id":[1],"method":"a"}"#, &["broken null -32600"]),
+            (
+                r#"{"jsonrpc":"2.0","id":1,"method":5}"#,
+                &["broken 1 -32600"],
+            ),
+            (
+                r#"{"jsonrpc":"2.0","id":1.5,"method":"a"}"#,
+                &["broken null -32600"],
+            ),
+            (
+                r#"{"jsonrpc":"2.0","id":[1],"method":"a"}"#,
+                &["broken null -32600"],
+            ),
             (r#"{}"#, &["broken null -32600"]),
             ("3", &["broken null -32600"]),
             ("null", &["broken null -32600"]),

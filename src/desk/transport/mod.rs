@@ -206,7 +206,10 @@ where
 }
 
 /// Passes what the handlers ask of the client to the writer.
-async fn forward<S: LanguageServer>(session: Arc<Session<S>>, mut asked: impl Stream<Item = Request> + Unpin) {
+async fn forward<S: LanguageServer>(
+    session: Arc<Session<S>>,
+    mut asked: impl Stream<Item = Request> + Unpin,
+) {
     while let Some(request) = asked.next().await {
         if let Some(id) = request.id() {
             session.client_owes(id.clone());

@@ -13,8 +13,8 @@ use tower::Service;
 use tower_lsp::jsonrpc::{Error, ErrorCode, Id, Request, Response};
 use tower_lsp::{ExitedError, LanguageServer, LspService};
 
-use super::writer::Outgoing;
 use super::Limits;
+use super::writer::Outgoing;
 
 /// A call that the service has taken and that will run when it is polled.
 pub(super) type Call = BoxFuture<'static, Result<Option<Response>, ExitedError>>;

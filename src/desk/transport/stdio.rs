@@ -86,10 +86,11 @@ fn pump_in(runtime: Handle) -> io::Result<DuplexStream> {
 }
 
 /// Standard output, as the transport writes it; a word if it breaks; a word when all is written.
-#[allow(clippy::type_complexity, reason = "three ends of one thread, taken apart at once")]
-fn pump_out(
-    runtime: Handle,
-) -> io::Result<(DuplexStream, oneshot::Receiver<()>, Receiver<()>)> {
+#[allow(
+    clippy::type_complexity,
+    reason = "three ends of one thread, taken apart at once"
+)]
+fn pump_out(runtime: Handle) -> io::Result<(DuplexStream, oneshot::Receiver<()>, Receiver<()>)> {
     let (near, mut far) = duplex(PIPE);
     let (breaks, broken) = oneshot::channel();
     let (drains, drained) = channel();
@@ -102,7 +103,11 @@ fn pump_out(
                 // Nobody waits for the word if the run is over.
                 _ => return drains.send(()).unwrap_or_default(),
             };
-            if output.write_all(read).and_then(|()| output.flush()).is_err() {
+            if output
+                .write_all(read)
+                .and_then(|()| output.flush())
+                .is_err()
+            {
                 return breaks.send(()).unwrap_or_default();
             }
         }
