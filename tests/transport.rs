@@ -19,3 +19,5 @@ mod handlers;
 mod many;
 #[path = "transport/order.rs"]
 mod order;
+#[path = "transport/process.rs"]
+mod process;

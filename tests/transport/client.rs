@@ -14,7 +14,7 @@ use tokio::task::JoinHandle;
 use crate::desk::{Seen, ask, desk, note};
 
 /// Far longer than anything here takes; only a session that is stuck waits for it.
-const STUCK: Duration = Duration::from_secs(20);
+pub(crate) const STUCK: Duration = Duration::from_secs(20);
 /// How long a loop that is expected to be deaf is listened to.
 pub(crate) const DEAF: Duration = Duration::from_millis(400);
 /// The size of the pipes, in bytes; small, as real ones are beside a burst of typing.
@@ -131,19 +131,25 @@ impl Talk {
         tokio::time::timeout(time, looking).await.ok().flatten()
     }
 
-    /// Whether a good request is answered now: at once by a session that is well, so that a
-    /// short wait is enough for one that is not.
-    pub(crate) async fn is_well(&mut self, which: Loop) -> bool {
-        let time = if which == Loop::Ours { STUCK } else { DEAF };
-        let write = frame(&ask(9999, "test/count"));
-        let Some(to) = &mut self.to else { return false };
-        if !matches!(
-            tokio::time::timeout(time, to.write_all(&write)).await,
-            Ok(Ok(()))
-        ) {
-            return false;
+    /// Asserts that the session answers a good request.
+    pub(crate) async fn lives(&mut self) {
+        assert!(self.answers(STUCK).await, "the session is deaf");
+    }
+
+    /// Asserts that the session lives on, or that it does not: it has ended, or is deaf.
+    pub(crate) async fn lives_if(&mut self, lives: bool) {
+        if lives {
+            self.lives().await;
+        } else {
+            assert!(!self.answers(DEAF).await, "the session lives on");
         }
-        self.answer_in(9999, time).await.is_some()
+    }
+
+    async fn answers(&mut self, time: Duration) -> bool {
+        let Some(to) = &mut self.to else { return false };
+        let request = frame(&ask(9999, "test/count"));
+        let written = tokio::time::timeout(time, to.write_all(&request)).await;
+        matches!(written, Ok(Ok(()))) && self.answer_in(9999, time).await.is_some()
     }
 
     /// Closes the client's writing end.
@@ -151,6 +157,12 @@ impl Talk {
         if let Some(mut to) = self.to.take() {
             let _ = to.shutdown().await;
         }
+    }
+
+    /// Whether the session ends with a panic.
+    pub(crate) async fn has_panicked(&mut self) -> bool {
+        let ended = stuck("ending", &mut self.session).await;
+        ended.is_err_and(|error| error.is_panic())
     }
 
     /// How our session ended.

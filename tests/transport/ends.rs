@@ -169,7 +169,7 @@ fn the_death_of_the_client_ends_it() {
                 .await;
             talk.answer(0).await;
             talk.send(&ask(1, with)).await;
-            assert!(talk.is_well(which).await);
+            talk.lives().await;
             client.kill().expect("killed");
             client.wait().expect("gone");
             assert_eq!(talk.ended().await.reason, Reason::ClientGone);

@@ -1,10 +1,8 @@
 //! Rows about handlers: one that misbehaves must not take others with it.
 
-use std::time::Duration;
-
 use serde_json::json;
 
-use crate::client::{DEAF, Loop, Talk, code, on, on_both};
+use crate::client::{DEAF, Loop, STUCK, Talk, code, on, on_both};
 use crate::desk::{ask, cancel, note};
 
 /// The request is answered with -32603 by ours, and ends the framework's session.
@@ -17,8 +15,10 @@ fn panicking(method: &'static str) {
             // The id is free again.
             talk.send(&ask(1, "test/count")).await;
             assert_eq!(talk.answer(1).await["result"], json!(0));
+            talk.lives().await;
+        } else {
+            assert!(talk.has_panicked().await);
         }
-        assert_eq!(talk.is_well(which).await, which == Loop::Ours, "{which:?}");
     });
 }
 
@@ -42,8 +42,10 @@ fn c_a_notification_that_panics() {
             assert_eq!(log["method"], "window/logMessage");
             let text = log["params"]["message"].as_str().expect("a text");
             assert!(text.contains("test/panicNote"), "{text}");
+            talk.lives().await;
+        } else {
+            assert!(talk.has_panicked().await);
         }
-        assert_eq!(talk.is_well(which).await, which == Loop::Ours, "{which:?}");
     });
 }
 
@@ -56,7 +58,7 @@ fn c_initialize_that_panics_can_be_tried_again() {
         assert_eq!(code(&talk.answer(0).await), Some(-32603));
         talk.send(&crate::client::initialize(json!({}))).await;
         assert!(talk.answer(0).await.get("result").is_some());
-        assert!(talk.is_well(which).await);
+        talk.lives().await;
     });
 }
 
@@ -66,7 +68,7 @@ fn c2_a_panic_on_a_thread_of_the_pool_is_caught_by_both() {
         let mut talk = Talk::begin(which).await;
         talk.send(&ask(1, "test/panicApart")).await;
         assert_eq!(talk.answer(1).await["result"], json!(true));
-        assert!(talk.is_well(which).await);
+        talk.lives().await;
     });
 }
 
@@ -77,7 +79,7 @@ fn i_blocking_work_that_is_cancelled_is_answered_by_both() {
         talk.send(&ask(1, "test/blockApart")).await;
         talk.send(&cancel(1)).await;
         assert_eq!(code(&talk.answer(1).await), Some(-32800));
-        assert!(talk.is_well(which).await);
+        talk.lives().await;
     });
 }
 
@@ -86,7 +88,7 @@ fn j_a_handler_that_never_gives_way() {
     on_both(|which| async move {
         let mut talk = Talk::begin(which).await;
         talk.send(&ask(1, "test/block")).await;
-        assert_eq!(talk.is_well(which).await, which == Loop::Ours, "{which:?}");
+        talk.lives_if(which == Loop::Ours).await;
         talk.seen.release();
         assert!(talk.answer(1).await.get("result").is_some());
     });
@@ -113,7 +115,7 @@ fn l_wrong_params_are_refused_by_both() {
         talk.send(&hover).await;
         assert_eq!(code(&talk.answer(1).await), Some(-32602));
         talk.send(&note("test/note", json!({"wrong": true}))).await;
-        assert!(talk.is_well(which).await);
+        talk.lives().await;
     });
 }
 
@@ -139,7 +141,7 @@ fn a_request_that_is_optional_and_unknown_is_answered() {
             Loop::Frameworks => assert_eq!(talk.answer_in(1, DEAF).await, None),
         }
         talk.send(&note("$/unheardOf", json!({}))).await;
-        assert!(talk.is_well(which).await);
+        talk.lives().await;
     });
 }
 
@@ -168,7 +170,7 @@ fn a_reply_of_the_client_reaches_the_handler_that_waits() {
                 reply["id"] = asked["id"].clone();
                 talk.send(&reply).await;
                 let lives = which == Loop::Ours || framework_lives;
-                let wait = if lives { Duration::from_secs(20) } else { DEAF };
+                let wait = if lives { STUCK } else { DEAF };
                 let answer = talk.answer_in(1, wait).await;
                 let wanted = lives.then(|| json!(good));
                 assert_eq!(

@@ -46,7 +46,7 @@ const LAST_ANSWERS: Duration = Duration::from_millis(500);
 /// After that, requests that are cancelled get this long to say so.
 const LAST_CANCELS: Duration = Duration::from_millis(100);
 /// And what is queued gets this long to be written.
-const LAST_WRITES: Duration = Duration::from_millis(400);
+const LAST_WRITES: Duration = Duration::from_millis(800);
 
 /// How much a run keeps in memory. What exceeds it is answered or waits; see each field.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -110,8 +110,8 @@ impl Ended {
 ///
 /// Handlers run on `workers`. The transport itself runs where this future is polled; give it a
 /// runtime of its own, as [`serve`] does, and no handler can keep it from reading or from ending,
-/// not even one that never gives way. The future ends about a second after its reason at the
-/// latest. Handlers that are still running then are left to themselves.
+/// not even one that never gives way. The future ends about a second and a half after
+/// its reason at the latest, at once if nothing is going on. Handlers that are still running then are left to themselves.
 ///
 /// # The contract with the handlers
 ///

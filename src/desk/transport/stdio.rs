@@ -17,8 +17,10 @@ use super::{Ended, Limits, Reason, run};
 
 /// The size of the pipes between the threads and the transport, and of one read, in bytes.
 const PIPE: usize = 64 * 1024;
+/// The fewest threads for handlers.
+const LEAST_WORKERS: usize = 4;
 /// How long the last bytes may take to leave.
-const LAST_BYTES: Duration = Duration::from_millis(300);
+const LAST_BYTES: Duration = Duration::from_millis(400);
 
 /// Serves the client at standard input and output, and blocks until the session has ended.
 ///
@@ -34,7 +36,10 @@ where
     S: LanguageServer,
     F: FnOnce() -> (LspService<S>, ClientSocket),
 {
+    // A handler that never gives way must not stop the others on a small machine either.
+    let threads = thread::available_parallelism().map_or(1, usize::from);
     let workers = Builder::new_multi_thread()
+        .worker_threads(threads.max(LEAST_WORKERS))
         .thread_name("desk-worker")
         .enable_all()
         .build()?;
