@@ -5,6 +5,8 @@
 //! that is "the same", it says so. Should a later version of the framework survive a row, that
 //! half of the row fails, and the reason for a part of our transport is gone.
 
+#![allow(clippy::unwrap_used, reason = "a test that fails may say so at once")]
+
 #[path = "transport/client.rs"]
 mod client;
 #[path = "transport/desk.rs"]

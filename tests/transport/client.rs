@@ -233,7 +233,7 @@ pub(crate) async fn receive(from: &mut BufReader<ReadHalf<DuplexStream>>) -> Opt
             return None;
         }
         match line.trim_end().split_once(": ") {
-            Some((name, value)) if name == "Content-Length" => length = value.parse().ok()?,
+            Some(("Content-Length", value)) => length = value.parse().ok()?,
             Some(_) => {}
             None => break,
         }

@@ -91,10 +91,6 @@ fn pump_in(runtime: Handle) -> io::Result<DuplexStream> {
 }
 
 /// Standard output, as the transport writes it; a word if it breaks; a word when all is written.
-#[allow(
-    clippy::type_complexity,
-    reason = "three ends of one thread, taken apart at once"
-)]
 fn pump_out(runtime: Handle) -> io::Result<(DuplexStream, oneshot::Receiver<()>, Receiver<()>)> {
     let (near, mut far) = duplex(PIPE);
     let (breaks, broken) = oneshot::channel();
