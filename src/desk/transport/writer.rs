@@ -1,0 +1,45 @@
+//! The one task that writes to the client.
+
+use tokio::io::{AsyncWrite, AsyncWriteExt};
+use tokio::sync::mpsc::Receiver;
+use tower_lsp::jsonrpc::{Request, Response};
+
+/// Something to be written.
+#[derive(Debug)]
+pub(super) enum Outgoing {
+    /// An answer to the client.
+    Answer(Response),
+    /// A request or notification of ours.
+    Ask(Request),
+    /// Nothing follows: write what was queued before, and end.
+    Last,
+}
+
+/// Writes until told that nothing follows, until every sender is gone, or until `output` fails.
+pub(super) async fn write_all<O: AsyncWrite + Unpin>(mut queue: Receiver<Outgoing>, output: O) {
+    let mut output = tokio::io::BufWriter::new(output);
+    while let Some(next) = queue.recv().await {
+        let body = match next {
+            Outgoing::Answer(response) => serde_json::to_vec(&response),
+            Outgoing::Ask(request) => serde_json::to_vec(&request),
+            Outgoing::Last => break,
+        };
+        // Both kinds are plain JSON trees, which always serialize; there is nobody to tell here.
+        let Ok(body) = body else { continue };
+        let header = format!("Content-Length: {}\r\n\r\n", body.len());
+        let written = async {
+            output.write_all(header.as_bytes()).await?;
+            output.write_all(&body).await?;
+            // Messages that wait already are written together.
+            if queue.is_empty() {
+                output.flush().await?;
+            }
+            std::io::Result::Ok(())
+        };
+        if written.await.is_err() {
+            return;
+        }
+    }
+    // The client is gone if this fails, and the run is over anyway.
+    let _ = output.flush().await;
+}
