@@ -9,10 +9,14 @@ use crate::notation::Kind;
 use super::model::{Facts, InstrumentCard};
 use super::snapshot::Snapshot;
 
+/// The standard instruments, shared.
+pub fn standard() -> Arc<Instruments> {
+    static STANDARD: OnceLock<Arc<Instruments>> = OnceLock::new();
+    Arc::clone(STANDARD.get_or_init(|| Arc::new(Instruments::standard().clone())))
+}
+
 /// The instruments of a catalogue.
 pub fn of(snapshot: &Snapshot) -> Arc<Instruments> {
-    static STANDARD: OnceLock<Arc<Instruments>> = OnceLock::new();
-    let standard = STANDARD.get_or_init(|| Arc::new(Instruments::standard().clone()));
     let own: Vec<(&str, &InstrumentCard)> = snapshot
         .entries()
         .filter(|(_, entry)| entry.kind == Some(Kind::Instrument))
@@ -22,9 +26,9 @@ pub fn of(snapshot: &Snapshot) -> Arc<Instruments> {
         })
         .collect();
     if own.is_empty() {
-        return Arc::clone(standard);
+        return standard();
     }
-    let mut all = standard.all().to_vec();
+    let mut all = standard().all().to_vec();
     for (name, card) in own {
         add(&mut all, name, card);
     }

@@ -29,6 +29,13 @@ pub struct Snapshot {
     /// Today's date, given from outside.
     pub today: Date,
     files: Vec<Arc<CardFile>>,
+    /// How the cards hang together; shared with the snapshot before when an edit left that as it was.
+    web: Arc<Web>,
+}
+
+/// How the cards hang together by name.
+#[derive(Debug)]
+struct Web {
     names: Names,
     /// Uses of a name, by the name as compared.
     used: HashMap<String, Vec<(EntryId, u32)>>,
@@ -38,7 +45,7 @@ pub struct Snapshot {
     handbook: Option<EntryId>,
     ensembles: Vec<EntryId>,
     /// A digest of every card that is not a piece, and of the names of all cards.
-    pub context: u64,
+    context: u64,
 }
 
 /// A concert that lists a piece, with the bands that play it there.
@@ -61,6 +68,20 @@ pub struct Judge {
     pub concert: Option<EntryId>,
 }
 
+impl Web {
+    fn empty() -> Web {
+        Web {
+            names: Names::default(),
+            used: HashMap::new(),
+            programs: HashMap::new(),
+            instruments: instruments::standard(),
+            handbook: None,
+            ensembles: Vec::new(),
+            context: 0,
+        }
+    }
+}
+
 impl Snapshot {
     /// Puts a catalogue together. The files are sorted by their paths.
     pub fn new(mut files: Vec<Arc<CardFile>>, today: Date) -> Snapshot {
@@ -68,55 +89,77 @@ impl Snapshot {
         let mut snapshot = Snapshot {
             today,
             files,
-            names: Names::default(),
-            used: HashMap::new(),
-            programs: HashMap::new(),
-            instruments: Arc::new(Instruments::standard().clone()),
-            handbook: None,
-            ensembles: Vec::new(),
-            context: 0,
+            web: Arc::new(Web::empty()),
         };
-        snapshot.index();
-        snapshot.instruments = instruments::of(&snapshot);
-        snapshot.programs = snapshot.listings();
+        // Each step looks things up in what the steps before it have put together.
+        let mut web = snapshot.index();
+        web.instruments = instruments::of(&snapshot);
+        snapshot.web = Arc::new(web);
+        let programs = snapshot.listings();
+        if let Some(web) = Arc::get_mut(&mut snapshot.web) {
+            web.programs = programs;
+        }
         snapshot
     }
 
-    fn index(&mut self) {
-        let mut names = Names::default();
-        let mut used: HashMap<String, Vec<(EntryId, u32)>> = HashMap::new();
+    /// The catalogue after an edit. Where no card changed its kind, its name, its writers, the names it uses,
+    /// or (other than a piece) anything at all, the cards hang together as before and nothing is put together anew.
+    pub fn after(&self, mut files: Vec<Arc<CardFile>>, today: Date) -> Snapshot {
+        files.sort_by(|a, b| a.path.cmp(&b.path));
+        let same = self.today == today
+            && self.files.len() == files.len()
+            && self
+                .files
+                .iter()
+                .zip(&files)
+                .all(|(before, now)| Arc::ptr_eq(before, now) || same_face(before, now));
+        if !same {
+            return Snapshot::new(files, today);
+        }
+        Snapshot {
+            today,
+            files,
+            web: Arc::clone(&self.web),
+        }
+    }
+
+    /// A digest of all that pieces are judged by: every card that is not a piece, and the names of all cards.
+    pub fn context(&self) -> u64 {
+        self.web.context
+    }
+
+    fn index(&self) -> Web {
+        let mut web = Web::empty();
         let mut context = xxhash_rust::xxh3::Xxh3::new();
         for (id, entry) in all(&self.files) {
             let Some(kind) = entry.kind else { continue };
             if kind.is_named() {
-                names.add(kind, &entry.name, id);
+                web.names.add(kind, &entry.name, id);
             } else {
-                self.handbook.get_or_insert(id);
+                web.handbook.get_or_insert(id);
             }
             if kind == Kind::Ensemble {
-                self.ensembles.push(id);
+                web.ensembles.push(id);
             }
             context.update(kind.word().as_bytes());
             context.update(entry.name.as_bytes());
-            if kind == Kind::Piece {
-                if let Some(piece) = entry.piece() {
-                    for person in &piece.by {
-                        context.update(person.name.as_bytes());
-                    }
+            if let Some(piece) = entry.piece() {
+                for person in &piece.by {
+                    context.update(person.name.as_bytes());
                 }
             } else {
                 context.update(&entry.digest.to_le_bytes());
             }
             for (index, name) in entry.uses.iter().enumerate() {
-                used.entry(names::key(&name.name))
+                web.used
+                    .entry(names::key(&name.name))
                     .or_default()
                     .push((id, index as u32));
             }
         }
         context.update(self.today.to_string().as_bytes());
-        self.context = context.digest();
-        self.names = names;
-        self.used = used;
+        web.context = context.digest();
+        web
     }
 
     fn listings(&self) -> HashMap<EntryId, Vec<Listing>> {
@@ -124,36 +167,21 @@ impl Snapshot {
         for (id, entry) in self.entries() {
             let Some(concert) = entry.concert() else { continue };
             // A concert that is over judges nobody any more; its band has grown or left.
-            let over = concert
-                .on
-                .as_ref()
-                .and_then(|on| on.value.day.last())
-                .is_some_and(|day| day < self.today);
-            if over {
+            let last_day = concert.on.as_ref().and_then(|on| on.value.day.last());
+            if last_day.is_some_and(|day| day < self.today) {
                 continue;
             }
-            let concert_bands: Vec<EntryId> = concert
-                .bands
-                .iter()
-                .filter_map(|band| self.ensemble_named(&band.value.name))
-                .collect();
+            let named = |names: &mut dyn Iterator<Item = &str>| -> Vec<EntryId> {
+                names.filter_map(|name| self.ensemble_named(name)).collect()
+            };
+            let concert_bands = named(&mut concert.bands.iter().map(|band| band.value.name.as_str()));
             for (place, listed) in concert.program.iter().enumerate() {
                 let title = &listed.title.value;
-                let own: Vec<EntryId> = listed
-                    .bands
-                    .iter()
-                    .filter_map(|name| self.ensemble_named(name))
-                    .collect();
-                let bands = if own.is_empty() {
-                    concert_bands.clone()
-                } else {
-                    own
-                };
-                let bands = if bands.is_empty() {
-                    self.usual_bands()
-                } else {
-                    bands
-                };
+                let own = named(&mut listed.bands.iter().map(String::as_str));
+                let bands = [own, concert_bands.clone()]
+                    .into_iter()
+                    .find(|bands| !bands.is_empty());
+                let bands = bands.unwrap_or_else(|| self.usual_bands());
                 for piece in self.pieces_titled(&title.name, title.by.as_deref()) {
                     programs.entry(piece).or_default().push(Listing {
                         concert: id,
@@ -201,17 +229,17 @@ impl Snapshot {
 
     /// The names of all cards.
     pub fn names(&self) -> &Names {
-        &self.names
+        &self.web.names
     }
 
     /// The instruments: the standard ones with those of the catalogue's own cards.
     pub fn instruments(&self) -> &Instruments {
-        &self.instruments
+        &self.web.instruments
     }
 
     /// The handbook's card.
     pub fn handbook_card(&self) -> Option<(EntryId, &Arc<Entry>)> {
-        let id = self.handbook?;
+        let id = self.web.handbook?;
         Some((id, self.entry(id)?))
     }
 
@@ -222,17 +250,17 @@ impl Snapshot {
 
     /// All ensembles.
     pub fn ensembles(&self) -> &[EntryId] {
-        &self.ensembles
+        &self.web.ensembles
     }
 
     /// The ensemble of a name.
     pub fn ensemble_named(&self, name: &str) -> Option<EntryId> {
-        self.names.of(Kind::Ensemble, name).next()
+        self.web.names.of(Kind::Ensemble, name).next()
     }
 
     /// The pieces of a title; where somebody is named, those that they had a hand in.
     pub fn pieces_titled(&self, title: &str, by: Option<&str>) -> Vec<EntryId> {
-        let all: Vec<EntryId> = self.names.of(Kind::Piece, title).collect();
+        let all: Vec<EntryId> = self.web.names.of(Kind::Piece, title).collect();
         match by {
             Some(by) => all.into_iter().filter(|id| self.is_by(*id, by)).collect(),
             None => all,
@@ -263,7 +291,7 @@ impl Snapshot {
         };
         kinds
             .iter()
-            .flat_map(|kind| self.names.of(*kind, &name.name))
+            .flat_map(|kind| self.web.names.of(*kind, &name.name))
             .collect()
     }
 
@@ -273,7 +301,8 @@ impl Snapshot {
             return Vec::new();
         };
         let Some(kind) = entry.kind else { return Vec::new() };
-        self.used
+        self.web
+            .used
             .get(&names::key(&entry.name))
             .into_iter()
             .flatten()
@@ -284,7 +313,7 @@ impl Snapshot {
 
     /// The concerts to come that list a piece.
     pub fn listings_of(&self, piece: EntryId) -> &[Listing] {
-        self.programs.get(&piece).map_or(&[], Vec::as_slice)
+        self.web.programs.get(&piece).map_or(&[], Vec::as_slice)
     }
 
     /// The bands that a piece is judged for: those of the concerts to come that list it, in earnest;
@@ -318,11 +347,36 @@ impl Snapshot {
             .flat_map(|handbook| &handbook.bands)
             .filter_map(|band| self.ensemble_named(&band.value.name))
             .collect();
-        match (named.is_empty(), self.ensembles.as_slice()) {
+        match (named.is_empty(), self.web.ensembles.as_slice()) {
             (true, [only]) => vec![*only],
             _ => named,
         }
     }
+}
+
+/// Whether two states of a file look the same to all other cards.
+fn same_face(before: &CardFile, now: &CardFile) -> bool {
+    let same = |a: &Arc<Entry>, b: &Arc<Entry>| {
+        Arc::ptr_eq(a, b)
+            || (a.kind == b.kind
+                && a.name == b.name
+                && same_uses(&a.uses, &b.uses)
+                && match (a.piece(), b.piece()) {
+                    (Some(a), Some(b)) => a.by == b.by,
+                    _ => a.digest == b.digest,
+                })
+    };
+    before.path == now.path
+        && before.entries.len() == now.entries.len()
+        && before.entries.iter().zip(&now.entries).all(|(a, b)| same(a, b))
+}
+
+/// Whether the same names are used in the same order; where they stand may have shifted.
+fn same_uses(before: &[NameUse], now: &[NameUse]) -> bool {
+    let same = |a: &NameUse, b: &NameUse| {
+        a.wants == b.wants && a.name == b.name && a.by == b.by && a.field == b.field
+    };
+    before.len() == now.len() && before.iter().zip(now).all(|(a, b)| same(a, b))
 }
 
 fn all(files: &[Arc<CardFile>]) -> impl Iterator<Item = (EntryId, &Arc<Entry>)> {
@@ -335,4 +389,96 @@ fn all(files: &[Arc<CardFile>]) -> impl Iterator<Item = (EntryId, &Arc<Entry>)> 
             (id, card)
         })
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn file(path: &str, text: &str) -> Arc<CardFile> {
+        Arc::new(CardFile::read(path, text))
+    }
+
+    fn snapshot(text: &str) -> Snapshot {
+        Snapshot::new(vec![file("a.levare", text)], jiff::civil::date(2026, 10, 20))
+    }
+
+    const YEAR: &str = "\
+handbook
+  for \"Older\"
+ensemble \"Older\"
+ensemble \"Younger\"
+piece \"On the shelf\"
+piece \"Played\"
+piece \"Over\"
+concert \"To come\"
+  on 2026-12-10
+  for \"Younger\"
+  program
+    \"Played\"
+concert \"Past\"
+  on 2026-05-10
+  for \"Younger\"
+  program
+    \"Over\"
+";
+
+    #[test]
+    fn a_piece_is_judged_for_the_bands_that_play_it() {
+        let snapshot = snapshot(YEAR);
+        let judged = |title: &str| {
+            let piece = snapshot.pieces_titled(title, None)[0];
+            let judges = snapshot.judges(piece);
+            let judge = judges.first().expect("somebody judges it");
+            (
+                snapshot
+                    .entry(judge.ensemble)
+                    .map(|entry| entry.name.clone())
+                    .unwrap_or_default(),
+                judge.concert.is_some(),
+            )
+        };
+        assert_eq!(judged("Played"), ("Younger".to_owned(), true));
+        assert_eq!(judged("On the shelf"), ("Older".to_owned(), false));
+        assert_eq!(
+            judged("Over"),
+            ("Older".to_owned(), false),
+            "a concert that is over judges nobody"
+        );
+    }
+
+    #[test]
+    fn the_only_ensemble_judges_when_nobody_is_named() {
+        let one = snapshot("ensemble \"Only\"\npiece \"A\"\n");
+        assert_eq!(one.judges(one.pieces_titled("A", None)[0]).len(), 1);
+        let two = snapshot("ensemble \"One\"\nensemble \"Two\"\npiece \"A\"\n");
+        assert_eq!(
+            two.judges(two.pieces_titled("A", None)[0]).len(),
+            0,
+            "nobody knows which"
+        );
+    }
+
+    #[test]
+    fn an_edit_inside_a_piece_leaves_the_web_as_it_was() {
+        let before = snapshot(YEAR);
+        let after = |from: &str, to: &str| {
+            before.after(vec![file("a.levare", &YEAR.replace(from, to))], before.today)
+        };
+        let inside = after("piece \"Played\"\n", "piece \"Played\"\n  measures 88\n");
+        assert!(Arc::ptr_eq(&inside.web, &before.web));
+        let shifted = after("concert \"To come\"\n", "concert \"To come\"\n\n");
+        assert!(
+            !Arc::ptr_eq(&shifted.web, &before.web),
+            "a concert judges, so any change of it counts"
+        );
+        for (from, to) in [
+            ("piece \"Played\"", "piece \"Renamed\""),
+            ("piece \"Played\"\n", "piece \"Played\"\n  by Ida Quell\n"),
+            ("piece \"Played\"\n", "piece \"Played\"\n  asks ties\n"),
+            ("ensemble \"Older\"\n", "ensemble \"Older\"\n  keys Bb major\n"),
+        ] {
+            assert!(!Arc::ptr_eq(&after(from, to).web, &before.web), "{to}");
+        }
+    }
 }

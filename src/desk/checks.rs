@@ -4,6 +4,7 @@
 //! - `levare/text {"uri"}` gives `{"text", "version"}`, what the desk holds of an open file, so that a client can
 //!   see whether both hold the same;
 //! - `levare/wait {"ms"}` is answered after so many milliseconds, at most a minute, and can be cancelled;
+//! - `levare/settled {}` is answered when all that was found has been told;
 //! - `levare/stumble {}` panics in its handler.
 
 use std::time::Duration;
@@ -38,6 +39,12 @@ impl Desk {
         let ms = params.get("ms").and_then(Value::as_u64).unwrap_or_default();
         tokio::time::sleep(Duration::from_millis(ms.min(60_000))).await;
         Ok(json!(ms))
+    }
+
+    pub(super) async fn settled(&self, _params: Value) -> Result<Value> {
+        self.check()?;
+        self.session.settled().await;
+        Ok(Value::Null)
     }
 
     #[allow(clippy::panic, reason = "that is what it is for")]

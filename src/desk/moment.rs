@@ -1,6 +1,6 @@
 //! A shelf at one moment: what a request works on while the session goes on changing.
 
-use std::path::PathBuf;
+use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 use std::time::Instant;
@@ -25,8 +25,6 @@ pub(super) struct Paper {
     pub(super) key: Key,
     /// Its address as the client writes it.
     pub(super) uri: Uri,
-    /// Its path, if it has one.
-    pub(super) path: Option<PathBuf>,
     /// The version that the client gave it; none when it is not open.
     pub(super) version: Option<i32>,
     /// Its cards.
@@ -46,7 +44,6 @@ impl Paper {
         fresh: Option<(u32, Instant)>,
     ) -> Paper {
         Paper {
-            path: key.path(),
             key,
             uri,
             version: Some(version),
@@ -57,12 +54,11 @@ impl Paper {
     }
 
     /// A file as it lies on the disk.
-    pub(super) fn on_disk(path: PathBuf, name: &str, text: &str) -> Option<Paper> {
-        let uri = Uri::from_file_path(&path).ok()?;
+    pub(super) fn on_disk(path: &Path, name: &str, text: &str) -> Option<Paper> {
+        let uri = Uri::from_file_path(path).ok()?;
         Some(Paper {
             key: Key::new(&uri),
             uri,
-            path: Some(path),
             version: None,
             cards: Arc::new(CardFile::read(name, text)),
             fresh: None,
@@ -93,18 +89,33 @@ pub(super) struct Moment {
     /// Whether nothing is said about it unasked.
     pub(super) quiet: bool,
     today: Date,
-    snapshot: OnceLock<Snapshot>,
+    snapshot: OnceLock<Arc<Snapshot>>,
+    /// A snapshot from before, which the next one can be made from with less work.
+    before: Option<Arc<Snapshot>>,
     kept: Arc<Mutex<Kept>>,
 }
 
 impl Moment {
-    pub(super) fn new(papers: Vec<Arc<Paper>>, quiet: bool, today: Date, kept: Arc<Mutex<Kept>>) -> Moment {
+    pub(super) fn new(quiet: bool, today: Date, kept: Arc<Mutex<Kept>>) -> Moment {
         Moment {
-            papers,
+            papers: Vec::new(),
             quiet,
             today,
             snapshot: OnceLock::new(),
+            before: None,
             kept,
+        }
+    }
+
+    /// The moment after this one.
+    pub(super) fn next(&self, papers: Vec<Arc<Paper>>, today: Date) -> Moment {
+        Moment {
+            papers,
+            quiet: self.quiet,
+            today,
+            snapshot: OnceLock::new(),
+            before: self.snapshot.get().or(self.before.as_ref()).map(Arc::clone),
+            kept: Arc::clone(&self.kept),
         }
     }
 
@@ -112,7 +123,10 @@ impl Moment {
     pub(super) fn snapshot(&self) -> &Snapshot {
         self.snapshot.get_or_init(|| {
             let files = self.papers.iter().map(|paper| Arc::clone(&paper.cards)).collect();
-            Snapshot::new(files, self.today)
+            Arc::new(match &self.before {
+                Some(before) => before.after(files, self.today),
+                None => Snapshot::new(files, self.today),
+            })
         })
     }
 

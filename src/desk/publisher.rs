@@ -31,15 +31,20 @@ struct Before {
 pub(super) async fn run(session: Arc<Session>, mut rounds: watch::Receiver<u64>) {
     let mut before: HashMap<Key, Before> = HashMap::new();
     while rounds.changed().await.is_ok() {
-        if session.can().pulls {
-            continue;
-        }
+        let number = *rounds.borrow_and_update();
         // A round that a newer change interrupts is taken up again by the loop: the change is unseen yet.
-        round(&session, &rounds, &mut before).await;
+        if session.can().pulls || round(&session, &rounds, &mut before).await {
+            session.is_done(number);
+        }
     }
 }
 
-async fn round(session: &Arc<Session>, rounds: &watch::Receiver<u64>, before: &mut HashMap<Key, Before>) {
+/// Tells all there is to tell; false when a newer change has interrupted it.
+async fn round(
+    session: &Arc<Session>,
+    rounds: &watch::Receiver<u64>,
+    before: &mut HashMap<Key, Before>,
+) -> bool {
     let moments = session.moments();
     let mut seen: HashSet<Key> = HashSet::new();
     let mut open: Vec<View> = Vec::new();
@@ -78,7 +83,7 @@ async fn round(session: &Arc<Session>, rounds: &watch::Receiver<u64>, before: &m
         .chain(closed.chunks(SLICE).map(<[View]>::to_vec));
     for slice in slices {
         if rounds.has_changed().unwrap_or(true) {
-            return;
+            return false;
         }
         let work: Vec<_> = slice
             .into_iter()
@@ -97,20 +102,21 @@ async fn round(session: &Arc<Session>, rounds: &watch::Receiver<u64>, before: &m
         // A rule that panics has been noted by the panic hook; the other files are told all the same.
         for (view, told) in found.unwrap_or_default() {
             if rounds.has_changed().unwrap_or(true) && view.paper.version.is_some() {
-                return;
+                return false;
             }
             tell(session, &view, told, before).await;
         }
     }
     let last = moments.clone();
     let _ = tokio::task::spawn_blocking(move || last.iter().for_each(|moment| moment.forget())).await;
+    true
 }
 
 /// Looks at a file, unless nothing that its findings rest on has changed.
 fn look(session: &Session, view: View, rests_on: Option<(Arc<CardFile>, u64)>) -> Option<(View, Told)> {
     if let Some((cards, context)) = rests_on
         && Arc::ptr_eq(&cards, &view.paper.cards)
-        && context == view.moment.snapshot().context
+        && context == view.moment.snapshot().context()
     {
         return None;
     }
@@ -148,5 +154,5 @@ async fn tell(session: &Session, view: &View, told: Told, before: &mut HashMap<K
 
 fn rests_on(moment: &Moment, view: &View) -> Option<(Arc<CardFile>, u64)> {
     (view.paper.only_pieces() && view.paper.fresh.is_none())
-        .then(|| (Arc::clone(&view.paper.cards), moment.snapshot().context))
+        .then(|| (Arc::clone(&view.paper.cards), moment.snapshot().context()))
 }

@@ -34,6 +34,7 @@ fn service() -> (LspService<Desk>, ClientSocket) {
     })
     .custom_method("levare/text", Desk::text)
     .custom_method("levare/wait", Desk::wait)
+    .custom_method("levare/settled", Desk::settled)
     .custom_method("levare/stumble", Desk::stumble)
     .finish()
 }

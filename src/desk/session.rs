@@ -51,6 +51,8 @@ pub(super) struct Session {
     turn: tokio::sync::Mutex<()>,
     /// Counts changes; whoever listens knows that there is something new to say.
     rounds: watch::Sender<u64>,
+    /// The last round after which all was told.
+    done: watch::Sender<u64>,
     /// What was last said of each file, by digests of the sayings.
     said: Mutex<HashMap<Key, HashSet<u64>>>,
     /// Troubles with files that the user has been told of.
@@ -80,6 +82,7 @@ impl Session {
             state: Mutex::default(),
             turn: tokio::sync::Mutex::default(),
             rounds: watch::Sender::new(0),
+            done: watch::Sender::new(0),
             said: Mutex::default(),
             told: Mutex::default(),
             runtime: Handle::current(),
@@ -92,6 +95,18 @@ impl Session {
 
     pub(super) fn rounds(&self) -> watch::Receiver<u64> {
         self.rounds.subscribe()
+    }
+
+    /// Notes that all is told that was to be told in this round.
+    pub(super) fn is_done(&self, round: u64) {
+        self.done.send_replace(round);
+    }
+
+    /// Waits until nothing is left to tell.
+    pub(super) async fn settled(&self) {
+        let wanted = *self.rounds.borrow();
+        // The sender lives as long as the session.
+        let _ = self.done.subscribe().wait_for(|done| *done >= wanted).await;
     }
 
     pub(super) fn runtime(&self) -> &Handle {

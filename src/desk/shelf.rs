@@ -3,13 +3,12 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
-use std::sync::{Arc, Mutex};
+use std::sync::Arc;
 
 use jiff::civil::Date;
 
 use crate::catalogue::CardFile;
 use crate::disk::{self, DiskProblem, Rules, Watch};
-use crate::findings::Kept;
 
 use super::home::{Home, name_below};
 use super::moment::{Moment, Paper};
@@ -19,8 +18,6 @@ use super::session::OpenFile;
 #[derive(Debug)]
 pub(super) struct Shelf {
     on_disk: BTreeMap<String, Arc<Paper>>,
-    kept: Arc<Mutex<Kept>>,
-    quiet: bool,
     /// What it is now.
     pub(super) moment: Arc<Moment>,
     /// Our own watch on its folder, when the client watches nothing.
@@ -44,7 +41,7 @@ impl Loaded {
             .into_iter()
             .filter_map(|file| {
                 let name = name_below(root, &file.path);
-                let paper = Paper::on_disk(file.path, &name, &file.text)?;
+                let paper = Paper::on_disk(&file.path, &name, &file.text)?;
                 Some((name, Arc::new(paper)))
             })
             .collect();
@@ -58,12 +55,9 @@ impl Loaded {
 impl Shelf {
     pub(super) fn new(home: &Home, loaded: Loaded, today: Date) -> Shelf {
         let quiet = matches!(home, Home::LeftOut(_));
-        let kept: Arc<Mutex<Kept>> = Arc::default();
         Shelf {
             on_disk: loaded.papers,
-            moment: Arc::new(Moment::new(Vec::new(), quiet, today, Arc::clone(&kept))),
-            kept,
-            quiet,
+            moment: Arc::new(Moment::new(quiet, today, Arc::default())),
             watch: None,
         }
     }
@@ -120,7 +114,7 @@ impl Shelf {
             papers.insert(name.as_str(), Arc::clone(paper));
         }
         let papers = papers.into_values().collect();
-        self.moment = Arc::new(Moment::new(papers, self.quiet, today, Arc::clone(&self.kept)));
+        self.moment = Arc::new(self.moment.next(papers, today));
     }
 }
 
@@ -141,7 +135,7 @@ pub(super) fn read(root: &Path, path: PathBuf) -> (Option<Paper>, Option<DiskPro
     }
     match disk::read_file(&path, &rules) {
         Ok(file) => (
-            Paper::on_disk(file.path, &name_below(root, &path), &file.text),
+            Paper::on_disk(&file.path, &name_below(root, &path), &file.text),
             None,
         ),
         // A file that has just been deleted is no problem to tell of.

@@ -1,8 +1,10 @@
 //! Findings: the rules, what they say, how it is mended, how it is let stand.
 
 pub mod card;
+pub mod concert;
 mod finding;
 pub mod keys;
+pub mod library;
 pub mod names;
 pub mod page;
 mod rule;

@@ -22,11 +22,15 @@ pub enum Family {
     Percussion,
     /// Who covers which part.
     Coverage,
+    /// Programs of concerts.
+    Concert,
+    /// Copies, loans and what else the library keeps.
+    Library,
 }
 
 impl Family {
     /// All families in the order of the manual.
-    pub const ALL: [Family; 7] = [
+    pub const ALL: [Family; 9] = [
         Family::Notation,
         Family::Names,
         Family::Keys,
@@ -34,6 +38,8 @@ impl Family {
         Family::Ranges,
         Family::Percussion,
         Family::Coverage,
+        Family::Concert,
+        Family::Library,
     ];
 
     /// The family's word.
@@ -46,6 +52,8 @@ impl Family {
             Family::Ranges => "ranges",
             Family::Percussion => "percussion",
             Family::Coverage => "coverage",
+            Family::Concert => "concert",
+            Family::Library => "library",
         }
     }
 }

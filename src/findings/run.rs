@@ -138,7 +138,7 @@ impl Kept {
 /// A digest of all that a card's findings rest on beyond the card itself.
 fn context(snapshot: &Snapshot, entry: &Entry) -> u64 {
     let mut digest = xxhash_rust::xxh3::Xxh3::new();
-    digest.update(&snapshot.context.to_le_bytes());
+    digest.update(&snapshot.context().to_le_bytes());
     // A piece rests on the bands and on names, which the context holds. Other cards also rest on what
     // the pieces they name say.
     if entry.piece().is_none() {

@@ -1,6 +1,8 @@
 //! The table of all rules, in the order of the manual.
 
+use super::concert;
 use super::keys;
+use super::library;
 use super::names;
 use super::rule::Rule;
 
@@ -8,6 +10,11 @@ use super::rule::Rule;
 pub static RULES: &[&Rule] = &[
     &names::idle_stet::IdleStet::RULE,
     &keys::signature_against_center::SignatureAgainstCenter::RULE,
+    &concert::over_length::OverLength::RULE,
+    &concert::movement_not_there::MovementNotThere::RULE,
+    &concert::seat_not_there::SeatNotThere::RULE,
+    &concert::loan_over::LoanOver::RULE,
+    &library::due_before_lent::DueBeforeLent::RULE,
 ];
 
 /// The rule of a phrase, whatever its capitals and blanks.

@@ -23,7 +23,7 @@ pub enum Chart {
     SixNotes,
     /// Georgia Music Educators Association, middle-school all-state chromatic scale: a ceiling
     /// for strong players, filed under grade 3 as the best published figure. Its octaves are read
-    /// in.
+    /// in, and its common row for flute and piccolo stands for the flute: a piccolo has no low C.
     AllStateScale,
     /// Grades 2.5 and 3 from memory, no source, low confidence.
     FromMemory,
@@ -126,7 +126,7 @@ const fn c(
 
 /// All cells.
 #[rustfmt::skip]
-pub static COMFORT: [Comfort; 130] = [
+pub static COMFORT: [Comfort; 129] = [
     c(Chart::GradedPublisher, "flute", 5, None, "Bb4-A5"),
     c(Chart::GradedPublisher, "flute", 10, None, "G4-C6"),
     c(Chart::GradedPublisher, "flute", 15, None, "F4-D6"),
@@ -212,7 +212,6 @@ pub static COMFORT: [Comfort; 130] = [
     c(Chart::SixNotes, "tuba", 5, None, "Bb1-G2"),
     c(Chart::SixNotes, "bells", 5, None, "Bb4-G5"),
     c(Chart::AllStateScale, "flute", 30, None, "C4-F6"),
-    c(Chart::AllStateScale, "piccolo", 30, None, "C4-F6"),
     c(Chart::AllStateScale, "oboe", 30, None, "C4-C6"),
     c(Chart::AllStateScale, "clarinet", 30, None, "E3-D6"),
     c(Chart::AllStateScale, "bass clarinet", 30, None, "E3-A5"),

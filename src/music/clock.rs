@@ -68,7 +68,7 @@ fn read_units(text: &str) -> Option<Clock> {
         was_figure = figure;
     }
     let all: Vec<&str> = spaced.split_whitespace().filter(|w| *w != "and").collect();
-    if all.is_empty() || all.len() % 2 != 0 {
+    if all.is_empty() || !all.len().is_multiple_of(2) {
         return None;
     }
     let mut total = 0_u32;

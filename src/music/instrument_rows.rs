@@ -108,7 +108,7 @@ pub(crate) static ROWS: [Row; 110] = [
     row("vibraphone", "vibraharp|vibes", "vib.|vbp.|vph.", Family::Mallets, Clef::Treble, (0, 0, 0), "F3-F6", "yarn mallets"),
     row("chimes", "tubular bells|tubular chimes", "t. bells|t.b.|tbells|chm.|chi.|tub. bells", Family::Mallets, Clef::Treble, (0, 0, 0), "C4-F5", "chime mallet"),
     row("crotales", "antique cymbals", "crot.", Family::Mallets, Clef::Treble, (0, 0, 2), "C4-C6", "hard mallets"),
-    row("snare drum", "snare|side drum|concert snare|tambour|caisse claire|field drum", "s.d.|sn. dr.|sn.|snr.|s. dr.", Family::Battery, Clef::Percussion, (0, 0, 0), "", "snare sticks"),
+    row("snare", "snare drum|side drum|concert snare|tambour|caisse claire|field drum", "s.d.|sn. dr.|sn.|snr.|s. dr.", Family::Battery, Clef::Percussion, (0, 0, 0), "", "snare sticks"),
     row("bass drum", "concert bass drum|grosse caisse|gran cassa", "b.d.|b. dr.|bs. dr.|bass dr.", Family::Battery, Clef::Percussion, (0, 0, 0), "", "bass drum beater"),
     row("crash cymbals", "hand cymbals|clash cymbals|piatti|cymbals a2|pair of cymbals", "cr. cym.|c.c.|cym.|cymb.|crash|crash cym.", Family::Battery, Clef::Percussion, (0, 0, 0), "", ""),
     row("suspended cymbal", "suspended|sus cymbal|susp cymbal", "sus. cym.|susp. cym.|s.c.|s. cym.|sus.|cym.|cymb.", Family::Accessories, Clef::Percussion, (0, 0, 0), "", "yarn mallets"),

@@ -30,9 +30,34 @@ pub enum Family {
     Battery,
     Accessories,
     World,
+    /// An instrument of a catalogue's own that says no more.
+    Other,
 }
 
 impl Family {
+    /// The name in words.
+    pub fn name(self) -> &'static str {
+        match self {
+            Family::Flutes => "flutes",
+            Family::DoubleReeds => "double reeds",
+            Family::Clarinets => "clarinets",
+            Family::Saxes => "saxes",
+            Family::Trumpets => "trumpets",
+            Family::Horns => "horns",
+            Family::LowBrass => "low brass",
+            Family::Strings => "strings",
+            Family::Keyboard => "keyboards",
+            Family::Voice => "voices",
+            Family::Electronics => "electronics",
+            Family::Timpani => "timpani",
+            Family::Mallets => "mallets",
+            Family::Battery => "drums and cymbals",
+            Family::Accessories => "accessories",
+            Family::World => "hand percussion",
+            Family::Other => "other instruments",
+        }
+    }
+
     /// Whether percussionists play it.
     pub fn is_percussion(self) -> bool {
         matches!(
@@ -81,6 +106,25 @@ pub struct Instrument {
     pub order: u16,
 }
 
+impl Instrument {
+    /// A catalogue's own instrument of which only the name is known: treble clef, as written,
+    /// last in score order.
+    pub fn own(name: impl Into<Cow<'static, str>>) -> Instrument {
+        Instrument {
+            name: name.into(),
+            aliases: Vec::new(),
+            abbreviations: Vec::new(),
+            family: Family::Other,
+            clef: Clef::Treble,
+            transposition: Transposition::NONE,
+            full_range: None,
+            is_pitched: true,
+            sticks: None,
+            order: u16::MAX,
+        }
+    }
+}
+
 /// The answer to a name.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Lookup<'a> {
@@ -116,7 +160,7 @@ const SHARED: [(&str, &[&str]); 7] = [
     ("sax", &["alto sax", "tenor sax", "baritone sax", "soprano sax"]),
     ("cymbal", &["crash cymbals", "suspended cymbal"]),
     ("bass", &["string bass", "bass guitar", "tuba"]),
-    ("drum", &["snare drum", "bass drum", "drum set"]),
+    ("drum", &["snare", "bass drum", "drum set"]),
     ("block", &["wood block", "temple blocks"]),
     (
         "contra clarinet",
@@ -219,6 +263,10 @@ impl Instruments {
         for instrument in &self.all {
             let words = std::iter::once(&instrument.name).chain(&instrument.aliases);
             for word in words {
+                // A word of very different length is never near, and may be of any length.
+                if word.len() > 80 {
+                    continue;
+                }
                 let away = strsim::damerau_levenshtein(&wanted, &key(word));
                 if away <= allowed && best.is_none_or(|(b, _)| away < b) {
                     best = Some((away, &instrument.name));
@@ -227,6 +275,35 @@ impl Instruments {
         }
         best.map(|(_, name)| name)
     }
+}
+
+/// Takes a part number off a name: `clarinet 2`, `2nd clarinet`, `clarinet II`, `1st trumpet`.
+/// A clef or a key in the name is no number. `None` in the second place for no number.
+pub fn split_part(name: &str) -> (&str, Option<u8>) {
+    let name = name.trim();
+    let number = |word: &str| {
+        let word = word.trim_end_matches('.');
+        let roman = match word {
+            "I" | "1st" | "first" | "First" => Some(1),
+            "II" | "2nd" | "second" | "Second" => Some(2),
+            "III" | "3rd" | "third" | "Third" => Some(3),
+            "IV" | "4th" | "fourth" | "Fourth" => Some(4),
+            _ => None,
+        };
+        let digits = || super::words::digits(word).and_then(|n| u8::try_from(n).ok());
+        roman.or_else(digits).filter(|n| *n > 0)
+    };
+    if let Some((rest, last)) = name.rsplit_once(char::is_whitespace)
+        && let Some(part) = number(last)
+    {
+        return (rest.trim_end(), Some(part));
+    }
+    if let Some((first, rest)) = name.split_once(char::is_whitespace)
+        && let Some(part) = number(first)
+    {
+        return (rest.trim_start(), Some(part));
+    }
+    (name, None)
 }
 
 /// How a name is compared: lower case, no dots, hyphens or spaces, each word in the singular.

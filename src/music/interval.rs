@@ -68,7 +68,9 @@ impl Interval {
     pub fn name(self) -> String {
         let up = if self.is_down() { self.reversed() } else { self };
         let (octaves, within) = (up.steps.div_euclid(7), up.steps.rem_euclid(7));
-        let natural = octaves.saturating_mul(12) + NATURAL.get(within as usize).copied().unwrap_or(0);
+        let natural = octaves
+            .saturating_mul(12)
+            .saturating_add(NATURAL.get(within as usize).copied().unwrap_or(0));
         let Some(quality) = quality(within, up.semitones.saturating_sub(natural)) else {
             return format!("{} semitones", up.semitones);
         };

@@ -24,6 +24,9 @@ impl PitchRange {
     /// Reads `A3-C5`, `A3 to C5`, `A3–C5` with any spacing.
     pub fn read(text: &str) -> Option<PitchRange> {
         let text = text.trim();
+        if text.len() > 64 {
+            return None;
+        }
         // The dash that parts the notes is not the one of a negative octave, so each is tried.
         for (at, dash) in text.match_indices(['-', '\u{2013}', '\u{2014}', '\u{2212}']) {
             let halves = (text.get(..at), text.get(at + dash.len()..));

@@ -193,13 +193,14 @@ pub enum RoadProblem {
         /// The first measure of the ending.
         ending: u32,
     },
-    /// More than [`MOST_MEASURES`] would sound, or there are more than [`MOST_STEPS`] steps.
+    /// More than [`MOST_MEASURES`] would sound, or the roadmap holds more than [`MOST_STEPS`].
+    /// Together they bound the work of one walk to a fraction of a second.
     TooLong,
 }
 
 /// The most measures an order may hold.
-pub const MOST_MEASURES: usize = 100_000;
-/// The most steps a roadmap may hold.
+pub const MOST_MEASURES: usize = 20_000;
+/// The most steps, endings and named times a roadmap may hold in all.
 pub const MOST_STEPS: usize = 500;
 
 impl Repeat {

@@ -114,11 +114,7 @@ mod tests {
                 Clef::Treble,
                 "D just above the second ledger line above the staff",
             ),
-            (
-                "F#3",
-                Clef::Treble,
-                "F♯ just below the second ledger line below the staff",
-            ),
+            ("F#3", Clef::Treble, "F♯ on the third ledger line below the staff"),
             ("F3", Clef::Bass, "fourth-line F"),
             ("C4", Clef::Alto, "third-line C"),
             ("C4", Clef::Tenor, "fourth-line C"),

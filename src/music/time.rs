@@ -115,13 +115,11 @@ impl Timeline {
     /// How long the measures last in the order given. Any order is answered, measures beyond the
     /// maps included: the last meter and tempo go on.
     pub fn lasts(&self, order: &[u32]) -> Lasting {
-        let mut meters: Vec<(u32, Option<Fraction>)> = Vec::new();
         let mut sorted: Vec<&(u32, Meter)> = self.meters.iter().collect();
         sorted.sort_by_key(|(at, _)| *at);
-        for (at, meter) in sorted {
-            meters.push((*at, meter.measure()));
-        }
-        let spans = self.spans();
+        let measure_of = |(at, meter): &&(u32, Meter)| (*at, meter.measure());
+        let meters: Vec<(u32, Option<Fraction>)> = sorted.iter().map(measure_of).collect();
+        let spans = self.spans(&sorted);
         let mut sum = Lasting::NONE;
         if let (Some(_), false) = (self.pickup, order.is_empty() || order.contains(&0)) {
             sum.add(self.one(0, &meters, &spans));
@@ -169,7 +167,7 @@ impl Timeline {
     }
 
     /// The tempo map with words resolved: a relative word keeps the figure before it and is vague.
-    fn spans(&self) -> Vec<Span> {
+    fn spans(&self, meters: &[&(u32, Meter)]) -> Vec<Span> {
         let mut points: Vec<&TempoPoint> = self.tempos.iter().collect();
         points.sort_by_key(|p| p.at);
         let mut spans: Vec<Span> = Vec::new();
@@ -188,7 +186,7 @@ impl Timeline {
             };
             let vague = || current.map(|p| Pace { vague: true, ..p });
             current = match &point.tempo {
-                Tempo::Mark { .. } | Tempo::Term(_) => self.figured(point).or_else(vague),
+                Tempo::Mark { .. } | Tempo::Term(_) => figured(point, meters).or_else(vague),
                 Tempo::DoubleTime => scaled(2.0),
                 Tempo::HalfTime => scaled(0.5),
                 Tempo::Swing | Tempo::Straight => current,
@@ -220,23 +218,26 @@ impl Timeline {
         }
         spans
     }
+}
 
-    fn figured(&self, point: &TempoPoint) -> Option<Pace> {
-        let (low, high) = point.tempo.figures()?;
-        let named = match &point.tempo {
-            Tempo::Mark { unit, .. } => *unit,
-            _ => None,
-        };
-        let of_meter = self.meter_at(point.at).and_then(Meter::beat);
-        // With no meter to say otherwise a bare figure counts quarters.
-        let unit = named.or(of_meter).unwrap_or(BeatUnit::QUARTER).length();
-        let wholes = |bpm: u16| f64::from(bpm.max(1)) * unit.value();
-        Some(Pace {
-            slow: wholes(low),
-            fast: wholes(high.unwrap_or(low)),
-            vague: matches!(point.tempo, Tempo::Term(_)),
-        })
-    }
+/// Whole notes a minute of a point with figures; `meters` are in order of their measures.
+fn figured(point: &TempoPoint, meters: &[&(u32, Meter)]) -> Option<Pace> {
+    let (low, high) = point.tempo.figures()?;
+    let named = match &point.tempo {
+        Tempo::Mark { unit, .. } => *unit,
+        _ => None,
+    };
+    let after = meters.partition_point(|(at, _)| *at <= point.at);
+    let meter = meters.get(after.saturating_sub(1));
+    let of_meter = meter.and_then(|(_, meter)| meter.beat());
+    // With no meter to say otherwise a bare figure counts quarters.
+    let unit = named.or(of_meter).unwrap_or(BeatUnit::QUARTER).length();
+    let wholes = |bpm: u16| f64::from(bpm.max(1)) * unit.value();
+    Some(Pace {
+        slow: wholes(low),
+        fast: wholes(high.unwrap_or(low)),
+        vague: matches!(point.tempo, Tempo::Term(_)),
+    })
 }
 
 fn blend(a: Pace, b: Pace, part: f64) -> Pace {
@@ -330,6 +331,13 @@ mod tests {
         marked.tempos[1].gradual_from = Some(5);
         assert_eq!(words.lasts(&order(12)), marked.lasts(&order(12)));
         assert!(words.lasts(&order(12)).is_known());
+    }
+
+    /// A bare figure counts the beat of the meter it stands in, not of the first one.
+    #[test]
+    fn bare_figures_after_a_change_of_meter() {
+        let line = timeline(&[(1, "4/4"), (3, "6/8")], &[(1, "60"), (3, "60")]);
+        assert_eq!(line.lasts(&order(4)).low, 8.0 + 4.0);
     }
 
     #[test]

@@ -63,7 +63,7 @@ impl Drum {
 
     /// How far a note lies from the middle of the drum, in semitones doubled; the best tone is in
     /// the middle (Vienna Symphonic Library).
-    fn from_middle(&self, pitch: Pitch) -> i32 {
+    fn off_center(&self, pitch: Pitch) -> i32 {
         self.usual_range().map_or(i32::MAX, |r| {
             let sum = r.low.midi().saturating_add(r.high.midi());
             (pitch.midi().saturating_mul(2).saturating_sub(sum)).saturating_abs()
@@ -90,7 +90,7 @@ pub fn drums_for(pitch: Pitch, drums: &[u8], reach: Reach) -> Vec<u8> {
                 Reach::Usual => drum.usual_range()?,
                 Reach::Widest => drum.widest_range()?,
             };
-            range.holds(pitch).then(|| (drum.from_middle(pitch), *inches))
+            range.holds(pitch).then(|| (drum.off_center(pitch), *inches))
         })
         .collect();
     fitting.sort_unstable();
@@ -175,10 +175,13 @@ mod tests {
 
     #[test]
     fn tuned_at_once() {
-        let table: [(&str, &[u8], Option<&[usize]>); 6] = [
+        type Row<'a> = (&'a str, &'a [u8], Option<&'a [usize]>);
+        let table: [Row; 7] = [
             ("Bb2 F3", &[29, 26], Some(&[0, 1])),
             ("F2 Bb2", &[29, 26], Some(&[0, 1])),
             ("C3 Bb2", &[29, 26], Some(&[1, 0])),
+            // B-flat sounds best on the 29, but only the 29 reaches F.
+            ("Bb2 F2", &[29, 26], Some(&[1, 0])),
             ("F2 G2", &[29, 26], None),
             ("F2 Bb2 D3", &[29, 26], None),
             ("Eb2 Bb2 Eb3 F3", &[32, 29, 26, 23], Some(&[0, 1, 2, 3])),

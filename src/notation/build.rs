@@ -30,6 +30,7 @@ pub fn build(text: &str) -> Tree {
 struct Open {
     indent: u32,
     running: bool,
+    at_margin: bool,
 }
 
 struct Builder<'t> {
@@ -108,6 +109,11 @@ impl Builder<'_> {
         while self.open.last().is_some_and(|open| open.indent >= indent) {
             self.open.pop();
         }
+        // A field at the margin is a slip of the hand: the fields after it are its neighbors, not its rows.
+        let after_slip = self.open.len() == 1 && self.open.first().is_some_and(|open| open.at_margin);
+        if after_slip && self.field_spec(body).is_some() {
+            self.open.clear();
+        }
         if self.open.is_empty() {
             match self.field_spec(body) {
                 Some((spec, length)) => self.field(index, Some(spec), length, indent, false),
@@ -149,6 +155,7 @@ impl Builder<'_> {
         self.open.push(Open {
             indent,
             running: spec.is_some_and(|spec| spec.shape == Shape::Running),
+            at_margin,
         });
     }
 
@@ -173,6 +180,7 @@ impl Builder<'_> {
             self.open.push(Open {
                 indent,
                 running: false,
+                at_margin: false,
             });
         }
     }

@@ -16,12 +16,18 @@ use crate::text::Span;
 /// Whether a fact starts with these words, so that a row's name ends before them.
 pub fn starts_fact(words: &str) -> bool {
     range(words).is_some()
+        || no_range(words).is_some()
         || relation(words).is_ok()
         || keyword(words).is_ok()
         || plays(words).is_ok()
         || players(words).is_ok()
         || about_word(words).is_ok()
         || at_word(words).is_ok()
+}
+
+/// Whether a text is nothing but one of the words that are a fact by themselves, such as `optional`.
+pub(super) fn is_keyword(text: &str) -> bool {
+    keyword(text.trim_end_matches('?').trim_end()).is_ok_and(|(rest, _)| rest.trim().is_empty())
 }
 
 /// Reads the facts between two commas; never fails, since anything else is words.
@@ -88,8 +94,11 @@ fn fact(text: &str, start: u32) -> (Fact, usize) {
         };
         return (fact, text.len() - rest.len());
     }
-    if let Some((fact, taken)) = pitches(text) {
+    if let Some((fact, taken)) = retune(text).or_else(|| pitches(text)).or_else(|| no_range(text)) {
         return (fact, taken);
+    }
+    if let Some(fact) = complete_with(text) {
+        return (fact, text.len());
     }
     if let Ok((rest, relation)) = relation(text) {
         // `cued in flute 1, 5-12` keeps its comma; the target runs to a place or to the end.
@@ -178,6 +187,50 @@ fn range(text: &str) -> Option<(PitchRange, usize)> {
                     .map_or(end, |piece| piece.trim_end_matches('?').len()),
             )
         })
+}
+
+/// `retune F2 to C3 at 33`.
+fn retune(text: &str) -> Option<(Fact, usize)> {
+    let lead = alt((word("retunes"), word("retuned"), word("retune"), word("change")));
+    let (rest, _) = (lead, blanks1).parse(text).ok()?;
+    let (body, place) = split_place(rest);
+    let (from, to) = body.split_once(" to ")?;
+    let fact = Fact::Retune(Pitch::read(from.trim())?, Pitch::read(to.trim())?, place);
+    Some((fact, text.len()))
+}
+
+/// Two things like pitches with a dash between them that are no range: `D-B5`, `D5-H6`.
+fn no_range(text: &str) -> Option<(Fact, usize)> {
+    let end = text.find(scan::is_blank).unwrap_or(text.len());
+    let piece = text.get(..end)?.trim_end_matches('?');
+    let (low, high) = piece.split_once(['-', '–', '—'])?;
+    let like_pitch = |word: &str| {
+        let mut chars = word.chars();
+        chars
+            .next()
+            .is_some_and(|c| matches!(c.to_ascii_uppercase(), 'A'..='H'))
+            && chars.as_str().chars().count() <= 3
+            && chars.all(|c| c.is_ascii_digit() || matches!(c, 'b' | '#' | '♭' | '♯'))
+    };
+    let octave = piece.contains(|c: char| c.is_ascii_digit());
+    (octave && like_pitch(low) && like_pitch(high)).then(|| (Fact::NoRange(piece.to_owned()), piece.len()))
+}
+
+/// `complete with 1, 3 and 5`, `complete with parts 1 and 2`.
+pub(super) fn complete_with(text: &str) -> Option<Fact> {
+    let (rest, _) = (phrase("complete with"), blanks1).parse(text).ok()?;
+    let rest = rest
+        .strip_prefix("parts")
+        .or_else(|| rest.strip_prefix("part"))
+        .unwrap_or(rest);
+    let numbers: Option<Vec<u32>> = rest
+        .split(|c: char| c == ',' || c == '&' || scan::is_blank(c))
+        .filter(|word| !word.is_empty() && *word != "and")
+        .map(|word| word.parse().ok())
+        .collect();
+    numbers
+        .filter(|numbers| !numbers.is_empty())
+        .map(Fact::CompleteWith)
 }
 
 /// Pitches of timpani: `F2 Bb2`, `notes F2 and Bb2`, `tuned F2 Bb2 at 33`.

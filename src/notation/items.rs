@@ -214,7 +214,15 @@ fn item(masked: &str, span: Span, of: Of, changing: bool) -> Item {
     }
     let core = item.core.slice(masked);
     if !core.is_empty() {
-        item.value = values::read(of, core);
+        item.value = values::read(of, core).or_else(|| {
+            // `2? publisher`: the `?` stands behind the value it touches, inside the item.
+            let without = core.replacen('?', "", 1);
+            let value = (without.len() < core.len())
+                .then(|| values::read(of, without.trim()))
+                .flatten()?;
+            item.open = true;
+            Some(value)
+        });
     }
     item
 }

@@ -5,6 +5,7 @@ use crate::music::{Instruments, Lookup};
 
 use super::facts;
 use super::scan;
+use crate::text::Span;
 
 /// Words that rows of a roster or a card use as names although the trade's table has no such instrument
 /// or group (common practice, no source).
@@ -127,6 +128,33 @@ fn number_length(text: &str, hyphens: bool) -> usize {
     let ends = trimmed.get(length..).unwrap_or("");
     let apart = ends.is_empty() || ends.starts_with(|c: char| scan::is_blank(c) || c == ',' || c == '?');
     if apart { lead + length } else { 0 }
+}
+
+/// `snare and bass drum` is two names where both are known; anything else is one.
+pub(super) fn split_joined(text: &str) -> Vec<Span> {
+    let whole = Span::whole(text);
+    for (at, joint) in [" and ", " & "]
+        .iter()
+        .flat_map(|joint| text.match_indices(joint))
+    {
+        let (Some(head), Some(tail)) = (text.get(..at), text.get(at + joint.len()..)) else {
+            continue;
+        };
+        let known = |words: &str| {
+            known_prefix(words).is_some_and(|end| words.get(end..).is_some_and(|rest| rest.trim().is_empty()))
+        };
+        if known(head) && known_prefix(tail).is_some() {
+            let mut spans = vec![Span::long(0, at as u32)];
+            let start = (at + joint.len()) as u32;
+            spans.extend(
+                split_joined(tail)
+                    .into_iter()
+                    .map(|span| span.shift(i64::from(start))),
+            );
+            return spans;
+        }
+    }
+    vec![whole]
 }
 
 /// A name cut into its words and its number.

@@ -157,6 +157,12 @@ pub enum Fact {
     Tacet(Option<Place>),
     /// Pitches, as the notes of timpani.
     Pitches(Vec<Pitch>, Option<Place>),
+    /// A drum tuned from one pitch to another.
+    Retune(Pitch, Pitch, Option<Place>),
+    /// Something that was meant as a range of pitches and is none, as written.
+    NoRange(String),
+    /// The parts of a flexible piece that must be covered.
+    CompleteWith(Vec<u32>),
     /// What it asks its player to know.
     Asks(String),
     /// Something true of some of the players.

@@ -56,6 +56,16 @@ fn empty_row(span: Span, line: usize) -> RowItem {
 
 fn table(masked: &str, span: Span, line: usize, of: RowsOf, inline: bool) -> Vec<RowItem> {
     let text = span.slice(masked);
+    if let Some(what) = facts::complete_with(text.trim_end_matches('?')) {
+        let mut row = empty_row(span, line);
+        row.facts.push(RowFact {
+            span,
+            about: false,
+            open: text.ends_with('?'),
+            what,
+        });
+        return vec![row];
+    }
     // On a line of its own, a wide gap parts the names from the facts for certain.
     let gap = if inline { None } else { wide_gap(text) };
     let (names_span, facts_span) = match gap {
@@ -104,7 +114,14 @@ fn add_segment(
         rows.push(row);
         return;
     }
-    let first = rows.is_empty();
+    // `percussion  optional, snare` says something of all of it before it names anything.
+    if rows.is_empty() && !gapped && inline && facts::is_keyword(text) {
+        let mut row = empty_row(segment, line);
+        add_facts(masked, segment, of, &mut row);
+        rows.push(row);
+        return;
+    }
+    let first = rows.iter().all(|row| row.names.is_empty());
     let named = gapped || first || starts_name(text, of, inline);
     if !named {
         if let Some(row) = rows.last_mut() {
@@ -123,9 +140,12 @@ fn add_segment(
     } else {
         names::name_end(text, of == RowsOf::Parts)
     };
-    let (name, count) = row_name(masked, Span::long(segment.start, name_end as u32), of);
-    row.names.extend(name);
-    row.count = row.count.or(count);
+    let whole = Span::long(segment.start, name_end as u32);
+    for span in names::split_joined(whole.slice(masked)) {
+        let (name, count) = row_name(masked, span.shift(i64::from(whole.start)), of);
+        row.names.extend(name);
+        row.count = row.count.or(count);
+    }
     let rest = trim_span(masked, Span::new(segment.start + name_end as u32, segment.end));
     if !rest.is_empty() {
         add_facts(masked, rest, of, row);

@@ -5,9 +5,7 @@ use std::time::Duration;
 
 use levare::desk::transport::{Ended, Limits, run};
 use serde_json::{Value, json};
-use tokio::io::{
-    AsyncBufReadExt, AsyncReadExt, AsyncWriteExt, BufReader, DuplexStream, ReadHalf, WriteHalf,
-};
+use tokio::io::{AsyncBufReadExt, AsyncReadExt, AsyncWriteExt, BufReader, DuplexStream, ReadHalf, WriteHalf};
 use tokio::runtime::{Builder, Runtime};
 use tokio::task::JoinHandle;
 
@@ -63,9 +61,7 @@ impl Talk {
             match which {
                 Loop::Ours => Some(run(service, socket, input, output, handle, limits).await),
                 Loop::Frameworks => {
-                    tower_lsp::Server::new(input, output, socket)
-                        .serve(service)
-                        .await;
+                    tower_lsp::Server::new(input, output, socket).serve(service).await;
                     None
                 }
             }
@@ -168,9 +164,7 @@ impl Talk {
     /// How our session ended.
     pub(crate) async fn ended(&mut self) -> Ended {
         let ended = stuck("ending", &mut self.session).await;
-        ended
-            .expect("the session did not panic")
-            .expect("it is ours")
+        ended.expect("the session did not panic").expect("it is ours")
     }
 }
 

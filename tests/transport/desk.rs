@@ -40,11 +40,7 @@ pub(crate) struct Desk {
 
 impl LanguageServer for Desk {
     async fn initialize(&self, params: InitializeParams) -> Result<InitializeResult> {
-        match params
-            .initialization_options
-            .as_ref()
-            .and_then(Value::as_str)
-        {
+        match params.initialization_options.as_ref().and_then(Value::as_str) {
             Some("slow") => tokio::time::sleep(Duration::from_millis(50)).await,
             Some("never") => std::future::pending().await,
             Some("panic") => panic!("a planted panic"),
@@ -144,26 +140,23 @@ impl Desk {
 pub(crate) fn desk() -> (LspService<Desk>, ClientSocket, Seen) {
     let seen = Seen::default();
     let shared = seen.clone();
-    let (service, socket) = LspService::build(|client| Desk {
-        client,
-        seen: shared,
-    })
-    .custom_method("test/count", Desk::count)
-    .custom_method("test/countSlowly", Desk::count_slowly)
-    .custom_method("test/echo", Desk::echo)
-    .custom_method("test/never", Desk::never)
-    .custom_method("test/panic", Desk::panic)
-    .custom_method("test/panicLater", Desk::panic_later)
-    .custom_method("test/panicApart", Desk::panic_apart)
-    .custom_method("test/block", Desk::block)
-    .custom_method("test/blockApart", Desk::block_apart)
-    .custom_method("test/ask", Desk::ask)
-    .custom_method("test/manyLogs", Desk::many_logs)
-    .custom_method("test/note", Desk::note)
-    .custom_method("test/lateNote", Desk::late_note)
-    .custom_method("test/panicNote", Desk::panic_note)
-    .custom_method("test/stuckNote", Desk::stuck_note)
-    .finish();
+    let (service, socket) = LspService::build(|client| Desk { client, seen: shared })
+        .custom_method("test/count", Desk::count)
+        .custom_method("test/countSlowly", Desk::count_slowly)
+        .custom_method("test/echo", Desk::echo)
+        .custom_method("test/never", Desk::never)
+        .custom_method("test/panic", Desk::panic)
+        .custom_method("test/panicLater", Desk::panic_later)
+        .custom_method("test/panicApart", Desk::panic_apart)
+        .custom_method("test/block", Desk::block)
+        .custom_method("test/blockApart", Desk::block_apart)
+        .custom_method("test/ask", Desk::ask)
+        .custom_method("test/manyLogs", Desk::many_logs)
+        .custom_method("test/note", Desk::note)
+        .custom_method("test/lateNote", Desk::late_note)
+        .custom_method("test/panicNote", Desk::panic_note)
+        .custom_method("test/stuckNote", Desk::stuck_note)
+        .finish();
     (service, socket, seen)
 }
 

@@ -8,13 +8,7 @@ use crate::client::{Loop, Talk, code, frame, initialize, on};
 use crate::desk::{ask, note};
 
 /// What may be going on when the end comes.
-const BUSY: [&str; 5] = [
-    "nothing",
-    "test/never",
-    "test/block",
-    "test/blockApart",
-    "note",
-];
+const BUSY: [&str; 5] = ["nothing", "test/never", "test/block", "test/blockApart", "note"];
 
 async fn busy(with: &str) -> Talk {
     let mut talk = Talk::begin(Loop::Ours).await;
@@ -73,8 +67,8 @@ fn requests_that_the_end_finds_unanswered_are_answered() {
             let mut talk = busy(with).await;
             talk.send(&ask(2, "test/never")).await;
             talk.hang_up().await;
-            let mut codes = [talk.receive().await, talk.receive().await]
-                .map(|answer| answer.as_ref().and_then(code));
+            let mut codes =
+                [talk.receive().await, talk.receive().await].map(|answer| answer.as_ref().and_then(code));
             codes.sort_unstable();
             assert_eq!(codes, [Some(wanted); 2], "{with}");
             assert_eq!(talk.receive().await, None, "{with}");
@@ -165,8 +159,7 @@ fn the_death_of_the_client_ends_it() {
                 .spawn()
                 .expect("a process");
             let mut talk = Talk::open(which, Limits::default());
-            talk.send(&initialize(json!({"processId": client.id()})))
-                .await;
+            talk.send(&initialize(json!({"processId": client.id()}))).await;
             talk.answer(0).await;
             talk.send(&ask(1, with)).await;
             talk.lives().await;

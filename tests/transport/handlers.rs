@@ -173,11 +173,7 @@ fn a_reply_of_the_client_reaches_the_handler_that_waits() {
                 let wait = if lives { STUCK } else { DEAF };
                 let answer = talk.answer_in(1, wait).await;
                 let wanted = lives.then(|| json!(good));
-                assert_eq!(
-                    answer.map(|answer| answer["result"].clone()),
-                    wanted,
-                    "{reply}"
-                );
+                assert_eq!(answer.map(|answer| answer["result"].clone()), wanted, "{reply}");
             }
         });
     }

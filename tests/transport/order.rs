@@ -192,6 +192,18 @@ fn a_client_that_does_not_wait_for_initialize_is_heard() {
 }
 
 #[test]
+fn a_request_behind_initialize_can_be_cancelled() {
+    on(Loop::Ours, |which| async move {
+        let mut talk = Talk::open(which, Limits::default());
+        let slow = json!({"initializationOptions": "slow"});
+        talk.send(&initialize(slow)).await;
+        talk.send(&ask(1, "test/never")).await;
+        talk.send(&cancel(1)).await;
+        assert_eq!(code(&talk.answer(1).await), Some(-32800));
+    });
+}
+
+#[test]
 fn a_request_before_initialize_is_refused_by_both() {
     on_both(|which| async move {
         let mut talk = Talk::open(which, Limits::default());

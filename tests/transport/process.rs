@@ -113,11 +113,7 @@ impl Served {
 /// `Builder::max_blocking_threads`).
 fn businesses() -> [Vec<&'static str>; 3] {
     let many = 4 * std::thread::available_parallelism().map_or(8, usize::from);
-    [
-        vec![],
-        vec!["test/block"; many],
-        vec!["test/blockApart"; 600],
-    ]
+    [vec![], vec!["test/block"; many], vec!["test/blockApart"; 600]]
 }
 
 #[test]

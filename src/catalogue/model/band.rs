@@ -3,7 +3,7 @@
 use crate::music::Key;
 use crate::notation::FieldReading;
 use crate::notation::row::{Can, Count, Fact, RowItem};
-use crate::notation::values::{Equipment, NamedRange, Skill, Value};
+use crate::notation::values::{Days, Equipment, NamedRange, Skill, Value};
 use crate::text::Span;
 
 use super::piece::skills;
@@ -26,6 +26,8 @@ pub struct Ensemble {
     pub owns: Vec<Said<Equipment>>,
     /// What can be had for a concert.
     pub borrowed: Vec<Said<Equipment>>,
+    /// For things in `borrowed`, by their place in it: the days for which they are lent.
+    pub borrowed_days: Vec<(usize, Days)>,
     /// What each section plays with ease.
     pub ranges: Vec<Said<NamedRange>>,
     /// The concert keys taught.
@@ -89,6 +91,7 @@ impl Ensemble {
                 .map(|field| field.whole),
             owns: equipment("owns"),
             borrowed: equipment("borrowed"),
+            borrowed_days: borrowed_days(all),
             ranges: said::list(all, "ranges", |value| match value {
                 Value::NamedRange(range) => Some(range.clone()),
                 _ => None,
@@ -111,6 +114,20 @@ impl Ensemble {
             named => u32::try_from(named).ok(),
         }
     }
+}
+
+/// Days stand behind what they are said of, so each belongs to the last thing named before it.
+fn borrowed_days(all: &[FieldReading]) -> Vec<(usize, Days)> {
+    let mut named = 0usize;
+    let mut found = Vec::new();
+    for item in said::fields(all, "borrowed").flat_map(FieldReading::items) {
+        match &item.value {
+            Some(Value::Equipment(_)) => named += 1,
+            Some(Value::Days(days)) => found.extend(named.checked_sub(1).map(|at| (at, *days))),
+            _ => {}
+        }
+    }
+    found
 }
 
 fn player_rows(row: &RowItem) -> Vec<PlayerRow> {

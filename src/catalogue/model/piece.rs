@@ -48,12 +48,16 @@ pub struct Piece {
     pub movements: Vec<Movement>,
     /// Wind parts.
     pub parts: Vec<RowItem>,
+    /// For flexible parts: the numbers of those that must be covered.
+    pub complete_with: Option<Said<Vec<u32>>>,
     /// Percussion parts.
     pub percussion: Vec<RowItem>,
     /// How many percussion parts there are, where only that is said.
     pub percussion_count: Option<Count>,
     /// Printed pages.
     pub pages: Vec<RowItem>,
+    /// What is said of a recorded track.
+    pub track: Vec<Said<String>>,
     /// What it needs.
     pub needs: Vec<Said<Needs>>,
     /// What it asks players to know.
@@ -156,19 +160,23 @@ impl Piece {
                 Value::Road(step) => Some(step.clone()),
                 _ => None,
             }),
-            road_in_words: road_items.into_iter().any(|item| item.value.is_none()),
+            road_in_words: road_items
+                .into_iter()
+                .any(|item| !matches!(item.value, Some(Value::Road(_)))),
             form: said::words(all, "form"),
             movements: movements(all, text),
             parts: said::rows(all, "parts")
                 .filter(|row| !row.row.names.is_empty())
                 .map(|row| row.row.clone())
                 .collect(),
+            complete_with: complete_with(all),
             percussion: said::rows(all, "percussion")
                 .filter(|row| !row.row.names.is_empty())
                 .map(|row| row.row.clone())
                 .collect(),
             percussion_count: said::rows(all, "percussion").find_map(|row| row.row.count),
             pages: said::rows(all, "pages").map(|row| row.row.clone()).collect(),
+            track: said::words(all, "track"),
             needs: said::list(all, "needs", |value| match value {
                 Value::Needs(needs) => Some(needs.clone()),
                 _ => None,
@@ -220,6 +228,7 @@ impl Piece {
     pub fn stretch_of(&self, place: &Place) -> Option<Stretch> {
         let end = self.measures.as_ref().map(|measures| measures.value);
         match place {
+            Place::Movement(_) => None,
             Place::Throughout => Some(Stretch { first: 1, last: end? }),
             Place::At(point) => {
                 let first = self.measure_of(point)?;
@@ -260,6 +269,30 @@ impl Library {
         }
         library
     }
+}
+
+/// Said in a row of the parts, or on a line of its own.
+fn complete_with(all: &[FieldReading]) -> Option<Said<Vec<u32>>> {
+    let in_parts = said::rows(all, "parts")
+        .flat_map(|row| &row.row.facts)
+        .find_map(|fact| match &fact.what {
+            Fact::CompleteWith(numbers) => Some(Said {
+                value: numbers.clone(),
+                span: fact.span,
+                about: fact.about,
+                open: fact.open,
+            }),
+            _ => None,
+        });
+    in_parts.or_else(|| {
+        let said = said::words(all, "complete with").into_iter().next()?;
+        let numbers = said
+            .value
+            .split(|c: char| !c.is_ascii_digit())
+            .filter_map(|word| word.parse().ok())
+            .collect();
+        Some(said.map(|_| numbers))
+    })
 }
 
 pub(super) fn money(value: &Value) -> Option<Money> {

@@ -44,9 +44,9 @@ where
         loop {
             match frames.next().await {
                 Frame::End => return Reason::InputEnded,
-                Frame::Garbage => self.session.complain(message::parse_error(
-                    "There is no message with a length here.",
-                )),
+                Frame::Garbage => self
+                    .session
+                    .complain(message::parse_error("There is no message with a length here.")),
                 Frame::TooLong(bytes) => self.session.complain(message::refused(&format!(
                     "A message of {bytes} bytes is too long; at most {} are read.",
                     self.limits.body_bytes
@@ -72,8 +72,7 @@ where
             Incoming::Broken(id, error) => self.turn_away(id, error).await,
             Incoming::Reply(reply) => self.reply(reply).await,
             Incoming::Bare(id) if self.session.client_paid(&id) => {
-                self.reply(Response::from_ok(id, serde_json::Value::Null))
-                    .await;
+                self.reply(Response::from_ok(id, serde_json::Value::Null)).await;
             }
             Incoming::Bare(id) => {
                 let error = message::refused("The message has an id and nothing else.");
@@ -81,7 +80,11 @@ where
             }
             Incoming::Call(request) if request.method() == "exit" => return true,
             Incoming::Call(request) if request.method() == "$/cancelRequest" => {
-                // Ready at once; never queued, or it would come after what it is to cancel.
+                // What it is to cancel may itself wait to be handed over; then it follows that too.
+                if request.id().is_none() && self.session.deferred.load(Ordering::SeqCst) > 0 {
+                    self.queue(request.clone(), OVERHEAD).await;
+                }
+                // Ready at once; never only queued, or it would come after what it is to cancel.
                 if let Ok(Some(answer)) = self.session.call(request).await {
                     self.session.answer(answer).await;
                 }
@@ -150,9 +153,7 @@ where
 
     fn permits(&self, room: u32) -> Option<(OwnedSemaphorePermit, OwnedSemaphorePermit)> {
         let slot = Arc::clone(&self.session.slots).try_acquire_owned().ok()?;
-        let room = Arc::clone(&self.session.room)
-            .try_acquire_many_owned(room)
-            .ok()?;
+        let room = Arc::clone(&self.session.room).try_acquire_many_owned(room).ok()?;
         Some((slot, room))
     }
 

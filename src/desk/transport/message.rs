@@ -157,10 +157,7 @@ mod tests {
     fn bodies() {
         let deep = "[".repeat(40);
         let many = format!("[{}1]", "1,".repeat(50));
-        let commas = format!(
-            r#"{{"jsonrpc":"2.0","method":"{}"}}"#,
-            r#",[\",{\\"#.repeat(60)
-        );
+        let commas = format!(r#"{{"jsonrpc":"2.0","method":"{}"}}"#, r#",[\",{\\"#.repeat(60));
         let table: &[(&str, &[&str])] = &[
             (r#"{"jsonrpc":"2.0","id":1,"method":"a"}"#, &["ask 1 a"]),
             (
@@ -179,15 +176,9 @@ mod tests {
             ),
             (r#"{"id":1,"error":"no"}"#, &["reply 1 -32603"]),
             (r#"{"jsonrpc":"2.0","id":7}"#, &["bare 7"]),
-            (
-                r#"{"jsonrpc":"1.0","id":1,"method":"a"}"#,
-                &["broken 1 -32600"],
-            ),
+            (r#"{"jsonrpc":"1.0","id":1,"method":"a"}"#, &["broken 1 -32600"]),
             (r#"{"id":1,"method":"a"}"#, &["broken 1 -32600"]),
-            (
-                r#"{"jsonrpc":"2.0","id":1,"method":5}"#,
-                &["broken 1 -32600"],
-            ),
+            (r#"{"jsonrpc":"2.0","id":1,"method":5}"#, &["broken 1 -32600"]),
             (
                 r#"{"jsonrpc":"2.0","id":1.5,"method":"a"}"#,
                 &["broken null -32600"],
@@ -219,17 +210,13 @@ mod tests {
     #[test]
     fn a_body_that_is_not_text() {
         let read = read(b"{\"a\":\"\xff\"}", 50);
-        assert!(
-            matches!(&read[..], [Incoming::Broken(Id::Null, e)] if e.code == ErrorCode::ParseError)
-        );
+        assert!(matches!(&read[..], [Incoming::Broken(Id::Null, e)] if e.code == ErrorCode::ParseError));
     }
 
     #[test]
     fn very_deep_nesting_is_an_answer_and_not_an_overflow() {
         let deep = "[".repeat(1_000_000);
         let read = read(deep.as_bytes(), usize::MAX);
-        assert!(
-            matches!(&read[..], [Incoming::Broken(Id::Null, e)] if e.code == ErrorCode::ParseError)
-        );
+        assert!(matches!(&read[..], [Incoming::Broken(Id::Null, e)] if e.code == ErrorCode::ParseError));
     }
 }

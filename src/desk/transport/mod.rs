@@ -42,7 +42,7 @@ use writer::Outgoing;
 /// How many messages may wait for the writer.
 const OUT_QUEUE: usize = 256;
 /// What was received before the end gets this long to be answered.
-const LAST_ANSWERS: Duration = Duration::from_millis(500);
+const LAST_ANSWERS: Duration = Duration::from_secs(1);
 /// After that, requests that are cancelled get this long to say so.
 const LAST_CANCELS: Duration = Duration::from_millis(100);
 /// And what is queued gets this long to be written.
@@ -110,8 +110,9 @@ impl Ended {
 ///
 /// Handlers run on `workers`. The transport itself runs where this future is polled; give it a
 /// runtime of its own, as [`serve`] does, and no handler can keep it from reading or from ending,
-/// not even one that never gives way. The future ends about a second and a half after
-/// its reason at the latest, at once if nothing is going on. Handlers that are still running then are left to themselves.
+/// not even one that never gives way. The future ends two seconds after its reason at the latest
+/// (one if only handlers are stuck, none if nothing is going on). Handlers that are still running
+/// then are left to themselves.
 ///
 /// # The contract with the handlers
 ///

@@ -32,7 +32,7 @@ pub(super) enum What {
     /// It has, when the message was read.
     Called(Call),
     /// It has not, because an `initialize` was still being answered. Until it has, a cancellation
-    /// does not find it.
+    /// does not find it, and one that comes then is queued behind it.
     Deferred(Request),
 }
 
@@ -60,10 +60,7 @@ pub(super) async fn keep<S: LanguageServer>(
     }
 }
 
-async fn take_turns<S: LanguageServer>(
-    session: &Arc<Session<S>>,
-    jobs: &mut mpsc::UnboundedReceiver<Job>,
-) {
+async fn take_turns<S: LanguageServer>(session: &Arc<Session<S>>, jobs: &mut mpsc::UnboundedReceiver<Job>) {
     let mut starts = Starts(None);
     while let Some(job) = jobs.recv().await {
         let (call, deferred) = match job.what {
@@ -125,9 +122,8 @@ async fn answer<S: LanguageServer>(
         Ok(Err(_exited)) => Response::from_error(id, Error::invalid_request()),
         Err(_panic) => {
             session.forget(&id).await;
-            let message = format!(
-                "Levare stumbled over {method}. Nothing in your files was changed, and it goes on."
-            );
+            let message =
+                format!("Levare stumbled over {method}. Nothing in your files was changed, and it goes on.");
             let error = Error {
                 message: message.into(),
                 ..Error::internal_error()

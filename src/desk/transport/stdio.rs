@@ -84,9 +84,7 @@ fn pump_in(runtime: Handle) -> io::Result<DuplexStream> {
             }
         }
     };
-    thread::Builder::new()
-        .name("desk-input".to_owned())
-        .spawn(pump)?;
+    thread::Builder::new().name("desk-input".to_owned()).spawn(pump)?;
     Ok(near)
 }
 
@@ -104,11 +102,7 @@ fn pump_out(runtime: Handle) -> io::Result<(DuplexStream, oneshot::Receiver<()>,
                 // Nobody waits for the word if the run is over.
                 _ => return drains.send(()).unwrap_or_default(),
             };
-            if output
-                .write_all(read)
-                .and_then(|()| output.flush())
-                .is_err()
-            {
+            if output.write_all(read).and_then(|()| output.flush()).is_err() {
                 return breaks.send(()).unwrap_or_default();
             }
         }

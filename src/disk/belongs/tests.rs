@@ -1,3 +1,5 @@
+//! Tests of `disk::belongs`.
+
 use super::*;
 use crate::disk::{gather, list};
 use proptest::prelude::*;

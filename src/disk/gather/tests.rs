@@ -1,3 +1,5 @@
+//! Tests of `disk::gather`.
+
 use super::*;
 use tempfile::TempDir;
 

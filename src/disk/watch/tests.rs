@@ -1,3 +1,5 @@
+//! Tests of `disk::watch`.
+
 use super::*;
 use crate::disk::write_atomically;
 use std::sync::mpsc::Receiver;

@@ -1,3 +1,5 @@
+//! Tests of `disk::write`.
+
 use super::*;
 use tempfile::TempDir;
 

@@ -35,8 +35,8 @@ fn found_by_any_name() {
         ("sousaphone", "tuba"),
         ("glockenspiel", "bells"),
         ("Orchestra Bells", "bells"),
-        ("s.d.", "snare drum"),
-        ("snare", "snare drum"),
+        ("s.d.", "snare"),
+        ("Snare Drum", "snare"),
         ("BD", "bass drum"),
         ("crash cymbal", "crash cymbals"),
         ("sus. cym.", "suspended cymbal"),
@@ -53,6 +53,21 @@ fn found_by_any_name() {
     ];
     for (given, wanted) in table {
         assert_eq!(name_of(given), Some(wanted), "{given}");
+    }
+}
+
+#[test]
+fn part_numbers() {
+    let table = [
+        ("clarinet 2", "clarinet", Some(2)),
+        ("2nd trumpet", "trumpet", Some(2)),
+        ("Horn  IV", "Horn", Some(4)),
+        ("clarinet", "clarinet", None),
+        ("euphonium T.C.", "euphonium T.C.", None),
+        ("flute 0", "flute 0", None),
+    ];
+    for (given, name, part) in table {
+        assert_eq!(split_part(given), (name, part), "{given}");
     }
 }
 
@@ -171,16 +186,11 @@ fn the_break() {
 #[test]
 fn a_catalogue_has_its_own() {
     let own = Instrument {
-        name: Cow::Borrowed("alto horn"),
         aliases: vec![Cow::Borrowed("Eb horn")],
-        abbreviations: Vec::new(),
         family: Family::Horns,
-        clef: Clef::Treble,
         transposition: Transposition::new(-5, -9, 0),
         full_range: PitchRange::read("A3-G5"),
-        is_pitched: true,
-        sticks: None,
-        order: 0,
+        ..Instrument::own("alto horn")
     };
     let set = Instruments::standard().with_own(vec![own]);
     let found = |name| set.find(name).exact().map(|i| i.name.as_ref());

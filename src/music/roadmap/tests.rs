@@ -1,7 +1,7 @@
 //! Orders of measures, told as tables.
 //!
 //! The structures numbered "playback 01" and so on, with the order in which their bars sound, are
-//! facts taken from the repeat tests of MuseScore (open source); the files are not used here.
+//! facts taken from the repeat tests of an open-source notation program; its files are not used here.
 
 use super::*;
 use proptest::prelude::*;
@@ -355,28 +355,20 @@ fn orders() {
             &[1, 2, 3, 4, 5, 6, 3, 4, 7, 8, 9, 3, 4, 10, 11],
         ),
         (
-            "playback 28, first section on its own",
-            2,
-            vec![rep(2, 2), jump(2, DC, Until::End)],
-            &[1, 2, 2, 1, 2],
-        ),
-        (
-            "playback 29, first section on its own",
-            3,
-            vec![segno(2), rep(3, 3), jump(3, DS, Until::End)],
-            &[1, 2, 3, 3, 2, 3],
-        ),
-        (
-            "playback 35, last section on its own",
-            5,
-            vec![segno(2), to_coda(3), jump(4, DS, CODA), coda(5)],
-            &[1, 2, 3, 4, 2, 3, 5],
-        ),
-        (
             "a repeat inside a later part of a repeat is played each time (common practice)",
             4,
             vec![rep(1, 4), rep(2, 3)],
             &[1, 2, 3, 2, 3, 4, 1, 2, 3, 2, 3, 4],
+        ),
+        (
+            "a jump in place of the repeat sign of a first ending (common practice)",
+            5,
+            vec![
+                segno(2),
+                volta(3, vec![e(&[1], 4, 4), e(&[2], 5, 5)]),
+                jump(4, DS, Until::End),
+            ],
+            &[1, 2, 3, 4, 2, 3, 5],
         ),
         ("nothing but measures", 3, vec![], &[1, 2, 3]),
     ];
@@ -384,6 +376,32 @@ fn orders() {
         let order = Roadmap::new(steps).unroll(total);
         assert_eq!(order.as_deref(), Ok(wanted), "{name}");
     }
+}
+
+/// Sections with numbers of their own are roadmaps of their own, played one after another.
+#[test]
+fn sections_follow_one_another() {
+    let play = |sections: Vec<(u32, Vec<RoadStep>)>| -> Vec<u32> {
+        let orders = sections
+            .into_iter()
+            .map(|(total, steps)| Roadmap::new(steps).unroll(total).unwrap_or_default());
+        orders.flatten().collect()
+    };
+    let playback_28 = vec![(2, vec![rep(2, 2), jump(2, DC, Until::End)]), (1, vec![])];
+    assert_eq!(play(playback_28), [1, 2, 2, 1, 2, 1]);
+    let playback_29 = vec![
+        (3, vec![segno(2), rep(3, 3), jump(3, DS, Until::End)]),
+        (1, vec![]),
+    ];
+    assert_eq!(play(playback_29), [1, 2, 3, 3, 2, 3, 1]);
+    let playback_35 = vec![
+        (2, vec![jump(2, DC, Until::End)]),
+        (4, vec![segno(2), fine(3), jump(4, DS, Until::Fine)]),
+        (3, vec![fine(2), jump(3, DC, Until::Fine)]),
+        (5, vec![segno(2), to_coda(3), jump(4, DS, CODA), coda(5)]),
+    ];
+    let wanted = [1, 2, 1, 2, 1, 2, 3, 4, 2, 3, 1, 2, 3, 1, 2, 1, 2, 3, 4, 2, 3, 5];
+    assert_eq!(play(playback_35), wanted);
 }
 
 #[test]
@@ -446,6 +464,7 @@ fn problems() {
         ),
         (vec![rep_times(1, 8, u16::MAX)], RoadProblem::TooLong),
         (vec![fine(1); 501], RoadProblem::TooLong),
+        (vec![volta(1, vec![e(&[1; 600], 2, 2)])], RoadProblem::TooLong),
     ];
     for (steps, wanted) in table {
         let told = format!("{steps:?}");

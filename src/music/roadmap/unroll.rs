@@ -22,7 +22,7 @@ pub(super) struct Walk<'a> {
 
 impl<'a> Walk<'a> {
     pub(super) fn new(map: &'a Roadmap, first: u32, total: u32) -> Result<Self, RoadProblem> {
-        if map.steps.len() > MOST_STEPS {
+        if map.steps.iter().map(weight).fold(0, usize::saturating_add) > MOST_STEPS {
             return Err(RoadProblem::TooLong);
         }
         let mut walk = Self {
@@ -176,11 +176,13 @@ impl<'a> Walk<'a> {
                 _ => {}
             }
         }
-        if let Some(back) = self.turn_back(measure) {
-            return Ok(Some(back));
-        }
+        // On the last time only an ending that is not the final one still turns back, and a jump
+        // that stands in it is written there to be taken instead ("1. D.S.").
         if last_time && let Some(to) = self.jump(measure)? {
             return Ok(Some(to));
+        }
+        if let Some(back) = self.turn_back(measure) {
+            return Ok(Some(back));
         }
         Ok(Some(self.onward(measure)))
     }
@@ -314,9 +316,6 @@ impl<'a> Walk<'a> {
     }
 
     fn check_endings(&self, repeat: &Repeat) -> Result<(), RoadProblem> {
-        if repeat.endings.len() > MOST_STEPS {
-            return Err(RoadProblem::TooLong);
-        }
         for (i, ending) in repeat.endings.iter().enumerate() {
             self.check_stretch(ending.first, ending.last)?;
             let before = repeat.endings.get(..i).unwrap_or_default();
@@ -330,6 +329,18 @@ impl<'a> Walk<'a> {
             }
         }
         Ok(())
+    }
+}
+
+/// How much a step adds to the work of every measure.
+fn weight(step: &RoadStep) -> usize {
+    match step {
+        RoadStep::Repeat(repeat) => {
+            let endings = repeat.endings.iter().map(|e| e.passes.len().saturating_add(1));
+            endings.fold(1, usize::saturating_add)
+        }
+        RoadStep::Only { passes, .. } => passes.len().saturating_add(1),
+        _ => 1,
     }
 }
 

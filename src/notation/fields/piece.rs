@@ -201,7 +201,7 @@ pub(super) const FIELDS: &[FieldSpec] = &[
     field(
         "complete with",
         &[],
-        Shape::List(Of::Words),
+        Shape::Value(Of::Words),
         "For flexible parts: the parts that must be covered.",
         "parts 1, 3 and 5",
     ),

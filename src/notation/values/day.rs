@@ -24,6 +24,48 @@ pub struct Moment {
     pub time: Option<(u8, u8)>,
 }
 
+/// A stretch of days, such as a loan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Days {
+    /// The first day, where it is said.
+    pub from: Option<Day>,
+    /// The last day.
+    pub until: Day,
+}
+
+impl Days {
+    /// Reads `2027-03-01 to 2027-05-15` and `until 2027-05-15`.
+    pub fn read(text: &str) -> Option<Days> {
+        let text = text.trim();
+        if let Some(until) = text.strip_prefix("until ") {
+            return Some(Days {
+                from: None,
+                until: Day::read(until)?,
+            });
+        }
+        let (from, until) = text.split_once(" to ").or_else(|| text.split_once(" until "))?;
+        Some(Days {
+            from: Some(Day::read(from)?),
+            until: Day::read(until)?,
+        })
+    }
+
+    /// Whether a day lies in the stretch.
+    pub fn holds(self, day: Date) -> bool {
+        let begun = self.from.and_then(Day::first).is_none_or(|from| from <= day);
+        begun && self.until.last().is_none_or(|until| day <= until)
+    }
+}
+
+impl fmt::Display for Days {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.from {
+            Some(from) => write!(f, "{from} to {}", self.until),
+            None => write!(f, "until {}", self.until),
+        }
+    }
+}
+
 const MONTHS: [&str; 12] = [
     "january",
     "february",

@@ -15,7 +15,7 @@ use std::fmt;
 use crate::music::{Key, Meter, PitchRange, Signature};
 
 use super::of::Of;
-pub use day::{Day, Moment};
+pub use day::{Day, Days, Moment};
 pub use grade::{Grade, Who};
 pub use lasts::Lasts;
 pub use money::Money;
@@ -60,6 +60,8 @@ pub enum Value {
     NamedRange(NamedRange),
     /// An instrument owned or borrowed.
     Equipment(Equipment),
+    /// The days for which something is borrowed.
+    Days(Days),
     /// A skill.
     Skill(Skill),
     /// A finding let stand.
@@ -96,16 +98,30 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Money => Money::read(text).map(Value::Money),
         Of::Grade => read_grade(text),
         Of::Mark => Mark::read(text).map(Value::Mark),
-        Of::Road => RoadStep::read(text).map(Value::Road),
+        Of::Road => read_road(text),
         Of::Range => PitchRange::read(text).map(Value::Range),
         Of::InstrumentRange => NamedRange::read(text).map(Value::NamedRange),
-        Of::Equipment => Equipment::read(text).map(Value::Equipment),
+        Of::Equipment => match Days::read(text) {
+            Some(days) => Some(Value::Days(days)),
+            None => Equipment::read(text).map(Value::Equipment),
+        },
         Of::Skill => Skill::read(text).map(Value::Skill),
         Of::Stet => Stet::read(text).map(Value::Stet),
         Of::People => Some(Value::People(people::read(text))),
         Of::Copies => Copies::read(text).map(Value::Copies),
         Of::Needs => Needs::read(text).map(Value::Needs),
         Of::Performance => Performance::read(text).map(Value::Performance),
+    }
+}
+
+/// A step of the road, or words for what no step says (`order by dice`). Words with a figure were meant as a step.
+fn read_road(text: &str) -> Option<Value> {
+    match RoadStep::read(text) {
+        Some(step) => Some(Value::Road(step)),
+        None if text.contains(|c: char| c.is_ascii_digit()) => None,
+        None => Some(Value::Words(
+            text.split_whitespace().collect::<Vec<_>>().join(" "),
+        )),
     }
 }
 
@@ -154,6 +170,7 @@ impl fmt::Display for Value {
             Value::Range(range) => range.fmt(f),
             Value::NamedRange(range) => range.fmt(f),
             Value::Equipment(equipment) => equipment.fmt(f),
+            Value::Days(days) => days.fmt(f),
             Value::Skill(skill) => skill.fmt(f),
             Value::Stet(stet) => stet.fmt(f),
             Value::People(people) => f.write_str(&people::show(people)),

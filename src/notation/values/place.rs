@@ -28,6 +28,8 @@ pub enum Place {
     Between(Point, Point),
     /// From the first measure to the last.
     Throughout,
+    /// In one movement, from its beginning to its end.
+    Movement(u32),
 }
 
 /// Measures from one to another, both included.
@@ -55,6 +57,7 @@ impl fmt::Display for Place {
             Place::Between(Point::Measure(first), Point::Measure(last)) => write!(f, "at {first}-{last}"),
             Place::Between(first, last) => write!(f, "at {first} to {last}"),
             Place::Throughout => f.write_str("throughout"),
+            Place::Movement(number) => write!(f, "in movement {number}"),
         }
     }
 }
@@ -125,6 +128,9 @@ pub fn after_at(text: &str) -> Option<Place> {
     if text.eq_ignore_ascii_case("throughout") {
         return Some(Place::Throughout);
     }
+    if let Some(number) = movement(text) {
+        return Some(Place::Movement(number));
+    }
     if let Ok((rest, stretch)) = stretch(text) {
         if rest.trim().is_empty() {
             return Some(match stretch.first == stretch.last {
@@ -138,6 +144,13 @@ pub fn after_at(text: &str) -> Option<Place> {
         return Some(Place::Between(mark(from)?, mark(to)?));
     }
     mark(text).map(Place::At)
+}
+
+/// `movement 3`, `mvt. 3`.
+fn movement(text: &str) -> Option<u32> {
+    let lead = alt((word("movement"), word("mvt"), word("mov")));
+    let (rest, (.., number)) = (lead, opt(char('.')), blanks, number).parse(text).ok()?;
+    rest.trim().is_empty().then_some(number)
 }
 
 /// Whether words are short enough to be the name of a place.
@@ -181,6 +194,12 @@ pub fn at_word(input: &str) -> Read<'_, ()> {
             (word("at"), blanks1).map(|_| ()),
             (phrase("starting at"), blanks1).map(|_| ()),
             (word("from"), blanks1).map(|_| ()),
+            (
+                word("in"),
+                blanks1,
+                nom::combinator::peek(alt((word("movement"), word("mvt"), word("mov")))),
+            )
+                .map(|_| ()),
             (char('@'), blanks).map(|_| ()),
         )),
     )

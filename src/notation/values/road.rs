@@ -26,6 +26,8 @@ pub enum RoadStep {
     },
     /// Measures played again as often as the conductor likes.
     Open(Stretch),
+    /// The same at a mark, whose last measure is not said.
+    OpenAt(Point),
     /// An ending played only in the passes named.
     Ending {
         /// The passes it belongs to.
@@ -86,7 +88,19 @@ impl RoadStep {
 }
 
 fn step(input: &str) -> Read<'_, RoadStep> {
-    alt((repeats_again, straight, only, ending, jump, sign, repeat)).parse(input)
+    alt((open_at, repeats_again, straight, only, ending, jump, sign, repeat)).parse(input)
+}
+
+/// `open repeat at G on cue`, `vamp at 33`.
+fn open_at(input: &str) -> Read<'_, RoadStep> {
+    let (rest, _) = alt((phrase("open repeat"), phrase("vamp"))).parse(input)?;
+    let (words, _) = (blanks1, word("at"), blanks1).parse(rest)?;
+    let point_words = ["on cue", "until cue", "ad lib", "as often as wanted"]
+        .iter()
+        .find_map(|tail| words.trim_end().strip_suffix(tail))
+        .unwrap_or(words);
+    let (_, at) = at_point(point_words)?;
+    Ok((words.get(words.len()..).unwrap_or(""), RoadStep::OpenAt(at)))
 }
 
 fn repeats_again(input: &str) -> Read<'_, RoadStep> {
@@ -275,13 +289,9 @@ fn jump(input: &str) -> Read<'_, RoadStep> {
     let (rest, segno) = alt((dc, ds)).parse(input)?;
     let (rest, until) = alt((
         value(Until::Fine, al("fine")),
-        map(
-            (
-                al("coda"),
-                opt(preceded(blanks1, coda_number)),
-            ),
-            |(_, n)| Until::Coda(n.unwrap_or(1)),
-        ),
+        map((al("coda"), opt(preceded(blanks1, coda_number))), |(_, n)| {
+            Until::Coda(n.unwrap_or(1))
+        }),
         value(Until::End, opt(al("end"))),
     ))
     .parse(rest)?;
@@ -381,6 +391,7 @@ impl fmt::Display for RoadStep {
             RoadStep::Repeat { stretch, times: 2 } => write!(f, "repeat {stretch}"),
             RoadStep::Repeat { stretch, times } => write!(f, "repeat {stretch} {times} times"),
             RoadStep::Open(stretch) => write!(f, "open repeat {stretch}"),
+            RoadStep::OpenAt(at) => write!(f, "open repeat at {at}"),
             RoadStep::Ending { passes, stretch } => write!(f, "{} ending {stretch}", joined(passes)),
             RoadStep::Only { passes, stretch } => write!(f, "{} time only {stretch}", joined(passes)),
             RoadStep::Segno(n, at) => write!(f, "{}segno at {at}", nth(n)),
@@ -441,6 +452,7 @@ mod tests {
             ("repeat mm. 33–40 3x", Some("repeat 33-40 3 times")),
             ("repeat 5 to 12 twice", Some("repeat 5-12")),
             ("vamp 5-8", Some("open repeat 5-8")),
+            ("open repeat at G on cue", Some("open repeat at G")),
             ("repeat 5-8 open", Some("open repeat 5-8")),
             ("first ending 39-40", Some("1st ending 39-40")),
             ("1st and 2nd endings 39-40", Some("1st and 2nd ending 39-40")),

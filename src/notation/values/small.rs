@@ -420,6 +420,10 @@ impl Performance {
             bands: Vec::new(),
             words: Vec::new(),
         };
+        // Figures in front were meant as a day.
+        if performance.day.is_none() && head.contains(|c: char| c.is_ascii_digit()) {
+            return None;
+        }
         if performance.day.is_none() && !head.is_empty() {
             performance
                 .words

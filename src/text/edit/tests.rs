@@ -1,3 +1,5 @@
+//! Tests of `text::edit`.
+
 use super::*;
 use crate::text::{Encoding, Lines};
 use proptest::prelude::*;

@@ -1,3 +1,5 @@
+//! Tests of `text::lines`.
+
 use super::*;
 use crate::text::{Edit, apply};
 use proptest::prelude::*;

@@ -1,3 +1,5 @@
+//! Tests of `text::sheet`.
+
 use super::*;
 use proptest::prelude::*;
 

@@ -6,9 +6,7 @@ const CAP: usize = 100;
 
 /// Bodies as text, `<long N>` and `<garbage>` for the rest, in the order they came.
 fn read(stream: &[u8]) -> Vec<String> {
-    let runtime = tokio::runtime::Builder::new_current_thread()
-        .build()
-        .unwrap();
+    let runtime = tokio::runtime::Builder::new_current_thread().build().unwrap();
     runtime.block_on(async {
         let mut frames = FrameReader::new(stream, CAP);
         let mut seen = Vec::new();
@@ -56,11 +54,7 @@ fn frames_and_what_comes_between_them() {
             format!("X-Content-Length: 77\r\n{good}"),
             &["{}"],
         ),
-        (
-            "rubbish line before",
-            format!("hello there\r\n{good}"),
-            &["{}"],
-        ),
+        ("rubbish line before", format!("hello there\r\n{good}"), &["{}"]),
         ("rubbish glued before", format!("}}}}{good}"), &["{}"]),
         (
             "rubbish section",
@@ -122,11 +116,7 @@ fn frames_and_what_comes_between_them() {
             format!("{good}Content-Length: 9\r\n\r\n{{"),
             &["{}"],
         ),
-        (
-            "cut off in the header",
-            format!("{good}Content-Le"),
-            &["{}"],
-        ),
+        ("cut off in the header", format!("{good}Content-Le"), &["{}"]),
         ("nothing", String::new(), &[]),
     ];
     for (name, stream, wanted) in table {
@@ -136,8 +126,5 @@ fn frames_and_what_comes_between_them() {
 
 #[test]
 fn bytes_that_are_no_text_pass_through_to_the_body() {
-    assert_eq!(
-        read(b"\xff\xfe\r\n\r\nContent-Length: 1\r\n\r\n\xff").len(),
-        2
-    );
+    assert_eq!(read(b"\xff\xfe\r\n\r\nContent-Length: 1\r\n\r\n\xff").len(), 2);
 }

@@ -1,0 +1,155 @@
+//! A program that lasts longer than the concert may.
+
+use crate::catalogue::Snapshot;
+use crate::catalogue::model::{Concert, ProgramPiece};
+use crate::findings::card::Card;
+use crate::findings::finding::Saying;
+use crate::findings::rule::{Notice, Noticed};
+use crate::music::Clock;
+use crate::rule;
+
+rule! {
+    /// A program whose pieces, with what lies between them, last longer than the concert's `length` allows.
+    /// One part in twenty over is let pass, since no performance is that exact.
+    ///
+    /// # Why it matters
+    ///
+    /// A festival stops the clock, and a hall has a janitor. It is better to choose now than to cut in the
+    /// wings.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// piece "Harbor Parade"
+    ///   lasts           3:10
+    /// piece "Lanterns on the Weir"
+    ///   lasts           5:05
+    /// concert "Winter evening"
+    ///   length          8 minutes, 1:30 between pieces
+    ///                   ^^^^^^^^^
+    ///   program
+    ///     "Harbor Parade"
+    ///     "Lanterns on the Weir"
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// A piece whose length is not known is not guessed at.
+    ///
+    /// ```levare
+    /// piece "Harbor Parade"
+    ///   lasts           3:10
+    /// piece "Lanterns on the Weir"
+    /// concert "Winter evening"
+    ///   length          8 minutes, 1:30 between pieces
+    ///   program
+    ///     "Harbor Parade"
+    ///     "Lanterns on the Weir"
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Take a piece out, choose a shorter one, or play some of the movements only.
+    OverLength: "over length", Concert, Warning, reads Catalogue
+}
+
+/// A program that is too long.
+pub struct Long {
+    music: u32,
+    gaps: u32,
+    allowed: u32,
+    unknown: usize,
+}
+
+impl Notice for OverLength {
+    type What = Long;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Long>> {
+        let Some(concert) = card.entry.concert() else {
+            return Vec::new();
+        };
+        let Some(length) = concert.length.as_ref().filter(|length| !length.open) else {
+            return Vec::new();
+        };
+        let allowed = length.value.high.seconds();
+        let long = add_up(card.snapshot, concert, allowed);
+        let over = long.music.saturating_add(long.gaps) > allowed.saturating_add(allowed / 20);
+        over.then(|| Noticed::new(length.span, long))
+            .into_iter()
+            .collect()
+    }
+
+    fn say(what: &Long, _card: &Card<'_>) -> Saying {
+        let total = clock(what.music.saturating_add(what.gaps));
+        let least = if what.unknown > 0 { "at least " } else { "" };
+        let gaps = match what.gaps {
+            0 => String::new(),
+            gaps => format!(" and {} between the pieces", clock(gaps)),
+        };
+        Saying {
+            place: "length".to_owned(),
+            says: format!(
+                "The program takes {least}{total}: {} of music{gaps}; the concert may last {}.",
+                clock(what.music),
+                clock(what.allowed)
+            ),
+            why: "Festivals stop the clock, and an evening that runs over is cut where nobody chose to."
+                .to_owned(),
+            todo: "Take a piece out, choose a shorter one, or play some of the movements only.".to_owned(),
+        }
+    }
+}
+
+fn clock(seconds: u32) -> Clock {
+    Clock::from_seconds(f64::from(seconds))
+}
+
+fn add_up(snapshot: &Snapshot, concert: &Concert, allowed: u32) -> Long {
+    let lengths: Vec<Option<u32>> = concert
+        .program
+        .iter()
+        .map(|listed| seconds(snapshot, listed))
+        .collect();
+    let gaps = u32::try_from(concert.program.len().saturating_sub(1)).unwrap_or(0);
+    let between = concert
+        .between
+        .as_ref()
+        .map_or(0, |between| between.value.low.seconds());
+    Long {
+        music: lengths
+            .iter()
+            .flatten()
+            .fold(0, |sum, seconds| sum.saturating_add(*seconds)),
+        gaps: gaps.saturating_mul(between),
+        allowed,
+        unknown: lengths.iter().filter(|length| length.is_none()).count(),
+    }
+}
+
+/// How long a piece of the program takes: what its card says, or its movements when only some are played.
+fn seconds(snapshot: &Snapshot, listed: &ProgramPiece) -> Option<u32> {
+    let title = &listed.title.value;
+    let id = snapshot
+        .pieces_titled(&title.name, title.by.as_deref())
+        .into_iter()
+        .next()?;
+    let piece = snapshot.entry(id)?.piece()?;
+    if listed.movements.is_empty() {
+        return piece.lasts.as_ref().map(|lasts| lasts.value.low.seconds());
+    }
+    listed
+        .movements
+        .iter()
+        .map(|number| {
+            let movement = piece
+                .movements
+                .iter()
+                .find(|movement| movement.number == *number)?;
+            movement
+                .piece
+                .lasts
+                .as_ref()
+                .map(|lasts| lasts.value.low.seconds())
+        })
+        .sum()
+}

@@ -1,0 +1,125 @@
+//! A seat named for a job that the band does not have.
+
+use crate::findings::card::Card;
+use crate::findings::finding::{Related, Saying};
+use crate::findings::rule::{Notice, Noticed};
+use crate::rule;
+use crate::text::Span;
+
+rule! {
+    /// A percussionist named by seat or initials, to run a track or as absent, who is not among the band's
+    /// percussionists.
+    ///
+    /// # Why it matters
+    ///
+    /// On the night somebody has to press the button, and the list on the door says who.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// ensemble "Concert Band"
+    ///   percussionists
+    ///     P1 P2           snare, bass drum
+    /// piece "Undertow"
+    ///   track           4:00, operator P9
+    ///                         ^^^^^^^^^^^
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// ```levare
+    /// ensemble "Concert Band"
+    ///   percussionists
+    ///     P1 P2           snare, bass drum
+    /// piece "Undertow"
+    ///   track           4:00, operator P2
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Name a seat that the band's card has, or add the seat there.
+    SeatNotThere: "seat not there", Concert, Warning, reads Catalogue
+}
+
+/// A seat and the band that lacks it.
+pub struct Seat {
+    seat: String,
+    band: crate::catalogue::EntryId,
+}
+
+/// A word such as `P9`: one capital and a number.
+fn is_seat(word: &str) -> bool {
+    let mut chars = word.chars();
+    chars.next().is_some_and(|c| c.is_ascii_uppercase())
+        && !chars.as_str().is_empty()
+        && chars.all(|c| c.is_ascii_digit())
+}
+
+impl Notice for SeatNotThere {
+    type What = Seat;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Seat>> {
+        let (named, bands): (Vec<(String, Span)>, Vec<_>) = if let Some(piece) = card.piece() {
+            let operators = piece.track.iter().filter_map(|said| {
+                let seat = said.value.strip_prefix("operator ")?.trim();
+                (is_seat(seat) && said.is_certain()).then(|| (seat.to_owned(), said.span))
+            });
+            let bands = card
+                .judges()
+                .into_iter()
+                .map(|(judge, ..)| judge.ensemble)
+                .collect();
+            (operators.collect(), bands)
+        } else if let Some(concert) = card.entry.concert() {
+            let absent = concert.absent.iter().filter(|said| is_seat(&said.value));
+            let bands = concert
+                .bands
+                .iter()
+                .filter_map(|band| card.snapshot.ensemble_named(&band.value.name))
+                .collect();
+            (
+                absent.map(|said| (said.value.clone(), said.span)).collect(),
+                bands,
+            )
+        } else {
+            return Vec::new();
+        };
+        let seats: Vec<&str> = bands
+            .iter()
+            .filter_map(|id| card.snapshot.entry(*id)?.ensemble())
+            .flat_map(|band| band.percussionists.iter().map(|player| player.seat.as_str()))
+            .collect();
+        // A band that only counts its percussionists has no seats to compare with.
+        let Some(band) = bands.first().copied().filter(|_| !seats.is_empty()) else {
+            return Vec::new();
+        };
+        named
+            .into_iter()
+            .filter(|(seat, _)| !seats.contains(&seat.as_str()))
+            .map(|(seat, span)| Noticed::new(span, Seat { seat, band }))
+            .collect()
+    }
+
+    fn say(what: &Seat, card: &Card<'_>) -> Saying {
+        let band = card
+            .snapshot
+            .entry(what.band)
+            .map_or("The band", |entry| entry.name.as_str());
+        Saying {
+            place: what.seat.clone(),
+            says: format!("{band} has no percussionist {}.", what.seat),
+            why: "On the night somebody has to do this job, and the list on the door says who.".to_owned(),
+            todo: "Name a seat that the band's card has, or add the seat there.".to_owned(),
+        }
+    }
+
+    fn related(what: &Seat, card: &Card<'_>) -> Vec<Related> {
+        let Some(entry) = card.snapshot.entry(what.band) else {
+            return Vec::new();
+        };
+        let span = entry.ensemble().and_then(|band| band.percussionists_span);
+        span.map(|span| card.beside(entry, span, "the percussionists there are"))
+            .into_iter()
+            .collect()
+    }
+}

@@ -1,0 +1,3 @@
+//! Copies, loans and what else the library keeps.
+
+pub mod due_before_lent;

@@ -1,0 +1,220 @@
+//! Walls between the rooms, and what every file must have.
+
+use super::{Source, sources};
+
+/// Rooms that compute and nothing else.
+const PURE: [&str; 10] = [
+    "text",
+    "notation",
+    "music",
+    "catalogue",
+    "findings",
+    "planning",
+    "scores",
+    "tables",
+    "pages",
+    "assist",
+];
+
+/// What a pure room never names.
+const OUTSIDE: [&str; 14] = [
+    "tokio",
+    "tower",
+    "futures",
+    "std::fs",
+    "std::io",
+    "std::net",
+    "std::process",
+    "std::thread",
+    "ariadne",
+    "println!",
+    "eprintln!",
+    "print!",
+    "async fn",
+    "SystemTime",
+];
+
+/// Which rooms a room may use. A room not named here may use all.
+const MAY_USE: [(&str, &[&str]); 7] = [
+    ("text", &[]),
+    ("music", &[]),
+    ("notation", &["text", "music"]),
+    ("catalogue", &["text", "music", "notation"]),
+    ("findings", &["text", "music", "notation", "catalogue"]),
+    (
+        "assist",
+        &["text", "music", "notation", "catalogue", "findings", "planning"],
+    ),
+    ("disk", &["text"]),
+];
+
+fn report(faults: &[String]) {
+    assert!(faults.is_empty(), "\n{}", faults.join("\n"));
+}
+
+/// The lines of a source that name what its room must not.
+fn outside(source: &Source) -> Vec<String> {
+    let mut faults = Vec::new();
+    for (number, line) in source.code() {
+        for word in OUTSIDE.iter().filter(|word| line.contains(*word)) {
+            faults.push(format!("{}:{number}: a pure room names {word}", source.path));
+        }
+    }
+    faults
+}
+
+/// The lines of a source that use a room above its own.
+fn upward(source: &Source, may: &[&str]) -> Vec<String> {
+    let mut faults = Vec::new();
+    for (number, line) in source.code() {
+        for piece in line.split("crate::").skip(1) {
+            let room: String = piece
+                .chars()
+                .take_while(|c| c.is_alphanumeric() || *c == '_')
+                .collect();
+            let known = MAY_USE.iter().any(|(name, _)| *name == room)
+                || ["desk", "cli", "pages", "planning"].contains(&room.as_str());
+            if known && room != source.room() && !may.contains(&room.as_str()) {
+                faults.push(format!("{}:{number}: {} uses {room}", source.path, source.room()));
+            }
+        }
+    }
+    faults
+}
+
+#[test]
+fn pure_rooms_reach_for_nothing_outside() {
+    let faults: Vec<String> = sources("src")
+        .iter()
+        .filter(|source| PURE.contains(&source.room()))
+        .flat_map(outside)
+        .collect();
+    report(&faults);
+}
+
+#[test]
+fn data_goes_one_way() {
+    let all = sources("src");
+    let faults: Vec<String> = all
+        .iter()
+        .filter_map(|source| Some((source, MAY_USE.iter().find(|(room, _)| *room == source.room())?.1)))
+        .flat_map(|(source, may)| upward(source, may))
+        .collect();
+    report(&faults);
+}
+
+#[test]
+fn protocol_types_stay_at_the_desk() {
+    let faults: Vec<String> = sources("src")
+        .iter()
+        .filter(|source| source.room() != "desk")
+        .flat_map(|source| {
+            let named = source
+                .code()
+                .filter(|(_, line)| line.contains("tower_lsp") || line.contains("lsp_types"));
+            named
+                .map(|(number, _)| format!("{}:{number}: names the protocol", source.path))
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    report(&faults);
+}
+
+#[test]
+fn only_the_disk_room_opens_files() {
+    let faults: Vec<String> = sources("src")
+        .iter()
+        .filter(|source| source.room() != "disk")
+        .flat_map(|source| {
+            let named = source
+                .code()
+                .filter(|(_, line)| line.contains("std::fs") || line.contains("tokio::fs"));
+            named
+                .map(|(number, _)| format!("{}:{number}: opens files by itself", source.path))
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    report(&faults);
+}
+
+#[test]
+fn every_file_says_what_it_is_for() {
+    let faults: Vec<String> = ["src", "tests"]
+        .iter()
+        .flat_map(|folder| sources(folder))
+        .filter(|source| !source.text.starts_with("//! "))
+        .map(|source| format!("{}: does not start with what it is for", source.path))
+        .collect();
+    report(&faults);
+}
+
+#[test]
+fn no_file_is_long_and_most_are_short() {
+    let all = sources("src");
+    let mut lengths: Vec<usize> = all
+        .iter()
+        .filter(|source| !source.path.ends_with("/tests.rs"))
+        .map(|source| source.text.lines().count())
+        .collect();
+    let long: Vec<String> = ["src", "tests"]
+        .iter()
+        .flat_map(|folder| sources(folder))
+        .filter(|source| source.text.lines().count() > 800)
+        .map(|source| format!("{}: over 800 lines", source.path))
+        .collect();
+    report(&long);
+    lengths.sort_unstable();
+    let median = lengths[lengths.len() / 2];
+    assert!(median <= 150, "half of the files have more than {median} lines");
+}
+
+#[test]
+fn tests_are_not_put_aside() {
+    let faults: Vec<String> = ["src", "tests"]
+        .iter()
+        .flat_map(|folder| sources(folder))
+        .flat_map(|source| {
+            let put_aside = source.code().filter(|(_, line)| {
+                // The words are put together here so that this line does not find itself.
+                line.contains(concat!("#[", "ignore")) || line.contains(concat!("#[", "should_panic"))
+            });
+            put_aside
+                .map(|(number, _)| format!("{}:{number}: a test put aside", source.path))
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    report(&faults);
+}
+
+#[test]
+fn a_broken_wall_is_seen() {
+    let source = |path: &str, text: &str| Source {
+        path: path.to_owned(),
+        text: text.to_owned(),
+    };
+    assert_eq!(outside(&source("src/music/x.rs", "use std::fs;\n")).len(), 1);
+    assert_eq!(
+        outside(&source(
+            "src/music/x.rs",
+            "// use std::fs;\n#[cfg(test)]\nuse std::fs;\n"
+        ))
+        .len(),
+        0
+    );
+    assert_eq!(
+        upward(
+            &source("src/notation/x.rs", "use crate::catalogue::Entry;\n"),
+            &["text", "music"]
+        )
+        .len(),
+        1
+    );
+    assert_eq!(
+        upward(
+            &source("src/notation/x.rs", "use crate::text::Span;\n"),
+            &["text", "music"]
+        )
+        .len(),
+        0
+    );
+}
