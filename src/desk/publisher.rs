@@ -23,6 +23,7 @@ const SLICE: usize = 16;
 struct Before {
     uri: Uri,
     digest: u64,
+    is_empty: bool,
     /// The cards and the context it rested on, when it rested on nothing else.
     rests_on: Option<(Arc<CardFile>, u64)>,
 }
@@ -71,6 +72,9 @@ async fn round(
     for key in gone {
         if let Some(old) = before.remove(&key) {
             session.has_said(&key, HashSet::new());
+            if old.is_empty {
+                continue;
+            }
             session.wire.publish_diagnostics(old.uri, Vec::new(), None).await;
         }
     }
@@ -140,6 +144,7 @@ async fn tell(session: &Session, view: &View, told: Told, before: &mut HashMap<K
         Before {
             uri: view.paper.uri.clone(),
             digest,
+            is_empty: nothing,
             rests_on: rests_on(&view.moment, view),
         },
     );
