@@ -43,10 +43,6 @@ impl Folder {
         std::fs::create_dir_all(path.parent().unwrap()).unwrap();
         std::fs::write(path, text).unwrap();
     }
-
-    pub fn read(&self, name: &str) -> String {
-        std::fs::read_to_string(self.path(name)).unwrap()
-    }
 }
 
 /// How a client is set up.

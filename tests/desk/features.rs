@@ -120,7 +120,7 @@ fn completion_knows_where_it_is() {
         ("piece \"X\"\n  key signature   |", &["2 flats", "none"], &["Bb major"]),
         ("piece \"X\"\n  meter           4/4, |", &["3/4", "cut"], &["Bb major"]),
         ("piece \"X\"\n  style           |", &["march"], &["4/4"]),
-        ("piece \"X\"\n  asks            |", &["ties"], &["4/4"]),
+        ("piece \"X\"\n  asks            |", &["ties"], &["Bb major"]),
         (
             "piece \"X\"\n  rehearsal marks A 9, B 33\n  tempo           100, 90 at |",
             &["A", "B", "trio"],
