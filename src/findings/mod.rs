@@ -11,6 +11,8 @@ mod rule;
 mod run;
 mod stet;
 mod table;
+pub mod time;
+mod words;
 
 pub use card::Card;
 pub use finding::{Finding, Related, Repair, Saying, Severity};

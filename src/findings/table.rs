@@ -5,11 +5,20 @@ use super::keys;
 use super::library;
 use super::names;
 use super::rule::Rule;
+use super::time;
 
 /// Every rule.
 pub static RULES: &[&Rule] = &[
     &names::idle_stet::IdleStet::RULE,
     &keys::signature_against_center::SignatureAgainstCenter::RULE,
+    &keys::key_not_taught::KeyNotTaught::RULE,
+    &keys::signature_too_sharp::SignatureTooSharp::RULE,
+    &time::length_against_measures::LengthAgainstMeasures::RULE,
+    &time::beat_against_meter::BeatAgainstMeter::RULE,
+    &time::road_breaks_off::RoadBreaksOff::RULE,
+    &time::ending_without_a_repeat::EndingWithoutARepeat::RULE,
+    &time::marks_out_of_order::MarksOutOfOrder::RULE,
+    &time::measures_upside_down::MeasuresUpsideDown::RULE,
     &concert::over_length::OverLength::RULE,
     &concert::movement_not_there::MovementNotThere::RULE,
     &concert::seat_not_there::SeatNotThere::RULE,

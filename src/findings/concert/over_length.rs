@@ -1,7 +1,8 @@
 //! A program that lasts longer than the concert may.
 
 use crate::catalogue::Snapshot;
-use crate::catalogue::model::{Concert, ProgramPiece};
+use crate::catalogue::course::Course;
+use crate::catalogue::model::{Concert, Piece, ProgramPiece};
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
@@ -34,7 +35,7 @@ rule! {
     ///
     /// # Does not
     ///
-    /// A piece whose length is not known is not guessed at.
+    /// A piece whose length is neither said nor comes out of its measures is not guessed at.
     ///
     /// ```levare
     /// piece "Harbor Parade"
@@ -126,7 +127,8 @@ fn add_up(snapshot: &Snapshot, concert: &Concert, allowed: u32) -> Long {
     }
 }
 
-/// How long a piece of the program takes: what its card says, or its movements when only some are played.
+/// How long a piece of the program takes: what its card says, else what its measures come to; or the movements
+/// that are played.
 fn seconds(snapshot: &Snapshot, listed: &ProgramPiece) -> Option<u32> {
     let title = &listed.title.value;
     let id = snapshot
@@ -135,21 +137,17 @@ fn seconds(snapshot: &Snapshot, listed: &ProgramPiece) -> Option<u32> {
         .next()?;
     let piece = snapshot.entry(id)?.piece()?;
     if listed.movements.is_empty() {
-        return piece.lasts.as_ref().map(|lasts| lasts.value.low.seconds());
+        return length_of(piece);
     }
+    let played = |number: &u32| piece.movements.iter().find(|movement| movement.number == *number);
     listed
         .movements
         .iter()
-        .map(|number| {
-            let movement = piece
-                .movements
-                .iter()
-                .find(|movement| movement.number == *number)?;
-            movement
-                .piece
-                .lasts
-                .as_ref()
-                .map(|lasts| lasts.value.low.seconds())
-        })
+        .map(|number| length_of(&played(number)?.piece))
         .sum()
+}
+
+fn length_of(piece: &Piece) -> Option<u32> {
+    let said = piece.lasts.as_ref().map(|lasts| lasts.value.low.seconds());
+    said.or_else(|| Some(Course::of(piece).lasting().ok()?.lasting.clocks().0.seconds()))
 }

@@ -1,0 +1,238 @@
+//! The roadmap of a card in the terms of the trade's arithmetic.
+
+use crate::catalogue::model::Piece;
+use crate::music::roadmap::{self, Ending, Jump, JumpTo, Repeat, RoadProblem, Roadmap, Until};
+use crate::notation::values::{Point, RoadStep, Stretch, road};
+
+/// The most printed measures whose order is worked out; no piece has so many.
+pub const MOST_PRINTED: u32 = 10_000;
+
+/// A jump of the card.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct JumpSaid {
+    /// Its index among the steps of the card.
+    pub index: usize,
+    /// The measure at whose end it is taken, where that is known.
+    pub at: Option<u32>,
+}
+
+/// A piece's road.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Road {
+    /// The steps that have a measure.
+    pub map: Roadmap,
+    /// Whether every step was understood, is certain, and has a measure.
+    pub known: bool,
+    /// Whether some repeat is played as often as the conductor likes.
+    pub open: bool,
+    /// The endings that belong to no repeat, by their index among the steps of the card.
+    pub strays: Vec<usize>,
+    /// The jumps.
+    pub jumps: Vec<JumpSaid>,
+}
+
+impl Road {
+    /// Takes the road of a piece or movement. Marks called segno, coda or fine stand for those signs.
+    pub fn of(piece: &Piece) -> Road {
+        let mut road = Road {
+            map: Roadmap::default(),
+            known: !piece.road_in_words && piece.road.len() <= roadmap::MOST_STEPS,
+            open: false,
+            strays: Vec::new(),
+            jumps: Vec::new(),
+        };
+        let steps: Vec<&RoadStep> = piece.road.iter().map(|said| &said.value).collect();
+        road.known &= piece.road.iter().all(|said| said.is_certain());
+        let steps = steps
+            .get(..steps.len().min(roadmap::MOST_STEPS))
+            .unwrap_or_default();
+        road.add_repeats(steps);
+        road.add_signs(piece, steps);
+        road.add_jumps(piece, steps);
+        road
+    }
+
+    /// The order in which measures 1 to `total` sound.
+    ///
+    /// # Errors
+    /// The first sign that is missing or astray; a piece of more than [`MOST_PRINTED`] measures is too long.
+    pub fn order(&self, total: u32) -> Result<Vec<u32>, RoadProblem> {
+        if total > MOST_PRINTED {
+            return Err(RoadProblem::TooLong);
+        }
+        self.map.unroll(total)
+    }
+
+    fn add_repeats(&mut self, steps: &[&RoadStep]) {
+        let mut repeats: Vec<Repeat> = Vec::new();
+        let mut endings: Vec<(usize, &[u32], Stretch)> = Vec::new();
+        for (index, step) in steps.iter().enumerate() {
+            match step {
+                RoadStep::Repeat { stretch, times } => {
+                    repeats.push(Repeat::times(stretch.first, stretch.last, small(*times).max(1)))
+                }
+                RoadStep::OpenAt(_) => self.open = true,
+                RoadStep::Open(stretch) => {
+                    self.open = true;
+                    let mut repeat = Repeat::twice(stretch.first, stretch.last);
+                    repeat.open = true;
+                    repeats.push(repeat);
+                }
+                RoadStep::Ending { passes, stretch } => endings.push((index, passes, *stretch)),
+                RoadStep::Only { passes, stretch } => self.map.steps.push(roadmap::RoadStep::Only {
+                    first: stretch.first,
+                    last: stretch.last,
+                    passes: passes.iter().copied().map(small).collect(),
+                }),
+                _ => {}
+            }
+        }
+        endings.sort_by_key(|(_, _, stretch)| stretch.first);
+        for (index, passes, stretch) in endings {
+            // An ending stands inside its repeat or right behind it or behind the ending before.
+            let home = repeats
+                .iter_mut()
+                .filter(|repeat| repeat.first <= stretch.first)
+                .filter(|repeat| stretch.first <= repeat.reach().saturating_add(1))
+                .max_by_key(|repeat| repeat.first);
+            match home {
+                Some(repeat) => add_ending(repeat, passes, stretch),
+                None => self.strays.push(index),
+            }
+        }
+        self.known &= self.strays.is_empty();
+        self.map
+            .steps
+            .extend(repeats.into_iter().map(roadmap::RoadStep::Repeat));
+    }
+
+    fn add_signs(&mut self, piece: &Piece, steps: &[&RoadStep]) {
+        let mut said = [false; 3];
+        for step in steps {
+            let point = match step {
+                RoadStep::Segno(_, point)
+                | RoadStep::ToCoda(_, point)
+                | RoadStep::Coda(_, point)
+                | RoadStep::Fine(point) => point,
+                _ => continue,
+            };
+            match step {
+                RoadStep::Segno(..) => said[0] = true,
+                RoadStep::Coda(..) => said[1] = true,
+                RoadStep::Fine(..) => said[2] = true,
+                _ => {}
+            }
+            let Some(at) = piece.measure_of(point) else {
+                self.known = false;
+                continue;
+            };
+            self.map.steps.extend(match step {
+                RoadStep::Segno(n, _) => Some(roadmap::RoadStep::Segno {
+                    number: number(*n, steps),
+                    at,
+                }),
+                RoadStep::ToCoda(n, _) => Some(roadmap::RoadStep::ToCoda {
+                    number: number(*n, steps),
+                    at,
+                }),
+                RoadStep::Coda(n, _) => Some(roadmap::RoadStep::Coda {
+                    number: number(*n, steps),
+                    at,
+                }),
+                RoadStep::Fine(_) => Some(roadmap::RoadStep::Fine { at }),
+                _ => None,
+            });
+        }
+        let mark = |name: &str| piece.mark(name);
+        if let (false, Some(at)) = (said[0], mark("segno")) {
+            self.map.steps.push(roadmap::RoadStep::Segno { number: None, at });
+        }
+        if let (false, Some(at)) = (said[1], mark("coda")) {
+            self.map.steps.push(roadmap::RoadStep::Coda { number: None, at });
+        }
+        if let (false, Some(at)) = (said[2], mark("fine")) {
+            self.map.steps.push(roadmap::RoadStep::Fine { at });
+        }
+    }
+
+    fn add_jumps(&mut self, piece: &Piece, steps: &[&RoadStep]) {
+        let total = piece.measures.as_ref().map(|measures| measures.value);
+        let with_repeats = steps.iter().any(|step| matches!(step, RoadStep::RepeatsAgain));
+        for (index, step) in steps.iter().enumerate() {
+            let RoadStep::Jump { segno, until, at } = step else {
+                continue;
+            };
+            let until = match until {
+                road::Until::End => Until::End,
+                road::Until::Fine => Until::Fine,
+                road::Until::Coda(n) => Until::Coda(number(*n, steps)),
+            };
+            let at = match (at, until) {
+                (Some(point), _) => piece.measure_of(point),
+                // Where nothing is said, a jump to the coda stands right before it.
+                (None, Until::Coda(_)) => self.coda().and_then(|at| at.checked_sub(1)).or(total),
+                (None, _) => total,
+            };
+            self.jumps.push(JumpSaid { index, at });
+            match at {
+                Some(at) => self.map.steps.push(roadmap::RoadStep::Jump(Jump {
+                    at,
+                    to: segno.map_or(JumpTo::Start, |n| JumpTo::Segno(number(n, steps))),
+                    until,
+                    with_repeats,
+                })),
+                None => self.known = false,
+            }
+        }
+    }
+
+    /// The first measure of the only coda.
+    fn coda(&self) -> Option<u32> {
+        let mut codas = self.map.steps.iter().filter_map(|step| match step {
+            roadmap::RoadStep::Coda { at, .. } => Some(*at),
+            _ => None,
+        });
+        match (codas.next(), codas.next()) {
+            (Some(at), None) => Some(at),
+            _ => None,
+        }
+    }
+}
+
+fn add_ending(repeat: &mut Repeat, passes: &[u32], stretch: Stretch) {
+    let passes: Vec<u16> = passes.iter().copied().map(small).collect();
+    let first_time = passes.contains(&1);
+    repeat.times = repeat.times.max(passes.iter().copied().max().unwrap_or(1));
+    // The repeat turns back where its first ending ends, wherever the sign was said to stand.
+    if first_time && repeat.endings.is_empty() {
+        repeat.last = stretch.last;
+    }
+    repeat
+        .endings
+        .push(Ending::new(passes, stretch.first, stretch.last));
+}
+
+/// The number of a sign, where the road has more than one of any kind; else signs need none.
+fn number(n: u32, steps: &[&RoadStep]) -> Option<u8> {
+    let numbered = steps.iter().any(|step| match step {
+        RoadStep::Segno(n, _) | RoadStep::ToCoda(n, _) | RoadStep::Coda(n, _) => *n > 1,
+        RoadStep::Jump { segno, until, .. } => {
+            segno.is_some_and(|n| n > 1) || matches!(until, road::Until::Coda(n) if *n > 1)
+        }
+        _ => false,
+    });
+    numbered.then(|| u8::try_from(n).unwrap_or(u8::MAX))
+}
+
+fn small(n: u32) -> u16 {
+    u16::try_from(n).unwrap_or(u16::MAX)
+}
+
+/// Whether a step says a place, so that the road is meant to be followed and not only named.
+pub fn has_place(step: &RoadStep) -> bool {
+    match step {
+        RoadStep::Segno(..) | RoadStep::ToCoda(..) | RoadStep::Coda(..) | RoadStep::Fine(_) => true,
+        RoadStep::Jump { at, .. } => matches!(at, Some(Point::Measure(_) | Point::Mark(_))),
+        _ => false,
+    }
+}

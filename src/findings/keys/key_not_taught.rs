@@ -1,0 +1,156 @@
+//! A piece in a key that its band has not been taught.
+
+use std::sync::Arc;
+
+use crate::catalogue::Entry;
+use crate::catalogue::course::{Course, is_certain};
+use crate::catalogue::model::Ensemble;
+use crate::findings::card::Card;
+use crate::findings::finding::{Related, Saying};
+use crate::findings::rule::{Notice, Noticed};
+use crate::findings::words::joined;
+use crate::music::Key;
+use crate::rule;
+
+use super::sections::{signed, transposing};
+use super::taught::is_taught;
+
+rule! {
+    /// A tonal center that is not among the keys its band has been taught. A mode counts as taught when the
+    /// band plays a key of the same signature; a major or minor key has to be on the list itself.
+    ///
+    /// # Why it matters
+    ///
+    /// A new key is a new scale for every section, and each section reads a different one: what is one new
+    /// note for the flutes can be three sharps for the alto saxes.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   players         flute 9, clarinet 12, alto sax 6
+    ///   keys            Bb major, Eb major, G minor
+    ///
+    /// piece "Lantern Street"
+    ///   tonal center    Bb major, A minor at 33
+    ///                             ^^^^^^^
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// The list holds the key, or the signature of the mode; a band without a list of keys is asked nothing.
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   players         flute 9, clarinet 12, alto sax 6
+    ///   keys            Bb major, Eb major, G minor
+    ///
+    /// piece "Three Gates"
+    ///   tonal center    Bb major, C dorian at 17, about F major at 33
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Teach the scale before the first rehearsal and add it to the band's keys, or choose another piece.
+    KeyNotTaught: "key not taught", Keys, Warning, reads Catalogue
+}
+
+/// A key and the bands that have not been taught it.
+pub struct NotTaught {
+    place: String,
+    key: Key,
+    bands: Vec<(Arc<Entry>, String)>,
+}
+
+impl Notice for KeyNotTaught {
+    type What = NotTaught;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<NotTaught>> {
+        let Some(piece) = card.piece() else {
+            return Vec::new();
+        };
+        let judges = card.judges();
+        let mut seen: Vec<Key> = Vec::new();
+        let mut found = Vec::new();
+        for course in Course::all(piece) {
+            for stage in course.piece.centers.iter().filter(|stage| is_certain(stage)) {
+                let key = stage.said.value;
+                if seen.contains(&key) {
+                    continue;
+                }
+                seen.push(key);
+                let lacking: Vec<_> = judges
+                    .iter()
+                    .filter(|(_, _, band)| !is_taught(key, band))
+                    .collect();
+                if lacking.is_empty() {
+                    continue;
+                }
+                let earnest = lacking.iter().any(|(judge, ..)| judge.concert.is_some());
+                let what = NotTaught {
+                    place: course.place("tonal center"),
+                    key,
+                    bands: lacking
+                        .iter()
+                        .map(|(_, entry, band)| (Arc::clone(entry), reads(card, band, key)))
+                        .collect(),
+                };
+                found.push(Noticed::judged(stage.said.span, earnest, what));
+            }
+        }
+        found
+    }
+
+    fn say(what: &NotTaught, _card: &Card<'_>) -> Saying {
+        let names: Vec<String> = what.bands.iter().map(|(entry, _)| entry.name.clone()).collect();
+        let reads = what.bands.first().map(|(_, reads)| reads.as_str()).unwrap_or("");
+        Saying {
+            place: what.place.clone(),
+            says: format!(
+                "{} is not among the keys the {} has been taught{reads}.",
+                what.key,
+                joined(&names)
+            ),
+            why: "Every section has to learn its own new scale before the notes can be rehearsed.".to_owned(),
+            todo: format!(
+                "Teach the scale and add {} to the band's keys, or choose another piece.",
+                what.key
+            ),
+        }
+    }
+
+    fn related(what: &NotTaught, card: &Card<'_>) -> Vec<Related> {
+        what.bands
+            .iter()
+            .filter_map(|(entry, _)| {
+                let band = entry.ensemble()?;
+                let first = band.keys.first()?.span;
+                let last = band.keys.last()?.span;
+                Some(card.beside(
+                    entry,
+                    first.cover(last),
+                    format!("the keys of the {}", entry.name),
+                ))
+            })
+            .collect()
+    }
+}
+
+/// What the transposing sections read: `: clarinet and trumpet read B minor (2 sharps), ...`.
+fn reads(card: &Card<'_>, band: &Ensemble, key: Key) -> String {
+    let parts: Vec<String> = transposing(card, band)
+        .into_iter()
+        .map(|(part, names)| {
+            let written = key.written(part);
+            let read = if names.len() == 1 { "reads" } else { "read" };
+            match written.signature() {
+                Some(signature) => format!("{} {read} {written} ({})", joined(&names), signed(signature)),
+                None => format!("{} {read} {written}", joined(&names)),
+            }
+        })
+        .collect();
+    match parts.is_empty() {
+        true => String::new(),
+        false => format!(": {}", parts.join(", ")),
+    }
+}

@@ -1,0 +1,152 @@
+//! What the rules about keys and time find in the demo and in the three catalogues: the slips that their
+//! pages of verdicts name, and nothing else.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use levare::catalogue::{CardFile, Snapshot};
+use levare::findings::{self, Family, Severity, find};
+
+/// Files of a catalogue below the project's folder, in the order of their paths.
+fn files(folder: &Path, found: &mut Vec<PathBuf>) {
+    let mut entries: Vec<PathBuf> = std::fs::read_dir(folder)
+        .expect("the folder can be read")
+        .map(|entry| entry.expect("an entry").path())
+        .collect();
+    entries.sort();
+    for path in entries {
+        if path.is_dir() {
+            files(&path, found);
+        } else if path.extension().is_some_and(|ending| ending == "levare") {
+            found.push(path);
+        }
+    }
+}
+
+/// Findings of the two families as `card | words marked | phrase | severity`, and all that is said.
+fn found(folder: &str) -> Vec<(String, String)> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
+    let mut paths = Vec::new();
+    files(&root, &mut paths);
+    let cards: Vec<Arc<CardFile>> = paths
+        .iter()
+        .map(|path| {
+            let name = path
+                .strip_prefix(&root)
+                .expect("below the root")
+                .to_string_lossy()
+                .into_owned();
+            let text = std::fs::read_to_string(path).expect("the file can be read");
+            Arc::new(CardFile::read(&name, &text))
+        })
+        .collect();
+    assert!(!cards.is_empty(), "{folder} holds no cards");
+    let snapshot = Snapshot::new(cards, jiff::civil::date(2026, 10, 20));
+    let mut all = Vec::new();
+    for (id, entry) in snapshot.entries() {
+        for finding in findings::of_card(&snapshot, id) {
+            let family = find(finding.phrase).map(|rule| rule.family);
+            if !matches!(family, Some(Family::Keys | Family::Time)) {
+                continue;
+            }
+            let hint = match finding.severity {
+                Severity::Hint => " | hint",
+                _ => "",
+            };
+            let line = format!(
+                "{} | {} | {}{hint}",
+                entry.name,
+                finding.span.slice(&entry.text),
+                finding.phrase
+            );
+            all.push((
+                line,
+                format!("{}: {}", finding.saying.place, finding.saying.whole()),
+            ));
+        }
+    }
+    all
+}
+
+#[test]
+fn slips_of_keys_and_time_are_found_and_nothing_else() {
+    for (folder, expected) in [
+        (
+            "demo",
+            vec![
+                "Overture for a Small Hall | 6:40 | length against measures",
+                "Night Train to Alder | 3 flats | signature against center",
+                "A Cradle Song for Winter | dotted quarter = 60 | beat against meter",
+            ],
+        ),
+        (
+            "tests/catalogues/neat",
+            vec![
+                "Prelude on a Quiet Street | 3 flats | signature against center",
+                "Gray Squirrel Gallop | repeat 49-32 | measures upside down",
+                "Copper Beech Rag | 1:50 | length against measures",
+            ],
+        ),
+        (
+            "tests/catalogues/hasty",
+            vec![
+                "Foghorn | 12:00 | length against measures",
+                "Canyon Echoes | mm. 57-46 | measures upside down",
+                "Pocketful of Gravel | 1 flat | signature against center",
+            ],
+        ),
+        (
+            "tests/catalogues/odd",
+            vec![
+                "Slingshot | 1:35 | length against measures",
+                "Five Past Five | dotted quarter = 152 | beat against meter",
+                "Four Doors | 1 flat | signature against center",
+            ],
+        ),
+    ] {
+        let found = found(folder);
+        let lines: Vec<&str> = found.iter().map(|(line, _)| line.as_str()).collect();
+        assert_eq!(lines, expected, "in {folder}:\n{found:#?}");
+    }
+}
+
+/// Findings of one file of cards, each with the index of its card.
+fn of_text(text: &str) -> (Arc<CardFile>, Vec<(usize, findings::Finding)>) {
+    let file = Arc::new(CardFile::read("example.levare", text));
+    let snapshot = Snapshot::new(vec![Arc::clone(&file)], jiff::civil::date(2026, 10, 20));
+    let mut all = Vec::new();
+    for (id, _) in snapshot.entries() {
+        let found = findings::of_card(&snapshot, id);
+        all.extend(found.into_iter().map(|finding| (id.entry as usize, finding)));
+    }
+    (file, all)
+}
+
+#[test]
+fn every_repair_on_a_page_mends_what_it_stands_beside() {
+    let mut mended = 0;
+    let rules = findings::RULES
+        .iter()
+        .filter(|rule| matches!(rule.family, Family::Keys | Family::Time));
+    for rule in rules {
+        for example in findings::page::parse(rule.page).draws {
+            let (file, all) = of_text(&example.text);
+            for (card, finding) in &all {
+                for repair in &finding.repairs {
+                    let mut edits = repair.edits.clone();
+                    edits.sort_by_key(|edit| std::cmp::Reverse(edit.span.start));
+                    let mut text = example.text.clone();
+                    for edit in &edits {
+                        let span = file.in_file(*card, edit.span);
+                        text.replace_range(span.start as usize..span.end as usize, &edit.text);
+                    }
+                    let (_, left) = of_text(&text);
+                    let phrases: Vec<&str> = left.iter().map(|(_, finding)| finding.phrase).collect();
+                    assert!(phrases.is_empty(), "{}: {phrases:?} in\n{text}", repair.title);
+                    mended += 1;
+                }
+            }
+        }
+    }
+    assert!(mended > 10, "only {mended} repairs were tried");
+}
