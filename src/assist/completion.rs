@@ -101,10 +101,7 @@ fn fields(place: &Place<'_>, specs: &'static [FieldSpec], written: Span) -> Vec<
 }
 
 fn top(place: &Place<'_>) -> &'static [FieldSpec] {
-    place
-        .entry
-        .kind
-        .map_or(&[], crate::notation::fields::fields_of)
+    place.entry.kind.map_or(&[], crate::notation::fields::fields_of)
 }
 
 /// What could stand in an empty file.

@@ -84,9 +84,14 @@ fn let_stand(snapshot: &Snapshot, id: EntryId, finding: &Finding) -> Option<Edit
         .lines
         .iter()
         .find(|line| line.kind == LineKind::Field && line.indent > 0)
-        .map_or("  ", |line| Span::new(line.span.start, line.body.start).slice(&entry.text));
+        .map_or("  ", |line| {
+            Span::new(line.span.start, line.body.start).slice(&entry.text)
+        });
     let ending = Ending::of(&entry.text).as_str();
-    let text = format!("{ending}{indent}{:<16}{} because (say why)", "stet", finding.phrase);
+    let text = format!(
+        "{ending}{indent}{:<16}{} because (say why)",
+        "stet", finding.phrase
+    );
     Some(Edit::insert(last.body.end, text))
 }
 

@@ -49,4 +49,3 @@ fn last_line(rows: &[Row], own: usize) -> usize {
     }
     last
 }
-

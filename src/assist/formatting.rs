@@ -10,8 +10,7 @@ pub fn edits(text: &str, recopied: &str, within: Option<Span>) -> Vec<Edit> {
         .filter(|edit| {
             within.is_none_or(|within| {
                 // An edit that only inserts at the edge of the stretch still belongs to it.
-                within.touches(edit.span.start) && within.touches(edit.span.end)
-                    || within.overlaps(edit.span)
+                within.touches(edit.span.start) && within.touches(edit.span.end) || within.overlaps(edit.span)
             })
         })
         .collect()

@@ -42,7 +42,9 @@ impl Client {
         let said = serde_json::to_value(&params.capabilities).unwrap_or_default();
         let has = |pointer: &str| said.pointer(pointer).is_some_and(|value| value != &Value::Null);
         let is = |pointer: &str| said.pointer(pointer) == Some(&Value::Bool(true));
-        let encodings = said.pointer("/general/positionEncodings").and_then(Value::as_array);
+        let encodings = said
+            .pointer("/general/positionEncodings")
+            .and_then(Value::as_array);
         Client {
             // The client lists the units in the order of its liking.
             encoding: encodings

@@ -59,7 +59,8 @@ pub(super) fn of(view: &View, can: &Client, before: &HashSet<u64>, stop: &Stop) 
         }
         for finding in view.moment.findings(id).iter() {
             let span = cards.in_file(id.entry as usize, finding.span);
-            let waits = fresh.is_some_and(|offset| span.touches(offset)) && !before.contains(&digest(finding));
+            let waits =
+                fresh.is_some_and(|offset| span.touches(offset)) && !before.contains(&digest(finding));
             if !waits {
                 found.push((span, id, finding.clone()));
             }

@@ -78,9 +78,8 @@ async fn round(
             session.wire.publish_diagnostics(old.uri, Vec::new(), None).await;
         }
     }
-    let rests = |key: &Key, before: &HashMap<Key, Before>| {
-        before.get(key).and_then(|old| old.rests_on.clone())
-    };
+    let rests =
+        |key: &Key, before: &HashMap<Key, Before>| before.get(key).and_then(|old| old.rests_on.clone());
     let slices = open
         .chunks(1)
         .map(<[View]>::to_vec)

@@ -153,13 +153,17 @@ impl LanguageServer for Desk {
     }
 
     async fn document_symbol(&self, params: DocumentSymbolParams) -> Result<Option<DocumentSymbolResponse>> {
-        self.with(&params.text_document.uri, |view, can, _| outline::document(view, can))
-            .await
+        self.with(&params.text_document.uri, |view, can, _| {
+            outline::document(view, can)
+        })
+        .await
     }
 
     async fn folding_range(&self, params: FoldingRangeParams) -> Result<Option<Vec<FoldingRange>>> {
-        self.with(&params.text_document.uri, |view, can, _| outline::folding(view, can))
-            .await
+        self.with(&params.text_document.uri, |view, can, _| {
+            outline::folding(view, can)
+        })
+        .await
     }
 
     async fn symbol(&self, params: WorkspaceSymbolParams) -> Result<Option<WorkspaceSymbolResponse>> {

@@ -206,7 +206,9 @@ impl Session {
                 match state.shelves.get_mut(&home) {
                     Some(shelf) => shelf.reload(loaded),
                     None => {
-                        state.shelves.insert(home.clone(), Shelf::new(&home, loaded, today()));
+                        state
+                            .shelves
+                            .insert(home.clone(), Shelf::new(&home, loaded, today()));
                     }
                 }
             }
@@ -298,7 +300,9 @@ impl Session {
         let mut state = locked(&self.state);
         let encoding = state.can.encoding;
         let Some(file) = state.open.get_mut(&key) else {
-            self.log(format!("{uri} was changed but never opened; the change was passed over."));
+            self.log(format!(
+                "{uri} was changed but never opened; the change was passed over."
+            ));
             return;
         };
         if file.paper.version.is_some_and(|known| version < known) {

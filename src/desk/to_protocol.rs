@@ -57,7 +57,11 @@ pub(super) fn edit(sheet: &Sheet, edit: &Edit, encoding: Encoding) -> lsp::TextE
 }
 
 /// Edits of one file, with the version they are meant for when the client takes that.
-pub(super) fn workspace_edit(paper: &Paper, edits: Vec<lsp::TextEdit>, client: &Client) -> lsp::WorkspaceEdit {
+pub(super) fn workspace_edit(
+    paper: &Paper,
+    edits: Vec<lsp::TextEdit>,
+    client: &Client,
+) -> lsp::WorkspaceEdit {
     if client.versioned_edits {
         let text_document = lsp::OptionalVersionedTextDocumentIdentifier {
             version: paper.version,
@@ -78,7 +82,12 @@ pub(super) fn workspace_edit(paper: &Paper, edits: Vec<lsp::TextEdit>, client: &
     }
 }
 
-pub(super) fn completion(offer: Offer, number: usize, sheet: &Sheet, encoding: Encoding) -> lsp::CompletionItem {
+pub(super) fn completion(
+    offer: Offer,
+    number: usize,
+    sheet: &Sheet,
+    encoding: Encoding,
+) -> lsp::CompletionItem {
     // Everything the offer may be found by is in its filter, abbreviations too. A name in quotation marks
     // is found with and without them.
     let mut filter = offer.text.clone();
@@ -126,7 +135,10 @@ pub(super) fn symbol_kind(sort: Sort) -> lsp::SymbolKind {
 }
 
 /// An outline as a tree.
-#[allow(deprecated, reason = "the protocol's own struct has a field that it no longer wants")]
+#[allow(
+    deprecated,
+    reason = "the protocol's own struct has a field that it no longer wants"
+)]
 pub(super) fn symbol(symbol: Symbol, sheet: &Sheet, encoding: Encoding) -> lsp::DocumentSymbol {
     let inside: Vec<_> = symbol
         .inside
@@ -146,7 +158,10 @@ pub(super) fn symbol(symbol: Symbol, sheet: &Sheet, encoding: Encoding) -> lsp::
 }
 
 /// An outline's cards, one after another, for a client that shows no tree.
-#[allow(deprecated, reason = "the protocol's own struct has a field that it no longer wants")]
+#[allow(
+    deprecated,
+    reason = "the protocol's own struct has a field that it no longer wants"
+)]
 pub(super) fn flat_symbol(symbol: &Symbol, paper: &Paper, encoding: Encoding) -> lsp::SymbolInformation {
     lsp::SymbolInformation {
         deprecated: None,

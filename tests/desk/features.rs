@@ -39,13 +39,20 @@ const CONCERT: &str = "concert \"Spring evening\"
 
 fn desk() -> (Folder, Client) {
     let folder = Folder::with(&[
-        ("handbook.levare", "handbook\n  notation        1\n  for             \"Seventh Grade Band\"\n"),
+        (
+            "handbook.levare",
+            "handbook\n  notation        1\n  for             \"Seventh Grade Band\"\n",
+        ),
         ("band.levare", BAND),
         ("shelf.levare", SHELF),
         ("spring.levare", CONCERT),
     ]);
     let mut client = Setup::new(&[&folder.path("")]).start();
-    for (name, text) in [("band.levare", BAND), ("shelf.levare", SHELF), ("spring.levare", CONCERT)] {
+    for (name, text) in [
+        ("band.levare", BAND),
+        ("shelf.levare", SHELF),
+        ("spring.levare", CONCERT),
+    ] {
         let uri = folder.uri(name);
         client.open(&uri, text);
         // What is found is the business of other tests.
@@ -66,7 +73,10 @@ fn inside(text: &str, words: &str) -> Value {
 
 fn labels(answer: &Value) -> Vec<String> {
     let items = answer.as_array().cloned().unwrap_or_default();
-    items.iter().map(|item| item["label"].as_str().unwrap().to_owned()).collect()
+    items
+        .iter()
+        .map(|item| item["label"].as_str().unwrap().to_owned())
+        .collect()
 }
 
 #[test]
@@ -91,7 +101,10 @@ fn hover_says_what_a_word_means() {
     let at = inside(CONCERT, "Harbor Parade");
     assert!(hover(&mut client, &spring, &at).contains("Tam Lindqvist"));
     // After an edit of the other card, another answer.
-    client.change(&shelf, json!([{"text": SHELF.replace("Tam Lindqvist", "Nell Farrow")}]));
+    client.change(
+        &shelf,
+        json!([{"text": SHELF.replace("Tam Lindqvist", "Nell Farrow")}]),
+    );
     let said = hover(&mut client, &spring, &at);
     assert!(said.contains("Nell Farrow") && !said.contains("Tam"), "{said}");
     // A rule's reason where it is let stand.
@@ -116,9 +129,21 @@ fn completion_knows_where_it_is() {
             &["meter", "piece", "players"],
         ),
         ("piece \"X\"\n  to|", &["tonal center"], &["players"]),
-        ("piece \"X\"\n  tonal center    |", &["Bb major", "G minor"], &["4/4"]),
-        ("piece \"X\"\n  key signature   |", &["2 flats", "none"], &["Bb major"]),
-        ("piece \"X\"\n  meter           4/4, |", &["3/4", "cut"], &["Bb major"]),
+        (
+            "piece \"X\"\n  tonal center    |",
+            &["Bb major", "G minor"],
+            &["4/4"],
+        ),
+        (
+            "piece \"X\"\n  key signature   |",
+            &["2 flats", "none"],
+            &["Bb major"],
+        ),
+        (
+            "piece \"X\"\n  meter           4/4, |",
+            &["3/4", "cut"],
+            &["Bb major"],
+        ),
         ("piece \"X\"\n  style           |", &["march"], &["4/4"]),
         ("piece \"X\"\n  asks            |", &["ties"], &["Bb major"]),
         (
@@ -126,7 +151,11 @@ fn completion_knows_where_it_is() {
             &["A", "B", "trio"],
             &["slower"],
         ),
-        ("piece \"X\"\n  parts\n    |", &["flute", "clarinet"], &["piece", "same as"]),
+        (
+            "piece \"X\"\n  parts\n    |",
+            &["flute", "clarinet"],
+            &["piece", "same as"],
+        ),
         (
             "piece \"X\"\n  parts\n    flute           D5-C6\n    oboe            |",
             &["same as", "solo", "over the break"],
@@ -138,15 +167,31 @@ fn completion_knows_where_it_is() {
             &["oboe", "solo"],
         ),
         ("piece \"X\"\n  library\n    |", &["copies", "place"], &["parts"]),
-        ("piece \"X\"\n  stet            |", &["signature against center"], &["4/4"]),
-        ("handbook\n  hint            |", &["signature against center"], &["4/4"]),
-        ("concert \"X\"\n  for             |", &["\"Seventh Grade Band\""], &["\"Harbor Parade\""]),
+        (
+            "piece \"X\"\n  stet            |",
+            &["signature against center"],
+            &["4/4"],
+        ),
+        (
+            "handbook\n  hint            |",
+            &["signature against center"],
+            &["4/4"],
+        ),
+        (
+            "concert \"X\"\n  for             |",
+            &["\"Seventh Grade Band\""],
+            &["\"Harbor Parade\""],
+        ),
         (
             "concert \"X\"\n  program\n    |",
             &["\"Harbor Parade\""],
             &["\"Seventh Grade Band\""],
         ),
-        ("concert \"X\"\n  program\n    \"Har|", &["\"Harbor Parade\""], &[]),
+        (
+            "concert \"X\"\n  program\n    \"Har|",
+            &["\"Harbor Parade\""],
+            &[],
+        ),
         ("piece \"X\"\n  notes           |", &[], &["4/4"]),
         ("piece \"X|", &[], &["piece"]),
     ];
@@ -155,7 +200,10 @@ fn completion_knows_where_it_is() {
         client.change(&uri, json!([{"text": plain}]));
         let found = labels(&client.at("textDocument/completion", &uri, &at));
         for label in *wanted {
-            assert!(found.iter().any(|f| f == label), "{text}: no {label} in {found:?}");
+            assert!(
+                found.iter().any(|f| f == label),
+                "{text}: no {label} in {found:?}"
+            );
         }
         for label in *unwanted {
             assert!(!found.iter().any(|f| f == label), "{text}: {label} in {found:?}");
@@ -165,13 +213,32 @@ fn completion_knows_where_it_is() {
     let (plain, at) = marked("piece \"X\"\n  parts\n    cl|", "utf-16");
     client.change(&uri, json!([{"text": plain}]));
     let answer = client.at("textDocument/completion", &uri, &at);
-    let clarinet = answer.as_array().unwrap().iter().find(|i| i["label"] == "clarinet").unwrap();
-    assert!(clarinet["filterText"].as_str().unwrap().contains("cl."), "{clarinet}");
-    assert!(clarinet["documentation"].as_str().unwrap().contains("In your band"), "{clarinet}");
+    let clarinet = answer
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|i| i["label"] == "clarinet")
+        .unwrap();
+    assert!(
+        clarinet["filterText"].as_str().unwrap().contains("cl."),
+        "{clarinet}"
+    );
+    assert!(
+        clarinet["documentation"]
+            .as_str()
+            .unwrap()
+            .contains("In your band"),
+        "{clarinet}"
+    );
     let (plain, at) = marked("concert \"X\"\n  program\n    \"Har|\"\n", "utf-16");
     client.change(&uri, json!([{"text": plain}]));
     let answer = client.at("textDocument/completion", &uri, &at);
-    let parade = answer.as_array().unwrap().iter().find(|i| i["label"] == "\"Harbor Parade\"").unwrap();
+    let parade = answer
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|i| i["label"] == "\"Harbor Parade\"")
+        .unwrap();
     let edits = [json!({"range": parade["textEdit"]["range"], "newText": parade["textEdit"]["newText"]})];
     let done = crate::found::all(&plain, &edits, "utf-16");
     assert_eq!(done, "concert \"X\"\n  program\n    \"Harbor Parade\"\n");
@@ -211,7 +278,10 @@ fn from_a_name_to_its_card_and_back() {
     client.change(&shelf, json!([{"text": moved}]));
     let found = client.at("textDocument/definition", &spring, &at);
     assert_eq!(found[0]["range"], range(&moved, "Harbor Parade", "utf-16"));
-    client.change(&shelf, json!([{"text": SHELF.replace("Harbor Parade", "Another March")}]));
+    client.change(
+        &shelf,
+        json!([{"text": SHELF.replace("Harbor Parade", "Another March")}]),
+    );
     assert_eq!(client.at("textDocument/definition", &spring, &at), Value::Null);
     client.told(&spring);
     client.told(&shelf);
@@ -221,7 +291,10 @@ fn from_a_name_to_its_card_and_back() {
 fn outlines_and_folds() {
     let (folder, mut client) = desk();
     let shelf = folder.uri("shelf.levare");
-    let outline = client.ask("textDocument/documentSymbol", json!({"textDocument": {"uri": shelf}}));
+    let outline = client.ask(
+        "textDocument/documentSymbol",
+        json!({"textDocument": {"uri": shelf}}),
+    );
     assert_eq!(outline[0]["name"], "Harbor Parade");
     let fields: Vec<&str> = outline[0]["children"]
         .as_array()
@@ -229,28 +302,48 @@ fn outlines_and_folds() {
         .iter()
         .map(|field| field["name"].as_str().unwrap())
         .collect();
-    assert!(fields.contains(&"parts") && fields.contains(&"tempo"), "{fields:?}");
-    let folds = client.ask("textDocument/foldingRange", json!({"textDocument": {"uri": shelf}}));
+    assert!(
+        fields.contains(&"parts") && fields.contains(&"tempo"),
+        "{fields:?}"
+    );
+    let folds = client.ask(
+        "textDocument/foldingRange",
+        json!({"textDocument": {"uri": shelf}}),
+    );
     let lines: Vec<(u64, u64)> = folds
         .as_array()
         .unwrap()
         .iter()
-        .map(|fold| (fold["startLine"].as_u64().unwrap(), fold["endLine"].as_u64().unwrap()))
+        .map(|fold| {
+            (
+                fold["startLine"].as_u64().unwrap(),
+                fold["endLine"].as_u64().unwrap(),
+            )
+        })
         .collect();
     assert!(lines.contains(&(0, 12)) && lines.contains(&(8, 11)), "{lines:?}");
 
     let more = format!("{SHELF}\npiece \"Night Ferry\"\n  style           lyrical\n");
     client.change(&shelf, json!([{"text": more}]));
-    let outline = client.ask("textDocument/documentSymbol", json!({"textDocument": {"uri": shelf}}));
+    let outline = client.ask(
+        "textDocument/documentSymbol",
+        json!({"textDocument": {"uri": shelf}}),
+    );
     assert_eq!(outline.as_array().unwrap().len(), 2);
-    let after = client.ask("textDocument/foldingRange", json!({"textDocument": {"uri": shelf}}));
+    let after = client.ask(
+        "textDocument/foldingRange",
+        json!({"textDocument": {"uri": shelf}}),
+    );
     assert_eq!(after.as_array().unwrap().len(), lines.len() + 1);
 
     let found = client.ask("workspace/symbol", json!({"query": "nferry"}));
     assert_eq!(found[0]["name"], "Night Ferry");
     assert_eq!(found[0]["location"]["uri"], json!(shelf));
     client.change(&shelf, json!([{"text": SHELF}]));
-    assert_eq!(client.ask("workspace/symbol", json!({"query": "nferry"})), json!([]));
+    assert_eq!(
+        client.ask("workspace/symbol", json!({"query": "nferry"})),
+        json!([])
+    );
     let all = client.ask("workspace/symbol", json!({"query": ""}));
     assert_eq!(all.as_array().unwrap().len(), 5);
     client.told(&shelf);

@@ -6,8 +6,10 @@ use crate::client::{Folder, Setup};
 use crate::places::{UNITS, position, range};
 
 /// A card with one finding, and the phrase it is silenced with.
-pub const WRONG: &str = "piece \"Night Train to Alder\"\n  tonal center    G minor\n  key signature   3 flats\n";
-pub const RIGHT: &str = "piece \"Night Train to Alder\"\n  tonal center    G minor\n  key signature   2 flats\n";
+pub const WRONG: &str =
+    "piece \"Night Train to Alder\"\n  tonal center    G minor\n  key signature   3 flats\n";
+pub const RIGHT: &str =
+    "piece \"Night Train to Alder\"\n  tonal center    G minor\n  key signature   2 flats\n";
 pub const PHRASE: &str = "signature against center";
 
 /// Applies the edits of a workspace edit to one text.
@@ -79,7 +81,10 @@ fn with_its_version_and_only_when_it_changed() {
     assert_eq!(client.times(&uri), times);
     // A line above moves it.
     let start = json!({"line": 0, "character": 0});
-    client.change(&uri, json!([{"range": {"start": start, "end": start}, "text": "\n"}]));
+    client.change(
+        &uri,
+        json!([{"range": {"start": start, "end": start}, "text": "\n"}]),
+    );
     let told = client.told(&uri);
     assert_eq!(told[0]["range"]["start"]["line"], 3);
     assert_eq!(client.told_version(&uri), Some(3));
@@ -106,7 +111,10 @@ fn a_finding_at_the_end_of_the_last_edit_waits() {
     assert_eq!(client.phrases(&uri), [""; 0]);
     wrong(&mut client);
     let start = json!({"line": 0, "character": 0});
-    client.change(&uri, json!([{"range": {"start": start, "end": start}, "text": "\n"}]));
+    client.change(
+        &uri,
+        json!([{"range": {"start": start, "end": start}, "text": "\n"}]),
+    );
     assert_eq!(client.phrases(&uri), [PHRASE], "an edit elsewhere ends it");
 
     client.change(&uri, json!([{"text": RIGHT}]));
@@ -152,9 +160,7 @@ fn nothing_is_told_of_files_that_are_gone() {
     client.changed_on_disk(&[(&c, 3)]);
     assert_eq!(client.phrases(&c), [""; 0]);
     assert!(
-        client
-            .asked
-            .contains(&"client/registerCapability".to_owned()),
+        client.asked.contains(&"client/registerCapability".to_owned()),
         "{:?}",
         client.asked
     );
@@ -251,14 +257,24 @@ fn clients_that_ask_are_not_told() {
         .collect();
     assert!(found.contains(&(&json!(b), 1)), "{all}");
     assert!(found.contains(&(&json!(a), 0)), "{all}");
-    let report = all["items"].as_array().unwrap().iter().find(|r| r["uri"] == json!(b)).unwrap();
+    let report = all["items"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|r| r["uri"] == json!(b))
+        .unwrap();
     // It is told to ask again, and what is gone is said to be empty.
     std::fs::remove_file(folder.path("b.levare")).unwrap();
     let before = client.asked.len();
     client.changed_on_disk(&[(&b, 3)]);
     let known = json!([{"uri": b, "value": report["resultId"]}]);
     let all = client.ask("workspace/diagnostic", json!({"previousResultIds": known}));
-    let gone = all["items"].as_array().unwrap().iter().find(|r| r["uri"] == json!(b)).unwrap();
+    let gone = all["items"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|r| r["uri"] == json!(b))
+        .unwrap();
     assert_eq!(gone["items"], json!([]));
     client.settle();
     let refresh = "workspace/diagnostic/refresh".to_owned();

@@ -42,7 +42,10 @@ fn places_that_do_not_exist() {
         }
         // An edit far outside is made at the nearest place there is.
         let far = json!({"line": u32::MAX, "character": u32::MAX});
-        client.change(&uri, json!([{"range": {"start": far, "end": far}, "text": "(end)"}]));
+        client.change(
+            &uri,
+            json!([{"range": {"start": far, "end": far}, "text": "(end)"}]),
+        );
         assert_eq!(client.text(&uri), format!("{text}(end)"));
         client.told(&uri);
     }
@@ -103,9 +106,7 @@ fn a_version_that_goes_back_is_refused() {
     let mut client = Setup::new(&[&folder.path("")]).start();
     let uri = folder.uri("a.levare");
     client.open(&uri, RIGHT);
-    let change = |version: i32, text: &str| {
-        json!({"textDocument": {"uri": uri, "version": version}, "contentChanges": [{"text": text}]})
-    };
+    let change = |version: i32, text: &str| json!({"textDocument": {"uri": uri, "version": version}, "contentChanges": [{"text": text}]});
     client.note("textDocument/didChange", change(9, WRONG));
     assert_eq!(client.phrases(&uri), [PHRASE]);
     client.note("textDocument/didChange", change(3, RIGHT));
@@ -127,7 +128,12 @@ fn frames_that_cannot_be_read_are_survived() {
     ];
     for frame in frames {
         client.raw(frame);
-        assert_eq!(client.phrases(&uri), [PHRASE], "{}", String::from_utf8_lossy(frame));
+        assert_eq!(
+            client.phrases(&uri),
+            [PHRASE],
+            "{}",
+            String::from_utf8_lossy(frame)
+        );
     }
     // Each is answered with an error that names no request.
     for _ in frames {
@@ -230,7 +236,10 @@ fn this_client_notices_what_is_left_unread() {
     client.settle();
     let left = client.left();
     assert_eq!(left.len(), 2, "{left:?}");
-    assert!(left[0].contains("never opened") && left[1].contains(PHRASE), "{left:?}");
+    assert!(
+        left[0].contains("never opened") && left[1].contains(PHRASE),
+        "{left:?}"
+    );
     client.log("never opened");
     client.told(&uri);
     assert_eq!(client.left(), [""; 0]);

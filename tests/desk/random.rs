@@ -102,7 +102,11 @@ fn a_thousand_edits() {
                 client.at("textDocument/completion", &uri, &at);
             }
             if dice.roll(25) == 0 {
-                assert_eq!(client.text(&uri), text, "{unit}, seed {seed}, after {edits} edits");
+                assert_eq!(
+                    client.text(&uri),
+                    text,
+                    "{unit}, seed {seed}, after {edits} edits"
+                );
             }
             if text.len() > 6000 {
                 // Back to a size at which edits meet.
@@ -111,14 +115,22 @@ fn a_thousand_edits() {
             }
             if edits % 250 < 4 {
                 client.save(&uri);
-                let found = Value::Array(told(&mut client, &uri)).to_string().replace(&uri, "a.levare");
+                let found = Value::Array(told(&mut client, &uri))
+                    .to_string()
+                    .replace(&uri, "a.levare");
                 let found: Vec<Value> = serde_json::from_str(&found).unwrap();
-                assert_eq!(found, fresh(&text, unit), "{unit}, after {edits} edits of\n{text}");
+                assert_eq!(
+                    found,
+                    fresh(&text, unit),
+                    "{unit}, after {edits} edits of\n{text}"
+                );
             }
         }
         client.save(&uri);
         assert_eq!(client.text(&uri), text, "{unit}, seed {seed}");
-        let found = Value::Array(told(&mut client, &uri)).to_string().replace(&uri, "a.levare");
+        let found = Value::Array(told(&mut client, &uri))
+            .to_string()
+            .replace(&uri, "a.levare");
         let found: Vec<Value> = serde_json::from_str(&found).unwrap();
         assert_eq!(found, fresh(&text, unit), "{unit}, seed {seed}, of\n{text}");
     }

@@ -24,7 +24,11 @@ const PROGRAM: &str = "concert \"Evening\"\n  program\n    \"Harbor Parade\"\n";
 #[test]
 fn two_folders_are_two_catalogues() {
     let piece = "piece \"Harbor Parade\"\n  style           march\n";
-    let one = Folder::with(&[("handbook.levare", HANDBOOK), ("a.levare", PROGRAM), ("p.levare", piece)]);
+    let one = Folder::with(&[
+        ("handbook.levare", HANDBOOK),
+        ("a.levare", PROGRAM),
+        ("p.levare", piece),
+    ]);
     let other = Folder::with(&[("handbook.levare", HANDBOOK), ("a.levare", PROGRAM)]);
     let mut client = Setup::new(&[&one.path(""), &other.path("")]).start();
     let (a, b) = (one.uri("a.levare"), other.uri("a.levare"));
@@ -73,12 +77,18 @@ fn the_nearest_handbook_counts_wherever_the_editor_was_opened() {
     let (inner, deep) = (folder.uri("inner/a.levare"), folder.uri("deep/below/a.levare"));
     client.open(&inner, PROGRAM);
     client.open(&deep, PROGRAM);
-    assert_eq!(card_of(&mut client, &deep)[0]["uri"], json!(folder.uri("p.levare")));
+    assert_eq!(
+        card_of(&mut client, &deep)[0]["uri"],
+        json!(folder.uri("p.levare"))
+    );
     assert_eq!(card_of(&mut client, &inner), Value::Null);
     // Without its handbook, the inner folder is part of the outer catalogue.
     std::fs::remove_file(folder.path("inner/handbook.levare")).unwrap();
     client.changed_on_disk(&[(&folder.uri("inner/handbook.levare"), 3)]);
-    assert_eq!(card_of(&mut client, &inner)[0]["uri"], json!(folder.uri("p.levare")));
+    assert_eq!(
+        card_of(&mut client, &inner)[0]["uri"],
+        json!(folder.uri("p.levare"))
+    );
     client.told(&inner);
     client.told(&deep);
 }
@@ -145,7 +155,12 @@ fn troubles_with_files_are_told_once() {
     let mut client = Setup::new(&[&folder.path("")]).start();
     let message = client.message();
     assert_eq!(message["method"], "window/showMessage");
-    assert!(message["params"]["message"].as_str().unwrap().contains("latin.levare"));
+    assert!(
+        message["params"]["message"]
+            .as_str()
+            .unwrap()
+            .contains("latin.levare")
+    );
     client.changed_on_disk(&[(&folder.uri("latin.levare"), 2)]);
     client.settle();
 }

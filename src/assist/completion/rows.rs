@@ -10,18 +10,33 @@ use super::super::offers::{Offer, OfferKind};
 use super::names;
 
 const RELATIONS: [(Relation, &str); 7] = [
-    (Relation::SameAs, "The same notes as another part, so that one of them can be spared."),
-    (Relation::With, "The same line as another part, perhaps in another octave."),
+    (
+        Relation::SameAs,
+        "The same notes as another part, so that one of them can be spared.",
+    ),
+    (
+        Relation::With,
+        "The same line as another part, perhaps in another octave.",
+    ),
     (Relation::InsteadOf, "Replaces another part."),
-    (Relation::CuedIn, "Its exposed lines are printed small in another part."),
+    (
+        Relation::CuedIn,
+        "Its exposed lines are printed small in another part.",
+    ),
     (Relation::Doubles, "Doubles another part."),
     (Relation::Follows, "Follows another part's rhythm."),
-    (Relation::For, "A flexible part that any of these instruments can play."),
+    (
+        Relation::For,
+        "A flexible part that any of these instruments can play.",
+    ),
 ];
 
 const WORDS: [(&str, &str); 7] = [
     ("solo", "A solo, perhaps with its measures: solo 5-12."),
-    ("over the break", "Notes above the clarinets' break, perhaps with the place: over the break at 41-44."),
+    (
+        "over the break",
+        "Notes above the clarinets' break, perhaps with the place: over the break at 41-44.",
+    ),
     ("below the break", "No notes above the clarinets' break."),
     ("one player", "One player covers all the names of the row."),
     ("optional", "The part may be left out."),
@@ -122,7 +137,9 @@ pub(super) fn facts(place: &Place<'_>, written: Span) -> Vec<Offer> {
     if let Some(place_span) = super::values::behind_at(place.text(), written) {
         return super::values::marks(place, place_span);
     }
-    let relations = RELATIONS.into_iter().map(|(relation, says)| (relation.words(), says));
+    let relations = RELATIONS
+        .into_iter()
+        .map(|(relation, says)| (relation.words(), says));
     relations
         .chain(WORDS)
         .map(|(words, says)| Offer::new(words, written, OfferKind::Words).says(says))
@@ -137,7 +154,7 @@ fn parts(place: &Place<'_>, written: Span) -> Vec<Offer> {
     let mut names: Vec<String> = Vec::new();
     for row in piece.parts.iter().chain(&piece.percussion) {
         // The row that the cursor is on is no partner of its own.
-        if row.span.touches(place.offset) {
+        if Some(row.line) == place.reading.tree.line_at(place.offset) {
             continue;
         }
         for name in row.names.iter().map(|name| name.one_form()) {

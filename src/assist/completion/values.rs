@@ -27,7 +27,9 @@ pub(super) fn of(place: &Place<'_>, spec: &'static FieldSpec, value: Span) -> Ve
         Of::Signature => (-7..=7).filter_map(|fifths| signature(fifths, here)).collect(),
         Of::Meter => words(
             here,
-            &["4/4", "3/4", "2/4", "cut", "6/8", "5/4", "3/8", "9/8", "12/8", "7/8", "2/2", "none"],
+            &[
+                "4/4", "3/4", "2/4", "cut", "6/8", "5/4", "3/8", "9/8", "12/8", "7/8", "2/2", "none",
+            ],
         ),
         Of::Tempo => tempos(here),
         Of::Title => names::of(place, titled(spec.name), here),
@@ -69,7 +71,10 @@ pub(super) fn behind_at(text: &str, written: Span) -> Option<Span> {
     let words = written.slice(text);
     let at = words.rfind(" at ")?.saturating_add(4);
     let skip = u32::try_from(at).ok()?;
-    Some(Span::new(written.start.saturating_add(skip).min(written.end), written.end))
+    Some(Span::new(
+        written.start.saturating_add(skip).min(written.end),
+        written.end,
+    ))
 }
 
 /// From the last opening quotation mark on, else from the cursor.
@@ -133,7 +138,11 @@ fn keys(place: &Place<'_>, written: Span) -> Vec<Offer> {
             all.extend([major, minor]);
         }
     }
-    all.extend(["D dorian", "G dorian", "G mixolydian"].into_iter().filter_map(Key::read));
+    all.extend(
+        ["D dorian", "G dorian", "G mixolydian"]
+            .into_iter()
+            .filter_map(Key::read),
+    );
     for (key, _) in &taught {
         if !all.contains(key) {
             all.push(*key);
@@ -185,7 +194,11 @@ fn skills(place: &Place<'_>, written: Span) -> Vec<Offer> {
     let mut names: Vec<(String, String, u8)> = Vec::new();
     for (_, entry) in place.snapshot.entries() {
         if entry.kind == Some(Kind::Skill) && !entry.name.is_empty() {
-            names.push((entry.name.clone(), "A skill with a card of its own.".to_owned(), 1));
+            names.push((
+                entry.name.clone(),
+                "A skill with a card of its own.".to_owned(),
+                1,
+            ));
         }
     }
     for skill in &crate::music::skills::SKILLS {
@@ -198,11 +211,7 @@ fn skills(place: &Place<'_>, written: Span) -> Vec<Offer> {
     let mut offers: Vec<Offer> = Vec::new();
     for (name, says, rank) in names {
         if !offers.iter().any(|offer| offer.label.eq_ignore_ascii_case(&name)) {
-            offers.push(
-                Offer::new(name, written, OfferKind::Value)
-                    .says(says)
-                    .rank(rank),
-            );
+            offers.push(Offer::new(name, written, OfferKind::Value).says(says).rank(rank));
         }
     }
     offers

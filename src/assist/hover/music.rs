@@ -27,7 +27,11 @@ pub(super) fn signature(place: &Place<'_>, signature: Signature) -> String {
     let (major, minor) = signature.keys();
     let mut text = format!("**{signature}**, concert: {major} or {minor}");
     for (part, names) in sections(place) {
-        text.push_str(&format!("  \n{} read {}", names.join(", "), signature.written(part)));
+        text.push_str(&format!(
+            "  \n{} read {}",
+            names.join(", "),
+            signature.written(part)
+        ));
     }
     text
 }
@@ -104,7 +108,11 @@ pub(super) fn range(place: &Place<'_>, name: &str, range: PitchRange, concert: b
     let part = instrument.transposition;
     if concert {
         if let (Some(low), Some(high)) = (part.written(range.low), part.written(range.high)) {
-            text.push_str(&format!("  \n{} reads {}", instrument.name, PitchRange::new(low, high)));
+            text.push_str(&format!(
+                "  \n{} reads {}",
+                instrument.name,
+                PitchRange::new(low, high)
+            ));
         }
     } else if part != Transposition::NONE
         && let (Some(low), Some(high)) = (part.sounding(range.low), part.sounding(range.high))
@@ -159,7 +167,9 @@ pub(super) fn instrument(place: &Place<'_>, name: &str) -> Option<String> {
         text.push_str(&format!("  \nplayed with {sticks}"));
     }
     for id in place.snapshot.usual_bands() {
-        let Some(band) = place.snapshot.entry(id) else { continue };
+        let Some(band) = place.snapshot.entry(id) else {
+            continue;
+        };
         let players = band.ensemble().map_or(&[][..], |facts| &facts.players);
         let row = players
             .iter()

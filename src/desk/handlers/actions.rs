@@ -62,7 +62,9 @@ fn quick_fixes(view: &View, span: Span, can: &Client, stop: &Stop) -> Vec<lsp::C
     let mut actions = Vec::new();
     for id in view.ids() {
         let index = id.entry as usize;
-        let Some(entry) = cards.entries.get(index) else { continue };
+        let Some(entry) = cards.entries.get(index) else {
+            continue;
+        };
         let whole = cards.in_file(index, Span::whole(&entry.text));
         if stop.is_set() || whole.start > span.end {
             break;
