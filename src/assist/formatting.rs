@@ -7,6 +7,7 @@ use crate::text::{Edit, Span, minimal};
 pub fn edits(text: &str, recopied: &str, within: Option<Span>) -> Vec<Edit> {
     minimal(text, recopied)
         .into_iter()
+        .flat_map(|edit| line_by_line(text, edit))
         .filter(|edit| {
             within.is_none_or(|within| {
                 // An edit that only inserts at the edge of the stretch still belongs to it.
@@ -14,6 +15,24 @@ pub fn edits(text: &str, recopied: &str, within: Option<Span>) -> Vec<Edit> {
             })
         })
         .collect()
+}
+
+/// An edit of several lines that keeps their number, as one edit for each line that changes. So a stretch
+/// can be laid out without its neighbors.
+fn line_by_line(text: &str, edit: Edit) -> Vec<Edit> {
+    let old: Vec<&str> = edit.span.slice(text).split_inclusive('\n').collect();
+    let new: Vec<&str> = edit.text.split_inclusive('\n').collect();
+    if old.len() != new.len() {
+        return vec![edit];
+    }
+    let mut start = edit.span.start;
+    let mut edits = Vec::new();
+    for (old, new) in old.into_iter().zip(new) {
+        let here = minimal(old, new).into_iter();
+        edits.extend(here.map(|edit| Edit::replace(edit.span.shift(i64::from(start)), edit.text)));
+        start = start.saturating_add(Span::whole(old).end);
+    }
+    edits
 }
 
 #[cfg(test)]
