@@ -350,3 +350,40 @@ fn what_needs_no_decision_is_mended_in_bulk() {
     client.change(&uri, json!([{"text": mended}]));
     assert_eq!(client.phrases(&uri), [""; 0]);
 }
+
+#[test]
+fn an_edit_of_the_handbook_reaches_every_file() {
+    let other = WRONG.replace("Night Train", "Slow Boat");
+    let handbook = "handbook\n  notation        1\n";
+    let folder = Folder::with(&[
+        ("handbook.levare", handbook),
+        ("a.levare", WRONG),
+        ("b.levare", &other),
+    ]);
+    let mut client = Setup::new(&[&folder.path("")]).start();
+    let (h, a, b) = (
+        folder.uri("handbook.levare"),
+        folder.uri("a.levare"),
+        folder.uri("b.levare"),
+    );
+    client.open(&a, WRONG);
+    client.open(&h, handbook);
+    // One open and one closed; 2 is a warning and 4 a hint.
+    for (wish, severity) in [
+        ("", 2),
+        ("  hint            signature against center\n", 4),
+        ("", 2),
+    ] {
+        client.change(&h, json!([{"text": format!("{handbook}{wish}")}]));
+        for uri in [&a, &b] {
+            assert_eq!(client.told(uri)[0]["severity"], severity, "{uri} after {wish:?}");
+        }
+    }
+    client.change(
+        &h,
+        json!([{"text": format!("{handbook}  stet            signature against center because so\n")}]),
+    );
+    assert_eq!(client.phrases(&a), [""; 0]);
+    assert_eq!(client.phrases(&b), [""; 0]);
+    client.told(&h);
+}
