@@ -108,6 +108,8 @@ pub(super) fn of_desk(client: &Client) -> ServerCapabilities {
         document_symbol_provider: Some(true.into()),
         workspace_symbol_provider: Some(true.into()),
         folding_range_provider: Some(true.into()),
+        document_formatting_provider: Some(true.into()),
+        document_range_formatting_provider: Some(true.into()),
         code_action_provider: Some(if client.code_actions {
             CodeActionOptions {
                 code_action_kinds: Some(vec![CodeActionKind::QuickFix, CodeActionKind::SourceFixAll]),

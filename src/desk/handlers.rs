@@ -3,6 +3,7 @@
 
 pub(super) mod actions;
 pub(super) mod asked;
+pub(super) mod formatting;
 pub(super) mod names;
 pub(super) mod outline;
 pub(super) mod writing;

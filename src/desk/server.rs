@@ -10,7 +10,7 @@ use tower_lsp::gen_lsp_types::*;
 use tower_lsp::jsonrpc::{Error, Result};
 
 use super::capabilities::{self, Client};
-use super::handlers::{actions, asked, names, outline, writing};
+use super::handlers::{actions, asked, formatting, names, outline, writing};
 use super::moment::{Stop, View, Waiting};
 use super::session::Session;
 use super::watching;
@@ -177,6 +177,20 @@ impl LanguageServer for Desk {
         let uri = params.text_document.uri.clone();
         self.with(&uri, move |view, can, stop| {
             actions::actions(view, &params, can, stop)
+        })
+        .await
+    }
+
+    async fn formatting(&self, params: DocumentFormattingParams) -> Result<Option<Vec<TextEdit>>> {
+        self.with(&params.text_document.uri, |view, can, _| {
+            formatting::edits(view, None, can)
+        })
+        .await
+    }
+
+    async fn range_formatting(&self, params: DocumentRangeFormattingParams) -> Result<Option<Vec<TextEdit>>> {
+        self.with(&params.text_document.uri, move |view, can, _| {
+            formatting::edits(view, Some(params.range), can)
         })
         .await
     }

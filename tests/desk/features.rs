@@ -348,3 +348,41 @@ fn outlines_and_folds() {
     assert_eq!(all.as_array().unwrap().len(), 5);
     client.told(&shelf);
 }
+
+#[test]
+fn laid_out_in_the_one_form_by_small_edits() {
+    let text = "piece \"Harbor é𝄞\"\n  key Bb major\n  bars 72\n  meter           6/8\n";
+    for unit in crate::places::UNITS {
+        for ending in ["\n", "\r\n"] {
+            let text = text.replace('\n', ending);
+            let folder = Folder::with(&[]);
+            let mut client = Setup::new(&[&folder.path("")]).unit(unit).start();
+            let uri = folder.uri("a.levare");
+            client.open(&uri, &text);
+            let ask = |client: &mut Client, range: Value| {
+                let method = match range {
+                    Value::Null => "textDocument/formatting",
+                    _ => "textDocument/rangeFormatting",
+                };
+                let options = json!({"tabSize": 4, "insertSpaces": true});
+                let document = json!({"uri": uri});
+                let edits = client.ask(
+                    method,
+                    json!({"textDocument": document, "options": options, "range": range}),
+                );
+                edits.as_array().unwrap().clone()
+            };
+            let second = range(&text, "  bars 72", unit);
+            let done = crate::found::all(&text, &ask(&mut client, second), unit);
+            let wanted = text.replace("bars 72", "measures        72");
+            assert_eq!(done, wanted, "only the line asked for");
+            let edits = ask(&mut client, Value::Null);
+            let done = crate::found::all(&text, &edits, unit);
+            let wanted = wanted.replace("key Bb major", "tonal center    Bb major");
+            assert_eq!(done, wanted, "{edits:?}");
+            client.change(&uri, json!([{"text": done}]));
+            assert_eq!(ask(&mut client, Value::Null), [json!(0); 0], "once is enough");
+            client.told(&uri);
+        }
+    }
+}
