@@ -381,7 +381,7 @@ fn laid_out_in_the_one_form_by_small_edits() {
             let wanted = wanted.replace("key Bb major", "tonal center    Bb major");
             assert_eq!(done, wanted, "{edits:?}");
             client.change(&uri, json!([{"text": done}]));
-            assert_eq!(ask(&mut client, Value::Null), [json!(0); 0], "once is enough");
+            assert!(ask(&mut client, Value::Null).is_empty(), "once is enough");
             client.told(&uri);
         }
     }
