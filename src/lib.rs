@@ -1,6 +1,7 @@
 //! Levare: a notation for a band director's catalogue, and a proofreader for it.
 
 pub mod catalogue;
+pub mod cli;
 pub mod desk;
 pub mod disk;
 pub mod findings;

@@ -1,3 +1,7 @@
 //! The `levare` command.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    levare::cli::run(std::env::args_os())
+}

@@ -6,6 +6,7 @@ pub mod course;
 mod entry;
 mod file;
 mod instruments;
+pub mod known;
 pub mod model;
 pub mod names;
 pub mod quotes;

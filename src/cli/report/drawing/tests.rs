@@ -1,0 +1,105 @@
+use std::sync::Arc;
+
+use proptest::prelude::*;
+
+use super::*;
+use crate::cli::room::Sheet;
+
+fn drawn(text: &str, spans: &[Span], width: usize) -> String {
+    let sheet = Sheet {
+        shown: "x.levare".to_owned(),
+        read: None,
+        text: text.to_owned(),
+        asked: true,
+    };
+    let lines = Arc::new(Lines::of(text));
+    let places: Vec<Place<'_>> = spans
+        .iter()
+        .map(|span| Place {
+            sheet: &sheet,
+            lines: Arc::clone(&lines),
+            span: *span,
+        })
+        .collect();
+    let rows = draw(&places, width, Severity::Warning, Paint::new(false));
+    rows.iter().map(|row| format!("{row}\n")).collect()
+}
+
+fn words(text: &str, words: &str) -> Span {
+    let start = text.find(words).expect("the words are in the text");
+    Span::long(start as u32, words.len() as u32)
+}
+
+#[test]
+fn strokes_stand_under_their_words() {
+    let text = "piece \"A\"\n  by              Zoë Marchetti\n  key signature   3 flats, B♭ 音楽 here\n";
+    let table = [
+        (
+            vec![words(text, "3 flats")],
+            "    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                   ───────\n",
+        ),
+        (
+            vec![words(text, "here")],
+            "    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                                     ────\n",
+        ),
+        (
+            vec![words(text, "\"A\""), words(text, "3 flats"), words(text, "♭")],
+            "    1 ┊ piece \"A\"\n      ┊       ───\n      ┊\n    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                   ───────   ─\n",
+        ),
+        // Over the end of a line, and an empty place.
+        (
+            vec![words(text, "Marchetti\n  key")],
+            "    2 ┊   by              Zoë Marchetti\n      ┊                       ─────────\n    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊   ───\n",
+        ),
+        (
+            vec![Span::at(9)],
+            "    1 ┊ piece \"A\"\n      ┊         ─\n",
+        ),
+    ];
+    for (spans, wanted) in table {
+        assert_eq!(drawn(text, &spans, 80), wanted, "{spans:?}");
+    }
+}
+
+#[test]
+fn long_lines_are_cut_around_the_mark() {
+    let text = format!("  notes  {} here {}\n", "word ".repeat(30), "more ".repeat(30));
+    let shown = drawn(&text, &[words(&text, "here")], 60);
+    for row in shown.lines() {
+        assert!(columns(row) <= 60, "{row}");
+    }
+    let (line, rule) = shown.split_once('\n').expect("two rows");
+    let at = rule.find('─').expect("a stroke");
+    // Both have one character of three bytes at the margin; the line has the cut's beside it.
+    assert_eq!(line.get(at + 2..at + 6), Some("here"), "{shown}");
+}
+
+#[test]
+fn many_lines_are_counted() {
+    let text = "a\nb\nc\nd\ne\nf\n";
+    let shown = drawn(text, &[Span::new(0, 11)], 80);
+    assert!(shown.ends_with("      ┊ and 2 lines more\n"), "{shown}");
+}
+
+#[test]
+fn every_sort_of_line_end_counts_as_editors_count() {
+    // A form feed, NEL and U+2028 end no line.
+    let text = "a\u{c}b\u{85}c\u{2028}d\rsecond\r\nthird";
+    assert!(drawn(text, &[words(text, "third")], 80).starts_with("    3 ┊ third\n"));
+    assert!(drawn(text, &[words(text, "second")], 80).starts_with("    2 ┊ second\n"));
+    assert!(drawn(text, &[words(text, "d")], 80).contains("─"));
+}
+
+proptest! {
+    /// Nothing in a card and no place can stop the drawing, and no row is wider than it may be.
+    #[test]
+    fn anything_can_be_drawn(
+        text in "[ a-c\t\r\n\u{0}\u{b}\u{c}\u{1b}\u{85}\u{2028}♭é音👩\u{200d}]{0,120}",
+        starts in prop::collection::vec((0u32..400, 0u32..400), 0..4),
+        width in 0usize..90,
+    ) {
+        let spans: Vec<Span> = starts.into_iter().map(|(start, end)| Span { start, end }).collect();
+        let shown = drawn(&text, &spans, width);
+        prop_assert!(!shown.contains('\u{1b}'));
+    }
+}
