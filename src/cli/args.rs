@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{ArgAction, Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
 
 use super::color::When;
@@ -23,6 +23,8 @@ const PAGE: &str = "\
     subcommand_help_heading = "What to do",
     subcommand_value_name = "WHAT TO DO",
     disable_help_subcommand = true,
+    disable_help_flag = true,
+    disable_version_flag = true,
     arg_required_else_help = true,
     next_help_heading = "Choices",
     after_help = "New here? `levare start` writes a small catalogue to fill in; `levare proofread --demo` shows what is found in an invented year."
@@ -31,9 +33,24 @@ pub struct Levare {
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
-    /// Whether to color
-    #[arg(long, global = true, value_enum, value_name = "WHEN", default_value_t, hide_possible_values = true, help = "Whether to color: auto, always or never")]
+    /// Whether to color: auto (on a terminal), always or never
+    #[arg(
+        long,
+        global = true,
+        value_enum,
+        value_name = "WHEN",
+        default_value_t,
+        hide_possible_values = true,
+        hide_default_value = true,
+        display_order = 900
+    )]
     pub color: When,
+    /// Show this page
+    #[arg(short, long, global = true, action = ArgAction::Help, display_order = 901)]
+    help: Option<bool>,
+    /// Show which levare this is
+    #[arg(short = 'V', long, action = ArgAction::Version, display_order = 902)]
+    version: Option<bool>,
 }
 
 /// What to do.
@@ -67,7 +84,12 @@ pub enum Command {
 #[command(next_help_heading = "Choices")]
 pub struct Start {
     /// The folder to write into, made if it is not there; the current one when not said
-    #[arg(value_name = "FOLDER", default_value = ".", hide_default_value = true)]
+    #[arg(
+        help_heading = "Where",
+        value_name = "FOLDER",
+        default_value = ".",
+        hide_default_value = true
+    )]
     pub folder: PathBuf,
     /// Write the invented demo year: two bands, thirty-odd pieces, three concerts
     #[arg(long)]
@@ -82,10 +104,16 @@ pub struct Start {
 )]
 pub struct Proofread {
     /// Files and folders to tell about; the catalogue around the current folder when not said
-    #[arg(value_name = "PATH", conflicts_with_all = ["demo", "from_stdin"])]
+    #[arg(help_heading = "What to read", value_name = "PATH", conflicts_with_all = ["demo", "from_stdin"])]
     pub paths: Vec<PathBuf>,
     /// How to tell it: cards (to read), json (an object a line) or sarif (SARIF 2.1.0)
-    #[arg(long = "as", value_enum, value_name = "FORM", default_value_t, hide_possible_values = true)]
+    #[arg(
+        long = "as",
+        value_enum,
+        value_name = "FORM",
+        default_value_t,
+        hide_possible_values = true
+    )]
     pub form: Form,
     /// The weakest findings to tell: hint, information, warning or error
     #[arg(long, value_parser = severity, value_name = "STRENGTH", default_value = "information")]
@@ -133,7 +161,11 @@ pub enum Form {
 )]
 pub struct Recopy {
     /// Files and folders to lay out; the catalogue around the current folder when not said
-    #[arg(value_name = "PATH", conflicts_with = "from_stdin")]
+    #[arg(
+        help_heading = "What to read",
+        value_name = "PATH",
+        conflicts_with = "from_stdin"
+    )]
     pub paths: Vec<PathBuf>,
     /// Only say which files would change
     #[arg(long)]
@@ -151,10 +183,16 @@ pub struct Recopy {
 #[command(next_help_heading = "Choices")]
 pub struct Reason {
     /// What it was called when it was found, such as: over the break. All of them when not said
-    #[arg(value_name = "PHRASE")]
+    #[arg(help_heading = "Which one", value_name = "PHRASE")]
     pub phrase: Vec<String>,
     /// How to tell it: cards (to read) or json
-    #[arg(long = "as", value_enum, value_name = "FORM", default_value_t, hide_possible_values = true)]
+    #[arg(
+        long = "as",
+        value_enum,
+        value_name = "FORM",
+        default_value_t,
+        hide_possible_values = true
+    )]
     pub form: ReasonForm,
 }
 
@@ -182,7 +220,12 @@ pub struct Desk {
 #[command(next_help_heading = "Choices")]
 pub struct Completions {
     /// bash, elvish, fish, powershell or zsh
-    #[arg(value_enum, value_name = "SHELL", hide_possible_values = true)]
+    #[arg(
+        help_heading = "Which one",
+        value_enum,
+        value_name = "SHELL",
+        hide_possible_values = true
+    )]
     pub shell: clap_complete::Shell,
 }
 

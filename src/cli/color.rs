@@ -30,8 +30,7 @@ impl When {
             When::Auto => {
                 said("NO_COLOR").is_none()
                     && (said("CLICOLOR_FORCE").is_some_and(|value| value != "0")
-                        || std::io::stdout().is_terminal()
-                            && said("TERM").is_none_or(|kind| kind != "dumb"))
+                        || std::io::stdout().is_terminal() && said("TERM").is_none_or(|kind| kind != "dumb"))
             }
         }
     }

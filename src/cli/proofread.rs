@@ -64,7 +64,8 @@ pub fn run(asked: &Proofread, paint: Paint, out: &mut dyn Write) -> io::Result<S
         }
         return Ok(status);
     }
-    if report.cards == 0 && report.told.is_empty() && report.problems.is_empty() && asked.form == Form::Cards {
+    if report.cards == 0 && report.told.is_empty() && report.problems.is_empty() && asked.form == Form::Cards
+    {
         complain(
             "There are no cards here. Files with cards end in .levare; \"levare start\" writes a small catalogue to fill in.",
         );

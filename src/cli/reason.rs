@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::args::{Reason, ReasonForm};
 use super::color::Paint;
-use super::report::drawing::draw;
+use super::report::drawing::{Manner, Mark, draw};
 use super::report::{Place, lines};
 use super::room::Sheet;
 use super::wrap::{self, plain};
@@ -59,9 +59,7 @@ pub fn run(asked: &Reason, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
 
 fn unknown(phrase: &str) -> String {
     let near = findings::nearest(phrase).map_or(String::new(), |near| format!(" Did you mean \"{near}\"?"));
-    format!(
-        "Nothing is found by the name \"{phrase}\".{near} \"levare reason\" alone lists all there is."
-    )
+    format!("Nothing is found by the name \"{phrase}\".{near} \"levare reason\" alone lists all there is.")
 }
 
 fn rule_line(rule: &Rule) -> RuleLine {
@@ -108,7 +106,11 @@ impl<'o> Teller<'o> {
             for rule in ours {
                 let notices = page::parse(rule.page).notices;
                 let first = notices.split("\n\n").next().unwrap_or("").trim();
-                let set = wrap::lines(&plain(first), self.width.saturating_sub(column), 0);
+                let set = wrap::lines(
+                    &plain(&first.replace('`', "\"")),
+                    self.width.saturating_sub(column),
+                    0,
+                );
                 for (index, line) in set.iter().enumerate() {
                     let phrase = if index == 0 { rule.phrase } else { "" };
                     let blanks = column.saturating_sub(2).saturating_sub(phrase.len());
@@ -189,7 +191,14 @@ impl<'o> Teller<'o> {
                 }
                 continue;
             }
-            for row in draw(&marked, self.width, rule.severity, self.paint) {
+            let marks: Vec<Mark<'_, '_>> = marked.iter().map(|place| Mark { place, says: None }).collect();
+            let manner = Manner {
+                width: self.width,
+                numbers: false,
+                severity: rule.severity,
+                paint: self.paint,
+            };
+            for row in draw(&marks, manner) {
                 writeln!(self.out, "{row}")?;
             }
         }

@@ -64,7 +64,9 @@ pub fn run(asked: &Recopy, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
     }
     let files = count(looked_at, "file", "files");
     match (asked.check || asked.diff, changed) {
-        (_, 0) if status == Status::Nothing => complain(&format!("{files} looked at; all are in the one form.")),
+        (_, 0) if status == Status::Nothing => {
+            complain(&format!("{files} looked at; all are in the one form."))
+        }
         (true, _) => complain(&format!("{changed} of {files} would change.")),
         (false, _) => complain(&format!("{changed} of {files} laid out anew.")),
     }

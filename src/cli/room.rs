@@ -152,8 +152,14 @@ impl Room {
         let Some(path) = self.known_file().filter(|path| path.exists()) else {
             return Ok(Known::default());
         };
-        let read = disk::read_file(&path, &Rules { largest: 1 << 26, ..Rules::default() })
-            .map_err(|problem| problem.to_string())?;
+        let read = disk::read_file(
+            &path,
+            &Rules {
+                largest: 1 << 26,
+                ..Rules::default()
+            },
+        )
+        .map_err(|problem| problem.to_string())?;
         Known::read(&read.text).map_err(|line| {
             format!(
                 "\"{}\" is not as it was written: line {line} is no known finding. So all findings are told. Bring the file back from version control, or write it anew with --record-known.",
@@ -248,7 +254,10 @@ fn whole(path: &Path) -> PathBuf {
 /// every system.
 pub fn shown(path: &Path) -> String {
     let here = std::env::current_dir().unwrap_or_default();
-    let inner = path.strip_prefix(&here).ok().filter(|inner| !inner.as_os_str().is_empty());
+    let inner = path
+        .strip_prefix(&here)
+        .ok()
+        .filter(|inner| !inner.as_os_str().is_empty());
     match inner {
         Some(inner) => {
             let parts: Vec<_> = inner.iter().map(|part| part.to_string_lossy()).collect();

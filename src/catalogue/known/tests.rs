@@ -20,7 +20,8 @@ fn known_by_card_phrase_and_words() {
     assert_eq!(mark.card, "piece \"Harbor Parade\"");
     assert_eq!(mark.line, "key signature 3 flats");
     // Laid out anew, with a line more above it, and with the other line ending.
-    let same = "piece \"Harbor Parade\"\r\n  grade 1\r\n  key signature\t3 flats\r\n  tonal center Bb major\r\n";
+    let same =
+        "piece \"Harbor Parade\"\r\n  grade 1\r\n  key signature\t3 flats\r\n  tonal center Bb major\r\n";
     assert_eq!(mark_at(same, "3 flats"), mark);
     // Changed words are news.
     let changed = CARD.replace("3 flats", "3 flats?");

@@ -2,7 +2,7 @@
 
 use std::io::{self, Write};
 
-use super::drawing::draw;
+use super::drawing::{Manner, Mark, draw};
 use super::{Place, Report, Told};
 use crate::cli::color::Paint;
 use crate::cli::wrap::{self, plain};
@@ -56,30 +56,36 @@ impl Teller<'_> {
         let saying = &finding.saying;
         self.sentence(told)?;
         let places: Vec<Place<'_>> = together.iter().map(Told::place).collect();
-        writeln!(self.out)?;
-        self.rows(&draw(&places, self.width, finding.severity, self.paint))?;
-        writeln!(self.out)?;
+        // What explains it on the same card is drawn with it; what stands elsewhere comes after.
+        let (here, elsewhere): (Vec<_>, Vec<_>) = finding
+            .related
+            .iter()
+            .map(|related| (related, told.shelf.place(related)))
+            .partition(|(related, place)| {
+                place.is_some() && std::sync::Arc::ptr_eq(&related.entry, &told.entry)
+            });
+        let mut marks: Vec<Mark<'_, '_>> = places.iter().map(|place| Mark { place, says: None }).collect();
+        marks.extend(here.iter().filter_map(|(related, place)| {
+            let place = place.as_ref()?;
+            let says = Some(related.says.as_str());
+            Some(Mark { place, says })
+        }));
+        self.drawing(&marks, finding.severity)?;
         self.part("Why", &saying.why)?;
         self.part("What to do", &saying.todo)?;
         if let Some(repair) = finding.repairs.iter().find(|repair| repair.safe) {
             let title = repair.title.trim_end_matches('.');
             self.part("Mend", &format!("{title}: levare proofread --mend does it."))?;
         }
-        for related in &finding.related {
-            let Some(place) = told.shelf.place(related) else {
+        for (related, place) in &elsewhere {
+            let Some(place) = place else {
                 self.part("See", &related.says)?;
                 continue;
             };
-            let here = place.sheet.shown == told.sheet.shown;
-            let line = place.line();
-            let stands = match here {
-                true => format!("line {line}"),
-                false => format!("{}, line {line}", place.sheet.shown),
-            };
+            let stands = format!("{}, line {}", place.sheet.shown, place.line());
             self.part("See", &format!("{} ({stands})", related.says))?;
-            writeln!(self.out)?;
-            self.rows(&draw(&[place], self.width, Severity::Hint, self.paint))?;
-            writeln!(self.out)?;
+            let says = Some("");
+            self.drawing(&[Mark { place, says }], Severity::Hint)?;
         }
         let line = places.first().map_or(0, Place::line);
         let known = if told.known { ", known" } else { "" };
@@ -123,6 +129,18 @@ impl Teller<'_> {
             writeln!(self.out, "  {}{:blanks$}{line}", self.paint.bold(label), "")?;
         }
         Ok(())
+    }
+
+    fn drawing(&mut self, marks: &[Mark<'_, '_>], severity: Severity) -> io::Result<()> {
+        let manner = Manner {
+            width: self.width,
+            numbers: true,
+            severity,
+            paint: self.paint,
+        };
+        writeln!(self.out)?;
+        self.rows(&draw(marks, manner))?;
+        writeln!(self.out)
     }
 
     fn rows(&mut self, rows: &[String]) -> io::Result<()> {

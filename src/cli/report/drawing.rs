@@ -22,59 +22,132 @@ const MARGIN: usize = 8;
 /// What stands where a line was cut.
 const CUT: &str = "…";
 
-/// Draws the places, which are all in one file, within `width` columns.
-pub fn draw(places: &[Place<'_>], width: usize, severity: Severity, paint: Paint) -> Vec<String> {
-    let Some(first) = places.first() else {
+/// Words to mark.
+pub struct Mark<'p, 'r> {
+    /// Where they are.
+    pub place: &'p Place<'r>,
+    /// What is said beside them; nothing for the words in question themselves, whose rule is heavy.
+    pub says: Option<&'p str>,
+}
+
+/// How a drawing is made.
+#[derive(Debug, Clone, Copy)]
+pub struct Manner {
+    /// Columns it may take.
+    pub width: usize,
+    /// Whether lines have their numbers.
+    pub numbers: bool,
+    /// The ink of the words in question.
+    pub severity: Severity,
+    /// Inks.
+    pub paint: Paint,
+}
+
+/// The marks of one line.
+#[derive(Default)]
+struct Marked {
+    spans: Vec<(Span, bool)>,
+    says: Vec<String>,
+}
+
+/// Draws the marks, whose places are all in one file.
+pub fn draw(marks: &[Mark<'_, '_>], manner: Manner) -> Vec<String> {
+    let Some(first) = marks.first() else {
         return Vec::new();
     };
-    let text = &first.sheet.text;
-    let mut marks: BTreeMap<u32, Vec<Span>> = BTreeMap::new();
+    let text = &first.place.sheet.text;
+    let mut lines: BTreeMap<u32, Marked> = BTreeMap::new();
     let mut more = 0usize;
-    for place in places {
-        for (line, span) in by_line(text, &place.lines, place.span) {
-            if marks.len() < MOST_LINES || marks.contains_key(&line) {
-                marks.entry(line).or_default().push(span);
-            } else {
-                more = more.saturating_add(1);
+    for mark in marks {
+        let by_line = by_line(text, &mark.place.lines, mark.place.span);
+        more = more.saturating_add(by_line.len().saturating_sub(MOST_LINES));
+        for (index, (line, span)) in by_line.into_iter().take(MOST_LINES).enumerate() {
+            let marked = lines.entry(line).or_default();
+            marked.spans.push((span, mark.says.is_none()));
+            if let (0, Some(says)) = (index, mark.says) {
+                marked.says.push(plain(says));
             }
         }
     }
-    let shown: Vec<(u32, Strip)> = marks
-        .into_iter()
-        .map(|(line, spans)| {
-            let strip = Strip::of(text, first.lines.line_span(line), &spans, width.saturating_sub(MARGIN));
-            (line, strip)
-        })
+    let room = manner.width.saturating_sub(MARGIN);
+    let strips: Vec<Strip> = lines
+        .iter()
+        .map(|(line, marked)| Strip::of(text, first.place.lines.line_span(*line), &marked.spans, room))
         .collect();
-    let strips: Vec<&Strip> = shown.iter().map(|(_, strip)| strip).collect();
-    let rules = rules(&strips);
+    let heavy = rules(&strips, true);
+    let light = rules(&strips, false);
+    let margin = manner.paint.margin("      ┊");
     let mut drawn = Vec::new();
     let mut last: Option<u32> = None;
-    for (index, (line, strip)) in shown.iter().enumerate() {
+    for (index, ((line, marked), strip)) in lines.iter().zip(&strips).enumerate() {
         if last.is_some_and(|last| last.saturating_add(1) < *line) {
-            drawn.push(paint.margin("      ┊").trim_end().to_owned());
+            drawn.push(margin.clone());
         }
         last = Some(*line);
-        let number = paint.margin(&format!("{:>5} ┊", line.saturating_add(1)));
+        let number = match manner.numbers {
+            true => manner.paint.margin(&format!("{:>5} ┊", line.saturating_add(1))),
+            false => margin.clone(),
+        };
         drawn.push(format!("{number} {}", strip.text).trim_end().to_owned());
-        if let Some(rule) = rules.get(index).filter(|rule| !rule.is_empty()) {
-            drawn.push(format!("{} {}", paint.margin("      ┊"), inked(rule, severity, paint)));
-        }
+        let (heavy, light) = (heavy.get(index), light.get(index));
+        let rule = Rule::of(heavy.map_or("", String::as_str), light.map_or("", String::as_str));
+        under(&rule, &marked.says.join("; "), &margin, manner, &mut drawn);
     }
     if more > 0 {
         let lines = if more == 1 { "line" } else { "lines" };
         let words = format!("and {more} {lines} more");
-        drawn.push(format!("{} {}", paint.margin("      ┊"), paint.quiet(&words)));
+        drawn.push(format!("{margin} {}", manner.paint.quiet(&words)));
     }
     drawn
 }
 
-/// The rule with ink on its strokes and none on the blanks before them.
-fn inked(rule: &str, severity: Severity, paint: Paint) -> String {
-    let strokes = rule.trim_start();
-    let blanks = rule.len().saturating_sub(strokes.len());
-    let blanks = rule.get(..blanks).unwrap_or("");
-    format!("{blanks}{}", paint.strength(severity, strokes))
+/// Adds the rule under a line and what is said beside it: on the same row where it fits, else below.
+fn under(rule: &Rule, says: &str, margin: &str, manner: Manner, drawn: &mut Vec<String>) {
+    let inked = rule.inked(manner);
+    let room = manner.width.saturating_sub(MARGIN);
+    if says.is_empty() {
+        if !inked.is_empty() {
+            drawn.push(format!("{margin} {inked}"));
+        }
+        return;
+    }
+    if rule.0.len().saturating_add(2).saturating_add(columns(says)) <= room {
+        drawn.push(format!("{margin} {inked}  {}", manner.paint.quiet(says)));
+        return;
+    }
+    drawn.push(format!("{margin} {inked}"));
+    for line in crate::cli::wrap::lines(says, room.saturating_sub(2), 0) {
+        drawn.push(format!("{margin}   {}", manner.paint.quiet(&line)));
+    }
+}
+
+/// A rule, a column an element: whether a stroke is there, and a heavy one.
+struct Rule(Vec<Option<bool>>);
+
+impl Rule {
+    fn of(heavy: &str, light: &str) -> Rule {
+        let stroke = |rule: &str| rule.chars().map(|c| c != ' ').collect::<Vec<bool>>();
+        let (heavy, light) = (stroke(heavy), stroke(light));
+        let there = |rule: &[bool], column: usize| rule.get(column).copied().unwrap_or(false);
+        let rule = (0..heavy.len().max(light.len())).map(|column| {
+            let is_heavy = there(&heavy, column);
+            (is_heavy || there(&light, column)).then_some(is_heavy)
+        });
+        Rule(rule.collect())
+    }
+
+    fn inked(&self, manner: Manner) -> String {
+        let mut inked = String::new();
+        for strokes in self.0.chunk_by(|one, other| one == other) {
+            let long = strokes.len();
+            match strokes.first().copied().flatten() {
+                None => inked.push_str(&" ".repeat(long)),
+                Some(true) => inked.push_str(&manner.paint.strength(manner.severity, &"━".repeat(long))),
+                Some(false) => inked.push_str(&manner.paint.margin(&"─".repeat(long))),
+            }
+        }
+        inked
+    }
 }
 
 /// The stretch of the span on each of its lines, without the blanks around it.
@@ -104,25 +177,30 @@ fn by_line(text: &str, lines: &Lines, span: Span) -> Vec<(u32, Span)> {
 /// One line as it is shown, and the marks in it.
 struct Strip {
     text: String,
-    marks: Vec<Span>,
+    /// Where, in bytes of the text, and whether they are the words in question.
+    marks: Vec<(Span, bool)>,
 }
 
 impl Strip {
     /// Cuts a line to the width, around its first mark where it is long.
-    fn of(text: &str, line: Span, marks: &[Span], width: usize) -> Strip {
+    fn of(text: &str, line: Span, marks: &[(Span, bool)], width: usize) -> Strip {
         let whole = plain(line.slice(text));
-        let marks: Vec<Span> = marks
+        let marks: Vec<(Span, bool)> = marks
             .iter()
-            .map(|mark| mark.shift(-i64::from(line.start)))
+            .map(|(mark, heavy)| (mark.shift(-i64::from(line.start)), *heavy))
             .collect();
         if columns(&whole) <= width {
             return Strip {
-                marks: marks.iter().map(|mark| visible(&whole, *mark)).collect(),
+                marks: marks
+                    .iter()
+                    .map(|(mark, heavy)| (visible(&whole, *mark), *heavy))
+                    .collect(),
                 text: whole,
             };
         }
         let room = width.saturating_sub(2);
-        let start = marks.first().map_or(0, |mark| floor(&whole, mark.start as usize));
+        let main = marks.iter().find(|(_, heavy)| *heavy).or(marks.first());
+        let start = main.map_or(0, |(mark, _)| floor(&whole, mark.start as usize));
         // The first mark begins in the first third when the line's head has to go.
         let lead = columns(whole.get(..start).unwrap_or(""));
         let from = if lead.saturating_add(12) <= room {
@@ -133,17 +211,22 @@ impl Strip {
         };
         let kept = head(whole.get(from..).unwrap_or(""), room);
         let left = if from > 0 { CUT } else { "" };
-        let right = if from.saturating_add(kept.len()) < whole.len() { CUT } else { "" };
+        let right = if from.saturating_add(kept.len()) < whole.len() {
+            CUT
+        } else {
+            ""
+        };
         let to = from.saturating_add(kept.len());
         let marks = marks
             .iter()
-            .filter(|mark| (mark.start as usize) < to && (mark.end as usize) >= from)
-            .map(|mark| {
+            .filter(|(mark, _)| (mark.start as usize) < to && (mark.end as usize) >= from)
+            .map(|(mark, heavy)| {
                 let inside = Span::new(
                     (mark.start as usize).max(from) as u32,
                     (mark.end as usize).min(to) as u32,
                 );
-                visible(&whole, inside).shift(left.len() as i64 - from as i64)
+                let shown = visible(&whole, inside).shift(left.len() as i64 - from as i64);
+                (shown, *heavy)
             })
             .collect();
         Strip {
@@ -170,13 +253,13 @@ fn visible(line: &str, mark: Span) -> Span {
     }
 }
 
-/// The rule under each strip, as ariadne draws it; empty where nothing is marked.
-fn rules(strips: &[&Strip]) -> Vec<String> {
+/// The rule under each strip for its heavy or its light marks, as ariadne draws it; empty where none are.
+fn rules(strips: &[Strip], heavy: bool) -> Vec<String> {
     let mut source = String::new();
     let mut labels = Vec::new();
     for strip in strips {
         let start = source.len();
-        for mark in &strip.marks {
+        for (mark, _) in strip.marks.iter().filter(|(_, is_heavy)| *is_heavy == heavy) {
             let range = start + mark.start as usize..start + mark.end as usize;
             // An empty message makes ariadne draw the stroke; without one it would only color.
             labels.push(Label::new(range).with_message(""));

@@ -12,7 +12,8 @@ use super::{Place, Report, Told};
 use crate::findings::{RULES, Repair, Rule, Severity, page};
 use crate::text::Span;
 
-const SCHEMA: &str = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
+const SCHEMA: &str =
+    "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
 
 #[derive(Serialize)]
 #[serde(rename_all = "camelCase")]
@@ -267,7 +268,12 @@ fn finding<'t>(told: &'t Told<'_>, nth: u32) -> Finding<'t> {
         partial_fingerprints: Fingerprints {
             words: format!("{:016x}", told.mark.digest(nth)),
         },
-        fixes: told.finding.repairs.iter().map(|repair| fix(told, repair)).collect(),
+        fixes: told
+            .finding
+            .repairs
+            .iter()
+            .map(|repair| fix(told, repair))
+            .collect(),
         suppressions: match told.known {
             true => vec![Suppression {
                 kind: "external",
@@ -338,12 +344,20 @@ fn level(severity: Severity) -> &'static str {
 /// The address of a file: below the current folder, or whole with `file:` before it. All but the unreserved
 /// characters of RFC 3986 (section 2.3) and `/` are percent-encoded.
 fn artifact(shown: &str) -> Artifact {
-    let shown = if cfg!(windows) { shown.replace('\\', "/") } else { shown.to_owned() };
+    let shown = if cfg!(windows) {
+        shown.replace('\\', "/")
+    } else {
+        shown.to_owned()
+    };
     let mut uri = String::with_capacity(shown.len());
     // `/` begins a whole path, and so does a drive.
     let whole = shown.starts_with('/') || shown.get(1..3) == Some(":/");
     if whole {
-        uri.push_str(if shown.starts_with('/') { "file://" } else { "file:///" });
+        uri.push_str(if shown.starts_with('/') {
+            "file://"
+        } else {
+            "file:///"
+        });
     }
     for byte in shown.bytes() {
         match byte {

@@ -21,7 +21,22 @@ fn drawn(text: &str, spans: &[Span], width: usize) -> String {
             span: *span,
         })
         .collect();
-    let rows = draw(&places, width, Severity::Warning, Paint::new(false));
+    let marks: Vec<Mark<'_, '_>> = places
+        .iter()
+        .enumerate()
+        // After the first, every other mark has something said beside it.
+        .map(|(index, place)| Mark {
+            place,
+            says: (index % 2 == 1).then_some("said beside it"),
+        })
+        .collect();
+    let manner = Manner {
+        width,
+        numbers: true,
+        severity: Severity::Warning,
+        paint: Paint::new(false),
+    };
+    let rows = draw(&marks, manner);
     rows.iter().map(|row| format!("{row}\n")).collect()
 }
 
@@ -36,25 +51,26 @@ fn strokes_stand_under_their_words() {
     let table = [
         (
             vec![words(text, "3 flats")],
-            "    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                   ───────\n",
+            "    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                   ━━━━━━━\n",
         ),
         (
             vec![words(text, "here")],
-            "    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                                     ────\n",
+            "    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                                     ━━━━\n",
         ),
         (
-            vec![words(text, "\"A\""), words(text, "3 flats"), words(text, "♭")],
-            "    1 ┊ piece \"A\"\n      ┊       ───\n      ┊\n    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                   ───────   ─\n",
+            vec![words(text, "3 flats"), words(text, "\"A\""), words(text, "♭")],
+            "    1 ┊ piece \"A\"\n      ┊       ───  said beside it\n      ┊\n    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                   ━━━━━━━   ━\n",
+        ),
+        (
+            vec![words(text, "flats"), words(text, "3 flats,")],
+            "    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                   ──━━━━━─  said beside it\n",
         ),
         // Over the end of a line, and an empty place.
         (
             vec![words(text, "Marchetti\n  key")],
-            "    2 ┊   by              Zoë Marchetti\n      ┊                       ─────────\n    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊   ───\n",
+            "    2 ┊   by              Zoë Marchetti\n      ┊                       ━━━━━━━━━\n    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊   ━━━\n",
         ),
-        (
-            vec![Span::at(9)],
-            "    1 ┊ piece \"A\"\n      ┊         ─\n",
-        ),
+        (vec![Span::at(9)], "    1 ┊ piece \"A\"\n      ┊         ━\n"),
     ];
     for (spans, wanted) in table {
         assert_eq!(drawn(text, &spans, 80), wanted, "{spans:?}");
@@ -69,9 +85,17 @@ fn long_lines_are_cut_around_the_mark() {
         assert!(columns(row) <= 60, "{row}");
     }
     let (line, rule) = shown.split_once('\n').expect("two rows");
-    let at = rule.find('─').expect("a stroke");
+    let at = rule.find('━').expect("a stroke");
     // Both have one character of three bytes at the margin; the line has the cut's beside it.
     assert_eq!(line.get(at + 2..at + 6), Some("here"), "{shown}");
+}
+
+#[test]
+fn what_does_not_fit_beside_stands_below() {
+    let text = "one two three\n";
+    let shown = drawn(text, &[words(text, "two"), words(text, "three")], 30);
+    let wanted = "    1 ┊ one two three\n      ┊     ━━━ ─────\n      ┊   said beside it\n";
+    assert_eq!(shown, wanted);
 }
 
 #[test]
@@ -87,7 +111,7 @@ fn every_sort_of_line_end_counts_as_editors_count() {
     let text = "a\u{c}b\u{85}c\u{2028}d\rsecond\r\nthird";
     assert!(drawn(text, &[words(text, "third")], 80).starts_with("    3 ┊ third\n"));
     assert!(drawn(text, &[words(text, "second")], 80).starts_with("    2 ┊ second\n"));
-    assert!(drawn(text, &[words(text, "d")], 80).contains("─"));
+    assert!(drawn(text, &[words(text, "d")], 80).contains("━"));
 }
 
 proptest! {
