@@ -173,6 +173,9 @@ pub struct Recopy {
     /// Show what would change, and change nothing
     #[arg(long)]
     pub diff: bool,
+    /// Also put the lines of each card in the order of the manual
+    #[arg(long)]
+    pub order: bool,
     /// Lay out what comes from standard input, as if it stood at NAME, and print it
     #[arg(long, value_name = "NAME")]
     pub from_stdin: Option<PathBuf>,

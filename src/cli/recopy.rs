@@ -7,10 +7,22 @@ use super::color::Paint;
 use super::report::cards::count;
 use super::{Status, complain, diff, proofread, room, wrap};
 use crate::disk;
+use crate::notation::recopy::{How, recopy_file};
+use crate::text::Lines;
 
-/// A file's text in the one form.
-fn recopied(text: &str) -> String {
-    text.to_owned()
+/// A file's text in the one form. What is left alone, because it would say something else there, is told.
+fn recopied(name: &str, text: &str, asked: &Recopy) -> String {
+    let recopied = recopy_file(text, How { order: asked.order });
+    let lines = Lines::of(text);
+    for kept in &recopied.kept_as_is {
+        let what = if kept.card { "the card that begins on" } else { "the line" };
+        let line = lines.line_at(kept.span.start).saturating_add(1);
+        let line = if kept.card { format!("line {line}") } else { line.to_string() };
+        complain(&format!(
+            "In \"{name}\", {what} {line} is left as it is: laid out anew it would say something else."
+        ));
+    }
+    recopied.text
 }
 
 /// Runs the command.
@@ -39,7 +51,7 @@ pub fn run(asked: &Recopy, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
         }
         for sheet in room.sheets.iter().filter(|sheet| sheet.asked) {
             looked_at = looked_at.saturating_add(1);
-            let text = recopied(&sheet.text);
+            let text = recopied(&sheet.shown, &sheet.text, asked);
             let Some(read) = sheet.read.as_ref().filter(|read| read.text != text) else {
                 continue;
             };
@@ -78,7 +90,7 @@ pub fn run(asked: &Recopy, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
 
 /// What came from standard input.
 fn one(name: &str, text: &str, asked: &Recopy, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
-    let new = recopied(text);
+    let new = recopied(name, text, asked);
     let ended = match new != text && (asked.check || asked.diff) {
         true => Status::Found,
         false => Status::Nothing,
