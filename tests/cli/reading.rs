@@ -4,6 +4,9 @@ use expect_test::expect;
 
 use crate::bench::{ALDER, Bench, PARADE, WEIR};
 
+type Words = &'static [&'static str];
+type Pairs = &'static [(&'static str, &'static str)];
+
 #[test]
 fn a_finding_as_a_person_reads_it() {
     let bench = Bench::with(&[("pieces/all.levare", &format!("{WEIR}\n{ALDER}\n{PARADE}"))]);
@@ -40,8 +43,8 @@ fn a_finding_as_a_person_reads_it() {
 
 #[test]
 fn how_it_ends() {
-    let hints = "handbook\n  notation        1\n  hint            signature against center\n";
-    let table: [(&[(&str, &str)], &[&str], i32, &str); 7] = [
+    const HINTS: &str = "handbook\n  notation        1\n  hint            signature against center\n";
+    let table: [(Pairs, Words, i32, &str); 7] = [
         (
             &[("a.levare", WEIR)],
             &["proofread"],
@@ -49,7 +52,7 @@ fn how_it_ends() {
             "Nothing found on 2 cards.\n",
         ),
         (
-            &[("handbook.levare", hints), ("a.levare", ALDER)],
+            &[("handbook.levare", HINTS), ("a.levare", ALDER)],
             &["proofread"],
             0,
             "Nothing found on 2 cards; 1 hint more. To read the hints too: --least hint.\n",
@@ -194,7 +197,7 @@ fn standard_input_stands_in_for_a_file() {
 #[test]
 fn colors_only_where_they_are_wanted() {
     let bench = Bench::with(&[("alder.levare", ALDER)]);
-    let table: [(&[&str], &[(&str, &str)], bool); 8] = [
+    let table: [(Words, Pairs, bool); 8] = [
         (&[], &[], false),
         (&["--color", "always"], &[], true),
         (&["--color", "always"], &[("NO_COLOR", "1")], true),

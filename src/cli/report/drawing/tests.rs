@@ -124,6 +124,11 @@ proptest! {
     ) {
         let spans: Vec<Span> = starts.into_iter().map(|(start, end)| Span { start, end }).collect();
         let shown = drawn(&text, &spans, width);
-        prop_assert!(!shown.contains('\u{1b}'));
+        let escapes = shown.contains('\u{1b}');
+        prop_assert!(!escapes);
+        for row in shown.lines() {
+            let wide = columns(row) > width.max(MARGIN + 20);
+            prop_assert!(!wide, "{row}");
+        }
     }
 }
