@@ -15,9 +15,17 @@ fn recopied(name: &str, text: &str, asked: &Recopy) -> String {
     let recopied = recopy_file(text, How { order: asked.order });
     let lines = Lines::of(text);
     for kept in &recopied.kept_as_is {
-        let what = if kept.card { "the card that begins on" } else { "the line" };
+        let what = if kept.card {
+            "the card that begins on"
+        } else {
+            "the line"
+        };
         let line = lines.line_at(kept.span.start).saturating_add(1);
-        let line = if kept.card { format!("line {line}") } else { line.to_string() };
+        let line = if kept.card {
+            format!("line {line}")
+        } else {
+            line.to_string()
+        };
         complain(&format!(
             "In \"{name}\", {what} {line} is left as it is: laid out anew it would say something else."
         ));

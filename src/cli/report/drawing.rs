@@ -256,21 +256,26 @@ fn visible(line: &str, mark: Span) -> Span {
 /// The rule under each strip for its heavy or its light marks, as ariadne draws it; empty where none are.
 fn rules(strips: &[Strip], heavy: bool) -> Vec<String> {
     let mut source = String::new();
+    let mut characters = 0usize;
     let mut labels = Vec::new();
     for strip in strips {
-        let start = source.len();
+        let start = characters;
         for (mark, _) in strip.marks.iter().filter(|(_, is_heavy)| *is_heavy == heavy) {
-            let range = start + mark.start as usize..start + mark.end as usize;
+            // Counted in characters: ariadne cannot end a span of bytes on a character of several.
+            let before = Span::new(0, mark.start).slice(&strip.text).chars().count();
+            let long = mark.slice(&strip.text).chars().count();
+            let range = start + before..start + before + long;
             // An empty message makes ariadne draw the stroke; without one it would only color.
             labels.push(Label::new(range).with_message(""));
         }
         source.push_str(&strip.text);
         source.push('\n');
+        characters += strip.text.chars().count() + 1;
     }
     let mut rules = vec![String::new(); strips.len()];
     let config = Config::new()
         .with_color(false)
-        .with_index_type(IndexType::Byte)
+        .with_index_type(IndexType::Char)
         .with_label_attach(LabelAttach::Start);
     let report = Report::build(ReportKind::Advice, 0..0)
         .with_config(config)

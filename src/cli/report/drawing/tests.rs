@@ -55,7 +55,7 @@ fn strokes_stand_under_their_words() {
         ),
         (
             vec![words(text, "here")],
-            "    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                                     ━━━━\n",
+            "    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                                    ━━━━\n",
         ),
         (
             vec![words(text, "3 flats"), words(text, "\"A\""), words(text, "♭")],
