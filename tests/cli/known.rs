@@ -26,7 +26,7 @@ fn only_new_ones_are_told() {
     let all = bench.run(&["proofread", "--all"]);
     assert_eq!(all.status, 1);
     assert!(
-        all.out.contains("warning, known: signature against center"),
+        all.out.contains("signature against center (warning, known)"),
         "{}",
         all.out
     );

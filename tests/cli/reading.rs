@@ -21,7 +21,7 @@ fn a_finding_as_a_person_reads_it() {
           Why         Players read the signature while you warm them up in the center,
                       so one of the two would be wrong in rehearsal.
           What to do  Look at the score: 3 flats can be Eb major or C minor.
-          warning: signature against center · pieces/all.levare, line 6
+          signature against center (warning) · pieces/all.levare, line 6
 
         Harbor Parade, stet: Nothing here draws "signature against center" any more, so
         there is nothing to let stand.
@@ -33,7 +33,7 @@ fn a_finding_as_a_person_reads_it() {
                       year's band.
           What to do  Take the line out.
           Mend        Take the stet out: levare proofread --mend does it.
-          information: idle stet · pieces/all.levare, line 10
+          idle stet (information) · pieces/all.levare, line 10
 
         2 findings on 2 cards.
     "#]]
@@ -93,7 +93,7 @@ fn hints_are_shown_when_asked_for_and_still_do_not_count() {
     );
     let ended = bench.run(&["proofread", "--least", "hint"]);
     assert!(
-        ended.out.contains("hint: signature against center"),
+        ended.out.contains("signature against center (hint)"),
         "{}",
         ended.out
     );

@@ -90,9 +90,9 @@ impl Teller<'_> {
         let line = places.first().map_or(0, Place::line);
         let known = if told.known { ", known" } else { "" };
         let quiet = format!(
-            "{}{known}: {} · {}, line {line}",
-            finding.severity,
+            "{} ({}{known}) · {}, line {line}",
             finding.phrase,
+            finding.severity,
             plain(&told.sheet.shown)
         );
         writeln!(self.out, "  {}\n", self.paint.quiet(&quiet))
