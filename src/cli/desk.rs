@@ -4,5 +4,6 @@ use super::Status;
 
 /// Serves one editor until it is done.
 pub fn run() -> Status {
+    super::complain("This levare was put together without its desk, so it cannot serve an editor.");
     Status::CouldNot
 }
