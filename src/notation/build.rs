@@ -269,7 +269,7 @@ fn short_or(body: &str, gap: usize, first: usize) -> usize {
 }
 
 /// Trims blanks, and a colon or equals sign that some people put after a field's words.
-fn trim_value(text: &str, span: Span) -> Span {
+pub(super) fn trim_value(text: &str, span: Span) -> Span {
     let trimmed = trim_span(text, span);
     match trimmed.slice(text).strip_prefix(':') {
         Some(_) => trim_span(text, Span::new(trimmed.start + 1, trimmed.end)),

@@ -11,10 +11,12 @@ pub mod names;
 mod nearest;
 mod of;
 mod read;
+pub mod recopy;
 pub mod remarks;
 pub mod row;
 mod rows;
 mod scan;
+mod show;
 pub mod tree;
 pub mod values;
 

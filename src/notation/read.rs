@@ -2,7 +2,7 @@
 
 use crate::text::Span;
 
-use super::build::{build, trim_span};
+use super::build::{build, trim_span, trim_value};
 use super::fields::{self, FieldSpec, Shape};
 use super::items::{self, Item};
 use super::of::Of;
@@ -245,17 +245,7 @@ impl Reader<'_> {
         let Some(index) = table.len().checked_sub(1) else {
             return;
         };
-        let is_group = table.get(index).is_some_and(|last| {
-            last.row.facts.first().is_some_and(|fact| {
-                matches!(
-                    fact.what,
-                    Fact::Relation {
-                        relation: super::row::Relation::For,
-                        ..
-                    }
-                )
-            })
-        });
+        let is_group = table.get(index).is_some_and(|last| is_group(&last.row));
         for deeper in &row.rows {
             if is_group {
                 let read = rows::read(
@@ -276,23 +266,7 @@ impl Reader<'_> {
     }
 
     fn deeper_facts(&self, span: Span) -> Vec<super::row::RowFact> {
-        // A stet runs to the end of its line, commas and all, and keeps its parentheses.
-        if span.slice(self.text).starts_with("stet ") {
-            let mut facts = super::facts::read(self.text, span);
-            facts.retain(|fact| matches!(fact.what, Fact::Stet(_)));
-            return facts;
-        }
-        items::split_commas(span.slice(self.masked))
-            .into_iter()
-            .map(|(offset, piece)| {
-                trim_span(
-                    self.masked,
-                    Span::long(span.start + offset as u32, piece.len() as u32),
-                )
-            })
-            .filter(|piece| !piece.is_empty())
-            .flat_map(|piece| super::facts::read(self.masked, piece))
-            .collect()
+        deeper_facts(self.text, self.masked, span)
     }
 
     fn block(&self, tree: &Tree, field: &Field, specs: &'static [FieldSpec]) -> Vec<FieldReading> {
@@ -316,20 +290,7 @@ impl Reader<'_> {
     }
 
     fn row_field(&self, tree: &Tree, row: &Row, specs: &'static [FieldSpec]) -> FieldReading {
-        let words = row.body.slice(self.text);
-        let (spec, length) = match fields::find(specs, words) {
-            Some((spec, length)) => (Some(spec), length),
-            None => (None, words.find(super::scan::is_blank).unwrap_or(words.len())),
-        };
-        let word = Span::long(row.body.start, length as u32);
-        let field = Field {
-            line: row.line,
-            word,
-            spec,
-            value: trim_span(self.text, Span::new(word.end, row.body.end)),
-            rows: row.rows.clone(),
-            at_margin: false,
-        };
+        let field = field_of_row(self.text, row, specs);
         self.field(tree, &field)
     }
 
@@ -343,6 +304,52 @@ impl Reader<'_> {
             at_margin: false,
         };
         self.field(tree, &field)
+    }
+}
+
+/// Whether a row of a program says which band plays the pieces below it.
+pub(super) fn is_group(row: &RowItem) -> bool {
+    let first = row.facts.first().map(|fact| &fact.what);
+    matches!(
+        first,
+        Some(Fact::Relation {
+            relation: super::row::Relation::For,
+            ..
+        })
+    )
+}
+
+/// The facts on a line below a row.
+pub(super) fn deeper_facts(text: &str, masked: &str, span: Span) -> Vec<super::row::RowFact> {
+    // A stet runs to the end of its line, commas and all, and keeps its parentheses.
+    if span.slice(text).starts_with("stet ") {
+        let mut facts = super::facts::read(text, span);
+        facts.retain(|fact| matches!(fact.what, Fact::Stet(_)));
+        return facts;
+    }
+    items::split_commas(span.slice(masked))
+        .into_iter()
+        .map(|(offset, piece)| trim_span(masked, Span::long(span.start + offset as u32, piece.len() as u32)))
+        .filter(|piece| !piece.is_empty())
+        .flat_map(|piece| super::facts::read(masked, piece))
+        .collect()
+}
+
+/// A deeper line taken for a field of its own, as in a library or under a movement.
+pub(super) fn field_of_row(text: &str, row: &Row, specs: &'static [FieldSpec]) -> Field {
+    let words = row.body.slice(text);
+    let (spec, length) = match fields::find(specs, words) {
+        Some((spec, length)) => (Some(spec), length),
+        None => (None, words.find(super::scan::is_blank).unwrap_or(words.len())),
+    };
+    let word = Span::long(row.body.start, length as u32);
+    Field {
+        line: row.line,
+        word,
+        spec,
+        value: trim_value(text, Span::new(word.end, row.body.end)),
+        rows: row.rows.clone(),
+        at_margin: false,
     }
 }
 

@@ -122,7 +122,9 @@ fn add_segment(
         return;
     }
     let first = rows.iter().all(|row| row.names.is_empty());
-    let named = gapped || first || starts_name(text, of, inline);
+    // `part 1 for flute, oboe, violin`: what follows are instruments for the part, no names of the row.
+    let for_more = !gapped && !text.starts_with("part ") && rows.last().is_some_and(is_for);
+    let named = gapped || first || !for_more && starts_name(text, of, inline);
     if !named {
         if let Some(row) = rows.last_mut() {
             add_facts(masked, segment, of, row);
@@ -197,6 +199,18 @@ fn add_facts(masked: &str, segment: Span, of: RowsOf, row: &mut RowItem) {
         }
     }
     row.facts.extend(facts::read(masked, segment));
+}
+
+/// Whether the last thing said of a row is for which instruments it is.
+fn is_for(row: &RowItem) -> bool {
+    let last = row.facts.last().map(|fact| &fact.what);
+    matches!(
+        last,
+        Some(Fact::Relation {
+            relation: super::row::Relation::For,
+            ..
+        })
+    )
 }
 
 /// Whether a segment after the first starts a new name rather than a fact.

@@ -156,10 +156,8 @@ impl fmt::Display for Equipment {
         }
         f.write_str(&self.name)?;
         let sizes: Vec<String> = self.sizes.iter().map(u32::to_string).collect();
-        match sizes.as_slice() {
-            [] => {}
-            [one] => write!(f, " {one}")?,
-            [head @ .., last] => write!(f, " {} and {last}", head.join(" "))?,
+        if !sizes.is_empty() {
+            write!(f, " {}", sizes.join(" and "))?;
         }
         match &self.from {
             Some(from) => write!(f, " from {from}"),
