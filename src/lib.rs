@@ -1,5 +1,6 @@
 //! Levare: a notation for a band director's catalogue, and a proofreader for it.
 
+pub mod assist;
 pub mod catalogue;
 pub mod cli;
 pub mod desk;

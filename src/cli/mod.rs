@@ -70,8 +70,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             return Status::CouldNot.into();
         }
     };
+    // The desk has standard input and output to itself.
     if let Command::Desk(_) = levare.command {
-        return desk::run().into();
+        return desk::run();
     }
     let paint = Paint::new(levare.color.decide());
     let mut out = BufWriter::new(io::stdout().lock());
@@ -101,7 +102,8 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Proofread(asked) => proofread::run(&asked, paint, out),
         Command::Recopy(asked) => recopy::run(&asked, paint, out),
         Command::Reason(asked) => reason::run(&asked, paint, out),
-        Command::Desk(_) => Ok(desk::run()),
+        // It has been served already.
+        Command::Desk(_) => Ok(Status::Nothing),
         Command::Completions(asked) => shells::completions(asked.shell, out),
         Command::ManualPage => shells::manual_page(out),
     }

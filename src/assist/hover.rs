@@ -1,0 +1,136 @@
+//! What a card's words mean, shown where the cursor stands.
+
+mod card;
+mod music;
+
+use crate::findings;
+use crate::notation::row::Fact;
+use crate::notation::values::Value;
+use crate::notation::{FieldReading, Kind};
+use crate::text::Span;
+
+use super::{NameHere, Place};
+
+/// A text about a stretch of the file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Hover {
+    /// What it is about, in bytes of the file.
+    pub span: Span,
+    /// The text, in Markdown; plain enough to be read as it stands.
+    pub text: String,
+}
+
+/// What there is to say about the place.
+pub fn of(place: &Place<'_>) -> Option<Hover> {
+    let (span, text) = name(place)
+        .or_else(|| field_word(place))
+        .or_else(|| value(place))
+        .or_else(|| row(place))?;
+    Some(Hover {
+        span: place.in_file(span),
+        text,
+    })
+}
+
+fn name(place: &Place<'_>) -> Option<(Span, String)> {
+    let (span, missing) = match place.name()? {
+        NameHere::Own(span) => (span, None),
+        NameHere::Use(name) => (name.span, Some(name)),
+    };
+    let cards: Vec<String> = place
+        .meant()
+        .into_iter()
+        .filter_map(|id| card::summary(place.snapshot, id))
+        .collect();
+    if cards.is_empty() {
+        let name = missing?;
+        if let Some(skill) = crate::music::skills::find(&name.name) {
+            return Some((span, music::skill(skill)));
+        }
+        return Some((span, format!("There is no card for **{}** yet.", name.name)));
+    }
+    Some((span, cards.join("\n\n---\n\n")))
+}
+
+fn field_word(place: &Place<'_>) -> Option<(Span, String)> {
+    let head = place.reading.tree.head.as_ref();
+    if let Some(head) = head
+        && head.kind_span.touches(place.offset)
+        && head.kind == Kind::Handbook
+    {
+        return card::summary(place.snapshot, place.id).map(|text| (head.kind_span, text));
+    }
+    let fields = place.fields();
+    let field = fields
+        .iter()
+        .rev()
+        .find(|field| field.word.touches(place.offset) && !field.word.is_empty())?;
+    let spec = field.spec?;
+    let mut text = format!("**{}**: {}", spec.name, spec.says);
+    if !spec.example.is_empty() {
+        text.push_str(&format!("\n\nFor example: `{}`", spec.example));
+    }
+    if !spec.also.is_empty() {
+        text.push_str(&format!("\n\nAlso written: {}.", spec.also.join(", ")));
+    }
+    Some((field.word, text))
+}
+
+fn value(place: &Place<'_>) -> Option<(Span, String)> {
+    let item = place.item()?;
+    let text = match item.value.as_ref()? {
+        Value::Key(key) => music::key(place, *key),
+        Value::Signature(signature) => music::signature(place, *signature),
+        Value::Meter(meter) => music::meter(meter),
+        Value::Range(range) => music::range(place, &place.entry.name, *range, false),
+        Value::NamedRange(named) => music::range(place, &named.name, named.range, false),
+        Value::Stet(stet) => rule(&stet.phrase)?,
+        Value::Words(words) if is_phrase(place.field()) => rule(words)?,
+        Value::Equipment(owned) => music::instrument(place, &owned.name)?,
+        Value::Copies(copies) => music::instrument(place, &copies.part)?,
+        _ => return None,
+    };
+    Some((item.span, text))
+}
+
+fn is_phrase(field: Option<&FieldReading>) -> bool {
+    use crate::notation::Of;
+    use crate::notation::fields::Shape;
+    field
+        .and_then(|field| field.spec)
+        .is_some_and(|spec| matches!(spec.shape, Shape::List(Of::Phrase) | Shape::Value(Of::Phrase)))
+}
+
+fn row(place: &Place<'_>) -> Option<(Span, String)> {
+    let row = &place.row()?.row;
+    let named = row.names.first().map_or("", |name| name.text.as_str());
+    if let Some(name) = row.names.iter().find(|name| name.span.touches(place.offset)) {
+        return Some((name.span, music::instrument(place, &name.text)?));
+    }
+    let fact = row.facts.iter().find(|fact| fact.span.touches(place.offset))?;
+    let text = match &fact.what {
+        Fact::Range { range, concert, .. } => music::range(place, named, *range, *concert),
+        Fact::Stet(stet) => rule(&stet.phrase)?,
+        Fact::OverTheBreak(_) => {
+            "Over the break: from the throat tones up to written B4, where a beginner's fingers change all at once."
+                .to_owned()
+        }
+        Fact::Relation { target, .. } => music::instrument(place, target)?,
+        _ => return None,
+    };
+    Some((fact.span, text))
+}
+
+/// A rule's page, as far as it fits a small window.
+fn rule(phrase: &str) -> Option<String> {
+    let rule = findings::find(phrase)?;
+    let page = findings::page::parse(rule.page);
+    Some(format!(
+        "**{}** ({})\n\n{}\n\nWhy: {}\n\nWhat to do: {}",
+        rule.phrase,
+        rule.severity,
+        page.notices.trim(),
+        page.why.trim(),
+        page.todo.trim()
+    ))
+}

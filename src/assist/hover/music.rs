@@ -1,0 +1,203 @@
+//! Keys, signatures, meters, ranges and instruments in words.
+
+use crate::music::{Instrument, Key, Lookup, Meter, PitchRange, Signature, Transposition};
+
+use crate::music::meter::MeterKind;
+
+use super::super::Place;
+
+/// What each section reads in a concert key.
+pub(super) fn key(place: &Place<'_>, key: Key) -> String {
+    let mut text = format!("**{key}**, concert");
+    if let Some(signature) = key.signature() {
+        text.push_str(&format!(": {signature}"));
+    }
+    for (part, names) in sections(place) {
+        let written = key.written(part);
+        let signature = written
+            .signature()
+            .map_or_else(String::new, |signature| format!(", {signature}"));
+        text.push_str(&format!("  \n{} read {written}{signature}", names.join(", ")));
+    }
+    text
+}
+
+/// What each section reads under a concert key signature.
+pub(super) fn signature(place: &Place<'_>, signature: Signature) -> String {
+    let (major, minor) = signature.keys();
+    let mut text = format!("**{signature}**, concert: {major} or {minor}");
+    for (part, names) in sections(place) {
+        text.push_str(&format!(
+            "  \n{} read {}",
+            names.join(", "),
+            signature.written(part)
+        ));
+    }
+    text
+}
+
+/// The instruments of the piece, or of the band, by how they transpose; the usual four where neither says.
+fn sections(place: &Place<'_>) -> Vec<(Transposition, Vec<String>)> {
+    let instruments = place.snapshot.instruments();
+    let mut names: Vec<String> = Vec::new();
+    if let Some(piece) = place.entry.piece() {
+        let rows = piece.parts.iter().flat_map(|row| &row.names);
+        names.extend(rows.map(|name| name.text.clone()));
+    }
+    if names.is_empty() {
+        let bands: Vec<_> = match place.entry.ensemble() {
+            Some(_) => vec![place.id],
+            None => place.snapshot.usual_bands(),
+        };
+        for band in bands.into_iter().filter_map(|id| place.snapshot.entry(id)) {
+            let players = band.ensemble().map_or(&[][..], |band| &band.players);
+            names.extend(players.iter().map(|row| row.name.clone()));
+        }
+    }
+    if names.is_empty() {
+        names.extend(["flute", "clarinet", "alto sax", "horn"].map(str::to_owned));
+    }
+    let mut groups: Vec<(Transposition, Vec<String>)> = Vec::new();
+    for name in names {
+        let Lookup::Exact(instrument) = instruments.find(&name) else {
+            continue;
+        };
+        if !instrument.is_pitched || instrument.family.is_percussion() {
+            continue;
+        }
+        // An octave changes nothing about the key.
+        let part = Transposition {
+            octave_change: 0,
+            ..instrument.transposition
+        };
+        let name = instrument.name.to_string();
+        match groups.iter_mut().find(|(known, _)| same_key(*known, part)) {
+            Some((_, group)) if group.contains(&name) => {}
+            Some((_, group)) => group.push(name),
+            None => groups.push((part, vec![name])),
+        }
+    }
+    groups
+}
+
+fn same_key(one: Transposition, other: Transposition) -> bool {
+    one.sharps_added() == other.sharps_added()
+}
+
+/// A meter's kind and beat.
+pub(super) fn meter(meter: &Meter) -> String {
+    let kind = match meter.kind() {
+        MeterKind::Simple => "simple",
+        MeterKind::Compound => "compound",
+        _ => "neither simple nor compound",
+    };
+    let beat = match (meter.beats(), meter.beat()) {
+        (Some(beats), Some(beat)) => format!(": {beats} beats of a {beat}"),
+        _ => String::new(),
+    };
+    format!("**{meter}**, {kind}{beat}")
+}
+
+/// A range in words, and what it is on the instrument named.
+pub(super) fn range(place: &Place<'_>, name: &str, range: PitchRange, concert: bool) -> String {
+    let said = if concert { "concert" } else { "written" };
+    let mut text = format!("**{range}**, {said}: {}", range.span_in_words());
+    let Some(instrument) = exact(place, name) else {
+        return text;
+    };
+    let part = instrument.transposition;
+    if concert {
+        if let (Some(low), Some(high)) = (part.written(range.low), part.written(range.high)) {
+            text.push_str(&format!(
+                "  \n{} reads {}",
+                instrument.name,
+                PitchRange::new(low, high)
+            ));
+        }
+    } else if part != Transposition::NONE
+        && let (Some(low), Some(high)) = (part.sounding(range.low), part.sounding(range.high))
+    {
+        text.push_str(&format!("  \nsounds {}", PitchRange::new(low, high)));
+    }
+    if let Some(full) = instrument.full_range {
+        text.push_str(&format!(
+            "  \nthe {} has {full}, {}",
+            instrument.name,
+            full.span_in_words()
+        ));
+    }
+    for band in place
+        .snapshot
+        .judges(place.id)
+        .into_iter()
+        .filter_map(|judge| place.snapshot.entry(judge.ensemble))
+    {
+        let own = band.ensemble().and_then(|facts| {
+            facts
+                .ranges
+                .iter()
+                .find(|said| exact(place, &said.value.name).is_some_and(|own| own.name == instrument.name))
+        });
+        if let Some(own) = own {
+            text.push_str(&format!("  \n{} plays {} with ease", band.name, own.value.range));
+        }
+    }
+    text
+}
+
+/// What an instrument is, and how many of the band play it.
+pub(super) fn instrument(place: &Place<'_>, name: &str) -> Option<String> {
+    let instrument = exact(place, name)?;
+    let mut text = format!("**{}**", instrument.name);
+    if !instrument.abbreviations.is_empty() {
+        text.push_str(&format!(" ({})", instrument.abbreviations.join(", ")));
+    }
+    if instrument.is_pitched {
+        let interval = instrument.transposition.interval();
+        if instrument.transposition == Transposition::NONE {
+            text.push_str("  \nsounds as written");
+        } else {
+            text.push_str(&format!("  \nsounds {}", interval.sounds()));
+        }
+    }
+    if let Some(full) = instrument.full_range {
+        text.push_str(&format!("  \nwritten range {full}"));
+    }
+    if let Some(sticks) = &instrument.sticks {
+        text.push_str(&format!("  \nplayed with {sticks}"));
+    }
+    for id in place.snapshot.usual_bands() {
+        let Some(band) = place.snapshot.entry(id) else {
+            continue;
+        };
+        let players = band.ensemble().map_or(&[][..], |facts| &facts.players);
+        let row = players
+            .iter()
+            .find(|row| exact(place, &row.name).is_some_and(|own| own.name == instrument.name));
+        if let Some(count) = row.and_then(|row| row.count) {
+            text.push_str(&format!("  \n{} has {}", band.name, count.number));
+        }
+    }
+    Some(text)
+}
+
+fn exact<'s>(place: &Place<'s>, name: &str) -> Option<&'s Instrument> {
+    let mut name = name.trim();
+    loop {
+        // `clarinet 2` is a clarinet, `advanced snare` a snare.
+        let bare = name.trim_end_matches(|c: char| c.is_ascii_digit() || c == '-' || c == ' ');
+        if let Lookup::Exact(instrument) = place.snapshot.instruments().find(bare) {
+            return Some(instrument);
+        }
+        name = name.split_once(' ')?.1.trim_start();
+    }
+}
+
+/// A skill of the usual vocabulary.
+pub(super) fn skill(skill: &crate::music::skills::Skill) -> String {
+    let mut text = format!("**{}**, usually taught: {}", skill.name, skill.when);
+    if !skill.after.is_empty() {
+        text.push_str(&format!("  \nafter {}", skill.after.join(", ")));
+    }
+    text
+}

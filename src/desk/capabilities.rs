@@ -1,0 +1,138 @@
+//! What the client can do, looked up once, and what the desk can do for it.
+
+use serde_json::Value;
+use tower_lsp::gen_lsp_types::{
+    ChangeNotifications, CodeActionKind, CodeActionOptions, CompletionOptions, DiagnosticOptions,
+    InitializeParams, PositionEncodingKind, Save, SaveOptions, ServerCapabilities, TextDocumentSync,
+    TextDocumentSyncKind, TextDocumentSyncOptions, WorkspaceFoldersServerCapabilities, WorkspaceOptions,
+};
+
+use crate::text::Encoding;
+
+/// What the client can do, as far as it matters here (Language Server Protocol 3.17, `ClientCapabilities`).
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(super) struct Client {
+    /// The unit of its columns.
+    pub(super) encoding: Encoding,
+    /// It asks for diagnostics, so it is not told.
+    pub(super) pulls: bool,
+    /// It can be told to ask for diagnostics again.
+    pub(super) refreshes: bool,
+    /// It shows other places with a diagnostic.
+    pub(super) related: bool,
+    /// It can fade what does nothing.
+    pub(super) tags: bool,
+    /// It takes edits with the version they are meant for.
+    pub(super) versioned_edits: bool,
+    /// It takes code actions rather than commands.
+    pub(super) code_actions: bool,
+    /// It shows an outline as a tree.
+    pub(super) outline_tree: bool,
+    /// It watches files when it is asked to.
+    pub(super) watches: bool,
+    /// It shows Markdown in hovers.
+    pub(super) markdown: bool,
+    /// It agreed to the requests that tests make; see `checks`.
+    pub(super) checks: bool,
+}
+
+impl Client {
+    pub(super) fn of(params: &InitializeParams) -> Client {
+        // Every capability is optional at every level, which a JSON pointer says shortest.
+        let said = serde_json::to_value(&params.capabilities).unwrap_or_default();
+        let has = |pointer: &str| said.pointer(pointer).is_some_and(|value| value != &Value::Null);
+        let is = |pointer: &str| said.pointer(pointer) == Some(&Value::Bool(true));
+        let encodings = said
+            .pointer("/general/positionEncodings")
+            .and_then(Value::as_array);
+        Client {
+            // The client lists the units in the order of its liking.
+            encoding: encodings
+                .into_iter()
+                .flatten()
+                .filter_map(Value::as_str)
+                .find_map(|name| match name {
+                    "utf-8" => Some(Encoding::Utf8),
+                    "utf-16" => Some(Encoding::Utf16),
+                    "utf-32" => Some(Encoding::Utf32),
+                    _ => None,
+                })
+                .unwrap_or_default(),
+            pulls: has("/textDocument/diagnostic"),
+            refreshes: is("/workspace/diagnostics/refreshSupport"),
+            related: is("/textDocument/publishDiagnostics/relatedInformation")
+                || is("/textDocument/diagnostic/relatedInformation"),
+            tags: has("/textDocument/publishDiagnostics/tagSupport")
+                || has("/textDocument/diagnostic/tagSupport"),
+            versioned_edits: is("/workspace/workspaceEdit/documentChanges"),
+            code_actions: has("/textDocument/codeAction/codeActionLiteralSupport"),
+            outline_tree: is("/textDocument/documentSymbol/hierarchicalDocumentSymbolSupport"),
+            watches: is("/workspace/didChangeWatchedFiles/dynamicRegistration"),
+            markdown: said
+                .pointer("/textDocument/hover/contentFormat")
+                .and_then(Value::as_array)
+                .is_some_and(|formats| formats.iter().any(|format| format == "markdown")),
+            checks: params
+                .initialization_options
+                .as_ref()
+                .and_then(|options| options.get("checks"))
+                == Some(&Value::Bool(true)),
+        }
+    }
+}
+
+/// What the desk can do. What only some clients understand is named to those alone.
+pub(super) fn of_desk(client: &Client) -> ServerCapabilities {
+    ServerCapabilities {
+        position_encoding: Some(match client.encoding {
+            Encoding::Utf8 => PositionEncodingKind::UTF8,
+            Encoding::Utf16 => PositionEncodingKind::UTF16,
+            Encoding::Utf32 => PositionEncodingKind::UTF32,
+        }),
+        text_document_sync: Some(TextDocumentSync::Options(TextDocumentSyncOptions {
+            open_close: Some(true),
+            change: Some(TextDocumentSyncKind::Incremental),
+            will_save: None,
+            will_save_wait_until: None,
+            save: Some(Save::SaveOptions(SaveOptions {
+                include_text: Some(false),
+            })),
+        })),
+        completion_provider: Some(CompletionOptions {
+            trigger_characters: Some(vec!["\"".to_owned()]),
+            ..CompletionOptions::default()
+        }),
+        hover_provider: Some(true.into()),
+        definition_provider: Some(true.into()),
+        references_provider: Some(true.into()),
+        document_symbol_provider: Some(true.into()),
+        workspace_symbol_provider: Some(true.into()),
+        folding_range_provider: Some(true.into()),
+        code_action_provider: Some(if client.code_actions {
+            CodeActionOptions {
+                code_action_kinds: Some(vec![CodeActionKind::QuickFix, CodeActionKind::SourceFixAll]),
+                ..CodeActionOptions::default()
+            }
+            .into()
+        } else {
+            true.into()
+        }),
+        diagnostic_provider: client.pulls.then(|| {
+            DiagnosticOptions {
+                identifier: None,
+                inter_file_dependencies: true,
+                workspace_diagnostics: true,
+                work_done_progress_options: Default::default(),
+            }
+            .into()
+        }),
+        workspace: Some(WorkspaceOptions {
+            workspace_folders: Some(WorkspaceFoldersServerCapabilities {
+                supported: Some(true),
+                change_notifications: Some(ChangeNotifications::Bool(true)),
+            }),
+            ..WorkspaceOptions::default()
+        }),
+        ..ServerCapabilities::default()
+    }
+}

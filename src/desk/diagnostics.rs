@@ -1,0 +1,153 @@
+//! From the findings of a file to what the client is told of them.
+
+use std::collections::HashSet;
+
+use serde_json::json;
+use tower_lsp::gen_lsp_types as lsp;
+use xxhash_rust::xxh3::xxh3_64;
+
+use crate::assist::Target;
+use crate::catalogue::EntryId;
+use crate::findings::{Finding, Severity};
+use crate::text::Span;
+
+use super::capabilities::Client;
+use super::moment::{Moment, Stop, View, WAIT};
+use super::to_protocol;
+
+/// The most findings that are told of one file.
+pub(super) const MOST: usize = 200;
+
+/// What a diagnostic says it comes from.
+pub(super) const SOURCE: &str = "levare";
+
+/// What is to be told of a file.
+#[derive(Debug, Default)]
+pub(super) struct Told {
+    /// The diagnostics in the order of the text.
+    pub(super) diagnostics: Vec<lsp::Diagnostic>,
+    /// Digests of what they say, wherever it stands.
+    pub(super) sayings: HashSet<u64>,
+}
+
+impl Told {
+    /// A name for exactly these diagnostics.
+    pub(super) fn digest(&self) -> u64 {
+        let text = serde_json::to_vec(&self.diagnostics).unwrap_or_default();
+        xxh3_64(&text)
+    }
+}
+
+/// What is to be told of a file now. `before` holds what was said of it last, which need not wait. None
+/// when `stop` was set on the way.
+pub(super) fn of(view: &View, can: &Client, before: &HashSet<u64>, stop: &Stop) -> Option<Told> {
+    if view.moment.quiet {
+        return Some(Told::default());
+    }
+    let cards = &view.paper.cards;
+    let fresh = view
+        .paper
+        .fresh
+        .filter(|(_, at)| at.elapsed() < WAIT)
+        // A client that cannot be told to ask again would never hear of what waited.
+        .filter(|_| !can.pulls || can.refreshes)
+        .map(|(offset, _)| offset);
+    let mut found: Vec<(Span, EntryId, Finding)> = Vec::new();
+    for id in view.ids() {
+        if stop.is_set() {
+            return None;
+        }
+        for finding in view.moment.findings(id).iter() {
+            let span = cards.in_file(id.entry as usize, finding.span);
+            let waits =
+                fresh.is_some_and(|offset| span.touches(offset)) && !before.contains(&digest(finding));
+            if !waits {
+                found.push((span, id, finding.clone()));
+            }
+        }
+    }
+    let remaining = found.len().saturating_sub(MOST);
+    if remaining > 0 {
+        found.sort_by_key(|(span, _, finding)| (finding.severity, span.start));
+        found.truncate(MOST);
+    }
+    found.sort_by_key(|(span, _, finding)| (span.start, span.end, finding.severity));
+    let mut told = Told::default();
+    for (span, _, finding) in &found {
+        told.sayings.insert(digest(finding));
+        told.diagnostics
+            .push(diagnostic(&view.moment, view, *span, finding, can));
+    }
+    if remaining > 0 {
+        told.diagnostics.push(remainder(view, remaining, can));
+    }
+    Some(told)
+}
+
+fn digest(finding: &Finding) -> u64 {
+    xxh3_64(format!("{}\n{}", finding.phrase, finding.saying.says).as_bytes())
+}
+
+/// A finding as a diagnostic; `span` is of the file.
+pub(super) fn diagnostic(
+    moment: &Moment,
+    view: &View,
+    span: Span,
+    finding: &Finding,
+    can: &Client,
+) -> lsp::Diagnostic {
+    let related: Vec<lsp::DiagnosticRelatedInformation> = finding
+        .related
+        .iter()
+        .filter_map(|related| {
+            let id = moment.snapshot().locate(&related.entry)?;
+            let target = Target {
+                id,
+                span: related.span,
+            };
+            Some(lsp::DiagnosticRelatedInformation {
+                location: to_protocol::location(moment, target, can.encoding)?,
+                message: related.says.clone(),
+            })
+        })
+        .collect();
+    let mut message = finding.saying.whole();
+    if message.trim().is_empty() {
+        // Some clients refuse a diagnostic that says nothing.
+        message = finding.phrase.to_owned();
+    }
+    if !can.related {
+        for related in &finding.related {
+            message.push_str(&format!("\n{}", related.says));
+        }
+    }
+    lsp::Diagnostic {
+        range: to_protocol::range(view.paper.sheet(), span, can.encoding),
+        severity: Some(to_protocol::severity(finding.severity)),
+        code: Some(lsp::Code::String(finding.phrase.to_owned())),
+        source: Some(SOURCE.to_owned()),
+        message: lsp::Message::String(message),
+        tags: (finding.idle && can.tags).then(|| vec![lsp::DiagnosticTag::Unnecessary]),
+        related_information: (can.related && !related.is_empty()).then_some(related),
+        data: Some(json!({ "place": finding.saying.place })),
+        ..lsp::Diagnostic::default()
+    }
+}
+
+/// The one diagnostic that says how many are not shown.
+fn remainder(view: &View, remaining: usize, can: &Client) -> lsp::Diagnostic {
+    let end = view.paper.sheet().line_span(0);
+    let more = match remaining {
+        1 => "One more finding in this file is not shown.".to_owned(),
+        _ => format!("{remaining} more findings in this file are not shown."),
+    };
+    lsp::Diagnostic {
+        range: to_protocol::range(view.paper.sheet(), end, can.encoding),
+        severity: Some(to_protocol::severity(Severity::Information)),
+        source: Some(SOURCE.to_owned()),
+        message: lsp::Message::String(format!(
+            "{more} The worst {MOST} are; mend some of them and the others appear."
+        )),
+        ..lsp::Diagnostic::default()
+    }
+}

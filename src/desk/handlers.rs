@@ -1,0 +1,8 @@
+//! What the desk answers, one file a method or a group of them. Each takes a view that nobody changes and
+//! works on a thread of its own; protocol types go in and come out, and `assist` does the thinking.
+
+pub(super) mod actions;
+pub(super) mod asked;
+pub(super) mod names;
+pub(super) mod outline;
+pub(super) mod writing;

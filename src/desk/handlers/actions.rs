@@ -1,0 +1,155 @@
+//! Ways to mend what was found, and to let it stand.
+//!
+//! They are worked out anew from the stretch that is asked about, never from what the client gives back:
+//! many clients drop a diagnostic's data.
+
+use tower_lsp::gen_lsp_types as lsp;
+
+use crate::assist::fixes::{self, Fix};
+use crate::findings::Finding;
+use crate::text::{Edit, Span};
+
+use super::super::capabilities::Client;
+use super::super::diagnostics;
+use super::super::from_protocol;
+use super::super::moment::{Stop, View};
+use super::super::to_protocol;
+
+/// The title of the action that mends all that can be mended without looking.
+const ALL: &str = "Mend everything in this file that needs no decision";
+
+pub(in super::super) fn actions(
+    view: &View,
+    params: &lsp::CodeActionParams,
+    can: &Client,
+    stop: &Stop,
+) -> Vec<lsp::CodeActionResponse> {
+    let only = params.context.only.as_deref();
+    let wants = |kind: &str| {
+        only.is_none_or(|only| {
+            only.iter().any(|wanted| {
+                let wanted = kind_word(wanted);
+                kind == wanted || kind.starts_with(&format!("{wanted}."))
+            })
+        })
+    };
+    let mut actions = Vec::new();
+    if wants("quickfix") {
+        let span = from_protocol::span(view.paper.sheet(), params.range, can.encoding);
+        actions.extend(quick_fixes(view, span, can, stop));
+    }
+    if wants("source.fixAll")
+        && let Some(action) = fix_all(view, can, stop)
+    {
+        actions.push(action);
+    }
+    actions
+        .into_iter()
+        .map(lsp::CodeActionResponse::CodeAction)
+        .collect()
+}
+
+/// The word of a kind, as the protocol writes it.
+fn kind_word(kind: &lsp::CodeActionKind) -> String {
+    match serde_json::to_value(kind) {
+        Ok(serde_json::Value::String(word)) => word,
+        _ => String::new(),
+    }
+}
+
+fn quick_fixes(view: &View, span: Span, can: &Client, stop: &Stop) -> Vec<lsp::CodeAction> {
+    let cards = &view.paper.cards;
+    let mut actions = Vec::new();
+    for id in view.ids() {
+        let index = id.entry as usize;
+        let Some(entry) = cards.entries.get(index) else {
+            continue;
+        };
+        let whole = cards.in_file(index, Span::whole(&entry.text));
+        if stop.is_set() || whole.start > span.end {
+            break;
+        }
+        if !(whole.overlaps(span) || whole.touches(span.start)) {
+            continue;
+        }
+        let findings = view.moment.findings(id);
+        let start = i64::from(whole.start);
+        let within = Span::new(
+            span.start.max(whole.start).saturating_sub(whole.start),
+            span.end.min(whole.end).saturating_sub(whole.start),
+        );
+        let here = fixes::at(view.moment.snapshot(), id, &findings, within);
+        // Of several ways to mend one finding, the first is the likeliest.
+        let mut preferred: Vec<Finding> = Vec::new();
+        for fix in here {
+            let first = fix.mends && fix.safe && !preferred.contains(&fix.finding);
+            if first {
+                preferred.push(fix.finding.clone());
+            }
+            actions.push(action(view, start, fix, first, can));
+        }
+    }
+    actions
+}
+
+fn action(view: &View, start: i64, fix: Fix, preferred: bool, can: &Client) -> lsp::CodeAction {
+    let span = fix.finding.span.shift(start);
+    let edits = in_file(&fix.edits, start);
+    let title = if fix.mends && !fix.safe {
+        format!("{} (look first)", fix.title)
+    } else {
+        fix.title
+    };
+    lsp::CodeAction {
+        title,
+        kind: Some(lsp::CodeActionKind::QuickFix),
+        diagnostics: Some(vec![diagnostics::diagnostic(
+            &view.moment,
+            view,
+            span,
+            &fix.finding,
+            can,
+        )]),
+        is_preferred: preferred.then_some(true),
+        edit: Some(edit_of(view, &edits, can)),
+        ..lsp::CodeAction::default()
+    }
+}
+
+fn fix_all(view: &View, can: &Client, stop: &Stop) -> Option<lsp::CodeAction> {
+    let mut edits = Vec::new();
+    for id in view.ids() {
+        if stop.is_set() {
+            return None;
+        }
+        let start = view.paper.cards.in_file(id.entry as usize, Span::at(0)).start;
+        edits.extend(in_file(
+            &fixes::all_safe(&view.moment.findings(id)),
+            i64::from(start),
+        ));
+    }
+    if edits.is_empty() {
+        return None;
+    }
+    Some(lsp::CodeAction {
+        title: ALL.to_owned(),
+        kind: Some(lsp::CodeActionKind::SourceFixAll),
+        edit: Some(edit_of(view, &edits, can)),
+        ..lsp::CodeAction::default()
+    })
+}
+
+fn in_file(edits: &[Edit], start: i64) -> Vec<Edit> {
+    edits
+        .iter()
+        .map(|edit| Edit::replace(edit.span.shift(start), edit.text.clone()))
+        .collect()
+}
+
+fn edit_of(view: &View, edits: &[Edit], can: &Client) -> lsp::WorkspaceEdit {
+    let edits = edits
+        .iter()
+        .map(|edit| to_protocol::edit(view.paper.sheet(), edit, can.encoding))
+        .collect();
+    to_protocol::workspace_edit(&view.paper, edits, can)
+}

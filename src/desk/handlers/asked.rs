@@ -1,0 +1,137 @@
+//! Diagnostics for clients that ask: of one document, and of everything.
+
+use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
+
+use tower_lsp::gen_lsp_types as lsp;
+
+use super::super::capabilities::Client;
+use super::super::diagnostics;
+use super::super::moment::{Moment, Stop, View};
+use super::super::session::Session;
+use super::super::uri::Key;
+
+/// The report of one document; one that the client has already is only named.
+pub(in super::super) fn document(
+    session: &Session,
+    view: &View,
+    previous: Option<&str>,
+    can: &Client,
+    stop: &Stop,
+) -> lsp::DocumentDiagnosticReport {
+    let before = session.said_of(&view.paper.key);
+    let told = diagnostics::of(view, can, &before, stop).unwrap_or_default();
+    let result_id = format!("{:016x}", told.digest());
+    if previous == Some(result_id.as_str()) {
+        return lsp::DocumentDiagnosticReport::RelatedUnchangedDocumentDiagnosticReport(
+            lsp::RelatedUnchangedDocumentDiagnosticReport {
+                related_documents: None,
+                unchanged_document_diagnostic_report: lsp::UnchangedDocumentDiagnosticReport { result_id },
+            },
+        );
+    }
+    session.has_said(&view.paper.key, told.sayings);
+    full(Some(result_id), told.diagnostics)
+}
+
+fn full(result_id: Option<String>, items: Vec<lsp::Diagnostic>) -> lsp::DocumentDiagnosticReport {
+    lsp::DocumentDiagnosticReport::RelatedFullDocumentDiagnosticReport(
+        lsp::RelatedFullDocumentDiagnosticReport {
+            related_documents: None,
+            full_document_diagnostic_report: lsp::FullDocumentDiagnosticReport { result_id, items },
+        },
+    )
+}
+
+/// The report of a document that the desk knows nothing of.
+pub(in super::super) fn nothing() -> lsp::DocumentDiagnosticReport {
+    full(None, Vec::new())
+}
+
+/// The reports of all files of all catalogues; empty ones for files that the client still has something of
+/// and that are gone.
+pub(in super::super) fn workspace(
+    session: &Session,
+    moments: &[Arc<Moment>],
+    previous: Vec<lsp::PreviousResultId>,
+    can: &Client,
+    stop: &Stop,
+) -> lsp::WorkspaceDiagnosticReport {
+    let known: HashMap<Key, (lsp::Uri, String)> = previous
+        .into_iter()
+        .map(|id| (Key::new(&id.uri), (id.uri, id.value)))
+        .collect();
+    let mut seen: HashSet<Key> = HashSet::new();
+    let mut items = Vec::new();
+    for moment in moments {
+        for (file, paper) in moment.papers.iter().enumerate() {
+            if stop.is_set() {
+                return lsp::WorkspaceDiagnosticReport { items };
+            }
+            if !seen.insert(paper.key.clone()) {
+                continue;
+            }
+            let view = View {
+                moment: Arc::clone(moment),
+                file,
+                paper: Arc::clone(paper),
+            };
+            let before = session.said_of(&paper.key);
+            let Some(told) = diagnostics::of(&view, can, &before, stop) else {
+                continue;
+            };
+            let result_id = format!("{:016x}", told.digest());
+            let old = known.get(&paper.key);
+            let uri = old.map_or_else(|| paper.uri.clone(), |(uri, _)| uri.clone());
+            let is_old = old.is_some_and(|(_, value)| *value == result_id);
+            items.push(report(uri, paper.version, result_id, told.diagnostics, is_old));
+        }
+    }
+    for (key, (uri, _)) in known {
+        if !seen.contains(&key) {
+            items.push(gone(uri));
+        }
+    }
+    lsp::WorkspaceDiagnosticReport { items }
+}
+
+fn report(
+    uri: lsp::Uri,
+    version: Option<i32>,
+    result_id: String,
+    items: Vec<lsp::Diagnostic>,
+    is_old: bool,
+) -> lsp::WorkspaceDocumentDiagnosticReport {
+    if is_old {
+        return lsp::WorkspaceDocumentDiagnosticReport::WorkspaceUnchangedDocumentDiagnosticReport(
+            lsp::WorkspaceUnchangedDocumentDiagnosticReport {
+                uri,
+                version,
+                unchanged_document_diagnostic_report: lsp::UnchangedDocumentDiagnosticReport { result_id },
+            },
+        );
+    }
+    lsp::WorkspaceDocumentDiagnosticReport::WorkspaceFullDocumentDiagnosticReport(
+        lsp::WorkspaceFullDocumentDiagnosticReport {
+            uri,
+            version,
+            full_document_diagnostic_report: lsp::FullDocumentDiagnosticReport {
+                result_id: Some(result_id),
+                items,
+            },
+        },
+    )
+}
+
+fn gone(uri: lsp::Uri) -> lsp::WorkspaceDocumentDiagnosticReport {
+    lsp::WorkspaceDocumentDiagnosticReport::WorkspaceFullDocumentDiagnosticReport(
+        lsp::WorkspaceFullDocumentDiagnosticReport {
+            uri,
+            version: None,
+            full_document_diagnostic_report: lsp::FullDocumentDiagnosticReport {
+                result_id: None,
+                items: Vec::new(),
+            },
+        },
+    )
+}

@@ -1,0 +1,162 @@
+//! Telling clients that do not ask: open files first, then the rest in slices.
+//!
+//! One task tells everything, so two tellings of one file never overtake one another. A change that comes
+//! while it is at work makes it start again; what it has found until then is kept and not looked for twice.
+
+use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
+
+use tokio::sync::watch;
+use tower_lsp::gen_lsp_types::Uri;
+
+use crate::catalogue::CardFile;
+
+use super::diagnostics::{self, Told};
+use super::moment::{Moment, Stop, View};
+use super::session::Session;
+use super::uri::Key;
+
+/// How many closed files are looked at before a newer change is asked for.
+const SLICE: usize = 16;
+
+/// What was last told of a file.
+struct Before {
+    uri: Uri,
+    digest: u64,
+    is_empty: bool,
+    /// The cards and the context it rested on, when it rested on nothing else.
+    rests_on: Option<(Arc<CardFile>, u64)>,
+}
+
+/// Tells what is found, until the session is over.
+pub(super) async fn run(session: Arc<Session>, mut rounds: watch::Receiver<u64>) {
+    let mut before: HashMap<Key, Before> = HashMap::new();
+    while rounds.changed().await.is_ok() {
+        let number = *rounds.borrow_and_update();
+        // A round that a newer change interrupts is taken up again by the loop: the change is unseen yet.
+        if session.can().pulls || round(&session, &rounds, &mut before).await {
+            session.is_done(number);
+        }
+    }
+}
+
+/// Tells all there is to tell; false when a newer change has interrupted it.
+async fn round(
+    session: &Arc<Session>,
+    rounds: &watch::Receiver<u64>,
+    before: &mut HashMap<Key, Before>,
+) -> bool {
+    let moments = session.moments();
+    let mut seen: HashSet<Key> = HashSet::new();
+    let mut open: Vec<View> = Vec::new();
+    let mut closed: Vec<View> = Vec::new();
+    for moment in &moments {
+        for (file, paper) in moment.papers.iter().enumerate() {
+            if seen.contains(&paper.key) {
+                continue;
+            }
+            seen.insert(paper.key.clone());
+            let view = View {
+                moment: Arc::clone(moment),
+                file,
+                paper: Arc::clone(paper),
+            };
+            if paper.version.is_some() {
+                open.push(view);
+            } else {
+                closed.push(view);
+            }
+        }
+    }
+    let gone: Vec<Key> = before.keys().filter(|key| !seen.contains(key)).cloned().collect();
+    for key in gone {
+        if let Some(old) = before.remove(&key) {
+            session.has_said(&key, HashSet::new());
+            if old.is_empty {
+                continue;
+            }
+            session.wire.publish_diagnostics(old.uri, Vec::new(), None).await;
+        }
+    }
+    let rests =
+        |key: &Key, before: &HashMap<Key, Before>| before.get(key).and_then(|old| old.rests_on.clone());
+    let slices = open
+        .chunks(1)
+        .map(<[View]>::to_vec)
+        .chain(closed.chunks(SLICE).map(<[View]>::to_vec));
+    for slice in slices {
+        if rounds.has_changed().unwrap_or(true) {
+            return false;
+        }
+        let work: Vec<_> = slice
+            .into_iter()
+            .map(|view| {
+                let rests_on = rests(&view.paper.key, before);
+                (view, rests_on)
+            })
+            .collect();
+        let at_work = Arc::clone(session);
+        let found = tokio::task::spawn_blocking(move || {
+            work.into_iter()
+                .filter_map(|(view, rests_on)| look(&at_work, view, rests_on))
+                .collect::<Vec<_>>()
+        })
+        .await;
+        // A rule that panics has been noted by the panic hook; the other files are told all the same.
+        for (view, told) in found.unwrap_or_default() {
+            if rounds.has_changed().unwrap_or(true) && view.paper.version.is_some() {
+                return false;
+            }
+            tell(session, &view, told, before).await;
+        }
+    }
+    let last = moments.clone();
+    let _ = tokio::task::spawn_blocking(move || last.iter().for_each(|moment| moment.forget())).await;
+    true
+}
+
+/// Looks at a file, unless nothing that its findings rest on has changed.
+fn look(session: &Session, view: View, rests_on: Option<(Arc<CardFile>, u64)>) -> Option<(View, Told)> {
+    if let Some((cards, context)) = rests_on
+        && Arc::ptr_eq(&cards, &view.paper.cards)
+        && context == view.moment.snapshot().context()
+    {
+        return None;
+    }
+    let said = session.said_of(&view.paper.key);
+    let told = diagnostics::of(&view, &session.can(), &said, &Stop::default())?;
+    Some((view, told))
+}
+
+async fn tell(session: &Session, view: &View, told: Told, before: &mut HashMap<Key, Before>) {
+    let key = &view.paper.key;
+    let digest = told.digest();
+    let nothing = told.diagnostics.is_empty();
+    let unchanged = match before.get(key) {
+        Some(old) => old.digest == digest && old.uri == view.paper.uri,
+        // Of a closed file about which there is nothing to say, nothing is said.
+        None => nothing && view.paper.version.is_none(),
+    };
+    session.has_said(key, told.sayings);
+    before.insert(
+        key.clone(),
+        Before {
+            uri: view.paper.uri.clone(),
+            digest,
+            is_empty: nothing,
+            rests_on: rests_on(&view.moment, view),
+        },
+    );
+    if !unchanged {
+        let uri = view.paper.uri.clone();
+        session
+            .wire
+            .publish_diagnostics(uri, told.diagnostics, view.paper.version)
+            .await;
+    }
+}
+
+fn rests_on(moment: &Moment, view: &View) -> Option<(Arc<CardFile>, u64)> {
+    (view.paper.only_pieces() && view.paper.fresh.is_none())
+        .then(|| (Arc::clone(&view.paper.cards), moment.snapshot().context()))
+}

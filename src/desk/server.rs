@@ -1,0 +1,220 @@
+//! The conversation's methods, each handed to the one who knows.
+//!
+//! A request takes its view before its first await, so that it finds what all messages before it have left,
+//! and works on it on a thread of its own.
+
+use std::sync::Arc;
+
+use tower_lsp::LanguageServer;
+use tower_lsp::gen_lsp_types::*;
+use tower_lsp::jsonrpc::{Error, Result};
+
+use super::capabilities::{self, Client};
+use super::handlers::{actions, asked, names, outline, writing};
+use super::moment::{Stop, View, Waiting};
+use super::session::Session;
+use super::watching;
+
+/// The desk: a session, and what it answers.
+pub(super) struct Desk {
+    pub(super) session: Arc<Session>,
+}
+
+impl Desk {
+    pub(super) fn new(session: Arc<Session>) -> Desk {
+        Desk { session }
+    }
+
+    /// Works on the document at `uri`; none when the desk knows nothing of it.
+    async fn with<T: Send + 'static>(
+        &self,
+        uri: &Uri,
+        work: impl FnOnce(&View, &Client, &Stop) -> T + Send + 'static,
+    ) -> Result<Option<T>> {
+        let Some(view) = self.session.view(uri) else {
+            return Ok(None);
+        };
+        let can = self.session.can();
+        apart(move |stop| work(&view, &can, stop)).await.map(Some)
+    }
+}
+
+/// Runs a request's work on a thread of its own. When the request is cancelled, `stop` is set.
+async fn apart<T: Send + 'static>(work: impl FnOnce(&Stop) -> T + Send + 'static) -> Result<T> {
+    let stop = Stop::default();
+    let _waiting = Waiting(stop.clone());
+    tokio::task::spawn_blocking(move || work(&stop))
+        .await
+        .map_err(|_| Error::internal_error())
+}
+
+impl LanguageServer for Desk {
+    async fn initialize(&self, params: InitializeParams) -> Result<InitializeResult> {
+        let can = Client::of(&params);
+        let capabilities = capabilities::of_desk(&can);
+        self.session.begin(can, folders(params));
+        Ok(InitializeResult {
+            capabilities,
+            server_info: Some(ServerInfo {
+                name: "levare".to_owned(),
+                version: Some(env!("CARGO_PKG_VERSION").to_owned()),
+            }),
+        })
+    }
+
+    async fn initialized(&self, _: InitializedParams) {
+        if self.session.can().watches {
+            let session = Arc::clone(&self.session);
+            tokio::spawn(async move {
+                let asked = session.wire.register_capability(vec![watching::registration()]);
+                if asked.await.is_err() {
+                    session.log("The editor does not watch files after all.".to_owned());
+                }
+            });
+        }
+        self.session.settle().await;
+    }
+
+    async fn shutdown(&self) -> Result<()> {
+        Ok(())
+    }
+
+    async fn did_open(&self, params: DidOpenTextDocumentParams) {
+        self.session.open(params.text_document).await;
+    }
+
+    async fn did_change(&self, params: DidChangeTextDocumentParams) {
+        let document = params.text_document;
+        let uri = document.text_document_identifier.uri;
+        self.session
+            .change(&uri, document.version, params.content_changes);
+    }
+
+    async fn did_save(&self, params: DidSaveTextDocumentParams) {
+        self.session.saved(&params.text_document.uri);
+    }
+
+    async fn did_close(&self, params: DidCloseTextDocumentParams) {
+        self.session.close(&params.text_document.uri).await;
+    }
+
+    async fn did_change_workspace_folders(&self, params: DidChangeWorkspaceFoldersParams) {
+        let uris = |folders: Vec<WorkspaceFolder>| folders.into_iter().map(|folder| folder.uri).collect();
+        let event = params.event;
+        self.session
+            .change_folders(uris(event.added), uris(event.removed))
+            .await;
+    }
+
+    async fn did_change_watched_files(&self, params: DidChangeWatchedFilesParams) {
+        let paths = params
+            .changes
+            .iter()
+            .filter_map(|event| super::uri::Key::new(&event.uri).path())
+            .collect();
+        self.session.on_disk(paths).await;
+    }
+
+    async fn did_change_configuration(&self, _: DidChangeConfigurationParams) {
+        // The handbook holds all settings, so that the command line and every editor agree.
+    }
+
+    async fn hover(&self, params: HoverParams) -> Result<Option<Hover>> {
+        let at = params.text_document_position_params;
+        let found = self.with(&at.text_document.uri, move |view, can, _| {
+            writing::hover(view, at.position, can)
+        });
+        Ok(found.await?.flatten())
+    }
+
+    async fn completion(&self, params: CompletionParams) -> Result<Option<CompletionResponse>> {
+        let at = params.text_document_position_params;
+        let found = self.with(&at.text_document.uri, move |view, can, _| {
+            writing::completion(view, at.position, can)
+        });
+        Ok(found.await?.flatten())
+    }
+
+    async fn goto_definition(&self, params: DefinitionParams) -> Result<Option<DefinitionResponse>> {
+        let at = params.text_document_position_params;
+        let found = self.with(&at.text_document.uri, move |view, can, _| {
+            names::definition(view, at.position, can)
+        });
+        Ok(found.await?.flatten())
+    }
+
+    async fn references(&self, params: ReferenceParams) -> Result<Option<Vec<Location>>> {
+        let at = params.text_document_position_params;
+        let heads = params.context.include_declaration;
+        let found = self.with(&at.text_document.uri, move |view, can, _| {
+            names::references(view, at.position, heads, can)
+        });
+        Ok(found.await?.flatten())
+    }
+
+    async fn document_symbol(&self, params: DocumentSymbolParams) -> Result<Option<DocumentSymbolResponse>> {
+        self.with(&params.text_document.uri, |view, can, _| {
+            outline::document(view, can)
+        })
+        .await
+    }
+
+    async fn folding_range(&self, params: FoldingRangeParams) -> Result<Option<Vec<FoldingRange>>> {
+        self.with(&params.text_document.uri, |view, can, _| {
+            outline::folding(view, can)
+        })
+        .await
+    }
+
+    async fn symbol(&self, params: WorkspaceSymbolParams) -> Result<Option<WorkspaceSymbolResponse>> {
+        let moments = self.session.moments();
+        let can = self.session.can();
+        let found = apart(move |stop| outline::workspace(&moments, &params.query, &can, stop)).await?;
+        Ok(Some(WorkspaceSymbolResponse::WorkspaceSymbolList(found)))
+    }
+
+    async fn code_action(&self, params: CodeActionParams) -> Result<Option<Vec<CodeActionResponse>>> {
+        let uri = params.text_document.uri.clone();
+        self.with(&uri, move |view, can, stop| {
+            actions::actions(view, &params, can, stop)
+        })
+        .await
+    }
+
+    async fn diagnostic(&self, params: DocumentDiagnosticParams) -> Result<DocumentDiagnosticReport> {
+        let session = Arc::clone(&self.session);
+        let previous = params.previous_result_id;
+        let found = self.with(&params.text_document.uri, move |view, can, stop| {
+            asked::document(&session, view, previous.as_deref(), can, stop)
+        });
+        Ok(found.await?.unwrap_or_else(asked::nothing))
+    }
+
+    async fn workspace_diagnostic(
+        &self,
+        params: WorkspaceDiagnosticParams,
+    ) -> Result<WorkspaceDiagnosticReport> {
+        let session = Arc::clone(&self.session);
+        let moments = session.moments();
+        let can = session.can();
+        let previous = params.previous_result_ids;
+        apart(move |stop| asked::workspace(&session, &moments, previous, &can, stop)).await
+    }
+}
+
+/// The editor's folders; clients older than these name one root.
+#[allow(deprecated, reason = "older clients send what the protocol no longer wants")]
+fn folders(params: InitializeParams) -> Vec<Uri> {
+    if let Some(WorkspaceFolders::WorkspaceFolderList(folders)) =
+        params.workspace_folders_initialize_params.workspace_folders
+    {
+        return folders.into_iter().map(|folder| folder.uri).collect();
+    }
+    if let Some(uri) = params.root_uri {
+        return vec![uri];
+    }
+    match params.root_path {
+        Some(RootPath::String(path)) => Uri::from_file_path(path).into_iter().collect(),
+        _ => Vec::new(),
+    }
+}

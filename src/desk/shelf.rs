@@ -1,0 +1,145 @@
+//! One catalogue as the session keeps it: the files on the disk, with the open ones in their place.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use jiff::civil::Date;
+
+use crate::catalogue::CardFile;
+use crate::disk::{self, DiskProblem, Rules, Watch};
+
+use super::home::{Home, name_below};
+use super::moment::{Moment, Paper};
+use super::session::OpenFile;
+
+/// A catalogue of the session.
+#[derive(Debug)]
+pub(super) struct Shelf {
+    on_disk: BTreeMap<String, Arc<Paper>>,
+    /// What it is now.
+    pub(super) moment: Arc<Moment>,
+    /// Our own watch on its folder, when the client watches nothing.
+    pub(super) watch: Option<Watch>,
+}
+
+/// What was found in a catalogue's folder.
+#[derive(Debug, Default)]
+pub(super) struct Loaded {
+    papers: BTreeMap<String, Arc<Paper>>,
+    pub(super) problems: Vec<DiskProblem>,
+}
+
+impl Loaded {
+    /// Reads a catalogue's folder. It takes as long as the disk does.
+    pub(super) fn from(root: &Path) -> Loaded {
+        let never = AtomicBool::new(false);
+        let gathered = disk::gather(root, &Rules::default(), &mut |_| {}, &never);
+        let papers = gathered
+            .files
+            .into_iter()
+            .filter_map(|file| {
+                let name = name_below(root, &file.path);
+                let paper = Paper::on_disk(&file.path, &name, &file.text)?;
+                Some((name, Arc::new(paper)))
+            })
+            .collect();
+        Loaded {
+            papers,
+            problems: gathered.problems,
+        }
+    }
+}
+
+impl Shelf {
+    pub(super) fn new(home: &Home, loaded: Loaded, today: Date) -> Shelf {
+        let quiet = matches!(home, Home::LeftOut(_));
+        Shelf {
+            on_disk: loaded.papers,
+            moment: Arc::new(Moment::new(quiet, today, Arc::default())),
+            watch: None,
+        }
+    }
+
+    /// Takes what was found on the disk anew. Cards whose text is the same stay the same cards.
+    pub(super) fn reload(&mut self, loaded: Loaded) {
+        self.on_disk = loaded
+            .papers
+            .into_iter()
+            .map(|(name, paper)| {
+                let kept = self
+                    .on_disk
+                    .get(&name)
+                    .filter(|old| same_cards(&old.cards, &paper.cards));
+                let paper = kept.map_or(paper, Arc::clone);
+                (name, paper)
+            })
+            .collect();
+    }
+
+    /// Puts in a file as it is on the disk now, or takes it out.
+    pub(super) fn put(&mut self, name: &str, paper: Option<Paper>) {
+        match paper {
+            Some(paper) => {
+                let same = self
+                    .on_disk
+                    .get(name)
+                    .is_some_and(|old| same_cards(&old.cards, &paper.cards));
+                if !same {
+                    self.on_disk.insert(name.to_owned(), Arc::new(paper));
+                }
+            }
+            None => {
+                // A folder that is gone takes its files along.
+                let inside = format!("{name}/");
+                self.on_disk
+                    .retain(|known, _| known != name && !known.starts_with(&inside));
+            }
+        }
+    }
+
+    /// Makes the next moment: the files on the disk, with the open ones in their place.
+    pub(super) fn next<'o>(&mut self, open: impl Iterator<Item = &'o OpenFile>, today: Date) {
+        let mut papers: BTreeMap<&str, Arc<Paper>> = self
+            .on_disk
+            .iter()
+            .map(|(name, paper)| (name.as_str(), Arc::clone(paper)))
+            .collect();
+        let mut opened: Vec<(String, Arc<Paper>)> = Vec::new();
+        for file in open {
+            opened.push((file.name.clone(), Arc::clone(&file.paper)));
+        }
+        for (name, paper) in &opened {
+            papers.insert(name.as_str(), Arc::clone(paper));
+        }
+        let papers = papers.into_values().collect();
+        self.moment = Arc::new(self.moment.next(papers, today));
+    }
+}
+
+fn same_cards(one: &CardFile, other: &CardFile) -> bool {
+    one.entries.len() == other.entries.len()
+        && one
+            .entries
+            .iter()
+            .zip(&other.entries)
+            .all(|(one, other)| one.text == other.text)
+}
+
+/// Reads one file of a catalogue as it is on the disk now; none when it is gone, left out or unreadable.
+pub(super) fn read(root: &Path, path: PathBuf) -> (Option<Paper>, Option<DiskProblem>) {
+    let rules = Rules::default();
+    if disk::belongs(root, &path, &rules) != disk::Belongs::Yes {
+        return (None, None);
+    }
+    match disk::read_file(&path, &rules) {
+        Ok(file) => (
+            Paper::on_disk(&file.path, &name_below(root, &path), &file.text),
+            None,
+        ),
+        // A file that has just been deleted is no problem to tell of.
+        Err(_) if !path.exists() => (None, None),
+        Err(problem) => (None, Some(problem)),
+    }
+}

@@ -1,0 +1,179 @@
+//! From our types to the protocol's.
+
+use std::collections::HashMap;
+
+use tower_lsp::gen_lsp_types as lsp;
+
+use crate::assist::Target;
+use crate::assist::completion::{Offer, OfferKind};
+use crate::assist::symbols::{Sort, Symbol};
+use crate::findings::Severity;
+use crate::notation::Kind;
+use crate::text::{Edit, Encoding, Sheet, Span};
+
+use super::capabilities::Client;
+use super::moment::{Moment, Paper};
+
+pub(super) fn position(sheet: &Sheet, offset: u32, encoding: Encoding) -> lsp::Position {
+    let position = sheet.position(offset, encoding);
+    lsp::Position {
+        line: position.line,
+        character: position.column,
+    }
+}
+
+pub(super) fn range(sheet: &Sheet, span: Span, encoding: Encoding) -> lsp::Range {
+    lsp::Range {
+        start: position(sheet, span.start, encoding),
+        end: position(sheet, span.end, encoding),
+    }
+}
+
+/// A place on a card, as the client finds it.
+pub(super) fn location(moment: &Moment, target: Target, encoding: Encoding) -> Option<lsp::Location> {
+    let paper = moment.paper_of(target.id)?;
+    let span = paper.cards.in_file(target.id.entry as usize, target.span);
+    Some(lsp::Location {
+        uri: paper.uri.clone(),
+        range: range(paper.sheet(), span, encoding),
+    })
+}
+
+pub(super) fn severity(severity: Severity) -> lsp::DiagnosticSeverity {
+    match severity {
+        Severity::Error => lsp::DiagnosticSeverity::Error,
+        Severity::Warning => lsp::DiagnosticSeverity::Warning,
+        Severity::Information => lsp::DiagnosticSeverity::Information,
+        Severity::Hint => lsp::DiagnosticSeverity::Hint,
+    }
+}
+
+/// An edit of a file.
+pub(super) fn edit(sheet: &Sheet, edit: &Edit, encoding: Encoding) -> lsp::TextEdit {
+    lsp::TextEdit {
+        range: range(sheet, edit.span, encoding),
+        new_text: edit.text.clone(),
+    }
+}
+
+/// Edits of one file, with the version they are meant for when the client takes that.
+pub(super) fn workspace_edit(
+    paper: &Paper,
+    edits: Vec<lsp::TextEdit>,
+    client: &Client,
+) -> lsp::WorkspaceEdit {
+    if client.versioned_edits {
+        let text_document = lsp::OptionalVersionedTextDocumentIdentifier {
+            version: paper.version,
+            text_document_identifier: lsp::TextDocumentIdentifier {
+                uri: paper.uri.clone(),
+            },
+        };
+        let edits = edits.into_iter().map(lsp::Edit::TextEdit).collect();
+        let change = lsp::DocumentChange::TextDocumentEdit(lsp::TextDocumentEdit { text_document, edits });
+        return lsp::WorkspaceEdit {
+            document_changes: Some(vec![change]),
+            ..lsp::WorkspaceEdit::default()
+        };
+    }
+    lsp::WorkspaceEdit {
+        changes: Some(HashMap::from([(paper.uri.clone(), edits)])),
+        ..lsp::WorkspaceEdit::default()
+    }
+}
+
+pub(super) fn completion(
+    offer: Offer,
+    number: usize,
+    sheet: &Sheet,
+    encoding: Encoding,
+) -> lsp::CompletionItem {
+    // Everything the offer may be found by is in its filter, abbreviations too. A name in quotation marks
+    // is found with and without them.
+    let mut filter = offer.text.clone();
+    for also in &offer.also {
+        filter.push(' ');
+        filter.push_str(also);
+    }
+    lsp::CompletionItem {
+        kind: Some(match offer.kind {
+            OfferKind::Kind => lsp::CompletionItemKind::Class,
+            OfferKind::Field => lsp::CompletionItemKind::Field,
+            OfferKind::Name => lsp::CompletionItemKind::Reference,
+            OfferKind::Instrument => lsp::CompletionItemKind::Variable,
+            OfferKind::Value => lsp::CompletionItemKind::Value,
+            OfferKind::Phrase => lsp::CompletionItemKind::Event,
+            OfferKind::Words => lsp::CompletionItemKind::Keyword,
+        }),
+        detail: (!offer.detail.is_empty()).then_some(offer.detail),
+        documentation: (!offer.says.is_empty()).then_some(lsp::Documentation::String(offer.says)),
+        sort_text: Some(format!("{number:05}")),
+        filter_text: Some(filter),
+        text_edit: Some(lsp::CompletionItemTextEdit::TextEdit(lsp::TextEdit {
+            range: range(sheet, offer.replaces, encoding),
+            new_text: offer.text,
+        })),
+        label: offer.label,
+        ..lsp::CompletionItem::default()
+    }
+}
+
+/// What a kind of card looks like in an outline.
+pub(super) fn symbol_kind(sort: Sort) -> lsp::SymbolKind {
+    match sort {
+        Sort::Card(Kind::Handbook) => lsp::SymbolKind::Package,
+        Sort::Card(Kind::Ensemble) => lsp::SymbolKind::Class,
+        Sort::Card(Kind::Piece) => lsp::SymbolKind::File,
+        Sort::Card(Kind::Concert) => lsp::SymbolKind::Event,
+        Sort::Card(Kind::Criteria) => lsp::SymbolKind::Interface,
+        Sort::Card(Kind::Bundle | Kind::List) => lsp::SymbolKind::Array,
+        Sort::Card(Kind::Skill) => lsp::SymbolKind::Method,
+        Sort::Card(Kind::Instrument) => lsp::SymbolKind::Object,
+        Sort::Field => lsp::SymbolKind::Field,
+        Sort::Row => lsp::SymbolKind::Property,
+    }
+}
+
+/// An outline as a tree.
+#[allow(
+    deprecated,
+    reason = "the protocol's own struct has a field that it no longer wants"
+)]
+pub(super) fn symbol(symbol: Symbol, sheet: &Sheet, encoding: Encoding) -> lsp::DocumentSymbol {
+    let inside: Vec<_> = symbol
+        .inside
+        .into_iter()
+        .map(|inner| self::symbol(inner, sheet, encoding))
+        .collect();
+    lsp::DocumentSymbol {
+        name: symbol.name,
+        detail: (!symbol.detail.is_empty()).then_some(symbol.detail),
+        kind: symbol_kind(symbol.sort),
+        tags: None,
+        deprecated: None,
+        range: range(sheet, symbol.whole, encoding),
+        selection_range: range(sheet, symbol.name_span, encoding),
+        children: (!inside.is_empty()).then_some(inside),
+    }
+}
+
+/// An outline's cards, one after another, for a client that shows no tree.
+#[allow(
+    deprecated,
+    reason = "the protocol's own struct has a field that it no longer wants"
+)]
+pub(super) fn flat_symbol(symbol: &Symbol, paper: &Paper, encoding: Encoding) -> lsp::SymbolInformation {
+    lsp::SymbolInformation {
+        deprecated: None,
+        location: lsp::Location {
+            uri: paper.uri.clone(),
+            range: range(paper.sheet(), symbol.whole, encoding),
+        },
+        base_symbol_information: lsp::BaseSymbolInformation {
+            name: symbol.name.clone(),
+            kind: symbol_kind(symbol.sort),
+            tags: None,
+            container_name: None,
+        },
+    }
+}
