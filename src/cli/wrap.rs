@@ -1,6 +1,6 @@
 //! Words set in lines of a width, and made fit to be shown.
 
-use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+use unicode_width::UnicodeWidthChar;
 
 /// How wide words are set when nothing is known of the terminal.
 const USUAL: usize = 80;
@@ -16,9 +16,11 @@ pub fn width() -> usize {
         .clamp(NARROWEST, WIDEST)
 }
 
-/// Columns that words take on a terminal.
+/// Columns that words take on a terminal, character by character, as most terminals count.
 pub fn columns(words: &str) -> usize {
-    words.width()
+    words.chars().fold(0, |columns: usize, c| {
+        columns.saturating_add(c.width().unwrap_or(0))
+    })
 }
 
 /// Sets words in lines of at most `width` columns, the first one `used` columns shorter. A word that is
@@ -66,7 +68,7 @@ fn plain_char(c: char) -> char {
 pub fn head(words: &str, width: usize) -> &str {
     let mut used = 0usize;
     for (at, c) in words.char_indices() {
-        used = used.saturating_add(if c == '\t' { 4 } else { c.width().unwrap_or(0) });
+        used = used.saturating_add(c.width().unwrap_or(0));
         if used > width {
             return words.get(..at).unwrap_or("");
         }

@@ -184,10 +184,11 @@ struct Strip {
 impl Strip {
     /// Cuts a line to the width, around its first mark where it is long.
     fn of(text: &str, line: Span, marks: &[(Span, bool)], width: usize) -> Strip {
-        let whole = plain(line.slice(text));
+        let inside = |mark: &Span| mark.shift(-i64::from(line.start));
+        let (whole, tabs) = without_tabs(&plain(line.slice(text)));
         let marks: Vec<(Span, bool)> = marks
             .iter()
-            .map(|(mark, heavy)| (mark.shift(-i64::from(line.start)), *heavy))
+            .map(|(mark, heavy)| (moved(inside(mark), &tabs), *heavy))
             .collect();
         if columns(&whole) <= width {
             return Strip {
@@ -217,6 +218,7 @@ impl Strip {
             ""
         };
         let to = from.saturating_add(kept.len());
+        let text = format!("{left}{kept}{right}");
         let marks = marks
             .iter()
             .filter(|(mark, _)| (mark.start as usize) < to && (mark.end as usize) >= from)
@@ -225,15 +227,41 @@ impl Strip {
                     (mark.start as usize).max(from) as u32,
                     (mark.end as usize).min(to) as u32,
                 );
-                let shown = visible(&whole, inside).shift(left.len() as i64 - from as i64);
-                (shown, *heavy)
+                (
+                    visible(&text, inside.shift(left.len() as i64 - from as i64)),
+                    *heavy,
+                )
             })
             .collect();
-        Strip {
-            text: format!("{left}{kept}{right}"),
-            marks,
+        Strip { text, marks }
+    }
+}
+
+/// The line with every tab as blanks up to the next fourth column, and for each tab where it stood and how
+/// many bytes more there are from there on.
+fn without_tabs(line: &str) -> (String, Vec<(usize, usize)>) {
+    let mut set = String::with_capacity(line.len());
+    let mut tabs = Vec::new();
+    for (at, c) in line.char_indices() {
+        if c == '\t' {
+            let column = columns(&set);
+            set.push_str(&" ".repeat(4 - column % 4));
+            tabs.push((at, set.len().saturating_sub(at).saturating_sub(1)));
+        } else {
+            set.push(c);
         }
     }
+    (set, tabs)
+}
+
+/// A mark where it stands once the tabs are blanks.
+fn moved(mark: Span, tabs: &[(usize, usize)]) -> Span {
+    let moved = |offset: u32| {
+        let before = tabs.partition_point(|(at, _)| *at < offset as usize);
+        let more = before.checked_sub(1).and_then(|last| tabs.get(last));
+        offset.saturating_add(more.map_or(0, |(_, more)| *more as u32))
+    };
+    Span::new(moved(mark.start), moved(mark.end))
 }
 
 /// A mark that can be seen: on whole characters, and where it is empty, on the character after it or else
@@ -253,6 +281,11 @@ fn visible(line: &str, mark: Span) -> Span {
     }
 }
 
+/// The characters that take a column; ariadne gives one also to those that take none.
+fn seen(words: &str) -> impl Iterator<Item = char> {
+    words.chars().filter(|c| columns(c.encode_utf8(&mut [0; 4])) > 0)
+}
+
 /// The rule under each strip for its heavy or its light marks, as ariadne draws it; empty where none are.
 fn rules(strips: &[Strip], heavy: bool) -> Vec<String> {
     let mut source = String::new();
@@ -262,15 +295,19 @@ fn rules(strips: &[Strip], heavy: bool) -> Vec<String> {
         let start = characters;
         for (mark, _) in strip.marks.iter().filter(|(_, is_heavy)| *is_heavy == heavy) {
             // Counted in characters: ariadne cannot end a span of bytes on a character of several.
-            let before = Span::new(0, mark.start).slice(&strip.text).chars().count();
-            let long = mark.slice(&strip.text).chars().count();
+            let before = seen(Span::new(0, mark.start).slice(&strip.text)).count();
+            let long = seen(mark.slice(&strip.text)).count();
+            // An empty label would be drawn on the line above it too.
+            if long == 0 {
+                continue;
+            }
             let range = start + before..start + before + long;
             // An empty message makes ariadne draw the stroke; without one it would only color.
             labels.push(Label::new(range).with_message(""));
         }
-        source.push_str(&strip.text);
+        source.extend(seen(&strip.text));
         source.push('\n');
-        characters += strip.text.chars().count() + 1;
+        characters += seen(&strip.text).count() + 1;
     }
     let mut rules = vec![String::new(); strips.len()];
     let config = Config::new()

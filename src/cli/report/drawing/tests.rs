@@ -78,6 +78,20 @@ fn strokes_stand_under_their_words() {
 }
 
 #[test]
+fn tabs_are_blanks_up_to_the_next_fourth_column() {
+    let text = "\t\tsnare\t1-88\n";
+    let wanted = "    1 ┊         snare   1-88\n      ┊                 ━━━━\n";
+    assert_eq!(drawn(text, &[words(text, "1-88")], 80), wanted);
+}
+
+#[test]
+fn accents_by_themselves_take_no_column() {
+    let text = "by  Zoe\u{308} here\n";
+    let wanted = "    1 ┊ by  Zoe\u{308} here\n      ┊         ━━━━\n";
+    assert_eq!(drawn(text, &[words(text, "here")], 80), wanted);
+}
+
+#[test]
 fn long_lines_are_cut_around_the_mark() {
     let text = format!("  notes  {} here {}\n", "word ".repeat(30), "more ".repeat(30));
     let shown = drawn(&text, &[words(&text, "here")], 60);
