@@ -2,6 +2,7 @@
 
 pub mod assist;
 pub mod catalogue;
+pub mod cli;
 pub mod desk;
 pub mod disk;
 pub mod findings;

@@ -7,6 +7,7 @@ pub mod cupboard;
 mod entry;
 mod file;
 mod instruments;
+pub mod known;
 pub mod model;
 pub mod names;
 pub mod percussion;

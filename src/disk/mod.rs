@@ -17,6 +17,6 @@ pub use belongs::{Belongs, Rules, belongs};
 pub use gather::{Gathered, Listed, Progress, gather, list};
 pub use problem::{DiskProblem, Trouble};
 pub use read::{FileRead, read_bytes, read_file};
-pub use root::{HANDBOOK, catalogue_root};
+pub use root::{HANDBOOK, catalogue_root, settled};
 pub use watch::{Changes, Watch, watch};
 pub use write::{make_folder, write_atomically, write_if_unchanged};

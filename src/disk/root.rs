@@ -31,7 +31,7 @@ pub(super) fn holds_handbook(folder: &Path) -> bool {
 }
 
 /// The path as an absolute one without `..`. Links are followed only where a `..` makes it necessary.
-pub(super) fn settled(path: &Path) -> PathBuf {
+pub fn settled(path: &Path) -> PathBuf {
     let path = std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
     if !path.components().any(|part| part == Component::ParentDir) {
         return path;

@@ -1,0 +1,172 @@
+//! Known findings: those a catalogue already had when its proofreading began, so that only new ones are told.
+//!
+//! A finding is known by its card, its phrase and what its lines say, never by a line's number. So it stays
+//! known when cards are added above it or when its file is laid out anew, and it is new again as soon as the
+//! words it is about are changed.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::text::{Lines, Span};
+
+use super::Entry;
+
+/// The name of the file of known findings, beside the handbook.
+pub const FILE: &str = "known-findings.json";
+
+/// What a finding is known by.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Mark {
+    /// The card's kind and name, as at its head: `piece "Harbor Parade"`.
+    pub card: String,
+    /// The rule's phrase.
+    pub phrase: String,
+    /// What its lines say, every run of blanks and line breaks as one blank.
+    pub line: String,
+}
+
+impl Mark {
+    /// The mark of a finding of a card; `span` counts from the start of the card's text.
+    pub fn of(entry: &Entry, phrase: &str, span: Span) -> Mark {
+        let lines = Lines::of(&entry.text);
+        let first = lines.line_span(lines.line_at(span.start));
+        let last = lines.line_span(lines.line_at(span.end.max(span.start)));
+        let words = first.cover(last).slice(&entry.text);
+        Mark {
+            card: card_words(entry),
+            phrase: phrase.to_owned(),
+            line: words.split_whitespace().collect::<Vec<_>>().join(" "),
+        }
+    }
+
+    /// A digest that is the same on every machine, for programs that follow a finding over time. `nth` tells
+    /// findings with one mark apart, counted from 0.
+    pub fn digest(&self, nth: u32) -> u64 {
+        let mut digest = xxhash_rust::xxh3::Xxh3::new();
+        for part in [&self.card, &self.phrase, &self.line] {
+            digest.update(part.as_bytes());
+            // No mark holds this byte, so the parts cannot run into each other.
+            digest.update(&[0xff]);
+        }
+        digest.update(&nth.to_le_bytes());
+        digest.digest()
+    }
+}
+
+/// The card's kind and name, as at its head; nothing for lines above the first card.
+fn card_words(entry: &Entry) -> String {
+    match entry.kind {
+        Some(kind) if kind.is_named() => format!("{} \"{}\"", kind.word(), entry.name),
+        Some(kind) => kind.word().to_owned(),
+        None => String::new(),
+    }
+}
+
+/// The findings that are known, each with how often.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Known {
+    times: BTreeMap<Mark, u32>,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Line {
+    card: String,
+    phrase: String,
+    line: String,
+    #[serde(default = "once", skip_serializing_if = "is_once")]
+    times: u32,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct File {
+    #[serde(rename = "known findings")]
+    known: Vec<Line>,
+}
+
+fn once() -> u32 {
+    1
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)] // serde hands over a reference.
+fn is_once(times: &u32) -> bool {
+    *times == 1
+}
+
+impl Known {
+    /// Adds a finding.
+    pub fn add(&mut self, mark: Mark) {
+        let times = self.times.entry(mark).or_insert(0);
+        *times = times.saturating_add(1);
+    }
+
+    /// Whether a finding is known; each is used up once, so that a second one like it is new.
+    pub fn take(&mut self, mark: &Mark) -> bool {
+        match self.times.get_mut(mark) {
+            Some(times) if *times > 0 => {
+                *times -= 1;
+                true
+            }
+            _ => false,
+        }
+    }
+
+    /// How many are left.
+    pub fn len(&self) -> usize {
+        self.times
+            .values()
+            .fold(0usize, |sum, times| sum.saturating_add(*times as usize))
+    }
+
+    /// Whether none is left.
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// The file's text: one finding a line, in the order of cards, so that two people's changes meet seldom.
+    pub fn write(&self) -> String {
+        let lines: Vec<String> = self
+            .times
+            .iter()
+            .filter(|(_, times)| **times > 0)
+            .filter_map(|(mark, times)| {
+                let line = Line {
+                    card: mark.card.clone(),
+                    phrase: mark.phrase.clone(),
+                    line: mark.line.clone(),
+                    times: *times,
+                };
+                serde_json::to_string(&line).ok()
+            })
+            .map(|line| format!("    {line}"))
+            .collect();
+        if lines.is_empty() {
+            return "{\n  \"known findings\": []\n}\n".to_owned();
+        }
+        format!("{{\n  \"known findings\": [\n{}\n  ]\n}}\n", lines.join(",\n"))
+    }
+
+    /// Reads the file's text.
+    ///
+    /// # Errors
+    /// The line, counted from 1, on which it is no list of known findings.
+    pub fn read(text: &str) -> Result<Known, usize> {
+        let file: File = serde_json::from_str(text).map_err(|error| error.line())?;
+        let mut known = Known::default();
+        for line in file.known {
+            let mark = Mark {
+                card: line.card,
+                phrase: line.phrase,
+                line: line.line,
+            };
+            let times = known.times.entry(mark).or_insert(0);
+            *times = times.saturating_add(line.times);
+        }
+        Ok(known)
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,242 @@
+//! What can be said on the command line.
+
+use std::path::PathBuf;
+
+use clap::{ArgAction, Args, Parser, Subcommand, ValueEnum};
+use jiff::civil::Date;
+
+use super::color::When;
+use crate::findings::Severity;
+
+const PAGE: &str = "\
+{about-with-newline}
+{usage-heading} {usage}
+
+{all-args}{after-help}";
+
+/// Keep a band's catalogue in plain text, and have it proofread.
+#[derive(Debug, Parser)]
+#[command(
+    name = "levare",
+    version,
+    help_template = PAGE,
+    subcommand_help_heading = "What to do",
+    subcommand_value_name = "WHAT TO DO",
+    disable_help_subcommand = true,
+    disable_help_flag = true,
+    disable_version_flag = true,
+    arg_required_else_help = true,
+    next_help_heading = "Choices",
+    after_help = "New here? `levare start` writes a small catalogue to fill in; `levare proofread --demo` shows what is found in an invented year."
+)]
+pub struct Levare {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+    /// Whether to color: auto (on a terminal), always or never
+    #[arg(
+        long,
+        global = true,
+        value_enum,
+        value_name = "WHEN",
+        default_value_t,
+        hide_possible_values = true,
+        hide_default_value = true,
+        display_order = 900
+    )]
+    pub color: When,
+    /// Show this page
+    #[arg(short, long, global = true, action = ArgAction::Help, display_order = 901)]
+    help: Option<bool>,
+    /// Show which levare this is
+    #[arg(short = 'V', long, action = ArgAction::Version, display_order = 902)]
+    version: Option<bool>,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Write a new catalogue to fill in
+    #[command(help_template = PAGE)]
+    Start(Start),
+    /// Read the catalogue and tell what does not fit
+    #[command(help_template = PAGE)]
+    Proofread(Proofread),
+    /// Lay cards out in the one form
+    #[command(help_template = PAGE)]
+    Recopy(Recopy),
+    /// Tell why something is found, and what to do about it
+    #[command(help_template = PAGE)]
+    Reason(Reason),
+    /// Serve an editor, which starts this by itself
+    #[command(help_template = PAGE)]
+    Desk(Desk),
+    /// Print what a shell needs to complete these words
+    #[command(help_template = PAGE)]
+    Completions(Completions),
+    /// Print the page for `man`
+    #[command(help_template = PAGE)]
+    ManualPage,
+}
+
+/// `levare start`
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Choices")]
+pub struct Start {
+    /// The folder to write into, made if it is not there; the current one when not said
+    #[arg(
+        help_heading = "Where",
+        value_name = "FOLDER",
+        default_value = ".",
+        hide_default_value = true
+    )]
+    pub folder: PathBuf,
+    /// Write the invented demo year: two bands, thirty-odd pieces, three concerts
+    #[arg(long)]
+    pub demo: bool,
+}
+
+/// `levare proofread`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "Ends with 0 when nothing is found (hints do not count), 1 when something is, 2 when not all could be read."
+)]
+pub struct Proofread {
+    /// Files and folders to tell about; the catalogue around the current folder when not said
+    #[arg(help_heading = "What to read", value_name = "PATH", conflicts_with_all = ["demo", "from_stdin"])]
+    pub paths: Vec<PathBuf>,
+    /// How to tell it: cards (to read), json (an object a line) or sarif (SARIF 2.1.0)
+    #[arg(
+        long = "as",
+        value_enum,
+        value_name = "FORM",
+        default_value_t,
+        hide_possible_values = true
+    )]
+    pub form: Form,
+    /// The weakest findings to tell: hint, information, warning or error
+    #[arg(long, value_parser = severity, value_name = "STRENGTH", default_value = "information")]
+    pub least: Severity,
+    /// Make the repairs that need no decision, until none is left
+    #[arg(long, conflicts_with = "demo")]
+    pub mend: bool,
+    /// Show what --mend would change, and change nothing
+    #[arg(long, conflicts_with_all = ["mend", "form"])]
+    pub show_mends: bool,
+    /// Write down all that is found as known, so that only what is new is told from now on
+    #[arg(long, conflicts_with_all = ["demo", "from_stdin", "mend", "show_mends", "form", "paths"])]
+    pub record_known: bool,
+    /// Tell known findings too
+    #[arg(long)]
+    pub all: bool,
+    /// Read the catalogue as on this day, such as 2026-10-20; today when not said
+    #[arg(long, value_parser = day, value_name = "DAY")]
+    pub today: Option<Date>,
+    /// Read one file from standard input, as if it stood at NAME in its catalogue
+    #[arg(long, value_name = "NAME")]
+    pub from_stdin: Option<PathBuf>,
+    /// Read the invented demo year that is part of the program
+    #[arg(long, conflicts_with = "from_stdin")]
+    pub demo: bool,
+}
+
+/// How findings are told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum Form {
+    /// To read
+    #[default]
+    Cards,
+    /// One JSON object a line
+    Json,
+    /// SARIF 2.1.0
+    Sarif,
+}
+
+/// `levare recopy`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "With --check it ends with 1 when a file would change; with 2 when not all could be read or saved."
+)]
+pub struct Recopy {
+    /// Files and folders to lay out; the catalogue around the current folder when not said
+    #[arg(
+        help_heading = "What to read",
+        value_name = "PATH",
+        conflicts_with = "from_stdin"
+    )]
+    pub paths: Vec<PathBuf>,
+    /// Only say which files would change
+    #[arg(long)]
+    pub check: bool,
+    /// Show what would change, and change nothing
+    #[arg(long)]
+    pub diff: bool,
+    /// Also put the lines of each card in the order of the manual
+    #[arg(long)]
+    pub order: bool,
+    /// Lay out what comes from standard input, as if it stood at NAME, and print it
+    #[arg(long, value_name = "NAME")]
+    pub from_stdin: Option<PathBuf>,
+}
+
+/// `levare reason`
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Choices")]
+pub struct Reason {
+    /// What it was called when it was found, such as: over the break. All of them when not said
+    #[arg(help_heading = "Which one", value_name = "PHRASE")]
+    pub phrase: Vec<String>,
+    /// How to tell it: cards (to read) or json
+    #[arg(
+        long = "as",
+        value_enum,
+        value_name = "FORM",
+        default_value_t,
+        hide_possible_values = true
+    )]
+    pub form: ReasonForm,
+}
+
+/// How a reason is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum ReasonForm {
+    /// To read
+    #[default]
+    Cards,
+    /// One JSON object a line
+    Json,
+}
+
+/// `levare desk`
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Choices")]
+pub struct Desk {
+    /// Speak over standard input and output; editors may say so, and nothing else is possible
+    #[arg(long, hide = true)]
+    pub stdio: bool,
+}
+
+/// `levare completions`
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Choices")]
+pub struct Completions {
+    /// bash, elvish, fish, powershell or zsh
+    #[arg(
+        help_heading = "Which one",
+        value_enum,
+        value_name = "SHELL",
+        hide_possible_values = true
+    )]
+    pub shell: clap_complete::Shell,
+}
+
+fn severity(word: &str) -> Result<Severity, String> {
+    Severity::of_word(word).ok_or_else(|| "it is hint, information, warning or error".to_owned())
+}
+
+fn day(word: &str) -> Result<Date, String> {
+    word.parse()
+        .map_err(|_| "a day is written year-month-day, such as 2026-10-20".to_owned())
+}

@@ -1,0 +1,101 @@
+//! Making the repairs that need no decision, until none is left.
+
+use std::collections::HashSet;
+use std::hash::{DefaultHasher, Hash, Hasher};
+
+use crate::catalogue::known::{Known, Mark};
+use crate::catalogue::{EntryId, Snapshot};
+use crate::findings;
+use crate::text::{Edit, apply};
+
+use super::room::Room;
+
+/// One repair may make way for the next; more rounds than this mean that two of them undo each other.
+const MOST_ROUNDS: usize = 50;
+
+/// The texts of a catalogue's files after mending.
+pub struct Mended {
+    /// The texts, in the order of the files.
+    pub texts: Vec<String>,
+    /// How many repairs were made in each file.
+    pub repairs: Vec<usize>,
+}
+
+/// Makes every safe repair in the files that were asked about, over and over until nothing changes.
+/// Known findings are left as they are.
+pub fn mend(room: &Room, known: &Known) -> Mended {
+    let mut mended = Mended {
+        texts: room.sheets.iter().map(|sheet| sheet.text.clone()).collect(),
+        repairs: vec![0; room.sheets.len()],
+    };
+    let mut seen = HashSet::from([digest(&mended.texts)]);
+    let mut changed = round(room, &room.snapshot, known, &mut mended);
+    for _ in 1..MOST_ROUNDS {
+        if !changed || !seen.insert(digest(&mended.texts)) {
+            break;
+        }
+        let snapshot = room.with_texts(&mended.texts);
+        changed = round(room, &snapshot, known, &mut mended);
+    }
+    mended
+}
+
+/// Makes the repairs that can be made at once. Whether any text changed.
+fn round(room: &Room, snapshot: &Snapshot, known: &Known, mended: &mut Mended) -> bool {
+    let mut known = known.clone();
+    let mut changed = false;
+    for (index, file) in snapshot.files().iter().enumerate() {
+        if !room.sheets.get(index).is_some_and(|sheet| sheet.asked) {
+            continue;
+        }
+        let mut edits: Vec<Edit> = Vec::new();
+        let mut made = 0usize;
+        for (entry, card) in file.entries.iter().enumerate() {
+            let id = EntryId {
+                file: index as u32,
+                entry: entry as u32,
+            };
+            for finding in findings::of_card(snapshot, id) {
+                if known.take(&Mark::of(card, finding.phrase, finding.span)) {
+                    continue;
+                }
+                let Some(repair) = finding.repairs.into_iter().find(|repair| repair.safe) else {
+                    continue;
+                };
+                let ours: Vec<Edit> = repair
+                    .edits
+                    .into_iter()
+                    .map(|edit| Edit::replace(file.in_file(entry, edit.span), edit.text))
+                    .collect();
+                // What touches another repair waits for the next round, which sees what the first made of it.
+                let touches = |edit: &Edit| {
+                    edits
+                        .iter()
+                        .any(|other| other.span.start <= edit.span.end && edit.span.start <= other.span.end)
+                };
+                if !ours.iter().any(touches) {
+                    edits.extend(ours);
+                    made = made.saturating_add(1);
+                }
+            }
+        }
+        let (Some(text), Some(repairs)) = (mended.texts.get_mut(index), mended.repairs.get_mut(index)) else {
+            continue;
+        };
+        // Edits of one repair that overlap each other are the rule's mistake; then the file stays as it is.
+        if let Ok(new) = apply(text, &edits)
+            && new != *text
+        {
+            *text = new;
+            *repairs = repairs.saturating_add(made);
+            changed = true;
+        }
+    }
+    changed
+}
+
+fn digest(texts: &[String]) -> u64 {
+    let mut digest = DefaultHasher::new();
+    texts.hash(&mut digest);
+    digest.finish()
+}

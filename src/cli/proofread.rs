@@ -1,0 +1,264 @@
+//! `levare proofread`: reads the catalogue and tells what does not fit.
+
+use std::io::{self, Read, Write};
+use std::path::Path;
+
+use jiff::civil::Date;
+
+use super::args::{Form, Proofread};
+use super::color::Paint;
+use super::mend::mend;
+use super::report::cards::count;
+use super::report::{Report, Wish, cards, lines, sarif};
+use super::room::{self, Room, Rooms, Stood};
+use super::{Status, complain, demo, diff, wrap};
+use crate::catalogue::known::Known;
+use crate::disk::{self, Rules};
+use crate::findings::Severity;
+
+/// Runs the command.
+pub fn run(asked: &Proofread, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
+    let today = asked.today.unwrap_or_else(|| match asked.demo {
+        true => demo::day(),
+        false => jiff::ZonedDateTime::now().date(),
+    });
+    let Some(mut rooms) = rooms(asked, today) else {
+        return Ok(Status::CouldNot);
+    };
+    let mut status = Status::Nothing;
+    for words in &rooms.notes {
+        complain(words);
+    }
+    for words in &rooms.amiss {
+        complain(words);
+        status = Status::CouldNot;
+    }
+    if asked.record_known {
+        return Ok(status.max(record_known(&rooms, out)?));
+    }
+    if asked.show_mends {
+        return Ok(status.max(show_mends(&rooms, paint, out)?));
+    }
+    if asked.mend {
+        let ended = match asked.from_stdin {
+            Some(_) => return mend_to_output(&rooms, out),
+            None => mend_files(&mut rooms),
+        };
+        status = status.max(ended);
+    }
+    let mut knowns = Vec::new();
+    for room in &rooms.rooms {
+        let (known, ended) = known_of(room);
+        status = status.max(ended);
+        knowns.push(known);
+    }
+    let wish = Wish {
+        least: asked.least,
+        all: asked.all,
+    };
+    let report = Report::of(rooms.rooms.iter().zip(knowns), wish);
+    if rooms.rooms.is_empty() {
+        // No path led anywhere, and that is told already; programs still get a whole answer.
+        if asked.form == Form::Sarif {
+            sarif::tell(&report, out)?;
+        }
+        return Ok(status);
+    }
+    if report.cards == 0 && report.told.is_empty() && report.problems.is_empty() && asked.form == Form::Cards
+    {
+        complain(
+            "There are no cards here. Files with cards end in .levare; \"levare start\" writes a small catalogue to fill in.",
+        );
+        return Ok(Status::CouldNot);
+    }
+    match asked.form {
+        Form::Cards => cards::tell(&report, wrap::width(), paint, out)?,
+        Form::Json => lines::tell(&report, out)?,
+        Form::Sarif => sarif::tell(&report, out)?,
+    }
+    if report.is_earnest() {
+        status = status.max(Status::Found);
+    }
+    if !report.problems.is_empty() {
+        status = Status::CouldNot;
+    }
+    Ok(status)
+}
+
+/// The catalogues asked about; none when standard input could not be read, which is told.
+fn rooms(asked: &Proofread, today: Date) -> Option<Rooms> {
+    if asked.demo {
+        return Some(Rooms {
+            rooms: vec![room::demo(today)],
+            ..Rooms::default()
+        });
+    }
+    match &asked.from_stdin {
+        Some(name) => {
+            let text = standard_input(name)?;
+            let stood = Stood {
+                path: name.clone(),
+                text,
+            };
+            Some(Rooms {
+                rooms: vec![room::open_around(stood, today)],
+                ..Rooms::default()
+            })
+        }
+        None => Some(room::open(&asked.paths, today)),
+    }
+}
+
+/// All of standard input; none when it is too long or no text, which is told.
+pub fn standard_input(name: &Path) -> Option<String> {
+    let largest = Rules::default().largest;
+    let mut bytes = Vec::new();
+    let read = io::stdin()
+        .lock()
+        .take(largest.saturating_add(1))
+        .read_to_end(&mut bytes);
+    let name = name.display();
+    let why = match read {
+        Err(error) => format!("it could not be read: {error}"),
+        Ok(length) if length as u64 > largest => "it is longer than a catalogue's file may be".to_owned(),
+        Ok(_) => match String::from_utf8(bytes) {
+            Ok(text) => return Some(text),
+            Err(_) => "it was not saved as UTF-8".to_owned(),
+        },
+    };
+    complain(&format!(
+        "Standard input, which stands for \"{name}\", cannot be used: {why}."
+    ));
+    None
+}
+
+/// The known findings of a catalogue. Where their file is not as it was written, that is told.
+fn known_of(room: &Room) -> (Known, Status) {
+    match room.known() {
+        Ok(known) => (known, Status::Nothing),
+        Err(words) => {
+            complain(&words);
+            (Known::default(), Status::CouldNot)
+        }
+    }
+}
+
+fn record_known(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
+    let mut status = Status::Nothing;
+    for room in &rooms.rooms {
+        let wish = Wish {
+            least: Severity::Hint,
+            all: true,
+        };
+        let report = Report::of([(room, Known::default())], wish);
+        if !report.problems.is_empty() {
+            for problem in &report.problems {
+                complain(&problem.to_string());
+            }
+            status = Status::CouldNot;
+        }
+        let Some(path) = room.known_file() else { continue };
+        let mut known = Known::default();
+        for told in report.told {
+            known.add(told.mark);
+        }
+        match disk::write_atomically(&path, known.write().as_bytes()) {
+            Ok(()) => writeln!(
+                out,
+                "{} written down as known in {}. From now on only new ones are told.",
+                count(known.len(), "finding is", "findings are"),
+                wrap::plain(&room::shown(&path))
+            )?,
+            Err(problem) => {
+                complain(&problem.to_string());
+                status = Status::CouldNot;
+            }
+        }
+    }
+    Ok(status)
+}
+
+fn show_mends(rooms: &Rooms, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
+    let mut status = Status::Nothing;
+    let mut any = false;
+    for room in &rooms.rooms {
+        let (known, ended) = known_of(room);
+        status = status.max(ended);
+        let mended = mend(room, &known);
+        for (sheet, text) in room.sheets.iter().zip(&mended.texts) {
+            let shown = diff::show(&sheet.shown, &sheet.text, text, paint);
+            if !shown.is_empty() {
+                if any {
+                    writeln!(out)?;
+                }
+                any = true;
+                out.write_all(shown.as_bytes())?;
+            }
+        }
+        for problem in &room.problems {
+            complain(&problem.to_string());
+            status = Status::CouldNot;
+        }
+    }
+    match any {
+        true => Ok(status.max(Status::Found)),
+        false => {
+            writeln!(out, "Nothing to mend that needs no decision.")?;
+            Ok(status)
+        }
+    }
+}
+
+/// Prints what came from standard input as it is after mending, unchanged where there is nothing to mend.
+fn mend_to_output(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
+    let mut status = Status::Nothing;
+    for room in &rooms.rooms {
+        let (known, ended) = known_of(room);
+        status = status.max(ended);
+        let mended = mend(room, &known);
+        for (sheet, text) in room.sheets.iter().zip(&mended.texts) {
+            if sheet.asked {
+                out.write_all(text.as_bytes())?;
+            }
+        }
+    }
+    Ok(status)
+}
+
+/// Mends the files and says so on standard error; the catalogues then hold what was written.
+fn mend_files(rooms: &mut Rooms) -> Status {
+    let mut status = Status::Nothing;
+    let (mut repairs, mut files) = (0usize, 0usize);
+    for room in &mut rooms.rooms {
+        let (known, ended) = known_of(room);
+        status = status.max(ended);
+        let mended = mend(room, &known);
+        for ((sheet, text), made) in room.sheets.iter_mut().zip(mended.texts).zip(mended.repairs) {
+            let Some(read) = sheet.read.as_mut().filter(|read| read.text != text) else {
+                continue;
+            };
+            match disk::write_if_unchanged(&read.path, &read.bytes(&read.text), &read.bytes(&text)) {
+                Ok(()) => {
+                    repairs = repairs.saturating_add(made);
+                    files = files.saturating_add(1);
+                    read.text.clone_from(&text);
+                    sheet.text = text;
+                }
+                Err(problem) => {
+                    complain(&problem.to_string());
+                    status = Status::CouldNot;
+                }
+            }
+        }
+        let texts: Vec<String> = room.sheets.iter().map(|sheet| sheet.text.clone()).collect();
+        room.snapshot = room.with_texts(&texts);
+    }
+    if repairs > 0 {
+        complain(&format!(
+            "{} made in {}.",
+            count(repairs, "repair", "repairs"),
+            count(files, "file", "files")
+        ));
+    }
+    status
+}

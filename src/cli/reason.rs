@@ -1,0 +1,227 @@
+//! `levare reason`: a rule's page, or the list of all rules.
+
+use std::io::{self, Write};
+use std::sync::Arc;
+
+use serde::Serialize;
+
+use super::args::{Reason, ReasonForm};
+use super::color::Paint;
+use super::report::drawing::{Manner, Mark, draw};
+use super::report::{Place, lines};
+use super::room::Sheet;
+use super::wrap::{self, plain};
+use super::{Status, complain};
+use crate::findings::page::{self, Example, Page};
+use crate::findings::{self, Family, RULES, Rule};
+use crate::text::Lines;
+
+#[derive(Serialize)]
+struct RuleLine {
+    about: &'static str,
+    phrase: &'static str,
+    family: &'static str,
+    severity: &'static str,
+    notices: String,
+    why: String,
+    todo: String,
+    draws: Vec<String>,
+    does_not: Vec<String>,
+}
+
+/// Runs the command.
+pub fn run(asked: &Reason, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
+    let phrase = asked.phrase.join(" ");
+    let chosen: Vec<&Rule> = if phrase.trim().is_empty() {
+        RULES.to_vec()
+    } else {
+        match findings::find(&phrase) {
+            Some(rule) => vec![rule],
+            None => {
+                complain(&unknown(&phrase));
+                return Ok(Status::CouldNot);
+            }
+        }
+    };
+    match (asked.form, chosen.as_slice()) {
+        (ReasonForm::Json, rules) => {
+            for rule in rules {
+                lines::line(&rule_line(rule), out)?;
+            }
+        }
+        (ReasonForm::Cards, [rule]) if !phrase.trim().is_empty() => {
+            Teller::new(paint, out).page(rule)?;
+        }
+        (ReasonForm::Cards, rules) => Teller::new(paint, out).list(rules)?,
+    }
+    Ok(Status::Nothing)
+}
+
+fn unknown(phrase: &str) -> String {
+    let near = findings::nearest(phrase).map_or(String::new(), |near| format!(" Did you mean \"{near}\"?"));
+    format!("Nothing is found by the name \"{phrase}\".{near} \"levare reason\" alone lists all there is.")
+}
+
+fn rule_line(rule: &Rule) -> RuleLine {
+    let page = page::parse(rule.page);
+    let texts = |examples: Vec<Example>| examples.into_iter().map(|example| example.text).collect();
+    RuleLine {
+        about: "rule",
+        phrase: rule.phrase,
+        family: rule.family.word(),
+        severity: rule.severity.word(),
+        notices: page.notices.trim().to_owned(),
+        why: page.why.trim().to_owned(),
+        todo: page.todo.trim().to_owned(),
+        draws: texts(page.draws),
+        does_not: texts(page.does_not),
+    }
+}
+
+struct Teller<'o> {
+    width: usize,
+    paint: Paint,
+    out: &'o mut dyn Write,
+}
+
+impl<'o> Teller<'o> {
+    fn new(paint: Paint, out: &'o mut dyn Write) -> Self {
+        Teller {
+            width: wrap::width(),
+            paint,
+            out,
+        }
+    }
+
+    /// All rules by family, one line each where it fits.
+    fn list(&mut self, rules: &[&Rule]) -> io::Result<()> {
+        let widest = rules.iter().map(|rule| rule.phrase.len()).max().unwrap_or(0);
+        let column = widest.saturating_add(4);
+        for family in Family::ALL {
+            let mut ours = rules.iter().filter(|rule| rule.family == family).peekable();
+            if ours.peek().is_none() {
+                continue;
+            }
+            writeln!(self.out, "{}", self.paint.bold(family.word()))?;
+            for rule in ours {
+                let notices = page::parse(rule.page).notices;
+                let first = notices.split("\n\n").next().unwrap_or("").trim();
+                let set = wrap::lines(
+                    &plain(&first.replace('`', "\"")),
+                    self.width.saturating_sub(column),
+                    0,
+                );
+                for (index, line) in set.iter().enumerate() {
+                    let phrase = if index == 0 { rule.phrase } else { "" };
+                    let blanks = column.saturating_sub(2).saturating_sub(phrase.len());
+                    let phrase = self.paint.strength(rule.severity, phrase);
+                    writeln!(self.out, "  {phrase}{:blanks$}{line}", "")?;
+                }
+            }
+            writeln!(self.out)?;
+        }
+        let closing = "For the whole page of one: levare reason and its name, such as levare reason";
+        let example = rules.first().map_or("", |rule| rule.phrase);
+        for line in wrap::lines(&format!("{closing} {example}."), self.width, 0) {
+            writeln!(self.out, "{line}")?;
+        }
+        Ok(())
+    }
+
+    /// One rule's page.
+    fn page(&mut self, rule: &Rule) -> io::Result<()> {
+        let page = page::parse(rule.page);
+        let head = format!(" ({}, {})", rule.family.word(), rule.severity);
+        writeln!(
+            self.out,
+            "{}{}\n",
+            self.paint.strength(rule.severity, rule.phrase),
+            self.paint.quiet(&head)
+        )?;
+        self.words(&page.notices)?;
+        self.headed("Why it matters", &page.why)?;
+        self.examples(rule, &page)?;
+        self.headed("What to do", &page.todo)?;
+        let stet = format!(
+            "To let it stand on one card, write there: stet {} because ... and say why. To see it stronger or weaker everywhere, write in the handbook a line such as: hint {}.",
+            rule.phrase, rule.phrase
+        );
+        self.headed("If it is right as it stands", &stet)
+    }
+
+    fn examples(&mut self, rule: &Rule, page: &Page) -> io::Result<()> {
+        self.head("It is found here")?;
+        for example in &page.draws {
+            self.example(rule, example)?;
+        }
+        self.head("It is not found here")?;
+        self.words(&page.words)?;
+        for example in &page.does_not {
+            self.example(rule, example)?;
+        }
+        Ok(())
+    }
+
+    /// An example's lines, with a rule under what is marked.
+    fn example(&mut self, rule: &Rule, example: &Example) -> io::Result<()> {
+        let sheet = Sheet {
+            shown: String::new(),
+            read: None,
+            text: example.text.clone(),
+            asked: false,
+        };
+        let lines = Arc::new(Lines::of(&sheet.text));
+        for line in 0..lines.line_count() {
+            let span = lines.line_span(line);
+            let marked: Vec<Place<'_>> = example
+                .marks
+                .iter()
+                .filter(|mark| lines.line_at(mark.start) == line)
+                .map(|mark| Place {
+                    sheet: &sheet,
+                    lines: Arc::clone(&lines),
+                    span: *mark,
+                })
+                .collect();
+            if marked.is_empty() {
+                let words = plain(span.slice(&sheet.text));
+                if line.saturating_add(1) < lines.line_count() || !words.is_empty() {
+                    let margin = self.paint.margin("      ┊");
+                    writeln!(self.out, "{}", format!("{margin} {words}").trim_end())?;
+                }
+                continue;
+            }
+            let marks: Vec<Mark<'_, '_>> = marked.iter().map(|place| Mark { place, says: None }).collect();
+            let manner = Manner {
+                width: self.width,
+                numbers: false,
+                severity: rule.severity,
+                paint: self.paint,
+            };
+            for row in draw(&marks, manner) {
+                writeln!(self.out, "{row}")?;
+            }
+        }
+        writeln!(self.out)
+    }
+
+    fn head(&mut self, words: &str) -> io::Result<()> {
+        writeln!(self.out, "{}\n", self.paint.bold(words))
+    }
+
+    fn headed(&mut self, head: &str, words: &str) -> io::Result<()> {
+        writeln!(self.out, "{}", self.paint.bold(head))?;
+        self.words(words)
+    }
+
+    /// Paragraphs with a blank line after each.
+    fn words(&mut self, words: &str) -> io::Result<()> {
+        for paragraph in words.split("\n\n").filter(|words| !words.trim().is_empty()) {
+            for line in wrap::lines(&plain(&paragraph.replace('`', "\"")), self.width, 0) {
+                writeln!(self.out, "{line}")?;
+            }
+            writeln!(self.out)?;
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,344 @@
+//! Lines of a card with marks under the words in question, drawn with ariadne.
+//!
+//! ariadne is handed only the lines in question, made fit to be shown and cut to the width, and what it
+//! draws around them (a head, arrows, a frame) is left out: there is a margin with the lines' numbers, the
+//! lines, and a rule under the words.
+
+use std::collections::BTreeMap;
+
+use ariadne::{Config, IndexType, Label, LabelAttach, Report, ReportKind, Source};
+
+use super::Place;
+use crate::cli::wrap::{columns, head, plain};
+use crate::findings::Severity;
+use crate::text::{Lines, Span, floor};
+
+use crate::cli::color::Paint;
+
+/// A mark over more lines is shown on its first ones.
+const MOST_LINES: usize = 4;
+/// Columns of the margin, its blanks included.
+const MARGIN: usize = 8;
+/// What stands where a line was cut.
+const CUT: &str = "…";
+
+/// Words to mark.
+pub struct Mark<'p, 'r> {
+    /// Where they are.
+    pub place: &'p Place<'r>,
+    /// What is said beside them; nothing for the words in question themselves, whose rule is heavy.
+    pub says: Option<&'p str>,
+}
+
+/// How a drawing is made.
+#[derive(Debug, Clone, Copy)]
+pub struct Manner {
+    /// Columns it may take.
+    pub width: usize,
+    /// Whether lines have their numbers.
+    pub numbers: bool,
+    /// The ink of the words in question.
+    pub severity: Severity,
+    /// Inks.
+    pub paint: Paint,
+}
+
+/// The marks of one line.
+#[derive(Default)]
+struct Marked {
+    spans: Vec<(Span, bool)>,
+    says: Vec<String>,
+}
+
+/// Draws the marks, whose places are all in one file.
+pub fn draw(marks: &[Mark<'_, '_>], manner: Manner) -> Vec<String> {
+    let Some(first) = marks.first() else {
+        return Vec::new();
+    };
+    let text = &first.place.sheet.text;
+    let mut lines: BTreeMap<u32, Marked> = BTreeMap::new();
+    let mut more = 0usize;
+    for mark in marks {
+        let by_line = by_line(text, &mark.place.lines, mark.place.span);
+        more = more.saturating_add(by_line.len().saturating_sub(MOST_LINES));
+        for (index, (line, span)) in by_line.into_iter().take(MOST_LINES).enumerate() {
+            let marked = lines.entry(line).or_default();
+            marked.spans.push((span, mark.says.is_none()));
+            if let (0, Some(says)) = (index, mark.says) {
+                marked.says.push(plain(says));
+            }
+        }
+    }
+    let room = manner.width.saturating_sub(MARGIN);
+    let strips: Vec<Strip> = lines
+        .iter()
+        .map(|(line, marked)| Strip::of(text, first.place.lines.line_span(*line), &marked.spans, room))
+        .collect();
+    let heavy = rules(&strips, true);
+    let light = rules(&strips, false);
+    let margin = manner.paint.margin("      ┊");
+    let mut drawn = Vec::new();
+    let mut last: Option<u32> = None;
+    for (index, ((line, marked), strip)) in lines.iter().zip(&strips).enumerate() {
+        if last.is_some_and(|last| last.saturating_add(1) < *line) {
+            drawn.push(margin.clone());
+        }
+        last = Some(*line);
+        let number = match manner.numbers {
+            true => manner.paint.margin(&format!("{:>5} ┊", line.saturating_add(1))),
+            false => margin.clone(),
+        };
+        drawn.push(format!("{number} {}", strip.text).trim_end().to_owned());
+        let (heavy, light) = (heavy.get(index), light.get(index));
+        let rule = Rule::of(heavy.map_or("", String::as_str), light.map_or("", String::as_str));
+        under(&rule, &marked.says.join("; "), &margin, manner, &mut drawn);
+    }
+    if more > 0 {
+        let lines = if more == 1 { "line" } else { "lines" };
+        let words = format!("and {more} {lines} more");
+        drawn.push(format!("{margin} {}", manner.paint.quiet(&words)));
+    }
+    drawn
+}
+
+/// Adds the rule under a line and what is said beside it: on the same row where it fits, else below.
+fn under(rule: &Rule, says: &str, margin: &str, manner: Manner, drawn: &mut Vec<String>) {
+    let inked = rule.inked(manner);
+    let room = manner.width.saturating_sub(MARGIN);
+    if says.is_empty() {
+        if !inked.is_empty() {
+            drawn.push(format!("{margin} {inked}"));
+        }
+        return;
+    }
+    if rule.0.len().saturating_add(2).saturating_add(columns(says)) <= room {
+        drawn.push(format!("{margin} {inked}  {}", manner.paint.quiet(says)));
+        return;
+    }
+    drawn.push(format!("{margin} {inked}"));
+    for line in crate::cli::wrap::lines(says, room.saturating_sub(2), 0) {
+        drawn.push(format!("{margin}   {}", manner.paint.quiet(&line)));
+    }
+}
+
+/// A rule, a column an element: whether a stroke is there, and a heavy one.
+struct Rule(Vec<Option<bool>>);
+
+impl Rule {
+    fn of(heavy: &str, light: &str) -> Rule {
+        let stroke = |rule: &str| rule.chars().map(|c| c != ' ').collect::<Vec<bool>>();
+        let (heavy, light) = (stroke(heavy), stroke(light));
+        let there = |rule: &[bool], column: usize| rule.get(column).copied().unwrap_or(false);
+        let rule = (0..heavy.len().max(light.len())).map(|column| {
+            let is_heavy = there(&heavy, column);
+            (is_heavy || there(&light, column)).then_some(is_heavy)
+        });
+        Rule(rule.collect())
+    }
+
+    fn inked(&self, manner: Manner) -> String {
+        let mut inked = String::new();
+        for strokes in self.0.chunk_by(|one, other| one == other) {
+            let long = strokes.len();
+            match strokes.first().copied().flatten() {
+                None => inked.push_str(&" ".repeat(long)),
+                Some(true) => inked.push_str(&manner.paint.strength(manner.severity, &"━".repeat(long))),
+                Some(false) => inked.push_str(&manner.paint.margin(&"─".repeat(long))),
+            }
+        }
+        inked
+    }
+}
+
+/// The stretch of the span on each of its lines, without the blanks around it.
+fn by_line(text: &str, lines: &Lines, span: Span) -> Vec<(u32, Span)> {
+    let first = lines.line_at(span.start);
+    let last = lines.line_at(span.end.max(span.start));
+    let mut found = Vec::new();
+    for line in first..=last {
+        let whole = lines.line_span(line);
+        let inside = Span::new(span.start.max(whole.start), span.end.min(whole.end));
+        let words = inside.slice(text);
+        let before = words.len().saturating_sub(words.trim_start().len());
+        let trimmed = Span::long(
+            inside.start.saturating_add(before as u32),
+            words.trim().len() as u32,
+        );
+        // Blanks alone are marked only where nothing else is.
+        if !trimmed.is_empty() {
+            found.push((line, trimmed));
+        } else if first == last {
+            found.push((line, inside));
+        }
+    }
+    found
+}
+
+/// One line as it is shown, and the marks in it.
+struct Strip {
+    text: String,
+    /// Where, in bytes of the text, and whether they are the words in question.
+    marks: Vec<(Span, bool)>,
+}
+
+impl Strip {
+    /// Cuts a line to the width, around its first mark where it is long.
+    fn of(text: &str, line: Span, marks: &[(Span, bool)], width: usize) -> Strip {
+        let inside = |mark: &Span| mark.shift(-i64::from(line.start));
+        let (whole, tabs) = without_tabs(&plain(line.slice(text)));
+        let marks: Vec<(Span, bool)> = marks
+            .iter()
+            .map(|(mark, heavy)| (moved(inside(mark), &tabs), *heavy))
+            .collect();
+        if columns(&whole) <= width {
+            return Strip {
+                marks: marks
+                    .iter()
+                    .map(|(mark, heavy)| (visible(&whole, *mark), *heavy))
+                    .collect(),
+                text: whole,
+            };
+        }
+        let room = width.saturating_sub(2);
+        let main = marks.iter().find(|(_, heavy)| *heavy).or(marks.first());
+        let start = main.map_or(0, |(mark, _)| floor(&whole, mark.start as usize));
+        // The first mark begins in the first third when the line's head has to go.
+        let lead = columns(whole.get(..start).unwrap_or(""));
+        let from = if lead.saturating_add(12) <= room {
+            0
+        } else {
+            let skip = lead.saturating_sub(room / 3);
+            head(&whole, skip).len()
+        };
+        let kept = head(whole.get(from..).unwrap_or(""), room);
+        let left = if from > 0 { CUT } else { "" };
+        let right = if from.saturating_add(kept.len()) < whole.len() {
+            CUT
+        } else {
+            ""
+        };
+        let to = from.saturating_add(kept.len());
+        let text = format!("{left}{kept}{right}");
+        let marks = marks
+            .iter()
+            .filter(|(mark, _)| (mark.start as usize) < to && (mark.end as usize) >= from)
+            .map(|(mark, heavy)| {
+                let inside = Span::new(
+                    (mark.start as usize).max(from) as u32,
+                    (mark.end as usize).min(to) as u32,
+                );
+                (
+                    visible(&text, inside.shift(left.len() as i64 - from as i64)),
+                    *heavy,
+                )
+            })
+            .collect();
+        Strip { text, marks }
+    }
+}
+
+/// The line with every tab as blanks up to the next fourth column, and for each tab where it stood and how
+/// many bytes more there are from there on.
+fn without_tabs(line: &str) -> (String, Vec<(usize, usize)>) {
+    let mut set = String::with_capacity(line.len());
+    let mut tabs = Vec::new();
+    for (at, c) in line.char_indices() {
+        if c == '\t' {
+            let column = columns(&set);
+            set.push_str(&" ".repeat(4 - column % 4));
+            tabs.push((at, set.len().saturating_sub(at).saturating_sub(1)));
+        } else {
+            set.push(c);
+        }
+    }
+    (set, tabs)
+}
+
+/// A mark where it stands once the tabs are blanks.
+fn moved(mark: Span, tabs: &[(usize, usize)]) -> Span {
+    let moved = |offset: u32| {
+        let before = tabs.partition_point(|(at, _)| *at < offset as usize);
+        let more = before.checked_sub(1).and_then(|last| tabs.get(last));
+        offset.saturating_add(more.map_or(0, |(_, more)| *more as u32))
+    };
+    Span::new(moved(mark.start), moved(mark.end))
+}
+
+/// A mark that can be seen: on whole characters, and where it is empty, on the character after it or else
+/// the one before.
+fn visible(line: &str, mark: Span) -> Span {
+    let range = mark.range(line);
+    if !range.is_empty() {
+        return Span::new(range.start as u32, range.end as u32);
+    }
+    let at = range.start;
+    let after = line.get(at..).and_then(|rest| rest.chars().next());
+    let before = line.get(..at).and_then(|rest| rest.chars().next_back());
+    match (after.filter(|c| !c.is_whitespace()), before) {
+        (Some(c), _) => Span::long(at as u32, c.len_utf8() as u32),
+        (None, Some(c)) => Span::new(at.saturating_sub(c.len_utf8()) as u32, at as u32),
+        (None, None) => Span::at(at as u32),
+    }
+}
+
+/// The characters that take a column; ariadne gives one also to those that take none.
+fn seen(words: &str) -> impl Iterator<Item = char> {
+    words.chars().filter(|c| columns(c.encode_utf8(&mut [0; 4])) > 0)
+}
+
+/// The rule under each strip for its heavy or its light marks, as ariadne draws it; empty where none are.
+fn rules(strips: &[Strip], heavy: bool) -> Vec<String> {
+    let mut source = String::new();
+    let mut characters = 0usize;
+    let mut labels = Vec::new();
+    for strip in strips {
+        let start = characters;
+        for (mark, _) in strip.marks.iter().filter(|(_, is_heavy)| *is_heavy == heavy) {
+            // Counted in characters: ariadne cannot end a span of bytes on a character of several.
+            let before = seen(Span::new(0, mark.start).slice(&strip.text)).count();
+            let long = seen(mark.slice(&strip.text)).count();
+            // An empty label would be drawn on the line above it too.
+            if long == 0 {
+                continue;
+            }
+            let range = start + before..start + before + long;
+            // An empty message makes ariadne draw the stroke; without one it would only color.
+            labels.push(Label::new(range).with_message(""));
+        }
+        source.extend(seen(&strip.text));
+        source.push('\n');
+        characters += seen(&strip.text).count() + 1;
+    }
+    let mut rules = vec![String::new(); strips.len()];
+    let config = Config::new()
+        .with_color(false)
+        .with_index_type(IndexType::Char)
+        .with_label_attach(LabelAttach::Start);
+    let report = Report::build(ReportKind::Advice, 0..0)
+        .with_config(config)
+        .with_labels(labels)
+        .finish();
+    let mut drawn = Vec::new();
+    if report.write(Source::from(source.as_str()), &mut drawn).is_err() {
+        return rules;
+    }
+    // Rows are told by their margin: a number and a bar begin a line of the source, and the row after it
+    // holds the strokes.
+    let drawn = String::from_utf8_lossy(&drawn);
+    let mut above: Option<usize> = None;
+    for row in drawn.lines() {
+        let Some((margin, rest)) = row.split_once('│') else {
+            continue;
+        };
+        if let Ok(number) = margin.trim().parse::<usize>() {
+            above = number.checked_sub(1);
+        } else if let Some(rule) = above.take().and_then(|index| rules.get_mut(index)) {
+            let strokes = rest.strip_prefix(' ').unwrap_or(rest).replace('┬', "─");
+            *rule = strokes.trim_end().to_owned();
+        }
+    }
+    rules
+}
+
+#[cfg(test)]
+mod tests;

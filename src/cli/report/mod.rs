@@ -1,0 +1,228 @@
+//! What was found, gathered from the catalogues, and the forms in which it is told.
+
+pub mod cards;
+pub mod drawing;
+pub mod lines;
+pub mod sarif;
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use crate::catalogue::known::{Known, Mark};
+use crate::catalogue::{Entry, EntryId};
+use crate::disk::DiskProblem;
+use crate::findings::{self, Finding, Related, Severity};
+use crate::text::{Encoding, Lines, Position, Span};
+
+use super::progress::Progress;
+use super::room::{Room, Sheet};
+
+/// All that was found.
+pub struct Report<'r> {
+    /// What is told, in the order of files and cards.
+    pub told: Vec<Told<'r>>,
+    /// What could not be used.
+    pub problems: Vec<&'r DiskProblem>,
+    /// Hints that are weaker than what was asked for.
+    pub hints: usize,
+    /// Stronger findings that are weaker than what was asked for.
+    pub weaker: usize,
+    /// Known findings left out.
+    pub known: usize,
+    /// Findings in the files of known findings that are no longer found.
+    pub gone: usize,
+    /// How many cards were read.
+    pub cards: usize,
+}
+
+/// One finding with all that is needed to tell it.
+pub struct Told<'r> {
+    /// The catalogue it is in.
+    pub shelf: Arc<Shelf<'r>>,
+    /// The file.
+    pub sheet: &'r Sheet,
+    /// The lines of the file.
+    pub lines: Arc<Lines>,
+    /// Where the card stands.
+    pub id: EntryId,
+    /// The card.
+    pub entry: Arc<Entry>,
+    /// The finding; its places count from the start of the card.
+    pub finding: Finding,
+    /// Whether it is one of the known findings.
+    pub known: bool,
+    /// What it is known by.
+    pub mark: Mark,
+}
+
+/// A catalogue with what is needed to find places in it.
+pub struct Shelf<'r> {
+    room: &'r Room,
+    lines: Vec<Arc<Lines>>,
+    /// Cards by their addresses; the snapshot holds them, so no other can come to stand there.
+    stands: HashMap<usize, EntryId>,
+}
+
+/// A place in a file.
+pub struct Place<'r> {
+    /// The file.
+    pub sheet: &'r Sheet,
+    /// Its lines.
+    pub lines: Arc<Lines>,
+    /// Where, in bytes from the start of the file.
+    pub span: Span,
+}
+
+/// What to tell.
+#[derive(Debug, Clone, Copy)]
+pub struct Wish {
+    /// The weakest findings.
+    pub least: Severity,
+    /// Known ones too.
+    pub all: bool,
+}
+
+impl<'r> Report<'r> {
+    /// Reads all cards that were asked about.
+    pub fn of(rooms: impl IntoIterator<Item = (&'r Room, Known)>, wish: Wish) -> Report<'r> {
+        let mut report = Report {
+            told: Vec::new(),
+            problems: Vec::new(),
+            hints: 0,
+            weaker: 0,
+            known: 0,
+            gone: 0,
+            cards: 0,
+        };
+        for (room, known) in rooms {
+            report.add(room, known, wish);
+        }
+        report
+    }
+
+    fn add(&mut self, room: &'r Room, mut known: Known, wish: Wish) {
+        self.problems.extend(&room.problems);
+        let shelf = Arc::new(Shelf::of(room));
+        let mut progress = Progress::new();
+        let all = room.snapshot.entries().count();
+        for (done, (id, entry)) in room.snapshot.entries().enumerate() {
+            progress.tell("Reading cards", done, all);
+            let (Some(sheet), Some(lines)) = (
+                room.sheets.get(id.file as usize),
+                shelf.lines.get(id.file as usize),
+            ) else {
+                continue;
+            };
+            if !sheet.asked {
+                continue;
+            }
+            self.cards = self.cards.saturating_add(usize::from(entry.kind.is_some()));
+            for finding in findings::of_card(&room.snapshot, id) {
+                let mark = Mark::of(entry, finding.phrase, finding.span);
+                let is_known = known.take(&mark);
+                let left_out = match finding.severity {
+                    _ if is_known && !wish.all => Some(&mut self.known),
+                    Severity::Hint if wish.least < Severity::Hint => Some(&mut self.hints),
+                    severity if severity > wish.least => Some(&mut self.weaker),
+                    _ => None,
+                };
+                if let Some(count) = left_out {
+                    *count = count.saturating_add(1);
+                    continue;
+                }
+                self.told.push(Told {
+                    shelf: Arc::clone(&shelf),
+                    sheet,
+                    lines: Arc::clone(lines),
+                    id,
+                    entry: Arc::clone(entry),
+                    finding,
+                    known: is_known,
+                    mark,
+                });
+            }
+        }
+        // Only who reads the whole catalogue can tell what is gone from it.
+        if room.sheets.iter().all(|sheet| sheet.asked) {
+            self.gone = self.gone.saturating_add(known.len());
+        }
+    }
+
+    /// Whether something was found that is stronger than a hint.
+    pub fn is_earnest(&self) -> bool {
+        self.told
+            .iter()
+            .any(|told| told.finding.severity != Severity::Hint)
+    }
+}
+
+impl<'r> Shelf<'r> {
+    fn of(room: &'r Room) -> Shelf<'r> {
+        Shelf {
+            room,
+            lines: room
+                .sheets
+                .iter()
+                .map(|sheet| Arc::new(Lines::of(&sheet.text)))
+                .collect(),
+            stands: room
+                .snapshot
+                .entries()
+                .map(|(id, entry)| (Arc::as_ptr(entry) as usize, id))
+                .collect(),
+        }
+    }
+
+    /// The place of a related finding; none if its card is of another catalogue.
+    pub fn place(&self, related: &Related) -> Option<Place<'r>> {
+        let id = *self.stands.get(&(Arc::as_ptr(&related.entry) as usize))?;
+        let file = self.room.snapshot.file_of(id)?;
+        Some(Place {
+            sheet: self.room.sheets.get(id.file as usize)?,
+            lines: Arc::clone(self.lines.get(id.file as usize)?),
+            span: file.in_file(id.entry as usize, related.span),
+        })
+    }
+}
+
+impl<'r> Told<'r> {
+    /// Where a place of the card stands in the file.
+    pub fn in_file(&self, span: Span) -> Span {
+        match self.shelf.room.snapshot.file_of(self.id) {
+            Some(file) => file.in_file(self.id.entry as usize, span),
+            None => span,
+        }
+    }
+
+    /// The finding's own place.
+    pub fn place(&self) -> Place<'r> {
+        Place {
+            sheet: self.sheet,
+            lines: Arc::clone(&self.lines),
+            span: self.in_file(self.finding.span),
+        }
+    }
+
+    /// What people call the card.
+    pub fn card(&self) -> &str {
+        match self.entry.kind {
+            None => "Above the first card",
+            Some(kind) if kind.is_named() && !self.entry.name.trim().is_empty() => &self.entry.name,
+            Some(kind) if kind.is_named() => kind.word(),
+            Some(_) => "Handbook",
+        }
+    }
+}
+
+impl Place<'_> {
+    /// The first line, counted from 1.
+    pub fn line(&self) -> u32 {
+        self.lines.line_at(self.span.start).saturating_add(1)
+    }
+
+    /// Start and end, lines and characters counted from 0.
+    pub fn ends(&self) -> (Position, Position) {
+        let at = |offset| self.lines.position(&self.sheet.text, offset, Encoding::Utf32);
+        (at(self.span.start), at(self.span.end))
+    }
+}

@@ -1,0 +1,268 @@
+//! The catalogues that paths on the command line lie in, read.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use jiff::civil::Date;
+
+use crate::catalogue::known::{self, Known};
+use crate::catalogue::{CardFile, Snapshot};
+use crate::disk::{self, Belongs, DiskProblem, FileRead, Rules};
+
+use super::demo;
+use super::progress::Progress;
+
+/// One catalogue, and which of its files were asked about.
+pub struct Room {
+    /// Its folder; none for the demo, which is part of the program.
+    pub root: Option<PathBuf>,
+    /// The catalogue.
+    pub snapshot: Snapshot,
+    /// Its files, in the order of the snapshot's.
+    pub sheets: Vec<Sheet>,
+    /// Files and folders that could not be used.
+    pub problems: Vec<DiskProblem>,
+}
+
+/// A file of a catalogue.
+pub struct Sheet {
+    /// The path as it is shown: below the current folder where it lies there, else whole.
+    pub shown: String,
+    /// The file as it was read; none for what comes from standard input or is part of the program.
+    pub read: Option<FileRead>,
+    /// Its text.
+    pub text: String,
+    /// Whether it was asked about.
+    pub asked: bool,
+}
+
+/// All that was asked about.
+#[derive(Default)]
+pub struct Rooms {
+    /// The catalogues, each once.
+    pub rooms: Vec<Room>,
+    /// Paths that lead nowhere: what is wrong and what to do.
+    pub amiss: Vec<String>,
+    /// Paths that were passed over for a good reason.
+    pub notes: Vec<String>,
+}
+
+/// A file that comes from standard input.
+pub struct Stood {
+    /// Where it stands in its catalogue.
+    pub path: PathBuf,
+    /// Its text.
+    pub text: String,
+}
+
+/// Reads the catalogues around the paths; around the current folder when there are none.
+///
+/// A path belongs to the nearest folder upwards that holds a handbook. Without one, a folder is a
+/// catalogue by itself, and a file belongs to its folder.
+pub fn open(paths: &[PathBuf], today: Date) -> Rooms {
+    let mut rooms = Rooms::default();
+    let mut asked: Vec<(PathBuf, Vec<PathBuf>)> = Vec::new();
+    if paths.is_empty() {
+        let root = root_of(&whole(Path::new(".")));
+        asked.push((root.clone(), vec![root]));
+    }
+    for path in paths {
+        let whole = whole(path);
+        if !whole.exists() {
+            rooms.amiss.push(format!(
+                "There is no \"{}\" here. Check how it is spelled, and which folder you are in.",
+                path.display()
+            ));
+            continue;
+        }
+        let root = root_of(&whole);
+        if whole.is_file() {
+            let belongs = disk::belongs(&root, &whole, &Rules::default());
+            if let Some(why_not) = belongs.why_not() {
+                let note = format!("\"{}\" was passed over. {why_not}", path.display());
+                match belongs {
+                    // It is told when the catalogue is read.
+                    Belongs::TooBig { .. } => {}
+                    Belongs::Ignored | Belongs::Hidden | Belongs::Linked => {
+                        rooms.notes.push(note);
+                        continue;
+                    }
+                    _ => {
+                        rooms.amiss.push(note);
+                        continue;
+                    }
+                }
+            }
+        }
+        match asked.iter_mut().find(|(known, _)| *known == root) {
+            Some((_, within)) => within.push(whole),
+            None => asked.push((root, vec![whole])),
+        }
+    }
+    for (root, within) in asked {
+        rooms.rooms.push(read(root, &within, None, today));
+    }
+    rooms
+}
+
+/// Reads the catalogue around a file that comes from standard input, which alone is asked about.
+pub fn open_around(stood: Stood, today: Date) -> Room {
+    let path = whole(&stood.path);
+    let root = root_of(&path);
+    let stood = Stood { path, ..stood };
+    read(root, &[], Some(stood), today)
+}
+
+/// The demo year.
+pub fn demo(today: Date) -> Room {
+    let sheets = demo::FILES.iter().map(|(name, text)| {
+        let sheet = Sheet {
+            shown: format!("demo/{name}"),
+            read: None,
+            text: (*text).to_owned(),
+            asked: true,
+        };
+        ((*name).to_owned(), sheet)
+    });
+    let (snapshot, sheets) = put_together(sheets.collect(), today);
+    Room {
+        root: None,
+        snapshot,
+        sheets,
+        problems: Vec::new(),
+    }
+}
+
+impl Room {
+    /// The catalogue as it would be with other texts for its files, in their order.
+    pub fn with_texts(&self, texts: &[String]) -> Snapshot {
+        let files = self
+            .snapshot
+            .files()
+            .iter()
+            .zip(texts)
+            .map(|(file, text)| Arc::new(CardFile::read(&file.path, text)))
+            .collect();
+        Snapshot::new(files, self.snapshot.today)
+    }
+
+    /// The known findings, and what is wrong with their file if something is.
+    pub fn known(&self) -> Result<Known, String> {
+        let Some(path) = self.known_file().filter(|path| path.exists()) else {
+            return Ok(Known::default());
+        };
+        let read = disk::read_file(
+            &path,
+            &Rules {
+                largest: 1 << 26,
+                ..Rules::default()
+            },
+        )
+        .map_err(|problem| problem.to_string())?;
+        Known::read(&read.text).map_err(|line| {
+            format!(
+                "\"{}\" is not as it was written: line {line} is no known finding. So all findings are told. Bring the file back from version control, or write it anew with --record-known.",
+                shown(&path)
+            )
+        })
+    }
+
+    /// The file of known findings.
+    pub fn known_file(&self) -> Option<PathBuf> {
+        self.root.as_ref().map(|root| root.join(known::FILE))
+    }
+}
+
+/// The folder of the catalogue that a path lies in.
+fn root_of(path: &Path) -> PathBuf {
+    if let Some(root) = disk::catalogue_root(path) {
+        return root;
+    }
+    if path.is_dir() {
+        return path.to_owned();
+    }
+    path.parent().map_or_else(|| path.to_owned(), Path::to_owned)
+}
+
+fn read(root: PathBuf, within: &[PathBuf], stood: Option<Stood>, today: Date) -> Room {
+    let mut progress = Progress::new();
+    let gathered = disk::gather(
+        &root,
+        &Rules::default(),
+        &mut |at| progress.tell("Reading files", at.read, at.found),
+        &AtomicBool::new(false),
+    );
+    drop(progress);
+    let mut sheets: Vec<(String, Sheet)> = gathered
+        .files
+        .into_iter()
+        .map(|file| {
+            let sheet = Sheet {
+                shown: shown(&file.path),
+                text: file.text.clone(),
+                asked: within.iter().any(|path| file.path.starts_with(path)),
+                read: Some(file.clone()),
+            };
+            (below(&root, &file.path), sheet)
+        })
+        .collect();
+    if let Some(stood) = stood {
+        let name = below(&root, &stood.path);
+        sheets.retain(|(other, _)| *other != name);
+        let sheet = Sheet {
+            shown: shown(&stood.path),
+            read: None,
+            text: stood.text,
+            asked: true,
+        };
+        sheets.push((name, sheet));
+    }
+    let (snapshot, sheets) = put_together(sheets, today);
+    Room {
+        root: Some(root),
+        snapshot,
+        sheets,
+        problems: gathered.problems,
+    }
+}
+
+fn put_together(mut named: Vec<(String, Sheet)>, today: Date) -> (Snapshot, Vec<Sheet>) {
+    // The order of the snapshot's files, so that one index serves both.
+    named.sort_by(|(a, _), (b, _)| a.cmp(b));
+    let files = named
+        .iter()
+        .map(|(name, sheet)| Arc::new(CardFile::read(name, &sheet.text)))
+        .collect();
+    let sheets = named.into_iter().map(|(_, sheet)| sheet).collect();
+    (Snapshot::new(files, today), sheets)
+}
+
+/// The path below the catalogue's folder, with `/` between folders on every system.
+fn below(root: &Path, path: &Path) -> String {
+    let inner = path.strip_prefix(root).unwrap_or(path);
+    let parts: Vec<_> = inner.iter().map(|part| part.to_string_lossy()).collect();
+    parts.join("/")
+}
+
+/// The path with all its folders, without `.` and `..`.
+fn whole(path: &Path) -> PathBuf {
+    disk::settled(path)
+}
+
+/// The path as people are shown it: below the current folder where it lies there, else whole; with `/` on
+/// every system.
+pub fn shown(path: &Path) -> String {
+    let here = std::env::current_dir().unwrap_or_default();
+    let inner = path
+        .strip_prefix(&here)
+        .ok()
+        .filter(|inner| !inner.as_os_str().is_empty());
+    match inner {
+        Some(inner) => {
+            let parts: Vec<_> = inner.iter().map(|part| part.to_string_lossy()).collect();
+            parts.join("/")
+        }
+        None => path.display().to_string(),
+    }
+}

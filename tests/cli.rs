@@ -1,0 +1,20 @@
+//! The command, run as a director or a program runs it: what it prints, what it writes, how it ends.
+
+#[path = "cli/bench.rs"]
+mod bench;
+#[path = "cli/forms.rs"]
+mod forms;
+#[path = "cli/known.rs"]
+mod known;
+#[path = "cli/mending.rs"]
+mod mending;
+#[path = "cli/reading.rs"]
+mod reading;
+#[path = "cli/reasons.rs"]
+mod reasons;
+#[path = "cli/recopying.rs"]
+mod recopying;
+#[path = "cli/starting.rs"]
+mod starting;
+#[path = "cli/words.rs"]
+mod words;

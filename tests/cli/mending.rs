@@ -1,0 +1,94 @@
+//! Repairs that need no decision.
+
+use crate::bench::{ALDER, Bench, PARADE};
+
+const MENDED: &str = "piece \"Harbor Parade\"\n  tonal center    Bb major\n  key signature   2 flats\n";
+
+#[test]
+fn mending_twice_is_mending_once() {
+    let bench = Bench::with(&[("parade.levare", PARADE), ("alder.levare", ALDER)]);
+    let first = bench.run(&["proofread", "--mend"]);
+    assert_eq!(bench.read("parade.levare"), MENDED);
+    // What needs a decision is left to the director.
+    assert_eq!(bench.read("alder.levare"), ALDER);
+    assert_eq!(first.err, "1 repair made in 1 file.\n");
+    assert!(first.out.contains("1 finding on 1 card."), "{}", first.out);
+    assert_eq!(first.status, 1);
+    let second = bench.run(&["proofread", "--mend"]);
+    assert_eq!((second.err.as_str(), &second.out), ("", &first.out));
+    assert_eq!(bench.read("parade.levare"), MENDED);
+}
+
+#[test]
+fn only_what_was_asked_about_is_mended() {
+    let other = PARADE.replace("Harbor", "Garden");
+    let bench = Bench::with(&[("parade.levare", PARADE), ("garden.levare", &other)]);
+    bench.run(&["proofread", "--mend", "parade.levare"]);
+    assert_eq!(bench.read("parade.levare"), MENDED);
+    assert_eq!(bench.read("garden.levare"), other);
+}
+
+#[test]
+fn the_file_stays_as_it_was_around_the_repair() {
+    let marked = format!("\u{feff}{}", PARADE.replace('\n', "\r\n"));
+    let bench = Bench::with(&[("parade.levare", &marked)]);
+    bench.run(&["proofread", "--mend"]);
+    assert_eq!(
+        bench.read("parade.levare"),
+        format!("\u{feff}{}", MENDED.replace('\n', "\r\n"))
+    );
+}
+
+#[test]
+fn mends_are_shown_and_nothing_is_written() {
+    let bench = Bench::with(&[("parade.levare", PARADE)]);
+    let ended = bench.run(&["proofread", "--show-mends"]);
+    expect_test::expect![[r#"
+        parade.levare, line 1
+          piece "Harbor Parade"
+            tonal center    Bb major
+        -   stet            signature against center because the score has it so
+            key signature   2 flats
+    "#]]
+    .assert_eq(&ended.out);
+    assert_eq!(ended.status, 1);
+    assert_eq!(bench.read("parade.levare"), PARADE);
+    bench.run(&["proofread", "--mend"]);
+    let nothing = bench.run(&["proofread", "--show-mends"]);
+    assert_eq!(
+        (nothing.status, nothing.out.as_str()),
+        (0, "Nothing to mend that needs no decision.\n")
+    );
+}
+
+#[cfg(unix)]
+#[test]
+fn a_file_that_may_not_be_changed_is_left_alone() {
+    use std::os::unix::fs::PermissionsExt;
+    let other = PARADE.replace("Harbor", "Garden");
+    let bench = Bench::with(&[("parade.levare", PARADE), ("garden.levare", &other)]);
+    let locked = std::fs::Permissions::from_mode(0o444);
+    std::fs::set_permissions(bench.path("parade.levare"), locked).expect("a locked file");
+    let ended = bench.run(&["proofread", "--mend"]);
+    assert_eq!(bench.read("parade.levare"), PARADE);
+    assert_eq!(bench.read("garden.levare"), MENDED.replace("Harbor", "Garden"));
+    assert_eq!(ended.status, 2);
+    assert!(ended.err.contains("parade.levare"), "{}", ended.err);
+}
+
+#[test]
+fn a_file_that_cannot_be_read_is_left_alone() {
+    let bench = Bench::with(&[("parade.levare", PARADE)]);
+    let bad = [PARADE.as_bytes(), b"  notes  Caf\xe9\n"].concat();
+    bench.write("bad.levare", &bad);
+    for command in [&["proofread", "--mend"][..], &["recopy"]] {
+        let ended = bench.run(command);
+        assert_eq!(ended.status, 2);
+        assert_eq!(std::fs::read(bench.path("bad.levare")).expect("the file"), bad);
+    }
+    let left: Vec<_> = std::fs::read_dir(bench.path(""))
+        .expect("the folder")
+        .map(|entry| entry.expect("an entry").file_name())
+        .collect();
+    assert_eq!(left.len(), 3, "nothing half written stays behind: {left:?}");
+}

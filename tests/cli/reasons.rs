@@ -1,0 +1,89 @@
+//! `reason`: why something is found.
+
+use expect_test::expect;
+
+use crate::bench::Bench;
+
+#[test]
+fn one_page() {
+    let bench = Bench::bare(&[]);
+    let ended = bench.run(&["reason", "idle", "stet"]);
+    expect![[r#"
+        idle stet (names, information)
+
+        A "stet" line that lets nothing stand, because the finding it names is not drawn
+        any more.
+
+        Why it matters
+        Rosters change every fall. A stet left over from last year hides the same
+        trouble when it comes back.
+
+        It is found here
+
+              ┊ piece "Harbor Parade"
+              ┊   tonal center    Bb major
+              ┊   key signature   2 flats
+              ┊   stet            signature against center because the score has it so
+              ┊                   ━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━
+
+        It is not found here
+
+              ┊ piece "Harbor Parade"
+              ┊   tonal center    Bb major
+              ┊   key signature   3 flats
+              ┊   stet            signature against center because the score has it so
+
+        What to do
+        Take the line out.
+
+        If it is right as it stands
+        To let it stand on one card, write there: stet idle stet because ... and say
+        why. To see it stronger or weaker everywhere, write in the handbook a line such
+        as: hint idle stet.
+
+    "#]]
+    .assert_eq(&ended.out);
+    for other in [&["reason", "Idle  STET"][..], &["reason", "idle stet"]] {
+        assert_eq!(bench.run(other).out, ended.out);
+    }
+}
+
+#[test]
+fn all_of_them() {
+    let bench = Bench::bare(&[]);
+    let list = bench.run(&["reason"]);
+    let json = bench.run(&["reason", "--as", "json"]);
+    assert_eq!(json.out.lines().count(), levare::findings::RULES.len());
+    for rule in levare::findings::RULES {
+        let line = |line: &str| line.trim_start().starts_with(rule.phrase);
+        assert!(list.out.lines().any(line), "{} is not in the list", rule.phrase);
+        let page = bench.run(&["reason", rule.phrase]);
+        assert_eq!(page.status, 0);
+        assert!(page.out.contains('━'), "{} marks nothing", rule.phrase);
+        for heading in [
+            "Why it matters",
+            "It is found here",
+            "It is not found here",
+            "What to do",
+        ] {
+            assert!(page.out.contains(heading), "{}: {heading}", rule.phrase);
+        }
+    }
+}
+
+#[test]
+fn a_phrase_nearly_right() {
+    let bench = Bench::bare(&[]);
+    let near = bench.run(&["reason", "signature", "agianst", "center"]);
+    assert_eq!((near.status, near.out.as_str()), (2, ""));
+    assert!(
+        near.err
+            .replace('\n', " ")
+            .contains("Did you mean \"signature against center\"?"),
+        "{}",
+        near.err
+    );
+    let far = bench.run(&["reason", "weather"]);
+    assert_eq!(far.status, 2);
+    assert!(!far.err.contains("Did you mean"), "{}", far.err);
+}
