@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use levare::catalogue::{CardFile, Snapshot};
-use levare::findings::{self, Family, Severity};
+use levare::findings::{self, Family, Finding, Severity};
 
 use crate::keys_and_time::found;
 
@@ -45,6 +45,15 @@ fn slips_of_ranges_percussion_and_coverage_are_found_and_nothing_else() {
     }
 }
 
+/// Whether a finding is one of the families that this file is about.
+fn ours(finding: &Finding) -> bool {
+    let family = findings::find(finding.phrase).map(|rule| rule.family);
+    matches!(
+        family,
+        Some(Family::Ranges | Family::Percussion | Family::Coverage)
+    )
+}
+
 /// The findings of a band and a piece: `words marked | phrase`, and `| hint` where it is one. With a
 /// concert the piece is on its program.
 fn drawn(band: &str, piece: &str, concert: Option<&str>) -> Vec<String> {
@@ -66,7 +75,7 @@ fn drawn(band: &str, piece: &str, concert: Option<&str>) -> Vec<String> {
     let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
     let mut all = Vec::new();
     for (id, entry) in snapshot.entries() {
-        for finding in findings::of_card(&snapshot, id) {
+        for finding in findings::of_card(&snapshot, id).into_iter().filter(ours) {
             let hint = if finding.severity == Severity::Hint {
                 " | hint"
             } else {
@@ -348,7 +357,7 @@ fn two_bands() {
         let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
         let mut all = Vec::new();
         for (id, entry) in snapshot.entries() {
-            for finding in findings::of_card(&snapshot, id) {
+            for finding in findings::of_card(&snapshot, id).into_iter().filter(ours) {
                 all.push(format!(
                     "{} | {}",
                     finding.span.slice(&entry.text),

@@ -1,3 +1,5 @@
+//! Tests of the file of known findings.
+
 use std::sync::Arc;
 
 use super::*;

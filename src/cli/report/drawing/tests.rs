@@ -1,3 +1,5 @@
+//! Tests of the drawing of cards.
+
 use std::sync::Arc;
 
 use proptest::prelude::*;
