@@ -61,10 +61,10 @@ fn wish(snapshot: &Snapshot, findings: &mut [Finding]) {
             .iter()
             .find(|rule| rule.phrase == finding.phrase)
             .map(|rule| rule.severity);
-        if let (Some(wished), Some(usual)) = (wished, usual) {
-            if finding.severity == usual || wished > finding.severity {
-                finding.severity = wished;
-            }
+        if let (Some(wished), Some(usual)) = (wished, usual)
+            && (finding.severity == usual || wished > finding.severity)
+        {
+            finding.severity = wished;
         }
     }
 }

@@ -63,22 +63,24 @@ impl Builder<'_> {
     }
 
     fn margin(&mut self, index: usize, body: &str) -> LineKind {
-        if index == 0 || self.tree.head.is_none() {
-            if let Some(head) = self.head(index, body) {
-                self.tree.head = Some(head);
-                return LineKind::Head;
-            }
+        if (index == 0 || self.tree.head.is_none())
+            && let Some(head) = self.head(index, body)
+        {
+            self.tree.head = Some(head);
+            return LineKind::Head;
         }
         if is_remark(body) {
             return LineKind::Remark;
         }
         self.open.clear();
         self.swallowing = false;
-        if let Ok((rest, kind)) = scan::kind_word(body) {
-            if kind.is_named() && !rest.trim().is_empty() && self.field_spec(body).is_none() {
-                self.swallowing = true;
-                return self.stray(index, StrayWhy::NameNotQuoted(kind));
-            }
+        if let Ok((rest, kind)) = scan::kind_word(body)
+            && kind.is_named()
+            && !rest.trim().is_empty()
+            && self.field_spec(body).is_none()
+        {
+            self.swallowing = true;
+            return self.stray(index, StrayWhy::NameNotQuoted(kind));
         }
         // `peice "Foghorn"` was meant to start an entry, so what is indented under it is not the entry's above.
         self.swallowing = is_named_line(body) && self.field_spec(body).is_none();
@@ -254,11 +256,11 @@ fn is_named_line(body: &str) -> bool {
 
 /// Hangs a row at a depth: 1 is under the field itself, 2 under its last row, and so on.
 fn push_at(rows: &mut Vec<Row>, depth: usize, row: Row) {
-    if depth > 1 {
-        if let Some(last) = rows.last_mut() {
-            push_at(&mut last.rows, depth - 1, row);
-            return;
-        }
+    if depth > 1
+        && let Some(last) = rows.last_mut()
+    {
+        push_at(&mut last.rows, depth - 1, row);
+        return;
     }
     rows.push(row);
 }

@@ -75,10 +75,10 @@ fn one(masked: &str, span: Span) -> (RowFact, u32) {
 
 /// One fact at the start of `text`, and how many bytes it takes.
 fn fact(text: &str, start: u32) -> (Fact, usize) {
-    if let Ok((_, _)) = (word("stet"), blanks1).parse(text) {
-        if let Some(stet) = text.get(4..).and_then(Stet::read) {
-            return (Fact::Stet(stet), text.len());
-        }
+    if let Ok((_, _)) = (word("stet"), blanks1).parse(text)
+        && let Some(stet) = text.get(4..).and_then(Stet::read)
+    {
+        return (Fact::Stet(stet), text.len());
     }
     if let Some((range, taken)) = range(text) {
         let rest = text.get(taken..).unwrap_or("");
@@ -157,10 +157,10 @@ fn leading_place(text: &str) -> (&str, Option<Place>) {
         };
         return (rest, Some(place));
     }
-    if let Ok((rest, ())) = at_word(trimmed) {
-        if let Some(place) = super::values::place::after_at(rest) {
-            return ("", Some(place));
-        }
+    if let Ok((rest, ())) = at_word(trimmed)
+        && let Some(place) = super::values::place::after_at(rest)
+    {
+        return ("", Some(place));
     }
     (text, None)
 }
@@ -252,7 +252,7 @@ fn pitches(text: &str) -> Option<(Fact, usize)> {
     let pitches: Option<Vec<Pitch>> = words.iter().map(|word| Pitch::read(word)).collect();
     let pitches = pitches.filter(|pitches| !pitches.is_empty() && pitches.len() <= 16)?;
     (led || words.iter().all(|word| word.chars().any(|c| c.is_ascii_digit())))
-        .then(|| (Fact::Pitches(pitches, place), text.len()))
+        .then_some((Fact::Pitches(pitches, place), text.len()))
 }
 
 fn relation(input: &str) -> Read<'_, Relation> {

@@ -197,10 +197,10 @@ fn item(masked: &str, span: Span, of: Of, changing: bool) -> Item {
             (item.some, rest) = (true, tail);
         }
     }
-    if let Ok((tail, ())) = about_word(rest) {
-        if !tail.is_empty() {
-            (item.about, rest) = (true, tail);
-        }
+    if let Ok((tail, ())) = about_word(rest)
+        && !tail.is_empty()
+    {
+        (item.about, rest) = (true, tail);
     }
     item.core = Span::new(item.core.end - rest.len() as u32, item.core.end);
     // A value that reads as it stands needs no place: "from the beginning" in a tempo's words stays words.

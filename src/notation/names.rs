@@ -276,11 +276,7 @@ pub fn seats_end(text: &str) -> usize {
         }
         if seat {
             end = at + trimmed.len();
-            if word.contains([',', ':'])
-                && !text
-                    .get(at + word.len()..)
-                    .is_some_and(|rest| seats_end_starts(rest))
-            {
+            if word.contains([',', ':']) && !text.get(at + word.len()..).is_some_and(seats_end_starts) {
                 return end;
             }
         }

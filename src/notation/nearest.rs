@@ -6,7 +6,7 @@
 pub fn nearest<'k>(written: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
     let written = written.to_lowercase();
     let length = written.chars().count();
-    if length < 2 || length > 80 {
+    if !(2..=80).contains(&length) {
         return None;
     }
     let allowed = match length {

@@ -125,12 +125,10 @@ fn add_segment(
     // `part 1 for flute, oboe, violin`: what follows are instruments for the part, no names of the row.
     let for_more = !gapped && !text.starts_with("part ") && rows.last().is_some_and(is_for);
     let named = gapped || first || !for_more && starts_name(text, of, inline);
-    if !named {
-        if let Some(row) = rows.last_mut() {
-            add_facts(masked, segment, of, row);
-            row.span = Span::new(row.span.start, segment.end);
-            return;
-        }
+    if !named && let Some(row) = rows.last_mut() {
+        add_facts(masked, segment, of, row);
+        row.span = Span::new(row.span.start, segment.end);
+        return;
     }
     if first || (inline && !gapped) {
         rows.push(empty_row(segment, line));
@@ -161,11 +159,11 @@ fn add_facts(masked: &str, segment: Span, of: RowsOf, row: &mut RowItem) {
             Some(bare) => (bare.trim_end(), true),
             None => (text, false),
         };
-        if row.count.is_none() {
-            if let Some(count) = head_count(masked, segment) {
-                row.count = Some(count);
-                return;
-            }
+        if row.count.is_none()
+            && let Some(count) = head_count(masked, segment)
+        {
+            row.count = Some(count);
+            return;
         }
         if let Some(what) = facts::some(bare) {
             row.facts.push(RowFact {
@@ -189,14 +187,13 @@ fn add_facts(masked: &str, segment: Span, of: RowsOf, row: &mut RowItem) {
             },
         ..
     }) = row.facts.last_mut()
+        && !facts::starts_fact(text)
     {
-        if !facts::starts_fact(text) {
-            target.push_str(", ");
-            target.push_str(text);
-            *target_span = Span::new(target_span.start, segment.end);
-            *span = Span::new(span.start, segment.end);
-            return;
-        }
+        target.push_str(", ");
+        target.push_str(text);
+        *target_span = Span::new(target_span.start, segment.end);
+        *span = Span::new(span.start, segment.end);
+        return;
     }
     row.facts.extend(facts::read(masked, segment));
 }
@@ -282,24 +279,24 @@ fn row_name(masked: &str, span: Span, of: RowsOf) -> (Option<RowName>, Option<Co
         numbers: cut.numbers,
         open,
     };
-    if of == RowsOf::Players {
-        if let Some((number, last)) = cut.numbers.filter(|_| !cut.ordinal) {
-            let count = Count {
-                number: last.max(number),
-                span: Span::new(words_span.end, span.end),
-                about: cut.about,
-                open,
-            };
-            name.numbers = None;
-            name.span = words_span;
-            return (
-                Some(name),
-                Some(Count {
-                    span: trim_span(masked, count.span),
-                    ..count
-                }),
-            );
-        }
+    if of == RowsOf::Players
+        && let Some((number, last)) = cut.numbers.filter(|_| !cut.ordinal)
+    {
+        let count = Count {
+            number: last.max(number),
+            span: Span::new(words_span.end, span.end),
+            about: cut.about,
+            open,
+        };
+        name.numbers = None;
+        name.span = words_span;
+        return (
+            Some(name),
+            Some(Count {
+                span: trim_span(masked, count.span),
+                ..count
+            }),
+        );
     }
     (Some(name), None)
 }
@@ -313,12 +310,14 @@ fn program(masked: &str, span: Span, line: usize, inline: bool) -> Vec<RowItem> 
     let mut rows: Vec<RowItem> = Vec::new();
     for piece in pieces {
         let text = piece.slice(masked);
-        if inline && !text.starts_with(scan::is_quote) && !rows.is_empty() {
-            if let Some(row) = rows.last_mut() {
-                row.facts.extend(facts::read(masked, piece));
-                row.span = Span::new(row.span.start, piece.end);
-                continue;
-            }
+        if inline
+            && !text.starts_with(scan::is_quote)
+            && !rows.is_empty()
+            && let Some(row) = rows.last_mut()
+        {
+            row.facts.extend(facts::read(masked, piece));
+            row.span = Span::new(row.span.start, piece.end);
+            continue;
         }
         let mut row = empty_row(piece, line);
         if text.starts_with("for ") {

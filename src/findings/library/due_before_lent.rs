@@ -55,10 +55,11 @@ impl Notice for DueBeforeLent {
             let first = said.value.split_whitespace().next().and_then(Day::read);
             lent = first.or(lent);
             let due = said.value.strip_prefix("due ").and_then(Day::read);
-            if let (Some(lent), Some(due)) = (lent, due) {
-                if due.last() < lent.first() && said.is_certain() {
-                    found.push(Noticed::new(said.span, Loan { lent, due }));
-                }
+            if let (Some(lent), Some(due)) = (lent, due)
+                && due.last() < lent.first()
+                && said.is_certain()
+            {
+                found.push(Noticed::new(said.span, Loan { lent, due }));
             }
         }
         found

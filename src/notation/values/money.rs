@@ -38,7 +38,9 @@ impl Money {
         let before = text.get(..start)?.trim();
         let after = text.get(start + amount.len()..)?.trim();
         let sign = if before.is_empty() { after } else { before };
-        if !before.is_empty() && !after.is_empty() && !(before == "$" && after.eq_ignore_ascii_case("usd")) {
+        let said_twice = !before.is_empty() && !after.is_empty();
+        let dollars_twice = before == "$" && after.eq_ignore_ascii_case("usd");
+        if said_twice && !dollars_twice {
             return None;
         }
         let currency = if sign.is_empty() {

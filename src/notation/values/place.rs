@@ -131,13 +131,13 @@ pub fn after_at(text: &str) -> Option<Place> {
     if let Some(number) = movement(text) {
         return Some(Place::Movement(number));
     }
-    if let Ok((rest, stretch)) = stretch(text) {
-        if rest.trim().is_empty() {
-            return Some(match stretch.first == stretch.last {
-                true => Place::At(Point::Measure(stretch.first)),
-                false => Place::Between(Point::Measure(stretch.first), Point::Measure(stretch.last)),
-            });
-        }
+    if let Ok((rest, stretch)) = stretch(text)
+        && rest.trim().is_empty()
+    {
+        return Some(match stretch.first == stretch.last {
+            true => Place::At(Point::Measure(stretch.first)),
+            false => Place::Between(Point::Measure(stretch.first), Point::Measure(stretch.last)),
+        });
     }
     let mark = |words: &str| Some(point(words)).filter(|_| is_mark_like(words));
     if let Some((from, to)) = text.split_once(" to ") {
@@ -162,10 +162,10 @@ fn is_mark_like(words: &str) -> bool {
 /// A point as written: a number is a measure, anything else a mark without the words that lead to it.
 pub fn point(words: &str) -> Point {
     let words = words.trim();
-    if let Ok((rest, measure)) = preceded(opt(measure_word), number).parse(words) {
-        if rest.trim().is_empty() {
-            return Point::Measure(measure);
-        }
+    if let Ok((rest, measure)) = preceded(opt(measure_word), number).parse(words)
+        && rest.trim().is_empty()
+    {
+        return Point::Measure(measure);
     }
     let mut name = words;
     for lead in [
