@@ -111,7 +111,7 @@ pub(super) fn diagnostic(
             })
         })
         .collect();
-    let mut message = finding.saying.whole();
+    let mut message = finding.saying.beside_the_line();
     if message.trim().is_empty() {
         // Some clients refuse a diagnostic that says nothing.
         message = finding.phrase.to_owned();

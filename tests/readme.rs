@@ -1,0 +1,60 @@
+//! The cards on the front page do what the page says they do.
+
+use std::sync::Arc;
+
+use levare::catalogue::{CardFile, Snapshot};
+use levare::findings::{self, Severity};
+
+/// The cards of the front page, put together as the page tells people to.
+fn cards() -> String {
+    let page = include_str!("../README.md");
+    let mut text = String::new();
+    let mut inside = false;
+    for line in page.lines() {
+        // The page's cards stand under numbered steps, three blanks in.
+        let line = line.strip_prefix("   ").unwrap_or(line);
+        match line {
+            "```levare" => inside = true,
+            "```" => inside = false,
+            _ if inside => {
+                text.push_str(line);
+                text.push('\n');
+            }
+            _ => {}
+        }
+    }
+    text
+}
+
+fn found(text: &str) -> Vec<(&'static str, Severity, String)> {
+    let file = Arc::new(CardFile::read("cards.levare", text));
+    let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+    let ids: Vec<_> = snapshot.entries().map(|(id, _)| id).collect();
+    ids.into_iter()
+        .flat_map(|id| findings::of_card(&snapshot, id))
+        .map(|finding| (finding.phrase, finding.severity, finding.saying.place))
+        .collect()
+}
+
+#[test]
+fn the_first_five_minutes_end_with_one_true_warning() {
+    let text = cards();
+    assert!(text.contains("ensemble") && text.contains("piece") && text.contains("concert"), "{text}");
+    let found = found(&text);
+    let strong: Vec<_> = found.iter().filter(|(_, severity, _)| *severity != Severity::Hint).collect();
+    assert_eq!(strong.len(), 1, "{found:?}");
+    assert!(
+        strong.iter().any(|(phrase, severity, place)| {
+            *phrase == "short of percussionists" && *severity == Severity::Warning && place.contains("41-44")
+        }),
+        "{found:?}"
+    );
+}
+
+#[test]
+fn the_stet_on_the_page_lets_it_stand() {
+    let stet = "  stet  short of percussionists because the parent with the wood block comes\n";
+    let with = cards().replace("  percussion\n", &format!("{stet}  percussion\n"));
+    assert!(found(&with).iter().all(|(phrase, ..)| *phrase != "short of percussionists"));
+    assert_ne!(with, cards(), "the stet was put in");
+}
