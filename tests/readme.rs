@@ -39,9 +39,15 @@ fn found(text: &str) -> Vec<(&'static str, Severity, String)> {
 #[test]
 fn the_first_five_minutes_end_with_one_true_warning() {
     let text = cards();
-    assert!(text.contains("ensemble") && text.contains("piece") && text.contains("concert"), "{text}");
+    assert!(
+        text.contains("ensemble") && text.contains("piece") && text.contains("concert"),
+        "{text}"
+    );
     let found = found(&text);
-    let strong: Vec<_> = found.iter().filter(|(_, severity, _)| *severity != Severity::Hint).collect();
+    let strong: Vec<_> = found
+        .iter()
+        .filter(|(_, severity, _)| *severity != Severity::Hint)
+        .collect();
     assert_eq!(strong.len(), 1, "{found:?}");
     assert!(
         strong.iter().any(|(phrase, severity, place)| {
@@ -55,6 +61,10 @@ fn the_first_five_minutes_end_with_one_true_warning() {
 fn the_stet_on_the_page_lets_it_stand() {
     let stet = "  stet  short of percussionists because the parent with the wood block comes\n";
     let with = cards().replace("  percussion\n", &format!("{stet}  percussion\n"));
-    assert!(found(&with).iter().all(|(phrase, ..)| *phrase != "short of percussionists"));
+    assert!(
+        found(&with)
+            .iter()
+            .all(|(phrase, ..)| *phrase != "short of percussionists")
+    );
     assert_ne!(with, cards(), "the stet was put in");
 }

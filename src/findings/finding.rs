@@ -99,7 +99,10 @@ impl Saying {
             return self.whole();
         }
         let mut place = self.place.chars();
-        let capital = place.next().map(|c| c.to_uppercase().to_string()).unwrap_or_default();
+        let capital = place
+            .next()
+            .map(|c| c.to_uppercase().to_string())
+            .unwrap_or_default();
         format!("{capital}{}: {}", place.as_str(), self.whole())
     }
 }
