@@ -100,8 +100,11 @@ impl Notice for LoanOver {
         Saying {
             place: "program".to_owned(),
             says: format!(
-                "\"{}\" plays {}, which the band has only {}.",
-                what.title, what.instrument, what.days
+                "\"{}\" plays {}, which the band has only {}{}.",
+                what.title,
+                what.instrument,
+                if what.days.from.is_some() { "from " } else { "" },
+                what.days
             ),
             why: "On the day of the concert the instrument is back where it came from.".to_owned(),
             todo: "Ask for the loan to be longer, or plan the piece without the instrument.".to_owned(),
