@@ -287,3 +287,27 @@ fn cards_as_directors_write_them_need_no_guard() {
         assert_eq!(kept, Vec::<&str>::new(), "from {text:?}");
     }
 }
+
+/// Lines that nobody writes, long enough that looking at each word from each other word would never end.
+/// The test ends or it does not; no time is measured.
+#[test]
+fn endless_lines_are_read_in_the_end() {
+    let pieces = [
+        ("parts\n    x  ", "solo "),
+        ("parts\n    x  ", "at 1 "),
+        ("parts ", "a,"),
+        ("tempo ", "a "),
+        ("tempo ", "q=7 "),
+        ("meter ", "4/4 at 1 "),
+        ("percussion\n    ", "snare and "),
+        ("holds ", "\"\" "),
+        ("roadmap ", "1st and "),
+        ("grade ", "("),
+        ("lasts ", "1-"),
+    ];
+    for (lead, piece) in pieces {
+        let text = format!("piece \"X\"\n  {lead}{}\n", piece.repeat(40_000 / piece.len()));
+        check_reading(&text);
+        check_recopy(&text);
+    }
+}
