@@ -231,6 +231,20 @@ proptest! {
     }
 
     #[test]
+    fn ordering_moves_fields_and_changes_none(text in cards::file()) {
+        let how = How { order: true };
+        let once = recopy_file(&text, how).text;
+        prop_assert_eq!(&recopy_file(&once, how).text, &once);
+        let sorted = |text: &str, of: fn(&str) -> Vec<String>| {
+            let mut all: Vec<String> = cut(text).into_iter().flat_map(of).collect();
+            all.sort();
+            all
+        };
+        prop_assert_eq!(sorted(&text, told), sorted(&once, told));
+        prop_assert_eq!(sorted(&text, all_remarks), sorted(&once, all_remarks));
+    }
+
+    #[test]
     fn running_text_keeps_every_word(text in "[a-z]{1,9}( {1,3}[!-~]{1,9}){0,12}") {
         let card = format!("piece \"X\"\n  notes {text}\n");
         let recopied = recopy_file(&card, How::default()).text;
