@@ -258,7 +258,8 @@ impl Instruments {
         if wanted.chars().count() > 40 {
             return None;
         }
-        let allowed = wanted.chars().count().div_ceil(3).min(4);
+        let length = wanted.chars().count();
+        let allowed = length.div_ceil(3).min(4);
         let mut best: Option<(usize, &str)> = None;
         for instrument in &self.all {
             let words = std::iter::once(&instrument.name).chain(&instrument.aliases);
@@ -267,7 +268,12 @@ impl Instruments {
                 if word.len() > 80 {
                     continue;
                 }
-                let away = strsim::damerau_levenshtein(&wanted, &key(word));
+                let word = key(word);
+                // Letters that one of them lacks are edits too, so most words need no closer look.
+                if word.chars().count().abs_diff(length) > allowed {
+                    continue;
+                }
+                let away = strsim::damerau_levenshtein(&wanted, &word);
                 if away <= allowed && best.is_none_or(|(b, _)| away < b) {
                     best = Some((away, &instrument.name));
                 }

@@ -33,6 +33,21 @@ pub(super) fn is_keyword(text: &str) -> bool {
 /// Reads the facts between two commas; never fails, since anything else is words.
 pub fn read(masked: &str, span: Span) -> Vec<RowFact> {
     let mut facts = Vec::new();
+    if span.len() > scan::LONGEST {
+        let span = super::build::trim_span(masked, span);
+        let words = span
+            .slice(masked)
+            .split_whitespace()
+            .collect::<Vec<_>>()
+            .join(" ");
+        facts.push(RowFact {
+            span,
+            about: false,
+            open: false,
+            what: Fact::Words(words, None),
+        });
+        return facts;
+    }
     let mut rest = span;
     // Each round takes at least one word, so the loop ends.
     while !rest.slice(masked).trim().is_empty() {

@@ -187,6 +187,9 @@ fn item(masked: &str, span: Span, of: Of, changing: bool) -> Item {
         item.value = values::read(of, span.slice(masked));
         return item;
     }
+    if span.len() > scan::LONGEST && !reads_words(of) {
+        return item;
+    }
     take_question(masked, &mut item);
     let mut rest = item.core.slice(masked);
     if changing {
@@ -225,6 +228,14 @@ fn item(masked: &str, span: Span, of: Of, changing: bool) -> Item {
         });
     }
     item
+}
+
+/// Whether the value is read in one pass over its words, however many there are.
+fn reads_words(of: Of) -> bool {
+    matches!(
+        of,
+        Of::Words | Of::Condition | Of::Phrase | Of::People | Of::Performance
+    )
 }
 
 fn take_question(masked: &str, item: &mut Item) {

@@ -71,6 +71,9 @@ pub fn nearest_known(words: &str) -> Option<&'static str> {
 ///
 /// `hyphens` says whether hyphenated numbers are part numbers.
 pub fn name_end(text: &str, hyphens: bool) -> usize {
+    if text.len() > scan::LONGEST as usize {
+        return text.len();
+    }
     let mut words = 0;
     let mut previous_blank = false;
     let known = known_prefix(text).map(|end| end + number_length(text.get(end..).unwrap_or(""), hyphens));
@@ -133,6 +136,9 @@ fn number_length(text: &str, hyphens: bool) -> usize {
 /// `snare and bass drum` is two names where both are known; anything else is one.
 pub(super) fn split_joined(text: &str) -> Vec<Span> {
     let whole = Span::whole(text);
+    if whole.len() > scan::LONGEST {
+        return vec![whole];
+    }
     for (at, joint) in [" and ", " & "]
         .iter()
         .flat_map(|joint| text.match_indices(joint))
@@ -173,6 +179,15 @@ pub struct Cut<'t> {
 
 /// Cuts `trumpet 1-2`, `2nd trumpet`, `trumpet I` into words and numbers.
 pub fn cut_number(text: &str, hyphens: bool) -> Cut<'_> {
+    if text.len() > scan::LONGEST as usize {
+        return Cut {
+            words: text,
+            words_at: 0,
+            numbers: None,
+            ordinal: false,
+            about: false,
+        };
+    }
     if let Some((number, length)) = ordinal_prefix(text) {
         let rest = text.get(length..).unwrap_or("");
         return Cut {

@@ -124,7 +124,9 @@ fn add_segment(
     let first = rows.iter().all(|row| row.names.is_empty());
     // `part 1 for flute, oboe, violin`: what follows are instruments for the part, no names of the row.
     let for_more = !gapped && !text.starts_with("part ") && rows.last().is_some_and(is_for);
-    let named = gapped || first || !for_more && starts_name(text, of, inline);
+    // Behind a hundred facts nobody goes on with names, and each look for a near one takes its time.
+    let many = rows.last().is_some_and(|row| row.facts.len() > 100);
+    let named = gapped || first || (!for_more && !many && starts_name(text, of, inline));
     if !named && let Some(row) = rows.last_mut() {
         add_facts(masked, segment, of, row);
         row.span = Span::new(row.span.start, segment.end);

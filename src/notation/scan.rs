@@ -12,6 +12,10 @@ use super::kind::Kind;
 /// What every reader here gives back: the rest of the text, and what was read.
 pub type Read<'a, T> = IResult<&'a str, T>;
 
+/// The longest stretch between two commas, in bytes, that is looked into. Nobody writes such a one by
+/// hand, and looking for places and figures at each of its words would take as long as one likes.
+pub const LONGEST: u32 = 1000;
+
 /// Whether a character separates words on a line.
 pub fn is_blank(c: char) -> bool {
     c == ' ' || c == '\t' || c == '\u{a0}'

@@ -231,6 +231,20 @@ proptest! {
     }
 
     #[test]
+    fn ordering_moves_fields_and_changes_none(text in cards::file()) {
+        let how = How { order: true };
+        let once = recopy_file(&text, how).text;
+        prop_assert_eq!(&recopy_file(&once, how).text, &once);
+        let sorted = |text: &str, of: fn(&str) -> Vec<String>| {
+            let mut all: Vec<String> = cut(text).into_iter().flat_map(of).collect();
+            all.sort();
+            all
+        };
+        prop_assert_eq!(sorted(&text, told), sorted(&once, told));
+        prop_assert_eq!(sorted(&text, all_remarks), sorted(&once, all_remarks));
+    }
+
+    #[test]
     fn running_text_keeps_every_word(text in "[a-z]{1,9}( {1,3}[!-~]{1,9}){0,12}") {
         let card = format!("piece \"X\"\n  notes {text}\n");
         let recopied = recopy_file(&card, How::default()).text;
@@ -285,5 +299,29 @@ fn cards_as_directors_write_them_need_no_guard() {
             .map(|kept| kept.span.slice(&text))
             .collect();
         assert_eq!(kept, Vec::<&str>::new(), "from {text:?}");
+    }
+}
+
+/// Lines that nobody writes, long enough that looking at each word from each other word would never end.
+/// The test ends or it does not; no time is measured.
+#[test]
+fn endless_lines_are_read_in_the_end() {
+    let pieces = [
+        ("parts\n    x  ", "solo "),
+        ("parts\n    x  ", "at 1 "),
+        ("parts ", "a,"),
+        ("tempo ", "a "),
+        ("tempo ", "q=7 "),
+        ("meter ", "4/4 at 1 "),
+        ("percussion\n    ", "snare and "),
+        ("holds ", "\"\" "),
+        ("roadmap ", "1st and "),
+        ("grade ", "("),
+        ("lasts ", "1-"),
+    ];
+    for (lead, piece) in pieces {
+        let text = format!("piece \"X\"\n  {lead}{}\n", piece.repeat(40_000 / piece.len()));
+        check_reading(&text);
+        check_recopy(&text);
     }
 }

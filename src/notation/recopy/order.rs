@@ -18,17 +18,22 @@ pub fn ordered(text: &str) -> String {
     // Lines seen since the last line of a field; they belong to the next one.
     let mut lead = String::new();
     let mut rank = 0;
+    let mut indent = 0;
     for (index, line) in tree.lines.iter().enumerate() {
         let written = line.span.slice(text);
         let field = tree.fields.iter().find(|field| field.line == index);
         if let Some(field) = field {
             let place = |spec: &FieldSpec| specs.iter().position(|known| std::ptr::eq(known, spec));
+            indent = line.indent;
             rank = field.spec.and_then(place).unwrap_or(rank);
             blocks.push((rank, std::mem::take(&mut lead) + written));
             continue;
         }
         match (line.kind, blocks.last_mut()) {
-            (LineKind::Deeper, Some((_, block))) => {
+            // A remark deeper than the field stays below it, as rows do.
+            (kind, Some((_, block)))
+                if kind == LineKind::Deeper || (kind == LineKind::Remark && line.indent > indent) =>
+            {
                 block.push_str(&std::mem::take(&mut lead));
                 block.push_str(written);
             }
