@@ -122,7 +122,7 @@ fn fact(text: &str, start: u32) -> (Fact, usize) {
         let target_span = Span::long(from, target.len() as u32);
         let fact = Fact::Relation {
             relation,
-            target: target.split_whitespace().collect::<Vec<_>>().join(" "),
+            target: super::names::part_in_full(target),
             target_span,
             place,
         };

@@ -1,6 +1,7 @@
 //! Names at the start of a row: where they end, and the part number behind them.
 
 use crate::music::groups::Group;
+use crate::music::instruments::key;
 use crate::music::{Instruments, Lookup};
 
 use super::facts;
@@ -161,6 +162,35 @@ pub(super) fn split_joined(text: &str) -> Vec<Span> {
         }
     }
     vec![whole]
+}
+
+/// A name with single blanks, a standard abbreviation of an instrument written out: `Fl.` is `flute`.
+///
+/// An abbreviation that stands for several instruments stays as it is; a rule asks which is meant.
+pub(super) fn in_full(words: &str) -> String {
+    let plain = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    let Lookup::Exact(instrument) = Instruments::standard().find(&plain) else {
+        return plain;
+    };
+    let wanted = key(&plain);
+    let is_full = std::iter::once(&instrument.name)
+        .chain(&instrument.aliases)
+        .any(|name| key(name) == wanted);
+    match !is_full && instrument.abbreviations.iter().any(|short| key(short) == wanted) {
+        true => instrument.name.to_string(),
+        false => plain,
+    }
+}
+
+/// The same for a name that may have a part number behind it: `Cl. 2` is `clarinet 2`.
+pub(super) fn part_in_full(words: &str) -> String {
+    let cut = cut_number(words, true);
+    let full = in_full(cut.words);
+    match cut.numbers {
+        None => full,
+        Some((first, last)) if first == last => format!("{full} {first}"),
+        Some((first, last)) => format!("{full} {first}-{last}"),
+    }
 }
 
 /// A name cut into its words and its number.

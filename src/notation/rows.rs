@@ -273,7 +273,7 @@ fn row_name(masked: &str, span: Span, of: RowsOf) -> (Option<RowName>, Option<Co
     }
     let cut = names::cut_number(bare, of != RowsOf::Percussion);
     let words_span = Span::long(span.start + cut.words_at as u32, cut.words.len() as u32);
-    let words = cut.words.split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = names::in_full(cut.words);
     let mut name = RowName {
         span,
         words: words_span,

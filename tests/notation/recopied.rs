@@ -41,8 +41,8 @@ fn rows_come_in_columns() {
     recopies(
         "piece \"X\"\n parts\n   1st clarinet A3–C5, over the break mm. 41-44\n   Fl. Bb4 - C6\n percussion\n     SD mm. 1-64\n     \
          advanced concert snare drum  1-4\n     Tri. m. 1\n",
-        "piece \"X\"\n  parts\n    clarinet 1      A3-C5, over the break at 41-44\n    Fl.             Bb4-C6\n  \
-         percussion\n    SD              1-64\n    advanced concert snare drum  1-4\n    Tri.            at 1\n",
+        "piece \"X\"\n  parts\n    clarinet 1      A3-C5, over the break at 41-44\n    flute           Bb4-C6\n  \
+         percussion\n    snare           1-64\n    advanced concert snare drum  1-4\n    triangle        at 1\n",
     );
 }
 

@@ -11,6 +11,7 @@ use super::day::Day;
 use super::grade::Grade;
 use super::place::{measure_word, stretch};
 use crate::music::PitchRange;
+use crate::notation::names;
 use crate::notation::scan::{self, blanks, blanks1, number, word};
 
 /// A rehearsal mark and the measure it stands at.
@@ -80,7 +81,7 @@ impl NamedRange {
         (1..words.len().min(8)).find_map(|at| {
             let range = PitchRange::read(&words.get(at..)?.join(" "))?;
             Some(NamedRange {
-                name: words.get(..at)?.join(" ").trim_end_matches(':').to_owned(),
+                name: names::part_in_full(words.get(..at)?.join(" ").trim_end_matches(':')),
                 range,
             })
         })
@@ -142,7 +143,7 @@ impl Equipment {
         };
         (!name.is_empty()).then(|| Equipment {
             count: count.unwrap_or(1),
-            name: name.split_whitespace().collect::<Vec<_>>().join(" "),
+            name: names::in_full(name),
             sizes,
             from,
         })
@@ -217,7 +218,7 @@ impl Copies {
     pub fn read(text: &str) -> Option<Copies> {
         let text = text.trim();
         let (rest, count) = opt(nom::sequence::terminated(number, blanks1)).parse(text).ok()?;
-        let part = rest.split_whitespace().collect::<Vec<_>>().join(" ");
+        let part = names::part_in_full(rest);
         (!part.is_empty()).then_some(Copies { count, part })
     }
 }
