@@ -13,7 +13,7 @@ use levare::catalogue::model::Piece;
 fn order(piece: &Piece) -> Result<Vec<u32>, Missing> {
     let courses = Course::all(piece);
     let played = match courses.split_first() {
-        Some((whole, movements)) if movements.is_empty() => std::slice::from_ref(whole),
+        Some((whole, [])) => std::slice::from_ref(whole),
         Some((_, movements)) => movements,
         None => &[],
     };
