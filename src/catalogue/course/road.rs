@@ -132,7 +132,7 @@ impl Road {
                     at,
                 }),
                 RoadStep::ToCoda(n, _) => Some(roadmap::RoadStep::ToCoda {
-                    number: number(*n, steps),
+                    number: exit_number(*n, steps),
                     at,
                 }),
                 RoadStep::Coda(n, _) => Some(roadmap::RoadStep::Coda {
@@ -222,6 +222,12 @@ fn number(n: u32, steps: &[&RoadStep]) -> Option<u8> {
         _ => false,
     });
     numbered.then(|| u8::try_from(n).unwrap_or(u8::MAX))
+}
+
+/// The number of a `to coda`. The only one serves every coda, for the jump says which is meant.
+fn exit_number(n: u32, steps: &[&RoadStep]) -> Option<u8> {
+    let exits = steps.iter().filter(|step| matches!(step, RoadStep::ToCoda(..)));
+    (n > 1 || exits.count() > 1).then(|| number(n, steps)).flatten()
 }
 
 fn small(n: u32) -> u16 {

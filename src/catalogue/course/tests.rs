@@ -97,6 +97,18 @@ fn roads_give_the_order() {
             "segno at 9, to coda at 16, D.S. al Coda, coda at 33",
             Ok("1-32 9-16 33-40"),
         ),
+        // One "to coda" serves both codas.
+        (
+            11,
+            "segno at 3, to coda at 4, D.S. al Coda at 6, coda at 7, D.S. al Coda 2 at 9, 2nd coda at 10",
+            Ok("1-6 3-4 7-9 3-4 10-11"),
+        ),
+        (
+            18,
+            "segno at 2, to coda at 4, 2nd segno at 9, 2nd to coda at 10, D.S. al Coda at 11, coda at 13, \
+             D.S. 2 al Coda 2 at 15, 2nd coda at 16",
+            Ok("1-11 2-4 13-15 9-10 16-18"),
+        ),
         (
             12,
             "repeat 1-4, with repeats, Fine at 4, D.C. al Fine at 12",
