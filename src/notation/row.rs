@@ -180,6 +180,23 @@ pub enum Fact {
     Words(String, Option<Place>),
 }
 
+impl Fact {
+    /// The place at which it holds or happens, where one is said. Measures that a part plays are no place.
+    pub fn place(&self) -> Option<&Place> {
+        match self {
+            Fact::Range { place, .. }
+            | Fact::Relation { place, .. }
+            | Fact::Solo(place)
+            | Fact::OverTheBreak(place)
+            | Fact::Tacet(place)
+            | Fact::Pitches(_, place)
+            | Fact::Retune(_, _, place)
+            | Fact::Words(_, place) => place.as_ref(),
+            _ => None,
+        }
+    }
+}
+
 /// What some of an instrument's players can do.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Can {

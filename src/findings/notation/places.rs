@@ -87,31 +87,19 @@ fn of_place(place: &Place) -> Vec<Point> {
 
 fn of_step(step: &RoadStep) -> Vec<Point> {
     match step {
-        RoadStep::Repeat { stretch, .. }
-        | RoadStep::Open(stretch)
-        | RoadStep::Ending { stretch, .. }
-        | RoadStep::Only { stretch, .. } => of_stretch(*stretch),
         RoadStep::OpenAt(at)
         | RoadStep::Segno(_, at)
         | RoadStep::ToCoda(_, at)
         | RoadStep::Coda(_, at)
         | RoadStep::Fine(at) => vec![at.clone()],
         RoadStep::Jump { at, .. } => at.iter().cloned().collect(),
-        RoadStep::RepeatsAgain | RoadStep::Straight => Vec::new(),
+        other => other.stretch().map(of_stretch).unwrap_or_default(),
     }
 }
 
 fn of_fact(fact: &RowFact) -> Vec<Point> {
     match &fact.what {
         Fact::Plays(stretch) => of_stretch(*stretch),
-        Fact::Range { place, .. }
-        | Fact::Relation { place, .. }
-        | Fact::Solo(place)
-        | Fact::OverTheBreak(place)
-        | Fact::Tacet(place)
-        | Fact::Pitches(_, place)
-        | Fact::Retune(_, _, place)
-        | Fact::Words(_, place) => place.as_ref().map(of_place).unwrap_or_default(),
-        _ => Vec::new(),
+        other => other.place().map(of_place).unwrap_or_default(),
     }
 }

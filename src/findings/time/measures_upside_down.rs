@@ -62,7 +62,7 @@ impl Notice for MeasuresUpsideDown {
                 Body::Items(items) => {
                     for item in items {
                         let road = match &item.value {
-                            Some(Value::Road(step)) => of_road(step),
+                            Some(Value::Road(step)) => RoadStep::stretch(step),
                             _ => None,
                         };
                         let place = item.place.as_ref().and_then(of_place);
@@ -123,27 +123,10 @@ fn of_place(place: &Place) -> Option<Stretch> {
     }
 }
 
-fn of_road(step: &RoadStep) -> Option<Stretch> {
-    match step {
-        RoadStep::Repeat { stretch, .. }
-        | RoadStep::Open(stretch)
-        | RoadStep::Ending { stretch, .. }
-        | RoadStep::Only { stretch, .. } => Some(*stretch),
-        _ => None,
-    }
-}
-
 fn of_fact(fact: &Fact) -> Option<Stretch> {
     match fact {
         Fact::Plays(stretch) => Some(*stretch),
-        Fact::Range { place, .. }
-        | Fact::Relation { place, .. }
-        | Fact::Solo(place)
-        | Fact::OverTheBreak(place)
-        | Fact::Tacet(place)
-        | Fact::Pitches(_, place)
-        | Fact::Words(_, place) => place.as_ref().and_then(of_place),
-        _ => None,
+        other => other.place().and_then(of_place),
     }
 }
 

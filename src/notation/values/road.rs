@@ -77,6 +77,17 @@ pub enum Until {
 }
 
 impl RoadStep {
+    /// The measures between which the step holds, where it has such.
+    pub fn stretch(&self) -> Option<Stretch> {
+        match self {
+            RoadStep::Repeat { stretch, .. }
+            | RoadStep::Open(stretch)
+            | RoadStep::Ending { stretch, .. }
+            | RoadStep::Only { stretch, .. } => Some(*stretch),
+            _ => None,
+        }
+    }
+
     /// Reads one step, such as `repeat 33-40`, `2nd ending 41-42`, `D.S. al Coda at 80`.
     pub fn read(text: &str) -> Option<RoadStep> {
         let text = text.trim();
