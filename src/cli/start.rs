@@ -14,6 +14,7 @@ pub const STARTER: &[(&str, &str)] = &[
     ("handbook.levare", include_str!("start/handbook.levare")),
     ("band.levare", include_str!("start/band.levare")),
     ("pieces.levare", include_str!("start/pieces.levare")),
+    ("concerts.levare", include_str!("start/concerts.levare")),
 ];
 
 /// Runs the command. Nothing that is there already is ever written over.

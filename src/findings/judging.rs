@@ -10,7 +10,7 @@ use crate::text::Span;
 use super::card::Card;
 use super::finding::Related;
 use super::rule::Noticed;
-use super::words::joined;
+use super::words::{band, joined};
 
 /// One band, or several that play a piece together, and the concert they play it in.
 pub(crate) struct Judging<'s> {
@@ -28,10 +28,10 @@ impl<'s> Judging<'s> {
         self.concert.is_some()
     }
 
-    /// The bands' names: `Concert Band and Jazz Lab`.
+    /// The bands' names inside a sentence: `the Concert Band and Jazz Lab`.
     pub fn name(&self) -> String {
         let names: Vec<String> = self.bands.iter().map(|(entry, _)| entry.name.clone()).collect();
-        joined(&names)
+        band(&joined(&names))
     }
 
     /// The bands without their cards.

@@ -4,6 +4,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::catalogue::{Entry, EntryId, Snapshot};
+use crate::notation::Kind;
 
 use super::card::Card;
 use super::finding::{Finding, Severity};
@@ -150,5 +151,67 @@ fn context(snapshot: &Snapshot, entry: &Entry) -> u64 {
             }
         }
     }
+    // Whether anything uses them can change with any card.
+    if matches!(entry.kind, Some(Kind::Skill | Kind::Instrument | Kind::Ensemble)) {
+        for (_, other) in snapshot.entries() {
+            digest.update(&other.digest.to_le_bytes());
+        }
+    }
     digest.digest()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::CardFile;
+    use crate::text::{Sheet, Span};
+
+    /// What is kept after an edit is what a fresh look finds.
+    #[test]
+    fn what_is_kept_is_never_stale() {
+        let today = jiff::civil::date(2026, 10, 20);
+        let year = "handbook\n  for \"Band\"\nensemble \"Band\"\n  percussionists 2\nensemble \"Other\"\n\
+                    skill \"hocket\"\npiece \"Played\"\n  percussion\n    snare 1-8\n    bass drum 1-8\n    \
+                    triangle 1-8\n";
+        let edits = [
+            ("percussionists 2", "percussionists 4"),
+            ("piece \"Played\"\n", "piece \"Played\"\n  asks hocket\n"),
+            ("piece \"Played\"", "piece \"Plaid\""),
+            ("for \"Band\"", "for \"Other\""),
+            ("handbook\n", "handbook\n  stet idle card\n"),
+            ("handbook\n", "handbook\n  error short of percussionists\n"),
+            (
+                "skill \"hocket\"",
+                "concert \"C\"\n  program\n    \"Played\"\nskill \"hocket\"",
+            ),
+        ];
+        for (from, to) in edits {
+            let mut sheet = Sheet::new(year, crate::notation::split);
+            let file = Arc::new(CardFile::from_sheet("a.levare", &sheet, None));
+            let before = Snapshot::new(vec![Arc::clone(&file)], today);
+            let mut kept = Kept::default();
+            for (id, _) in before.entries() {
+                kept.of_card(&before, id);
+            }
+            let at = year.find(from).expect("the words are in the year") as u32;
+            sheet.replace(Span::long(at, from.len() as u32), to);
+            let after = before.after(
+                vec![Arc::new(CardFile::from_sheet("a.levare", &sheet, Some(&file)))],
+                today,
+            );
+            let stayed = after
+                .entries()
+                .filter(|(_, entry)| before.locate(entry).is_some())
+                .count();
+            assert!(stayed > 3, "most cards stay the same shared cards");
+            for (id, entry) in after.entries() {
+                assert_eq!(
+                    &*kept.of_card(&after, id),
+                    of_card(&after, id),
+                    "{to}: {}",
+                    entry.text
+                );
+            }
+        }
+    }
 }

@@ -43,10 +43,11 @@ fn a_catalogue_to_fill_in_has_nothing_wrong_with_it() {
     let bench = Bench::bare(&[]);
     let ended = bench.run(&["start", "my band"]);
     expect_test::expect![[r#"
-        3 files are written to my band:
+        4 files are written to my band:
           handbook.levare
           band.levare
           pieces.levare
+          concerts.levare
 
         What to do next:
           1. Open band.levare and write how many players you have.
@@ -55,11 +56,23 @@ fn a_catalogue_to_fill_in_has_nothing_wrong_with_it() {
     "#]]
     .assert_eq(&ended.out);
     assert_eq!(ended.status, 0);
-    assert_eq!(files_below(&bench.path("my band")).len(), 3);
+    assert_eq!(files_below(&bench.path("my band")).len(), 4);
     let read = bench.run(&["proofread", "my band", "--least", "hint"]);
     assert_eq!(
         (read.status, read.out.as_str()),
-        (0, "Nothing found on 3 cards.\n")
+        (0, "Nothing found on 4 cards.\n")
+    );
+    // The first number that a director fills in draws the first true warning.
+    let band = bench
+        .read("my band/band.levare")
+        .replace("  percussionists ", "  percussionists 5 ");
+    bench.write("my band/band.levare", &band);
+    let read = bench.run(&["proofread", "my band"]);
+    assert_eq!(read.status, 1);
+    assert!(
+        read.out.contains("short of percussionists (warning)"),
+        "{}",
+        read.out
     );
 }
 

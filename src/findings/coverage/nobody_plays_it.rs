@@ -117,7 +117,7 @@ impl Notice for NobodyPlaysIt {
         Saying {
             place: what.part.clone(),
             says: format!(
-                "Nobody in the {} plays the {}{solo}{cue}.",
+                "Nobody in {} plays the {}{solo}{cue}.",
                 what.band,
                 what.instruments.join(" or the ")
             ),

@@ -111,7 +111,7 @@ impl Notice for PartShortOfPlayers {
         Saying {
             place: what.part.clone(),
             says: format!(
-                "The section is divided into {} parts and the {} has {players}, {wants}.",
+                "The section is divided into {} parts and {} has {players}, {wants}.",
                 what.parts, what.band
             ),
             why: "A part that nobody has is missed in the harmony, and a young player alone on one gets lost."

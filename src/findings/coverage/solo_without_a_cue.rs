@@ -103,7 +103,7 @@ impl Notice for SoloWithoutACue {
         Saying {
             place: what.part.clone(),
             says: format!(
-                "{place} rests on the only {} of the {}, and {cue}.",
+                "{place} rests on the only {} of {}, and {cue}.",
                 what.instrument, what.band
             ),
             why: "If that player is ill on the day, nobody else has the notes.".to_owned(),

@@ -102,12 +102,16 @@ impl Notice for KeyNotTaught {
     }
 
     fn say(what: &NotTaught, _card: &Card<'_>) -> Saying {
-        let names: Vec<String> = what.bands.iter().map(|(entry, _)| entry.name.clone()).collect();
+        let names: Vec<String> = what
+            .bands
+            .iter()
+            .map(|(entry, _)| crate::findings::words::band(&entry.name))
+            .collect();
         let reads = what.bands.first().map(|(_, reads)| reads.as_str()).unwrap_or("");
         Saying {
             place: what.place.clone(),
             says: format!(
-                "{} is not among the keys the {} has been taught{reads}.",
+                "{} is not among the keys {} has been taught{reads}.",
                 what.key,
                 joined(&names)
             ),
@@ -129,7 +133,7 @@ impl Notice for KeyNotTaught {
                 Some(card.beside(
                     entry,
                     first.cover(last),
-                    format!("the keys of the {}", entry.name),
+                    format!("the keys of {}", crate::findings::words::band(&entry.name)),
                 ))
             })
             .collect()

@@ -137,9 +137,9 @@ impl Notice for SignatureTooSharp {
         Saying {
             place: what.place.clone(),
             says: format!(
-                "With {} in concert pitch, in the {} {}.",
+                "With {} in concert pitch, in {} {}.",
                 what.signature,
-                what.band.name,
+                crate::findings::words::band(&what.band.name),
                 joined(&parts)
             ),
             why: "That is more than young players meet in their first years.".to_owned(),

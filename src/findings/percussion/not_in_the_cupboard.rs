@@ -189,7 +189,7 @@ fn gone(card: &Card<'_>, judging: &Judging<'_>, name: &str, things: &[&Equipment
         1 => ("owns", "borrows"),
         _ => ("own", "borrow"),
     };
-    let says = format!("The {} {own} no {name} and {borrow} none.", judging.name());
+    let says = format!("{} {own} no {name} and {borrow} none.", capital(&judging.name()));
     let stand_in = card.instrument(name).and_then(|wanted| {
         substitutes::covers(&wanted.name).into_iter().find(|cover| {
             card.instrument(cover.substitute.cover)
@@ -223,7 +223,7 @@ fn drums(
     }
     let drums = timpani(things.iter().copied(), card.instruments());
     let (span, wrong) = kettles::wrong(row, &drums)?;
-    let says = format!("{} for the {}.", capital(&wrong), judging.name());
+    let says = format!("{} for {}.", capital(&wrong), judging.name());
     let todo =
         "Borrow a drum of the right size, write where it is retuned, or move the note to another octave.";
     Some((span, (says, todo.to_owned())))
@@ -237,7 +237,11 @@ fn cupboard(card: &Card<'_>, judging: &Judging<'_>) -> Vec<Related> {
         .enumerate()
         .filter_map(|(at, (entry, band))| {
             let span = band.owns.first()?.span.cover(band.owns.last()?.span);
-            Some((at, span, format!("what the {} owns", entry.name)))
+            Some((
+                at,
+                span,
+                format!("what {} owns", crate::findings::words::band(&entry.name)),
+            ))
         })
         .flat_map(|(at, span, says)| judging.beside(card, at, span, says))
         .collect()

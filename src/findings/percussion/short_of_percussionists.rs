@@ -133,7 +133,7 @@ fn has(judging: &Judging<'_>, there: u32) -> String {
         _ => format!("{there} percussionists"),
     };
     let has = if judging.bands.len() == 1 { "has" } else { "have" };
-    format!("the {} {has} {players}", judging.name())
+    format!("{} {has} {players}", judging.name())
 }
 
 fn roster(card: &Card<'_>, judging: &Judging<'_>) -> Vec<Related> {
@@ -145,7 +145,10 @@ fn roster(card: &Card<'_>, judging: &Judging<'_>) -> Vec<Related> {
             Some((
                 at,
                 band.percussionists_span?,
-                format!("the percussionists of the {}", entry.name),
+                format!(
+                    "the percussionists of {}",
+                    crate::findings::words::band(&entry.name)
+                ),
             ))
         })
         .flat_map(|(at, span, says)| judging.beside(card, at, span, says))

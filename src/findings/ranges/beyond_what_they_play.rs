@@ -113,7 +113,7 @@ impl Notice for BeyondWhatTheyPlay {
         Saying {
             place: what.part.clone(),
             says: format!(
-                "The part goes {way} {}, and the {} plays {} here{reach}.",
+                "The part goes {way} {}, and {} plays {} here{reach}.",
                 what.note, what.band, what.usual
             ),
             why: "The instrument has the note, but these players do not have it yet.".to_owned(),
@@ -168,7 +168,7 @@ fn beyond(
             band: judging
                 .bands
                 .get(band)
-                .map(|(entry, _)| entry.name.clone())
+                .map(|(entry, _)| crate::findings::words::band(&entry.name))
                 .unwrap_or_default(),
             reach,
             related: judging.beside(card, band, usual.span, "what the section plays"),

@@ -111,7 +111,7 @@ impl Notice for OverTheBreak {
         Saying {
             place: what.part.clone(),
             says: format!(
-                "{}: counted from the first chair, {players} would have to cross, and in the {} {can}.",
+                "{}: counted from the first chair, {players} would have to cross, and in {} {can}.",
                 what.why, what.band
             ),
             why: "Who has not crossed the break yet cannot play the part, however easy the rest is.".to_owned(),
