@@ -49,7 +49,7 @@ fn short_cards_draw_what_they_should() {
         ("piece \"A\"\n  meets Monday\n", &["word not on the card: meets"]),
         ("piece \"A\"\n  movements\n    1 Rain\n      mesures 32\n", &["word not on the card: mesures"]),
         ("piece \"A\"\n  Percussion  snare\n  KEY SIG 2 flats\n", &[]),
-        ("piece \"A\"\n  library\n    notes torn\n", &["word not on the card: notes"]),
+        ("piece \"A\"\n  library\n    asks torn\n", &["word not on the card: asks"]),
         // Said twice.
         ("piece \"A\"\n  measures 40\n  bars 40\n", &["said twice: bars 40"]),
         ("piece \"A\"\n  tempo 120\n  tempo then slower\n", &[]),

@@ -76,6 +76,13 @@ const LIBRARY: &[FieldSpec] = &[
         "What state the set is in.",
         "good, two folders torn",
     ),
+    field(
+        "notes",
+        &["note"],
+        Shape::Running,
+        "Anything else about the set.",
+        "The tuba folder smells of rosin.",
+    ),
 ];
 
 pub(super) const FIELDS: &[FieldSpec] = &[

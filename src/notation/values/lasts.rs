@@ -16,6 +16,8 @@ pub struct Lasts {
 impl Lasts {
     /// Reads `3:10`, `20 minutes`, `3-5 minutes`, `3:00-3:30`.
     pub fn read(text: &str) -> Option<Lasts> {
+        let halves = text.replace(" 1/2", ".5").replace('½', ".5").replace(" .5", ".5");
+        let text = halves.as_str();
         if let Some(clock) = Clock::read(text) {
             return Some(Lasts {
                 low: clock,
@@ -59,6 +61,8 @@ mod tests {
             ("3-5 minutes", Some("3:00-5:00")),
             ("3:00-3:30", Some("3:00-3:30")),
             ("3:00 to 3:30", Some("3:00-3:30")),
+            ("3 1/2 min", Some("3:30")),
+            ("2½ minutes", Some("2:30")),
             ("5-3 minutes", None),
             ("a while", None),
         ] {

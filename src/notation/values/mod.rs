@@ -139,6 +139,10 @@ fn has_figure(word: &str) -> bool {
 fn read_grade(text: &str) -> Option<Value> {
     match Grade::read(text) {
         Some(grade) => Some(Value::Grade(grade)),
+        // `2+` and `3-` are a publisher's shades of a grade and stay as they are written.
+        None if is_shade(text) => Some(Value::Words(
+            text.split_whitespace().collect::<Vec<_>>().join(" "),
+        )),
         None if text.starts_with(|c: char| c.is_alphabetic())
             && !text.contains(|c: char| c.is_ascii_digit()) =>
         {
@@ -148,6 +152,15 @@ fn read_grade(text: &str) -> Option<Value> {
         }
         None => None,
     }
+}
+
+/// A number with a plus or minus behind it, and perhaps who says so.
+fn is_shade(text: &str) -> bool {
+    let (number, who) = text.split_once([' ', '\t']).unwrap_or((text, ""));
+    let number = number.strip_suffix(['+', '-']).unwrap_or("");
+    !number.is_empty()
+        && number.chars().all(|c| c.is_ascii_digit() || c == '.')
+        && !who.contains(|c: char| c.is_ascii_digit())
 }
 
 /// `88`, `88 measures`, `88 bars`.
