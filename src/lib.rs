@@ -8,4 +8,5 @@ pub mod disk;
 pub mod findings;
 pub mod music;
 pub mod notation;
+pub mod planning;
 pub mod text;

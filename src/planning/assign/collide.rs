@@ -1,0 +1,121 @@
+//! Which parts or entrances one player cannot play both.
+
+use super::bits::Bits;
+use super::{Abilities, Entrance, Music, Tenths};
+
+/// What is given to one player whole: a part, parts bound together, or a single entrance.
+#[derive(Clone, Debug)]
+pub(super) struct Unit {
+    /// Its parts, rising.
+    pub(super) parts: Vec<usize>,
+    /// Its entrances as part, place among the part's entrances, and time.
+    pub(super) plays: Vec<(usize, usize, Entrance)>,
+    /// What its player must be able to do.
+    pub(super) needs: Abilities,
+    /// The players the director has given its parts to: more than one is a contradiction.
+    pub(super) given_to: Vec<usize>,
+}
+
+impl Unit {
+    fn of(music: &Music, parts: Vec<usize>, plays: Vec<(usize, usize, Entrance)>) -> Unit {
+        let all = || parts.iter().filter_map(|&part| music.parts.get(part));
+        let mut given_to: Vec<usize> = all().filter_map(|part| part.given_to).collect();
+        given_to.sort_unstable();
+        given_to.dedup();
+        let needs = Abilities(all().fold(0, |needs, part| needs | part.needs.0));
+        Unit {
+            needs,
+            given_to,
+            plays,
+            parts,
+        }
+    }
+
+    /// How long it plays.
+    pub(super) fn lasts(&self) -> Tenths {
+        let lasts = self.plays.iter().map(|(_, _, entrance)| entrance.lasts());
+        lasts.fold(0, Tenths::saturating_add)
+    }
+}
+
+/// The units of the parts played. A part for which `split` holds falls apart into its entrances,
+/// unless it is bound to another.
+pub(super) fn units(music: &Music, played: &[usize], split: &dyn Fn(usize) -> bool) -> Vec<Unit> {
+    let mut bound: Vec<Vec<usize>> = Vec::new();
+    for &part in played {
+        let with = |group: &&Vec<usize>| group.contains(&part);
+        let mut whole = vec![part];
+        for group in music.one_player.iter().filter(with) {
+            whole.extend(group.iter().filter(|other| played.contains(other)));
+        }
+        // Groups that share a part are one group.
+        bound.retain(|group| {
+            let joins = group.iter().any(|other| whole.contains(other));
+            if joins {
+                whole.extend(group);
+            }
+            !joins
+        });
+        whole.sort_unstable();
+        whole.dedup();
+        bound.push(whole);
+    }
+    bound.sort();
+    let mut units = Vec::new();
+    for parts in bound {
+        let mut plays = Vec::new();
+        for &part in &parts {
+            let entrances = music.parts.get(part).map_or(&[][..], |part| &part.entrances);
+            plays.extend(entrances.iter().enumerate().map(|(at, &entrance)| (part, at, entrance)));
+        }
+        plays.sort_by_key(|&(part, at, entrance)| (entrance, part, at));
+        if parts.len() == 1 && plays.len() > 1 && split(parts[0]) {
+            units.extend(plays.into_iter().map(|play| Unit::of(music, parts.clone(), vec![play])));
+        } else {
+            units.push(Unit::of(music, parts, plays));
+        }
+    }
+    units
+}
+
+/// Whether one player cannot play both entrances.
+fn clash(music: &Music, a: (usize, Entrance), b: (usize, Entrance)) -> bool {
+    let ((first, early), (second, late)) = if a.1 <= b.1 { (a, b) } else { (b, a) };
+    let (Some(from), Some(to)) = (music.parts.get(first), music.parts.get(second)) else {
+        return false;
+    };
+    let needed = music.changes.time((from.station, from.sticks), (to.station, to.sticks));
+    late.start().saturating_sub(early.end()) < needed
+}
+
+/// For every unit the units that collide with it.
+pub(super) fn collisions(music: &Music, units: &[Unit]) -> Vec<Bits> {
+    let free = pairs_that_never_clash(music);
+    let mut against = vec![Bits::empty(units.len()); units.len()];
+    for (at, unit) in units.iter().enumerate() {
+        for (other_at, other) in units.iter().enumerate().skip(at + 1) {
+            let collide = unit.plays.iter().any(|&(part, _, entrance)| {
+                other.plays.iter().any(|&(with, _, second)| {
+                    part != with
+                        && clash(music, (part, entrance), (with, second))
+                        && !free[part].has(with)
+                })
+            });
+            if collide {
+                against[at].insert(other_at);
+                against[other_at].insert(at);
+            }
+        }
+    }
+    against
+}
+
+fn pairs_that_never_clash(music: &Music) -> Vec<Bits> {
+    let size = music.parts.len();
+    let mut free = vec![Bits::empty(size); size];
+    for &(a, b) in music.mounted.iter().filter(|(a, b)| *a < size && *b < size) {
+        free[a].insert(b);
+        free[b].insert(a);
+    }
+    free
+}

@@ -1,0 +1,242 @@
+//! The fewest players for a piece.
+
+use super::bits::Bits;
+use super::clique;
+use super::collide::{Unit, collisions, units};
+use super::limits::{Count, Limits};
+use super::piece::choices;
+use super::plan::{Play, plays};
+use super::seats::{self, Kind};
+use super::why::{self, Place, Proof, Why};
+use super::{Handing, Music, Player, Tenths};
+
+/// The most parts, or entrances where they are handed over, that one question may have.
+pub(super) const MOST_UNITS: usize = 1000;
+
+/// What to count.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Fewest<'a> {
+    /// Whether a part may change hands in its rests (where it does not stay).
+    pub hand_over: bool,
+    /// Whether spare parts are left out.
+    pub without_spares: bool,
+    /// The players there are; without them, as many as it takes who can do everything.
+    pub players: Option<&'a [Player]>,
+}
+
+/// How many it takes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// So many, seated like this.
+    Players {
+        /// The number found.
+        players: usize,
+        /// No fewer than this will do. Smaller than `players` only when a limit cut the search.
+        at_least: usize,
+        /// Who plays what in one seating with that number.
+        plays: Vec<Play>,
+        /// Why no fewer will do.
+        proof: Proof,
+    },
+    /// These players cannot cover it.
+    Cannot(Why),
+    /// More parts or entrances than can be looked at.
+    TooMany {
+        /// How many there are.
+        units: usize,
+    },
+}
+
+/// The fewest players for a piece.
+pub fn fewest(music: &Music, ask: Fewest, limits: Limits) -> Answer {
+    let mut count = Count::new(limits);
+    let mut best: Option<Answer> = None;
+    let mut bound = usize::MAX;
+    let mut reason = None;
+    for played in choices(music) {
+        let spared = |part: &usize| !ask.without_spares || !music.parts[*part].spare;
+        let played: Vec<usize> = played.into_iter().filter(spared).collect();
+        let units = split(music, &played, ask.hand_over);
+        if units.len() > MOST_UNITS {
+            return Answer::TooMany { units: units.len() };
+        }
+        let answer = of_choice(music, &units, ask, &mut count);
+        match &answer {
+            Answer::Players { players, at_least, .. } => {
+                bound = bound.min(*at_least);
+                let fewer = !matches!(&best, Some(Answer::Players { players: best, .. }) if best <= players);
+                if fewer {
+                    best = Some(answer);
+                }
+            }
+            Answer::Cannot(why) => reason = reason.or(Some(why.clone())),
+            Answer::TooMany { .. } => {}
+        }
+        if count.cut {
+            bound = bound.min(usize::from(!units.is_empty()));
+            break;
+        }
+    }
+    let several = music.instead.iter().any(|group| group.len() > 1);
+    match best {
+        Some(Answer::Players { players, plays, proof, .. }) => Answer::Players {
+            proof: match proof {
+                _ if bound < players => Proof::CutShort,
+                Proof::Collide(places) if several && !always_played(music, &places) => {
+                    Proof::Tried { steps: count.steps }
+                }
+                proof => proof,
+            },
+            at_least: bound.min(players),
+            players,
+            plays,
+        },
+        _ if count.cut => Answer::Cannot(Why::CutShort),
+        _ => Answer::Cannot(reason.unwrap_or(Why::Tried { steps: count.steps })),
+    }
+}
+
+/// Whether all these parts are played whatever alternatives are chosen.
+fn always_played(music: &Music, places: &[Place]) -> bool {
+    let may_go = |part: usize| music.instead.iter().any(|group| group.contains(&part));
+    places.iter().all(|place| !may_go(place.0))
+}
+
+/// The units of the parts played, whole or entrance by entrance.
+pub(super) fn split(music: &Music, played: &[usize], hand_over: bool) -> Vec<Unit> {
+    let passes = |part: usize| hand_over && music.parts[part].handing == Handing::MayPass;
+    units(music, played, &passes)
+}
+
+fn of_choice(music: &Music, units: &[Unit], ask: Fewest, count: &mut Count) -> Answer {
+    let against = collisions(music, units);
+    let kinds = match ask.players {
+        None => seats::anybody(units.len()),
+        Some(players) => {
+            if let Some(part) = why::nobody(units, players) {
+                return Answer::Cannot(Why::Nobody(part));
+            }
+            seats::kinds(units, players)
+        }
+    };
+    let clique = clique::largest(&against, count);
+    let places = |set: &[usize]| -> Vec<Place> {
+        set.iter().map(|&at| why::place(&units[at], ask.hand_over)).collect()
+    };
+    let there: usize = kinds.iter().map(|kind| kind.players.len()).sum();
+    if ask.players.is_some()
+        && let Some((set, able)) = why::too_few(&against, &kinds, count)
+    {
+        return Answer::Cannot(Why::TooFew { places: places(&set), able });
+    }
+    let cut_before = count.cut;
+    let (players, at_least, seated) = match least(units, &against, &kinds, clique.len(), count) {
+        Some(found) => found,
+        None if count.cut => {
+            let Some(seated) = first_fit(&against, &kinds) else {
+                return Answer::Cannot(Why::CutShort);
+            };
+            (used(&seated, there), clique.len(), seated)
+        }
+        None => return Answer::Cannot(Why::Tried { steps: count.steps }),
+    };
+    let proof = if players == clique.len() && !cut_before {
+        Proof::Collide(places(&clique))
+    } else if at_least == players {
+        Proof::Tried { steps: count.steps }
+    } else {
+        Proof::CutShort
+    };
+    Answer::Players { players, at_least, plays: plays(units, &seated), proof }
+}
+
+/// The fewest, a bound below, and a seating; none when there is no seating or a limit was met
+/// before one was found.
+fn least(
+    units: &[Unit],
+    against: &[Bits],
+    kinds: &[Kind],
+    at_least: usize,
+    count: &mut Count,
+) -> Option<(usize, usize, Vec<usize>)> {
+    if let [kind] = kinds
+        && kind.fits.len() == units.len()
+        && units.iter().all(|unit| unit.plays.len() <= 1)
+        && let Some((chains, chain)) = seats::chains(units, against)
+    {
+        let seated = chain.iter().map(|&at| kind.players.get(at).copied()).collect::<Option<_>>()?;
+        return Some((chains, chains, seated));
+    }
+    let there: usize = kinds.iter().map(|kind| kind.players.len()).sum();
+    let mut seated = seats::seat(against, kinds, there, count)?;
+    let mut players = used(&seated, usize::MAX);
+    for most in at_least..players {
+        match seats::seat(against, kinds, most, count) {
+            Some(found) => {
+                seated = found;
+                players = most;
+                break;
+            }
+            None if count.cut => return Some((players, most.max(at_least), seated)),
+            None => {}
+        }
+    }
+    Some((players, players, seated))
+}
+
+/// How many players a seating uses.
+fn used(seated: &[usize], most: usize) -> usize {
+    let mut who = seated.to_vec();
+    who.sort_unstable();
+    who.dedup();
+    who.len().min(most)
+}
+
+/// One unit after another to the first player who can take it.
+fn first_fit(against: &[Bits], kinds: &[Kind]) -> Option<Vec<usize>> {
+    let mut hands: Vec<(usize, &Bits, Bits)> = Vec::new();
+    for kind in kinds {
+        let empty = Bits::empty(against.len());
+        hands.extend(kind.players.iter().map(|&player| (player, &kind.fits, empty.clone())));
+    }
+    let mut seated = Vec::new();
+    for (unit, collide) in against.iter().enumerate() {
+        let takes = |(_, fits, has): &&mut (usize, &Bits, Bits)| fits.has(unit) && has.apart(collide);
+        let hand = hands.iter_mut().find(takes)?;
+        hand.2.insert(unit);
+        seated.push(hand.0);
+    }
+    Some(seated)
+}
+
+/// The most that sounds at once, counting the times needed to change: no piece takes fewer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Floor {
+    /// At least so many players.
+    pub players: usize,
+    /// The entrances of which no player can play two, as part and place in the part.
+    pub entrances: Vec<Place>,
+    /// From when to when they come.
+    pub from_to: Option<(Tenths, Tenths)>,
+    /// Whether there is no larger such set (a limit may have cut the search).
+    pub largest: bool,
+}
+
+/// The floor for the given parts, played whole or not.
+pub fn floor(music: &Music, played: &[usize], limits: Limits) -> Floor {
+    let mut count = Count::new(limits);
+    let played: Vec<usize> = played.iter().copied().filter(|&part| part < music.parts.len()).collect();
+    let mut units = units(music, &played, &|_| true);
+    let fits = units.len() <= MOST_UNITS;
+    units.truncate(MOST_UNITS);
+    let set = clique::largest(&collisions(music, &units), &mut count);
+    let times = || set.iter().flat_map(|&at| units[at].plays.iter().map(|play| play.2));
+    let from = times().map(|entrance| entrance.start()).min();
+    let to = times().map(|entrance| entrance.end()).max();
+    Floor {
+        players: set.len(),
+        entrances: set.iter().map(|&at| why::place(&units[at], true)).collect(),
+        from_to: from.zip(to),
+        largest: fits && !count.cut,
+    }
+}

@@ -1,0 +1,97 @@
+//! Everything one player could be given: sets of units that do not collide.
+
+use super::bits::Bits;
+use super::collide::Unit;
+use super::limits::Count;
+use super::{Music, Player, Tenths};
+use super::seats::can_take;
+
+/// A set of units for one player.
+#[derive(Clone, Debug)]
+pub(super) struct Hand {
+    pub(super) units: Bits,
+    /// The players who can take it.
+    pub(super) fits: Vec<usize>,
+    pub(super) walks: usize,
+    pub(super) lasts: Tenths,
+}
+
+/// Where each part is played: parts at one station, or mounted together, are in one place, and
+/// going from place to place is a walk.
+pub(super) fn places(music: &Music) -> Vec<usize> {
+    let mut place: Vec<usize> = music.parts.iter().map(|part| part.station).collect();
+    for &(a, b) in &music.mounted {
+        if let (Some(&from), Some(&to)) = (place.get(a), place.get(b)) {
+            place.iter_mut().filter(|at| **at == from).for_each(|at| *at = to);
+        }
+    }
+    place
+}
+
+/// The walks of one player with these units.
+pub(super) fn walks(units: &[&Unit], places: &[usize]) -> usize {
+    let mut plays: Vec<_> = units.iter().flat_map(|unit| &unit.plays).collect();
+    plays.sort_by_key(|&&(part, at, entrance)| (entrance, part, at));
+    let place = |part: usize| places.get(part);
+    plays.windows(2).filter(|pair| place(pair[0].0) != place(pair[1].0)).count()
+}
+
+/// All hands, none empty; none at all when there are more than `most` or the count is cut.
+pub(super) fn all(
+    music: &Music,
+    units: &[Unit],
+    against: &[Bits],
+    players: &[Player],
+    most: usize,
+    count: &mut Count,
+) -> Option<Vec<Hand>> {
+    let places = places(music);
+    let mut found = Vec::new();
+    let start = Open {
+        next: 0,
+        has: Vec::new(),
+        able: (0..players.len()).collect(),
+        blocked: Bits::empty(units.len()),
+    };
+    let mut stack = vec![start];
+    while let Some(open) = stack.pop() {
+        for at in open.next..units.len() {
+            if open.blocked.has(at) {
+                continue;
+            }
+            let able: Vec<usize> = open
+                .able
+                .iter()
+                .copied()
+                .filter(|&player| can_take(player, &players[player], &units[at]))
+                .collect();
+            if able.is_empty() {
+                continue;
+            }
+            if found.len() >= most || !count.step() {
+                return None;
+            }
+            let mut has = open.has.clone();
+            has.push(at);
+            let all: Vec<&Unit> = has.iter().map(|&unit| &units[unit]).collect();
+            let lasts = all.iter().map(|unit| unit.lasts()).fold(0, Tenths::saturating_add);
+            found.push(Hand {
+                units: Bits::of(units.len(), &has),
+                fits: able.clone(),
+                walks: walks(&all, &places),
+                lasts,
+            });
+            let mut blocked = open.blocked.clone();
+            blocked.add(&against[at]);
+            stack.push(Open { next: at + 1, has, able, blocked });
+        }
+    }
+    Some(found)
+}
+
+struct Open {
+    next: usize,
+    has: Vec<usize>,
+    able: Vec<usize>,
+    blocked: Bits,
+}

@@ -1,0 +1,53 @@
+//! How long a search may go on.
+
+/// The most a search may do before it hands back the best it has.
+///
+/// Steps are counted, so that the same question always gives the same answer; `stop` is asked now
+/// and then for a caller who can wait no longer (it brings its own clock).
+#[derive(Clone, Copy)]
+pub struct Limits<'a> {
+    /// Steps of a search: one for every place tried for a part.
+    pub steps: u64,
+    /// Whether to stop at once.
+    pub stop: &'a dyn Fn() -> bool,
+}
+
+impl Limits<'_> {
+    /// Far more than any piece for a school band needs.
+    pub const USUAL: Limits<'static> = Limits {
+        steps: 2_000_000,
+        stop: &|| false,
+    };
+}
+
+/// Counts the steps of one question.
+pub(super) struct Count<'a> {
+    limits: Limits<'a>,
+    /// Steps taken so far.
+    pub(super) steps: u64,
+    /// Whether a limit cut the search short.
+    pub(super) cut: bool,
+}
+
+impl<'a> Count<'a> {
+    pub(super) fn new(limits: Limits<'a>) -> Self {
+        Count {
+            limits,
+            steps: 0,
+            cut: false,
+        }
+    }
+
+    /// Takes a step; false when there is none left, from then on for good.
+    pub(super) fn step(&mut self) -> bool {
+        if self.cut || self.steps >= self.limits.steps {
+            self.cut = true;
+            return false;
+        }
+        self.steps += 1;
+        if self.steps.is_multiple_of(256) && (self.limits.stop)() {
+            self.cut = true;
+        }
+        !self.cut
+    }
+}
