@@ -1,12 +1,12 @@
 //! The fewest players for a piece.
 
-use super::bits::Bits;
 use super::clique;
 use super::collide::{Unit, collisions, units};
+use super::least::{self, Least};
 use super::limits::{Count, Limits};
 use super::piece::choices;
 use super::plan::{Play, plays};
-use super::seats::{self, Kind};
+use super::seats;
 use super::why::{self, Place, Proof, Why};
 use super::{Handing, Music, Player, Tenths};
 
@@ -50,6 +50,7 @@ pub enum Answer {
 /// The fewest players for a piece.
 pub fn fewest(music: &Music, ask: Fewest, limits: Limits) -> Answer {
     let mut count = Count::new(limits);
+    let several = music.instead.iter().any(|group| group.len() > 1);
     let mut best: Option<Answer> = None;
     let mut bound = usize::MAX;
     let mut reason = None;
@@ -73,11 +74,11 @@ pub fn fewest(music: &Music, ask: Fewest, limits: Limits) -> Answer {
             Answer::TooMany { .. } => {}
         }
         if count.cut {
-            bound = bound.min(usize::from(!units.is_empty()));
+            // What was not looked at may take fewer.
+            bound = if several { bound.min(1) } else { bound };
             break;
         }
     }
-    let several = music.instead.iter().any(|group| group.len() > 1);
     match best {
         Some(Answer::Players { players, plays, proof, .. }) => Answer::Players {
             proof: match proof {
@@ -123,20 +124,22 @@ fn of_choice(music: &Music, units: &[Unit], ask: Fewest, count: &mut Count) -> A
     let places = |set: &[usize]| -> Vec<Place> {
         set.iter().map(|&at| why::place(&units[at], ask.hand_over)).collect()
     };
-    let there: usize = kinds.iter().map(|kind| kind.players.len()).sum();
-    if ask.players.is_some()
-        && let Some((set, able)) = why::too_few(&against, &kinds, count)
-    {
+    let demands = match ask.players {
+        Some(_) => why::demands(&against, &kinds, count),
+        None => Vec::new(),
+    };
+    if let Some((set, able)) = why::too_few(&demands, &kinds) {
         return Answer::Cannot(Why::TooFew { places: places(&set), able });
     }
     let cut_before = count.cut;
-    let (players, at_least, seated) = match least(units, &against, &kinds, clique.len(), count) {
+    let ask = Least { units, against: &against, kinds: &kinds, demands: &demands };
+    let (players, at_least, seated) = match ask.search(clique.len(), count) {
         Some(found) => found,
         None if count.cut => {
-            let Some(seated) = first_fit(&against, &kinds) else {
+            let Some(seated) = least::first_fit(&against, &kinds) else {
                 return Answer::Cannot(Why::CutShort);
             };
-            (used(&seated, there), clique.len(), seated)
+            (least::used(&seated), clique.len(), seated)
         }
         None => return Answer::Cannot(Why::Tried { steps: count.steps }),
     };
@@ -148,65 +151,6 @@ fn of_choice(music: &Music, units: &[Unit], ask: Fewest, count: &mut Count) -> A
         Proof::CutShort
     };
     Answer::Players { players, at_least, plays: plays(units, &seated), proof }
-}
-
-/// The fewest, a bound below, and a seating; none when there is no seating or a limit was met
-/// before one was found.
-fn least(
-    units: &[Unit],
-    against: &[Bits],
-    kinds: &[Kind],
-    at_least: usize,
-    count: &mut Count,
-) -> Option<(usize, usize, Vec<usize>)> {
-    if let [kind] = kinds
-        && kind.fits.len() == units.len()
-        && units.iter().all(|unit| unit.plays.len() <= 1)
-        && let Some((chains, chain)) = seats::chains(units, against)
-    {
-        let seated = chain.iter().map(|&at| kind.players.get(at).copied()).collect::<Option<_>>()?;
-        return Some((chains, chains, seated));
-    }
-    let there: usize = kinds.iter().map(|kind| kind.players.len()).sum();
-    let mut seated = seats::seat(against, kinds, there, count)?;
-    let mut players = used(&seated, usize::MAX);
-    for most in at_least..players {
-        match seats::seat(against, kinds, most, count) {
-            Some(found) => {
-                seated = found;
-                players = most;
-                break;
-            }
-            None if count.cut => return Some((players, most.max(at_least), seated)),
-            None => {}
-        }
-    }
-    Some((players, players, seated))
-}
-
-/// How many players a seating uses.
-fn used(seated: &[usize], most: usize) -> usize {
-    let mut who = seated.to_vec();
-    who.sort_unstable();
-    who.dedup();
-    who.len().min(most)
-}
-
-/// One unit after another to the first player who can take it.
-fn first_fit(against: &[Bits], kinds: &[Kind]) -> Option<Vec<usize>> {
-    let mut hands: Vec<(usize, &Bits, Bits)> = Vec::new();
-    for kind in kinds {
-        let empty = Bits::empty(against.len());
-        hands.extend(kind.players.iter().map(|&player| (player, &kind.fits, empty.clone())));
-    }
-    let mut seated = Vec::new();
-    for (unit, collide) in against.iter().enumerate() {
-        let takes = |(_, fits, has): &&mut (usize, &Bits, Bits)| fits.has(unit) && has.apart(collide);
-        let hand = hands.iter_mut().find(takes)?;
-        hand.2.insert(unit);
-        seated.push(hand.0);
-    }
-    Some(seated)
 }
 
 /// The most that sounds at once, counting the times needed to change: no piece takes fewer.

@@ -130,7 +130,8 @@ impl Ask<'_> {
             let units = self.units(&out);
             let kinds = kinds(&units, self.players);
             let against = collisions(self.music, &units);
-            let Some((set, able)) = why::too_few(&against, &kinds, count) else {
+            let demands = why::demands(&against, &kinds, count);
+            let Some((set, able)) = why::too_few(&demands, &kinds) else {
                 return reasons;
             };
             reasons.push((

@@ -18,6 +18,7 @@ mod collide;
 mod fewest;
 mod flow;
 mod hands;
+mod least;
 mod leave_out;
 mod limits;
 mod piece;

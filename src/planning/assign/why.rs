@@ -53,51 +53,50 @@ pub(super) fn place(unit: &Unit, single: bool) -> Place {
     (part, entrance)
 }
 
-/// A simple reason why the units cannot be seated: a set of players, and more units that collide
-/// and that nobody else can play than there are players in it.
+/// Some players, by kind, and the largest set of colliding units that nobody else can play: so many
+/// of these players are needed.
+pub(super) struct Demand {
+    pub(super) kinds: Bits,
+    pub(super) units: Vec<usize>,
+}
+
+/// What the units demand of the players.
 ///
-/// The sets of players tried are those who can play a unit, and unions of such sets; there are few,
-/// since abilities are few.
-pub(super) fn too_few(
-    against: &[Bits],
-    kinds: &[Kind],
-    count: &mut Count,
-) -> Option<(Vec<usize>, Vec<usize>)> {
+/// The sets of players looked at are those who can play a unit, and unions of such sets; there are
+/// few, since abilities are few.
+pub(super) fn demands(against: &[Bits], kinds: &[Kind], count: &mut Count) -> Vec<Demand> {
     let able = |unit: usize| {
-        let mut set = Bits::empty(kinds.len());
-        (0..kinds.len()).filter(|&kind| kinds[kind].fits.has(unit)).for_each(|kind| set.insert(kind));
-        set
+        let fit: Vec<usize> = (0..kinds.len()).filter(|&kind| kinds[kind].fits.has(unit)).collect();
+        Bits::of(kinds.len(), &fit)
     };
     let able: Vec<Bits> = (0..against.len()).map(able).collect();
-    for set in unions(&able) {
-        let mut others = set.clone();
-        let inside: Vec<usize> = (0..against.len())
-            .filter(|&unit| {
-                others.clone_from(&able[unit]);
-                others.drop_all(&set);
-                others.is_empty()
-            })
-            .collect();
-        let players: Vec<usize> = set.iter().flat_map(|kind| kinds[kind].players.clone()).collect();
-        if inside.len() <= players.len() {
-            continue;
-        }
-        let within: Vec<Bits> = inside
-            .iter()
-            .map(|&unit| {
-                let collide = |&at: &usize| against[unit].has(inside[at]);
-                let members: Vec<usize> = (0..inside.len()).filter(collide).collect();
-                Bits::of(inside.len(), &members)
-            })
-            .collect();
+    let demand = |set: Bits, count: &mut Count| {
+        let inside = (0..against.len()).filter(|&unit| able[unit].shared(&set) == able[unit].len());
+        let inside: Vec<usize> = inside.collect();
+        let within = |&unit: &usize| {
+            let collide = |&at: &usize| against[unit].has(inside[at]);
+            let members: Vec<usize> = (0..inside.len()).filter(collide).collect();
+            Bits::of(inside.len(), &members)
+        };
+        let within: Vec<Bits> = inside.iter().map(within).collect();
         let found = clique::largest(&within, count);
-        if found.len() > players.len() {
-            let mut players = players;
-            players.sort_unstable();
-            return Some((found.iter().map(|&at| inside[at]).collect(), players));
+        Demand {
+            kinds: set,
+            units: found.into_iter().map(|at| inside[at]).collect(),
         }
-    }
-    None
+    };
+    unions(&able).into_iter().map(|set| demand(set, count)).collect()
+}
+
+/// A simple reason why the units cannot be seated: units that collide, and all players who can
+/// play any of them, who are fewer.
+pub(super) fn too_few(demands: &[Demand], kinds: &[Kind]) -> Option<(Vec<usize>, Vec<usize>)> {
+    demands.iter().find_map(|demand| {
+        let mut able: Vec<usize> =
+            demand.kinds.iter().flat_map(|kind| kinds[kind].players.clone()).collect();
+        able.sort_unstable();
+        (demand.units.len() > able.len()).then(|| (demand.units.clone(), able))
+    })
 }
 
 /// The distinct sets and their unions, the small ones first; at most a few hundred.
