@@ -114,7 +114,7 @@ fn of_choice(music: &Music, units: &[Unit], ask: Fewest, count: &mut Count) -> A
     let kinds = match ask.players {
         None => seats::anybody(units.len()),
         Some(players) => {
-            if let Some(part) = why::nobody(units, players) {
+            if let Some(part) = why::nobody(music, units, players) {
                 return Answer::Cannot(Why::Nobody(part));
             }
             seats::kinds(units, players)

@@ -101,10 +101,8 @@ impl Ask<'_> {
             return (Vec::new(), None);
         }
         // A part that nobody can play goes in any case; what is left decides about the rest.
-        let mut hopeless: Vec<usize> = Vec::new();
-        while let Some(part) = why::nobody(&self.units(&hopeless), self.players) {
-            hopeless.push(part);
-        }
+        let hopeless = |part: &usize| why::is_hopeless(self.music, *part, self.players);
+        let hopeless: Vec<usize> = self.played.iter().copied().filter(hopeless).collect();
         let reasons = self.reasons(&hopeless, count);
         let why = match (hopeless.first(), reasons.first()) {
             (Some(&part), _) => Why::Nobody(part),

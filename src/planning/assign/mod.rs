@@ -31,6 +31,9 @@ mod share;
 mod why;
 mod winds;
 
+#[cfg(test)]
+mod tests;
+
 pub use changes::Changes;
 pub use fewest::{Answer, Fewest, Floor, fewest, floor};
 pub use leave_out::{LeftOut, leave_out};

@@ -2,10 +2,10 @@
 
 use super::bits::Bits;
 use super::clique;
-use super::collide::Unit;
+use super::collide::{Unit, units};
 use super::limits::Count;
 use super::seats::{Kind, can_take};
-use super::Player;
+use super::{Music, Player};
 
 /// A part, and the one entrance of it that matters where entrances are looked at singly.
 pub type Place = (usize, Option<usize>);
@@ -123,11 +123,21 @@ fn unions(sets: &[Bits]) -> Vec<Bits> {
     all
 }
 
-/// The part that nobody who is there can play, if there is one.
-pub(super) fn nobody(units: &[Unit], players: &[Player]) -> Option<usize> {
+/// The part that nobody who is there can play, if there is one; or the first of parts bound
+/// together that nobody can play all of.
+pub(super) fn nobody(music: &Music, units: &[Unit], players: &[Player]) -> Option<usize> {
     let alone = |unit: &&Unit| {
         let takes = |(at, who): (usize, &Player)| can_take(at, who, unit);
         !players.iter().enumerate().any(takes)
     };
-    units.iter().find(alone).and_then(|unit| unit.parts.first().copied())
+    let parts = &units.iter().find(alone)?.parts;
+    let lost = parts.iter().copied().find(|&part| is_hopeless(music, part, players));
+    lost.or(parts.first().copied())
+}
+
+/// Whether nobody who is there can play the part, even with nothing else to play.
+pub(super) fn is_hopeless(music: &Music, part: usize, players: &[Player]) -> bool {
+    let own = units(music, &[part], &|_| false);
+    let takes = |(at, who): (usize, &Player)| own.iter().all(|unit| can_take(at, who, unit));
+    !players.iter().enumerate().any(takes)
 }
