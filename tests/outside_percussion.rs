@@ -8,8 +8,8 @@ use std::path::PathBuf;
 use std::time::Instant;
 
 use levare::planning::assign::{
-    Abilities, Answer, Changes, Entrance, Fewest, Handing, Limits, Music, Part, Plan, Play, Player,
-    Proof, Section, WindPart, WindPlayer, assign, fewest, floor, leave_out, seat_winds,
+    Abilities, Answer, Changes, Entrance, Fewest, Handing, Limits, Music, Part, Plan, Play, Player, Proof,
+    Section, WindPart, WindPlayer, assign, fewest, floor, leave_out, seat_winds,
 };
 use serde_json::Value;
 
@@ -54,14 +54,21 @@ fn music(case: &Value) -> Music {
             .map(|span| Entrance::new(times(span)[0], times(span)[1]))
             .collect(),
         spare: part["spare"] == true,
-        handing: if part["stays"] == true { Handing::Stays } else { Handing::MayPass },
+        handing: if part["stays"] == true {
+            Handing::Stays
+        } else {
+            Handing::MayPass
+        },
         given_to: None,
     };
     let walks = list(&case["walks"]).iter().map(times).collect();
     Music {
         parts: list(&case["parts"]).iter().map(part).collect(),
         changes: Changes::new(walks, number(&case["sticks"]) as i64).with_hands(times(&case["hands"])),
-        mounted: list(&case["mounted"]).iter().map(|pair| (number(&pair[0]), number(&pair[1]))).collect(),
+        mounted: list(&case["mounted"])
+            .iter()
+            .map(|pair| (number(&pair[0]), number(&pair[1])))
+            .collect(),
         one_player: list(&case["one_player"]).iter().map(numbers).collect(),
         instead: list(&case["instead"]).iter().map(numbers).collect(),
     }
@@ -71,7 +78,10 @@ fn players(case: &Value) -> Vec<Player> {
     let player = |player: &Value| Player {
         can: abilities(&player["can"]),
         absent: player["absent"] == true,
-        had: numbers(&player["had"]).into_iter().map(|had| had as u32).collect(),
+        had: numbers(&player["had"])
+            .into_iter()
+            .map(|had| had as u32)
+            .collect(),
     };
     list(&case["players"]).iter().map(player).collect()
 }
@@ -86,9 +96,8 @@ fn check_plays(music: &Music, players: Option<&[Player]>, plays: &[Play]) {
         }
         for other in &plays[..at] {
             let second = &music.parts[other.part];
-            let pair = |&pair: &(usize, usize)| {
-                pair == (one.part, other.part) || pair == (other.part, one.part)
-            };
+            let pair =
+                |&pair: &(usize, usize)| pair == (one.part, other.part) || pair == (other.part, one.part);
             let bound = |group: &Vec<usize>| group.contains(&one.part) && group.contains(&other.part);
             if one.part == other.part || music.mounted.iter().any(pair) {
                 continue;
@@ -101,9 +110,14 @@ fn check_plays(music: &Music, players: Option<&[Player]>, plays: &[Play]) {
                 continue;
             }
             let (a, b) = (part.entrances[one.entrance], second.entrances[other.entrance]);
-            let ((from, early), (to, late)) =
-                if a <= b { ((part, a), (second, b)) } else { ((second, b), (part, a)) };
-            let needed = music.changes.time((from.station, from.sticks), (to.station, to.sticks));
+            let ((from, early), (to, late)) = if a <= b {
+                ((part, a), (second, b))
+            } else {
+                ((second, b), (part, a))
+            };
+            let needed = music
+                .changes
+                .time((from.station, from.sticks), (to.station, to.sticks));
             assert!(late.start() - early.end() >= needed, "{one:?} {other:?}");
         }
     }
@@ -138,14 +152,37 @@ fn percussion_as_proven_outside() {
             tally.ours.push(spent);
             tally.theirs.extend(case["ms"][&key].as_f64());
             if ours != case["optima"][&key] {
-                faults.push(format!("{} {key}: {ours} and {}", case["id"], case["optima"][&key]));
+                faults.push(format!(
+                    "{} {key}: {ours} and {}",
+                    case["id"], case["optima"][&key]
+                ));
             }
         };
         for (way, hand_over) in [("fixed", false), ("free", true)] {
             let asks = [
-                ("fewest", Fewest { hand_over, ..Fewest::default() }),
-                ("without_spares", Fewest { hand_over, without_spares: true, players: None }),
-                ("roster", Fewest { hand_over, without_spares: false, players: Some(&players) }),
+                (
+                    "fewest",
+                    Fewest {
+                        hand_over,
+                        ..Fewest::default()
+                    },
+                ),
+                (
+                    "without_spares",
+                    Fewest {
+                        hand_over,
+                        without_spares: true,
+                        players: None,
+                    },
+                ),
+                (
+                    "roster",
+                    Fewest {
+                        hand_over,
+                        without_spares: false,
+                        players: Some(&players),
+                    },
+                ),
             ];
             for (name, ask) in asks {
                 let start = Instant::now();
@@ -155,8 +192,17 @@ fn percussion_as_proven_outside() {
             let start = Instant::now();
             let out = leave_out(&music, &players, hand_over, Limits::USUAL);
             assert!(out.proven, "{}", case["id"]);
-            let lost: i64 = out.vital.iter().chain(&out.spare).map(|&part| music.parts[part].plays()).sum();
-            compare(format!("{way} out"), (vec![out.vital.len() as i64, out.spare.len() as i64, lost]).into(), start);
+            let lost: i64 = out
+                .vital
+                .iter()
+                .chain(&out.spare)
+                .map(|&part| music.parts[part].plays())
+                .sum();
+            compare(
+                format!("{way} out"),
+                (vec![out.vital.len() as i64, out.spare.len() as i64, lost]).into(),
+                start,
+            );
         }
         let all: Vec<usize> = (0..music.parts.len()).collect();
         let start = Instant::now();
@@ -177,9 +223,15 @@ fn percussion_as_proven_outside() {
             compare("handed".to_owned(), plan.handed_over.len().into(), start);
         }
     }
-    println!("{:20} {:>5}  ours: median and worst ms, then CP-SAT's", "", "cases");
+    println!(
+        "{:20} {:>5}  ours: median and worst ms, then CP-SAT's",
+        "", "cases"
+    );
     for (key, tally) in &mut tallies {
-        let (ours, theirs) = (middle_and_worst(&mut tally.ours), middle_and_worst(&mut tally.theirs));
+        let (ours, theirs) = (
+            middle_and_worst(&mut tally.ours),
+            middle_and_worst(&mut tally.theirs),
+        );
         println!("{key:20} {:5}  {ours}   {theirs}", tally.compared);
     }
     assert!(faults.is_empty(), "\n{}", faults.join("\n"));
@@ -195,7 +247,12 @@ fn check_plan(music: &Music, players: &[Player], plan: &Plan) {
 /// The number found; nothing when these players cannot.
 fn found(music: &Music, ask: Fewest, answer: &Answer) -> Value {
     match answer {
-        Answer::Players { players, at_least, plays, proof } => {
+        Answer::Players {
+            players,
+            at_least,
+            plays,
+            proof,
+        } => {
             assert_eq!(players, at_least);
             assert_ne!(*proof, Proof::CutShort);
             check_plays(music, ask.players, plays);
@@ -215,13 +272,19 @@ fn winds_as_proven_outside() {
             .iter()
             .map(|part| WindPart {
                 least: number(&part["least"]),
-                section: Section { number: number(&part["section"]), place: number(&part["place"]) },
+                section: Section {
+                    number: number(&part["section"]),
+                    place: number(&part["place"]),
+                },
             })
             .collect();
         let players: Vec<WindPlayer> = list(&case["players"])
             .iter()
             .map(|can| WindPlayer {
-                can: list(can).iter().map(|way| (number(&way[0]), number(&way[1]) as u32)).collect(),
+                can: list(can)
+                    .iter()
+                    .map(|way| (number(&way[0]), number(&way[1]) as u32))
+                    .collect(),
             })
             .collect();
         let seat = seat_winds(&players, &parts);

@@ -65,7 +65,9 @@ impl Changes {
         let way = self.walk(from.0, to.0).max(sticks);
         match from.0 == to.0 {
             true => way,
-            false => way.saturating_add(self.hand(from.0)).saturating_add(self.hand(to.0)),
+            false => way
+                .saturating_add(self.hand(from.0))
+                .saturating_add(self.hand(to.0)),
         }
     }
 }

@@ -8,24 +8,24 @@ use super::limits::Count;
 /// Branch and bound: what is left is colored greedily, and a set can gain at most one of a color.
 pub(super) fn largest(against: &[Bits], count: &mut Count) -> Vec<usize> {
     let mut best = Vec::new();
-    grow(against, &mut Vec::new(), Bits::full(against.len()), &mut best, count);
+    grow(
+        against,
+        &mut Vec::new(),
+        Bits::full(against.len()),
+        &mut best,
+        count,
+    );
     best.sort_unstable();
     best
 }
 
-fn grow(
-    against: &[Bits],
-    set: &mut Vec<usize>,
-    mut left: Bits,
-    best: &mut Vec<usize>,
-    count: &mut Count,
-) {
+fn grow(against: &[Bits], set: &mut Vec<usize>, mut left: Bits, best: &mut Vec<usize>, count: &mut Count) {
     if set.len() > best.len() {
         best.clone_from(set);
     }
     let order = color_order(against, &left);
     for &(unit, bound) in order.iter().rev() {
-        if set.len() + bound <= best.len() || !count.step() {
+        if set.len() + bound <= best.len() || !count.step_among(against.len()) {
             return;
         }
         let mut next = left.clone();

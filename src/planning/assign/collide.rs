@@ -66,11 +66,20 @@ pub(super) fn units(music: &Music, played: &[usize], split: &dyn Fn(usize) -> bo
         let mut plays = Vec::new();
         for &part in &parts {
             let entrances = music.parts.get(part).map_or(&[][..], |part| &part.entrances);
-            plays.extend(entrances.iter().enumerate().map(|(at, &entrance)| (part, at, entrance)));
+            plays.extend(
+                entrances
+                    .iter()
+                    .enumerate()
+                    .map(|(at, &entrance)| (part, at, entrance)),
+            );
         }
         plays.sort_by_key(|&(part, at, entrance)| (entrance, part, at));
         if parts.len() == 1 && plays.len() > 1 && split(parts[0]) {
-            units.extend(plays.into_iter().map(|play| Unit::of(music, parts.clone(), vec![play])));
+            units.extend(
+                plays
+                    .into_iter()
+                    .map(|play| Unit::of(music, parts.clone(), vec![play])),
+            );
         } else {
             units.push(Unit::of(music, parts, plays));
         }
@@ -84,7 +93,9 @@ fn clash(music: &Music, a: (usize, Entrance), b: (usize, Entrance)) -> bool {
     let (Some(from), Some(to)) = (music.parts.get(first), music.parts.get(second)) else {
         return false;
     };
-    let needed = music.changes.time((from.station, from.sticks), (to.station, to.sticks));
+    let needed = music
+        .changes
+        .time((from.station, from.sticks), (to.station, to.sticks));
     late.start().saturating_sub(early.end()) < needed
 }
 
@@ -96,9 +107,7 @@ pub(super) fn collisions(music: &Music, units: &[Unit]) -> Vec<Bits> {
         for (other_at, other) in units.iter().enumerate().skip(at + 1) {
             let collide = unit.plays.iter().any(|&(part, _, entrance)| {
                 other.plays.iter().any(|&(with, _, second)| {
-                    part != with
-                        && clash(music, (part, entrance), (with, second))
-                        && !free[part].has(with)
+                    part != with && clash(music, (part, entrance), (with, second)) && !free[part].has(with)
                 })
             });
             if collide {

@@ -11,7 +11,28 @@ use super::why::{self, Place, Proof, Why};
 use super::{Handing, Music, Player, Tenths};
 
 /// The most parts, or entrances where they are handed over, that one question may have.
-pub(super) const MOST_UNITS: usize = 1000;
+const MOST_UNITS: usize = 1000;
+
+/// The most entrances of all parts together.
+const MOST_ENTRANCES: usize = 4000;
+
+/// How many parts or entrances there are when they are more than can be looked at.
+pub(super) fn too_many(music: &Music, hand_over: bool) -> Option<usize> {
+    let parts = music.parts.len();
+    let entrances = music.parts.iter().map(|part| part.entrances.len());
+    let entrances = entrances.fold(0, usize::saturating_add);
+    let pairs = music
+        .mounted
+        .len()
+        .max(music.one_player.len())
+        .max(music.instead.len());
+    let most = parts.max(pairs).max(if hand_over { entrances } else { 0 });
+    if most > MOST_UNITS {
+        Some(most)
+    } else {
+        (entrances > MOST_ENTRANCES).then_some(entrances)
+    }
+}
 
 /// What to count.
 #[derive(Clone, Copy, Debug, Default)]
@@ -40,7 +61,7 @@ pub enum Answer {
     },
     /// These players cannot cover it.
     Cannot(Why),
-    /// More parts or entrances than can be looked at.
+    /// More parts or entrances than can be looked at, over a thousand.
     TooMany {
         /// How many there are.
         units: usize,
@@ -54,16 +75,19 @@ pub fn fewest(music: &Music, ask: Fewest, limits: Limits) -> Answer {
     let mut best: Option<Answer> = None;
     let mut bound = usize::MAX;
     let mut reason = None;
+    if let Some(units) = too_many(music, ask.hand_over) {
+        return Answer::TooMany { units };
+    }
     for played in choices(music) {
         let spared = |part: &usize| !ask.without_spares || !music.parts[*part].spare;
         let played: Vec<usize> = played.into_iter().filter(spared).collect();
         let units = split(music, &played, ask.hand_over);
-        if units.len() > MOST_UNITS {
-            return Answer::TooMany { units: units.len() };
-        }
+        count.spend(to_compare(music));
         let answer = of_choice(music, &units, ask, &mut count);
         match &answer {
-            Answer::Players { players, at_least, .. } => {
+            Answer::Players {
+                players, at_least, ..
+            } => {
                 bound = bound.min(*at_least);
                 let fewer = !matches!(&best, Some(Answer::Players { players: best, .. }) if best <= players);
                 if fewer {
@@ -80,7 +104,12 @@ pub fn fewest(music: &Music, ask: Fewest, limits: Limits) -> Answer {
         }
     }
     match best {
-        Some(Answer::Players { players, plays, proof, .. }) => Answer::Players {
+        Some(Answer::Players {
+            players,
+            plays,
+            proof,
+            ..
+        }) => Answer::Players {
             proof: match proof {
                 _ if bound < players => Proof::CutShort,
                 Proof::Collide(places) if several && !always_played(music, &places) => {
@@ -95,6 +124,12 @@ pub fn fewest(music: &Music, ask: Fewest, limits: Limits) -> Answer {
         _ if count.cut => Answer::Cannot(Why::CutShort),
         _ => Answer::Cannot(reason.unwrap_or(Why::Tried { steps: count.steps })),
     }
+}
+
+/// What it takes to compare all entrances, in steps.
+pub(super) fn to_compare(music: &Music) -> u64 {
+    let entrances: usize = music.parts.iter().map(|part| part.entrances.len()).sum();
+    1 + (entrances as u64 / 32).pow(2)
 }
 
 /// Whether all these parts are played whatever alternatives are chosen.
@@ -122,17 +157,27 @@ fn of_choice(music: &Music, units: &[Unit], ask: Fewest, count: &mut Count) -> A
     };
     let clique = clique::largest(&against, count);
     let places = |set: &[usize]| -> Vec<Place> {
-        set.iter().map(|&at| why::place(&units[at], ask.hand_over)).collect()
+        set.iter()
+            .map(|&at| why::place(&units[at], ask.hand_over))
+            .collect()
     };
     let demands = match ask.players {
         Some(_) => why::demands(&against, &kinds, count),
         None => Vec::new(),
     };
     if let Some((set, able)) = why::too_few(&demands, &kinds) {
-        return Answer::Cannot(Why::TooFew { places: places(&set), able });
+        return Answer::Cannot(Why::TooFew {
+            places: places(&set),
+            able,
+        });
     }
     let cut_before = count.cut;
-    let ask = Least { units, against: &against, kinds: &kinds, demands: &demands };
+    let ask = Least {
+        units,
+        against: &against,
+        kinds: &kinds,
+        demands: &demands,
+    };
     let (players, at_least, seated) = match ask.search(clique.len(), count) {
         Some(found) => found,
         None if count.cut => {
@@ -150,7 +195,12 @@ fn of_choice(music: &Music, units: &[Unit], ask: Fewest, count: &mut Count) -> A
     } else {
         Proof::CutShort
     };
-    Answer::Players { players, at_least, plays: plays(units, &seated), proof }
+    Answer::Players {
+        players,
+        at_least,
+        plays: plays(units, &seated),
+        proof,
+    }
 }
 
 /// The most that sounds at once, counting the times needed to change: no piece takes fewer.
@@ -169,12 +219,19 @@ pub struct Floor {
 /// The floor for the given parts, played whole or not.
 pub fn floor(music: &Music, played: &[usize], limits: Limits) -> Floor {
     let mut count = Count::new(limits);
-    let played: Vec<usize> = played.iter().copied().filter(|&part| part < music.parts.len()).collect();
+    let played: Vec<usize> = played
+        .iter()
+        .copied()
+        .filter(|&part| part < music.parts.len())
+        .collect();
     let mut units = units(music, &played, &|_| true);
-    let fits = units.len() <= MOST_UNITS;
-    units.truncate(MOST_UNITS);
+    let fits = units.len() <= MOST_UNITS && too_many(music, false).is_none();
+    units.truncate(if fits { MOST_UNITS } else { MOST_UNITS / 4 });
     let set = clique::largest(&collisions(music, &units), &mut count);
-    let times = || set.iter().flat_map(|&at| units[at].plays.iter().map(|play| play.2));
+    let times = || {
+        set.iter()
+            .flat_map(|&at| units[at].plays.iter().map(|play| play.2))
+    };
     let from = times().map(|entrance| entrance.start()).min();
     let to = times().map(|entrance| entrance.end()).max();
     Floor {

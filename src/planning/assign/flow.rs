@@ -153,16 +153,41 @@ mod tests {
             (
                 11,
                 &[
-                    (1, 2), (1, 3), (1, 4), (2, 5), (3, 6), (4, 7),
-                    (5, 8), (6, 9), (7, 10), (8, 11), (9, 11), (10, 11),
+                    (1, 2),
+                    (1, 3),
+                    (1, 4),
+                    (2, 5),
+                    (3, 6),
+                    (4, 7),
+                    (5, 8),
+                    (6, 9),
+                    (7, 10),
+                    (8, 11),
+                    (9, 11),
+                    (10, 11),
                 ],
                 3,
                 "LibreOJ 6002, minimum path cover: loj.ac/problem/6002",
             ),
-            (3, &[(1, 3), (2, 3)], 2, "a public question on minimum path cover, values 5 4 7"),
+            (
+                3,
+                &[(1, 3), (2, 3)],
+                2,
+                "a public question on minimum path cover, values 5 4 7",
+            ),
             (
                 5,
-                &[(1, 2), (1, 3), (1, 5), (2, 3), (2, 4), (2, 5), (3, 4), (3, 5), (4, 5)],
+                &[
+                    (1, 2),
+                    (1, 3),
+                    (1, 5),
+                    (2, 3),
+                    (2, 4),
+                    (2, 5),
+                    (3, 4),
+                    (3, 5),
+                    (4, 5),
+                ],
                 1,
                 "the same question, values 5 3 4 5 6",
             ),
@@ -187,8 +212,15 @@ mod tests {
         // Algorithms", the running example of the chapter on maximum flow; from memory, and
         // checked by its cut 12 + 7 + 4).
         let arcs = [
-            (0, 1, 16), (0, 2, 13), (1, 3, 12), (2, 1, 4), (2, 4, 14),
-            (3, 2, 9), (3, 5, 20), (4, 3, 7), (4, 5, 4),
+            (0, 1, 16),
+            (0, 2, 13),
+            (1, 3, 12),
+            (2, 1, 4),
+            (2, 4, 14),
+            (3, 2, 9),
+            (3, 5, 20),
+            (4, 3, 7),
+            (4, 5, 4),
         ];
         let mut flow = Flow::new(6);
         arcs.iter().for_each(|&(from, to, room)| {

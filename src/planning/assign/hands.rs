@@ -3,8 +3,8 @@
 use super::bits::Bits;
 use super::collide::Unit;
 use super::limits::Count;
-use super::{Music, Player, Tenths};
 use super::seats::can_take;
+use super::{Music, Player, Tenths};
 
 /// A set of units for one player.
 #[derive(Clone, Debug)]
@@ -33,7 +33,10 @@ pub(super) fn walks(units: &[&Unit], places: &[usize]) -> usize {
     let mut plays: Vec<_> = units.iter().flat_map(|unit| &unit.plays).collect();
     plays.sort_by_key(|&&(part, at, entrance)| (entrance, part, at));
     let place = |part: usize| places.get(part);
-    plays.windows(2).filter(|pair| place(pair[0].0) != place(pair[1].0)).count()
+    plays
+        .windows(2)
+        .filter(|pair| place(pair[0].0) != place(pair[1].0))
+        .count()
 }
 
 /// All hands, none empty; none at all when there are more than `most` or the count is cut.
@@ -74,7 +77,10 @@ pub(super) fn all(
             let mut has = open.has.clone();
             has.push(at);
             let all: Vec<&Unit> = has.iter().map(|&unit| &units[unit]).collect();
-            let lasts = all.iter().map(|unit| unit.lasts()).fold(0, Tenths::saturating_add);
+            let lasts = all
+                .iter()
+                .map(|unit| unit.lasts())
+                .fold(0, Tenths::saturating_add);
             found.push(Hand {
                 units: Bits::of(units.len(), &has),
                 fits: able.clone(),
@@ -83,7 +89,12 @@ pub(super) fn all(
             });
             let mut blocked = open.blocked.clone();
             blocked.add(&against[at]);
-            stack.push(Open { next: at + 1, has, able, blocked });
+            stack.push(Open {
+                next: at + 1,
+                has,
+                able,
+                blocked,
+            });
         }
     }
     Some(found)

@@ -17,11 +17,7 @@ pub(super) struct Least<'a> {
 impl Least<'_> {
     /// The fewest, a bound below, and a seating; none when there is no seating or a limit was met
     /// before one was found.
-    pub(super) fn search(
-        &self,
-        at_least: usize,
-        count: &mut Count,
-    ) -> Option<(usize, usize, Vec<usize>)> {
+    pub(super) fn search(&self, at_least: usize, count: &mut Count) -> Option<(usize, usize, Vec<usize>)> {
         if let [kind] = self.kinds
             && kind.fits.len() == self.units.len()
             && self.units.iter().all(|unit| unit.plays.len() <= 1)
@@ -113,7 +109,11 @@ pub(super) fn first_fit(against: &[Bits], kinds: &[Kind]) -> Option<Vec<usize>> 
     let mut hands: Vec<(usize, &Bits, Bits)> = Vec::new();
     for kind in kinds {
         let empty = Bits::empty(against.len());
-        hands.extend(kind.players.iter().map(|&player| (player, &kind.fits, empty.clone())));
+        hands.extend(
+            kind.players
+                .iter()
+                .map(|&player| (player, &kind.fits, empty.clone())),
+        );
     }
     let mut seated = Vec::new();
     for (unit, collide) in against.iter().enumerate() {
@@ -124,4 +124,3 @@ pub(super) fn first_fit(against: &[Bits], kinds: &[Kind]) -> Option<Vec<usize>> 
     }
     Some(seated)
 }
-

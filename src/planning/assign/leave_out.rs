@@ -1,7 +1,7 @@
 //! The smallest set of parts to leave out, so that the players there are can play the rest.
 
 use super::collide::{Unit, collisions};
-use super::fewest::{MOST_UNITS, split};
+use super::fewest::{split, to_compare, too_many};
 use super::limits::{Count, Limits};
 use super::piece::choices;
 use super::seats::{self, kinds};
@@ -39,17 +39,53 @@ pub(super) fn search(
     hand_over: bool,
     count: &mut Count,
 ) -> (LeftOut, Vec<usize>) {
+    if let Some(units) = too_many(music, hand_over) {
+        let all = 0..music.parts.len();
+        let (spare, vital) = all.partition(|&part| music.parts[part].spare);
+        let why = Some(Why::TooMany { units });
+        count.cut = true;
+        return (
+            LeftOut {
+                vital,
+                spare,
+                why,
+                ..LeftOut::default()
+            },
+            Vec::new(),
+        );
+    }
     let mut best: Option<(Lost, LeftOut, Vec<usize>)> = None;
     for played in choices(music) {
-        let ask = Ask { music, players, hand_over, played: &played };
+        let ask = Ask {
+            music,
+            players,
+            hand_over,
+            played: &played,
+        };
         let (out, why) = ask.smallest(count);
-        let kept: Vec<usize> = played.iter().copied().filter(|part| !out.contains(part)).collect();
+        let kept: Vec<usize> = played
+            .iter()
+            .copied()
+            .filter(|part| !out.contains(part))
+            .collect();
         let (spare, vital): (Vec<usize>, Vec<usize>) =
             out.into_iter().partition(|&part| music.parts[part].spare);
-        let lost = (vital.len(), spare.len(), ask.lost(&vital).saturating_add(ask.lost(&spare)));
+        let lost = (
+            vital.len(),
+            spare.len(),
+            ask.lost(&vital).saturating_add(ask.lost(&spare)),
+        );
         if best.as_ref().is_none_or(|best| lost < best.0) {
-            let instead = (0..music.parts.len()).filter(|part| !played.contains(part)).collect();
-            let out = LeftOut { vital, spare, instead, why, proven: true };
+            let instead = (0..music.parts.len())
+                .filter(|part| !played.contains(part))
+                .collect();
+            let out = LeftOut {
+                vital,
+                spare,
+                instead,
+                why,
+                proven: true,
+            };
             best = Some((lost, out, kept));
         }
         let nothing_lost = best.as_ref().is_some_and(|best| best.0.0 + best.0.1 == 0);
@@ -76,13 +112,20 @@ impl Ask<'_> {
     }
 
     fn units(&self, out: &[usize]) -> Vec<Unit> {
-        let kept: Vec<usize> =
-            self.played.iter().copied().filter(|part| !out.contains(part)).collect();
+        let kept: Vec<usize> = self
+            .played
+            .iter()
+            .copied()
+            .filter(|part| !out.contains(part))
+            .collect();
         split(self.music, &kept, self.hand_over)
     }
 
     /// Whether the rest can be played; none when a limit cut the search.
     fn works(&self, out: &[usize], count: &mut Count) -> Option<bool> {
+        if !count.spend(to_compare(self.music)) {
+            return None;
+        }
         let units = self.units(out);
         let against = collisions(self.music, &units);
         let kinds = kinds(&units, self.players);
@@ -92,11 +135,6 @@ impl Ask<'_> {
 
     /// The smallest set, rising, and why it is needed.
     fn smallest(&self, count: &mut Count) -> (Vec<usize>, Option<Why>) {
-        let units = self.units(&[]);
-        if units.len() > MOST_UNITS {
-            count.cut = true;
-            return (self.greedy(), Some(Why::CutShort));
-        }
         if self.works(&[], count) == Some(true) {
             return (Vec::new(), None);
         }
@@ -106,9 +144,10 @@ impl Ask<'_> {
         let reasons = self.reasons(&hopeless, count);
         let why = match (hopeless.first(), reasons.first()) {
             (Some(&part), _) => Why::Nobody(part),
-            (None, Some((places, able))) => {
-                Why::TooFew { places: places.clone(), able: able.clone() }
-            }
+            (None, Some((places, able))) => Why::TooFew {
+                places: places.clone(),
+                able: able.clone(),
+            },
             (None, None) => Why::Tried { steps: count.steps },
         };
         match self.by_size(&hopeless, &reasons, count) {
@@ -133,7 +172,9 @@ impl Ask<'_> {
                 return reasons;
             };
             reasons.push((
-                set.iter().map(|&at| why::place(&units[at], self.hand_over)).collect(),
+                set.iter()
+                    .map(|&at| why::place(&units[at], self.hand_over))
+                    .collect(),
                 able,
             ));
             // Take one part of it away and see whether there is another reason beside this one.
@@ -151,9 +192,12 @@ impl Ask<'_> {
         reasons: &[(Vec<why::Place>, Vec<usize>)],
         count: &mut Count,
     ) -> Option<Vec<usize>> {
-        let open = self.played.iter().copied().filter(|part| !hopeless.contains(part));
-        let (spare, vital): (Vec<usize>, Vec<usize>) =
-            open.partition(|&part| self.music.parts[part].spare);
+        let open = self
+            .played
+            .iter()
+            .copied()
+            .filter(|part| !hopeless.contains(part));
+        let (spare, vital): (Vec<usize>, Vec<usize>) = open.partition(|&part| self.music.parts[part].spare);
         let enough = |out: &[usize]| {
             reasons.iter().all(|(places, able)| {
                 let stays = places.iter().filter(|place| !self.bound_to_any(place.0, out));
@@ -208,7 +252,11 @@ impl Ask<'_> {
     fn bound_to_any(&self, part: usize, out: &[usize]) -> bool {
         let bound = |other: &usize| {
             let group = |group: &&Vec<usize>| group.contains(&part);
-            self.music.one_player.iter().filter(group).any(|group| group.contains(other))
+            self.music
+                .one_player
+                .iter()
+                .filter(group)
+                .any(|group| group.contains(other))
         };
         out.contains(&part) || out.iter().any(|other| bound(other))
     }
@@ -227,7 +275,9 @@ impl Ask<'_> {
                 let units = super::collide::units(self.music, &with, &|_| false);
                 let takes = |unit: &Unit| seats::can_take(*player, &self.players[*player], unit);
                 units.iter().all(takes)
-                    && collisions(self.music, &units).iter().all(super::bits::Bits::is_empty)
+                    && collisions(self.music, &units)
+                        .iter()
+                        .all(super::bits::Bits::is_empty)
             };
             // Parts bound to one player are simply left out here, all but the first.
             let bound = self.bound_to_any(part, self.played)

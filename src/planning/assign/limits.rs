@@ -40,12 +40,24 @@ impl<'a> Count<'a> {
 
     /// Takes a step; false when there is none left, from then on for good.
     pub(super) fn step(&mut self) -> bool {
+        self.spend(1)
+    }
+
+    /// A step in a search over so many units: it takes longer the more there are.
+    pub(super) fn step_among(&mut self, units: usize) -> bool {
+        let words = (units / 64) as u64;
+        self.spend(1 + words * words * words)
+    }
+
+    /// Takes several steps at once.
+    pub(super) fn spend(&mut self, steps: u64) -> bool {
         if self.cut || self.steps >= self.limits.steps {
             self.cut = true;
             return false;
         }
-        self.steps += 1;
-        if self.steps.is_multiple_of(256) && (self.limits.stop)() {
+        let asked = self.steps / 256;
+        self.steps = self.steps.saturating_add(steps);
+        if self.steps / 256 > asked && (self.limits.stop)() {
             self.cut = true;
         }
         !self.cut

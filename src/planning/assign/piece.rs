@@ -135,7 +135,9 @@ pub fn choices(music: &Music) -> impl Iterator<Item = Vec<usize>> + '_ {
                 }
             }
         }
-        let turned = (0..groups.len()).rev().find(|&turn| at[turn] + 1 < groups[turn].len());
+        let turned = (0..groups.len())
+            .rev()
+            .find(|&turn| at[turn] + 1 < groups[turn].len());
         wheel = turned.map(|turn| {
             let mut next = at;
             next[turn] += 1;

@@ -1,8 +1,8 @@
 //! A finished plan: who plays what, and what it costs.
 
+use super::Tenths;
 use super::collide::Unit;
 use super::leave_out::LeftOut;
-use super::Tenths;
 
 /// One entrance and its player.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -21,7 +21,11 @@ pub(super) fn plays(units: &[Unit], seated: &[usize]) -> Vec<Play> {
         .iter()
         .zip(seated)
         .flat_map(|(unit, &player)| {
-            unit.plays.iter().map(move |&(part, entrance, _)| Play { part, entrance, player })
+            unit.plays.iter().map(move |&(part, entrance, _)| Play {
+                part,
+                entrance,
+                player,
+            })
         })
         .collect();
     plays.sort_unstable();

@@ -6,8 +6,9 @@ use super::limits::{Count, Limits};
 use super::plan::{Plan, plays};
 use super::seats::{self, kinds};
 use super::sets::Sets;
+use super::settle::Settle;
 use super::share::Shared;
-use super::{Handing, Music, Player, hands, leave_out, settle, share};
+use super::{Handing, Music, Player, Why, hands, leave_out, share};
 
 /// The most hands the exact sharing looks at; beyond them it settles for a good one, and says so.
 const MOST_HANDS: usize = 20_000;
@@ -19,6 +20,9 @@ const MOST_HANDS: usize = 20_000;
 pub fn assign(music: &Music, players: &[Player], hand_over: bool, limits: Limits) -> Plan {
     let mut count = Count::new(limits);
     let (left_out, played) = leave_out::search(music, players, hand_over, &mut count);
+    if matches!(left_out.why, Some(Why::TooMany { .. })) {
+        return finish(None, left_out, false, count.steps);
+    }
     let mut best: Option<(Shared, usize, Vec<Unit>, Vec<usize>)> = None;
     let mut proven = left_out.proven;
     for passed in handed(music, &played, players, hand_over, &mut count) {
@@ -88,7 +92,14 @@ fn one(music: &Music, units: Vec<Unit>, players: &[Player], count: &mut Count) -
             None => return (None, 0, !count.cut),
         },
     };
-    let start = settle::settle(music, &units, &against, players, seated, 60);
+    let settle = Settle {
+        music,
+        units: &units,
+        against: &against,
+        players,
+    };
+    // A round looks at all pairs of units.
+    let start = settle.improve(seated, (400_000 / units.len().max(1).pow(2)).min(60));
     let Some(hands) = hands::all(music, &units, &against, players, MOST_HANDS, count) else {
         return (Some((start, units)), 0, false);
     };
@@ -129,7 +140,10 @@ fn finish(
         steps,
     };
     let Some(((worth, seated), at_least, units, handed_over)) = best else {
-        return Plan { proven: false, ..nothing };
+        return Plan {
+            proven: false,
+            ..nothing
+        };
     };
     Plan {
         plays: plays(&units, &seated),

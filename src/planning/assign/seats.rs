@@ -54,12 +54,7 @@ pub(super) fn kinds(units: &[Unit], players: &[Player]) -> Vec<Kind> {
 /// None when it cannot be done, or when the count was cut (it says so). The unit with the fewest
 /// places left goes first. Of players who are alike and have nothing yet only one is tried:
 /// without that, the same seating comes back in every order of players.
-pub(super) fn seat(
-    against: &[Bits],
-    kinds: &[Kind],
-    most: usize,
-    count: &mut Count,
-) -> Option<Vec<usize>> {
+pub(super) fn seat(against: &[Bits], kinds: &[Kind], most: usize, count: &mut Count) -> Option<Vec<usize>> {
     let mut search = Search {
         against,
         kinds,
@@ -123,7 +118,7 @@ impl Search<'_> {
         self.rest.remove(unit);
         for at in 0..self.open.len() {
             if self.has_place(unit, at) {
-                if !count.step() {
+                if !count.step_among(self.against.len()) {
                     return false;
                 }
                 self.open[at].1.insert(unit);
@@ -135,7 +130,7 @@ impl Search<'_> {
         }
         for kind in 0..self.kinds.len() {
             if self.can_open(unit, kind) {
-                if !count.step() {
+                if !count.step_among(self.against.len()) {
                     return false;
                 }
                 self.left[kind] -= 1;

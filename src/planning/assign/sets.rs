@@ -11,7 +11,6 @@ impl Sets {
         let now = (size <= below).then(|| (0..size).collect());
         Sets { below, now }
     }
-
 }
 
 impl Iterator for Sets {

@@ -10,70 +10,96 @@ use super::seats::can_take;
 use super::share::{Shared, had};
 use super::{Music, Player, Tenths};
 
-/// What a seating is worth.
-pub(super) fn worth(music: &Music, units: &[Unit], players: &[Player], seated: &[usize]) -> Worth {
-    let places = places(music);
-    let mut worth = Worth { walks: 0, most: 0, least: 0, had: 0 };
-    let mut least = Tenths::MAX;
-    for (player, who) in players.iter().enumerate().filter(|(_, who)| !who.absent) {
-        let mine: Vec<usize> = (0..units.len()).filter(|&at| seated[at] == player).collect();
-        let all: Vec<&Unit> = mine.iter().map(|&at| &units[at]).collect();
-        let lasts = all.iter().map(|unit| unit.lasts()).fold(0, Tenths::saturating_add);
-        worth.walks += walks(&all, &places);
-        worth.most = worth.most.max(lasts);
-        least = least.min(lasts);
-        worth.had += had(music, units, &Bits::of(units.len(), &mine), who).max(0) as u64;
-    }
-    worth.least = if least == Tenths::MAX { 0 } else { -least };
-    worth
+/// Units, players, and what collides.
+pub(super) struct Settle<'a> {
+    pub(super) music: &'a Music,
+    pub(super) units: &'a [Unit],
+    pub(super) against: &'a [Bits],
+    pub(super) players: &'a [Player],
 }
 
-/// Improves a seating by moving one unit or swapping two, at most `rounds` times.
-pub(super) fn settle(
-    music: &Music,
-    units: &[Unit],
-    against: &[Bits],
-    players: &[Player],
-    seated: Vec<usize>,
-    rounds: usize,
-) -> Shared {
-    let mut best = (worth(music, units, players, &seated), seated);
-    for _ in 0..rounds {
-        let mut better: Option<Shared> = None;
-        let mut consider = |changed: Vec<usize>| {
-            let new = worth(music, units, players, &changed);
-            let than = better.as_ref().map_or(best.0, |better| better.0);
-            if new < than {
-                better = Some((new, changed));
-            }
-        };
-        let fits = |unit: usize, player: usize, seated: &[usize]| {
-            can_take(player, &players[player], &units[unit])
-                && against[unit].iter().all(|other| seated[other] != player)
-        };
-        for unit in 0..units.len() {
-            for player in 0..players.len() {
-                if player != best.1[unit] && fits(unit, player, &best.1) {
-                    let mut changed = best.1.clone();
-                    changed[unit] = player;
-                    consider(changed);
-                }
-            }
-            for other in unit + 1..units.len() {
-                let mut changed = best.1.clone();
-                changed.swap(unit, other);
-                if best.1[unit] != best.1[other]
-                    && fits(unit, changed[unit], &changed)
-                    && fits(other, changed[other], &changed)
-                {
-                    consider(changed);
-                }
-            }
-        }
-        match better {
-            Some(better) => best = better,
-            None => break,
+/// What one player does: walks, playing, and turns had before.
+type Load = (usize, Tenths, u64);
+
+impl Settle<'_> {
+    fn load(&self, places: &[usize], player: usize, seated: &[usize]) -> Load {
+        let mine: Vec<usize> = (0..self.units.len()).filter(|&at| seated[at] == player).collect();
+        let all: Vec<&Unit> = mine.iter().map(|&at| &self.units[at]).collect();
+        let lasts = all
+            .iter()
+            .map(|unit| unit.lasts())
+            .fold(0, Tenths::saturating_add);
+        let set = Bits::of(self.units.len(), &mine);
+        let had = had(self.music, self.units, &set, &self.players[player]);
+        (walks(&all, places), lasts, had.max(0) as u64)
+    }
+
+    fn sum(&self, loads: &[Load]) -> Worth {
+        let there = || loads.iter().zip(self.players).filter(|(_, who)| !who.absent);
+        let lasts = || there().map(|(load, _)| load.1);
+        Worth {
+            walks: there().map(|(load, _)| load.0).sum(),
+            most: lasts().max().unwrap_or(0),
+            least: -lasts().min().unwrap_or(0),
+            had: there().map(|(load, _)| load.2).sum(),
         }
     }
-    best
+
+    /// What a seating is worth.
+    pub(super) fn worth(&self, seated: &[usize]) -> Worth {
+        let places = places(self.music);
+        let loads: Vec<Load> = (0..self.players.len())
+            .map(|player| self.load(&places, player, seated))
+            .collect();
+        self.sum(&loads)
+    }
+
+    fn fits(&self, unit: usize, player: usize, seated: &[usize]) -> bool {
+        can_take(player, &self.players[player], &self.units[unit])
+            && self.against[unit].iter().all(|other| seated[other] != player)
+    }
+
+    /// Improves a seating by moving one unit or swapping two, at most `rounds` times.
+    pub(super) fn improve(&self, seated: Vec<usize>, rounds: usize) -> Shared {
+        let places = places(self.music);
+        let mut best = (self.worth(&seated), seated);
+        for _ in 0..rounds {
+            let loads: Vec<Load> = (0..self.players.len())
+                .map(|player| self.load(&places, player, &best.1))
+                .collect();
+            let mut better: Option<Shared> = None;
+            let mut consider = |changed: Vec<usize>, one: usize, other: usize| {
+                let mut new = loads.clone();
+                new[one] = self.load(&places, one, &changed);
+                new[other] = self.load(&places, other, &changed);
+                let worth = self.sum(&new);
+                if worth < better.as_ref().map_or(best.0, |better| better.0) {
+                    better = Some((worth, changed));
+                }
+            };
+            for unit in 0..self.units.len() {
+                let from = best.1[unit];
+                for player in 0..self.players.len() {
+                    if player != from && self.fits(unit, player, &best.1) {
+                        let mut changed = best.1.clone();
+                        changed[unit] = player;
+                        consider(changed, from, player);
+                    }
+                }
+                for other in unit + 1..self.units.len() {
+                    let to = best.1[other];
+                    let mut changed = best.1.clone();
+                    changed.swap(unit, other);
+                    if from != to && self.fits(unit, to, &changed) && self.fits(other, from, &changed) {
+                        consider(changed, from, to);
+                    }
+                }
+            }
+            match better {
+                Some(better) => best = better,
+                None => break,
+            }
+        }
+        best
+    }
 }

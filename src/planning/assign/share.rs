@@ -35,7 +35,9 @@ pub(super) fn best(
     }
     let mut order: Vec<usize> = (0..units.len()).collect();
     order.sort_by_key(|&unit| of[unit].len());
-    let there: Vec<usize> = (0..players.len()).filter(|&player| !players[player].absent).collect();
+    let there: Vec<usize> = (0..players.len())
+        .filter(|&player| !players[player].absent)
+        .collect();
     let total = units.iter().map(Unit::lasts).fold(0, Tenths::saturating_add);
     let prices = prices(units.len(), hands, &of, there.len());
     for hands_of in &mut of {
@@ -147,7 +149,9 @@ impl Search<'_> {
         };
         let free = self.there - self.chosen.len().min(self.there);
         let done = self.chosen.iter().map(|&at| self.hands[at].lasts);
-        let left = self.total.saturating_sub(done.clone().fold(0, Tenths::saturating_add));
+        let left = self
+            .total
+            .saturating_sub(done.clone().fold(0, Tenths::saturating_add));
         let fair = |among: usize| left / among.max(1) as Tenths;
         let uneven = Tenths::from(fair(free) * free as Tenths != left);
         let bound = Worth {
@@ -157,7 +161,10 @@ impl Search<'_> {
             had: 0,
         };
         let bound = match free {
-            0 => Worth { least: -self.least(), ..bound },
+            0 => Worth {
+                least: -self.least(),
+                ..bound
+            },
             _ => bound,
         };
         bound >= *best || (!self.had_before && same_but_had(&bound, best))
@@ -167,7 +174,11 @@ impl Search<'_> {
         if self.chosen.len() < self.there {
             return 0;
         }
-        self.chosen.iter().map(|&at| self.hands[at].lasts).min().unwrap_or(0)
+        self.chosen
+            .iter()
+            .map(|&at| self.hands[at].lasts)
+            .min()
+            .unwrap_or(0)
     }
 
     fn run(&mut self, from: usize, walks: usize, most: Tenths, count: &mut Count) {
@@ -214,14 +225,22 @@ impl Search<'_> {
 
     /// Finds a player for the hand chosen last.
     fn find_player(&mut self) -> bool {
-        let left: Vec<Vec<usize>> =
-            self.chosen.iter().map(|&at| self.hands[at].fits.clone()).collect();
+        let left: Vec<Vec<usize>> = self
+            .chosen
+            .iter()
+            .map(|&at| self.hands[at].fits.clone())
+            .collect();
         let mut seen = vec![false; self.players.len()];
         flow::find_partner(left.len() - 1, &left, &mut self.taken, &mut seen)
     }
 
     fn finish(&mut self, walks: usize, most: Tenths) {
-        let mut worth = Worth { walks, most, least: -self.least(), had: 0 };
+        let mut worth = Worth {
+            walks,
+            most,
+            least: -self.least(),
+            had: 0,
+        };
         let mut who: Vec<usize> = vec![0; self.chosen.len()];
         for (player, hand) in self.taken.iter().enumerate() {
             if let Some(hand) = hand {
@@ -249,7 +268,12 @@ impl Search<'_> {
         for (place, &at) in self.chosen.iter().enumerate() {
             flow.arc(source, place, 1, 0);
             for &player in &self.hands[at].fits {
-                let had = had(self.music, self.units, &self.hands[at].units, &self.players[player]);
+                let had = had(
+                    self.music,
+                    self.units,
+                    &self.hands[at].units,
+                    &self.players[player],
+                );
                 arcs.push((place, player, flow.arc(place, hands + player, 1, had)));
             }
         }

@@ -44,12 +44,21 @@ pub enum Why {
     },
     /// Not proven: a limit cut the search short.
     CutShort,
+    /// More parts or entrances than can be looked at, so none were.
+    TooMany {
+        /// How many there are.
+        units: usize,
+    },
 }
 
 /// The place of a unit: its entrance when it is only one of its part's.
 pub(super) fn place(unit: &Unit, single: bool) -> Place {
     let part = unit.parts.first().copied().unwrap_or(0);
-    let entrance = unit.plays.first().filter(|_| single && unit.plays.len() == 1).map(|play| play.1);
+    let entrance = unit
+        .plays
+        .first()
+        .filter(|_| single && unit.plays.len() == 1)
+        .map(|play| play.1);
     (part, entrance)
 }
 
@@ -66,7 +75,9 @@ pub(super) struct Demand {
 /// few, since abilities are few.
 pub(super) fn demands(against: &[Bits], kinds: &[Kind], count: &mut Count) -> Vec<Demand> {
     let able = |unit: usize| {
-        let fit: Vec<usize> = (0..kinds.len()).filter(|&kind| kinds[kind].fits.has(unit)).collect();
+        let fit: Vec<usize> = (0..kinds.len())
+            .filter(|&kind| kinds[kind].fits.has(unit))
+            .collect();
         Bits::of(kinds.len(), &fit)
     };
     let able: Vec<Bits> = (0..against.len()).map(able).collect();
@@ -92,8 +103,11 @@ pub(super) fn demands(against: &[Bits], kinds: &[Kind], count: &mut Count) -> Ve
 /// play any of them, who are fewer.
 pub(super) fn too_few(demands: &[Demand], kinds: &[Kind]) -> Option<(Vec<usize>, Vec<usize>)> {
     demands.iter().find_map(|demand| {
-        let mut able: Vec<usize> =
-            demand.kinds.iter().flat_map(|kind| kinds[kind].players.clone()).collect();
+        let mut able: Vec<usize> = demand
+            .kinds
+            .iter()
+            .flat_map(|kind| kinds[kind].players.clone())
+            .collect();
         able.sort_unstable();
         (demand.units.len() > able.len()).then(|| (demand.units.clone(), able))
     })
@@ -131,7 +145,10 @@ pub(super) fn nobody(music: &Music, units: &[Unit], players: &[Player]) -> Optio
         !players.iter().enumerate().any(takes)
     };
     let parts = &units.iter().find(alone)?.parts;
-    let lost = parts.iter().copied().find(|&part| is_hopeless(music, part, players));
+    let lost = parts
+        .iter()
+        .copied()
+        .find(|&part| is_hopeless(music, part, players));
     lost.or(parts.first().copied())
 }
 

@@ -54,10 +54,17 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
     let (source, sink) = (count + size, count + size + 1);
     let mut flow = Flow::new(count + size + 2);
     // One unit of a grade outweighs all that can come below it.
-    let deepest = parts.iter().map(|part| part.section.place.min(size)).max().unwrap_or(0) + 1;
+    let deepest = parts
+        .iter()
+        .map(|part| part.section.place.min(size))
+        .max()
+        .unwrap_or(0)
+        + 1;
     let even = (count as i64 + 1).saturating_mul(deepest as i64 + 1);
     let switch = even.saturating_mul(count as i64 + 1);
-    let lack = switch.saturating_mul(DEAREST + 1).saturating_mul(count as i64 + 1);
+    let lack = switch
+        .saturating_mul(DEAREST + 1)
+        .saturating_mul(count as i64 + 1);
     let mut ways = Vec::new();
     for (player, who) in players.iter().enumerate() {
         flow.arc(source, player, 1, 0);
@@ -67,7 +74,10 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
         }
     }
     for (at, part) in parts.iter().enumerate() {
-        let able = players.iter().filter(|who| who.can.iter().any(|(can, _)| *can == at)).count();
+        let able = players
+            .iter()
+            .filter(|who| who.can.iter().any(|(can, _)| *can == at))
+            .count();
         let from_below = deepest - 1 - part.section.place.min(deepest - 1);
         for seat in 0..able {
             // The first seat of every part costs less than any second seat, and among equal seats
@@ -89,7 +99,12 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
         }
     }
     let short = short(players, parts, &part_of, &lacks);
-    Seat { part_of, lacks, short, switches }
+    Seat {
+        part_of,
+        lacks,
+        short,
+        switches,
+    }
 }
 
 /// From the parts that lack players: all parts whose players could move there, step by step. They

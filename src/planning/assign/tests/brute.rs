@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::super::collide::{Unit, collisions, units};
 use super::super::plan::Worth;
-use super::super::settle;
+use super::super::settle::Settle;
 use super::*;
 
 fn pieces() -> impl Strategy<Value = (Music, Vec<Player>)> {
@@ -20,7 +20,15 @@ fn pieces() -> impl Strategy<Value = (Music, Vec<Player>)> {
             }
             let handing = if stays { Handing::Stays } else { Handing::MayPass };
             let needs = Abilities(needs & needs >> 1);
-            Part { station, sticks, needs, entrances, spare, handing, given_to: None }
+            Part {
+                station,
+                sticks,
+                needs,
+                entrances,
+                spare,
+                handing,
+                given_to: None,
+            }
         };
         parts.into_iter().map(part).collect::<Vec<Part>>()
     });
@@ -32,8 +40,18 @@ fn pieces() -> impl Strategy<Value = (Music, Vec<Player>)> {
     (parts, walks, pairs, group(), group(), players).prop_map(
         |(parts, walks, mounted, one_player, instead, players)| {
             let changes = Changes::new(walks, 10);
-            let player = |(can, had, absent)| Player { can: Abilities(can), had, absent: absent == 0 };
-            let music = Music { parts, changes, mounted, one_player, instead };
+            let player = |(can, had, absent)| Player {
+                can: Abilities(can),
+                had,
+                absent: absent == 0,
+            };
+            let music = Music {
+                parts,
+                changes,
+                mounted,
+                one_player,
+                instead,
+            };
             (music, players.into_iter().map(player).collect())
         },
     )
@@ -61,7 +79,9 @@ fn seatings(music: &Music, units: &[Unit], players: &[Player]) -> Vec<Vec<usize>
 }
 
 fn split(music: &Music, played: &[usize], hand_over: bool) -> Vec<Unit> {
-    units(music, played, &|part| hand_over && music.parts[part].handing == Handing::MayPass)
+    units(music, played, &|part| {
+        hand_over && music.parts[part].handing == Handing::MayPass
+    })
 }
 
 fn fewest_by_trying(music: &Music, players: &[Player], hand_over: bool) -> Option<usize> {
@@ -70,7 +90,10 @@ fn fewest_by_trying(music: &Music, players: &[Player], hand_over: bool) -> Optio
         set.len()
     };
     let of_choice = |played: Vec<usize>| {
-        seatings(music, &split(music, &played, hand_over), players).iter().map(used).min()
+        seatings(music, &split(music, &played, hand_over), players)
+            .iter()
+            .map(used)
+            .min()
     };
     choices(music).filter_map(of_choice).min()
 }
@@ -93,8 +116,17 @@ fn left_out_by_trying(music: &Music, players: &[Player]) -> (usize, usize, Tenth
 }
 
 fn best_by_trying(music: &Music, units: &[Unit], players: &[Player]) -> Option<Worth> {
-    let all = seatings(music, units, players);
-    all.iter().map(|seated| settle::worth(music, units, players, seated)).min()
+    let against = collisions(music, units);
+    let settle = Settle {
+        music,
+        units,
+        against: &against,
+        players,
+    };
+    seatings(music, units, players)
+        .iter()
+        .map(|seated| settle.worth(seated))
+        .min()
 }
 
 proptest! {

@@ -4,8 +4,20 @@ use super::*;
 
 /// The number of players, whole parts and handed over, and how the first is proven.
 fn count(music: &Music) -> (usize, usize, Proof) {
-    let ask = |hand_over| match fewest(music, Fewest { hand_over, ..Fewest::default() }, Limits::USUAL) {
-        Answer::Players { players, at_least, proof, .. } => {
+    let ask = |hand_over| match fewest(
+        music,
+        Fewest {
+            hand_over,
+            ..Fewest::default()
+        },
+        Limits::USUAL,
+    ) {
+        Answer::Players {
+            players,
+            at_least,
+            proof,
+            ..
+        } => {
             assert_eq!(players, at_least);
             (players, proof)
         }
@@ -25,20 +37,32 @@ fn fewest_players() {
         (
             "snare  xxxx....
              bells  ....xxxx",
-            0, 1, 1, 1, Some(&[0]),
+            0,
+            1,
+            1,
+            1,
+            Some(&[0]),
         ),
         // The same where changing takes a second.
         (
             "snare  xxxx....
              bells  ....xxxx",
-            10, 2, 2, 2, Some(&[0, 1]),
+            10,
+            2,
+            2,
+            2,
+            Some(&[0, 1]),
         ),
         // Three parts, each with each at some time, never three at once.
         (
             "snare     xx..xx
              bells     xxxx..
              triangle  ..xxxx",
-            0, 3, 2, 2, Some(&[0, 1, 2]),
+            0,
+            3,
+            2,
+            2,
+            Some(&[0, 1, 2]),
         ),
         // Five in a ring, each collides with the next only: three players, though no three
         // collide, so only a search can tell.
@@ -48,13 +72,21 @@ fn fewest_players() {
              c  .xx..
              d  ..xx.
              e  ...xx",
-            0, 3, 2, 2, None,
+            0,
+            3,
+            2,
+            2,
+            None,
         ),
         (
             "snare  xx......xx
              bells  ...xx.....
              drum   ..........x",
-            10, 2, 2, 2, Some(&[0, 2]),
+            10,
+            2,
+            2,
+            2,
+            Some(&[0, 2]),
         ),
     ];
     for (drawing, change, whole, passed, at_once, clique) in rows {
@@ -86,16 +118,36 @@ fn interval_partitioning_as_published() {
     let rows: [Row; 2] = [
         (
             &[
-                (8, 11), (13, 15), (9, 10), (8, 10), (15, 16), (16, 19),
-                (18, 19), (8, 10), (9, 14), (11, 16), (17, 19), (9, 13),
+                (8, 11),
+                (13, 15),
+                (9, 10),
+                (8, 10),
+                (15, 16),
+                (16, 19),
+                (18, 19),
+                (8, 10),
+                (9, 14),
+                (11, 16),
+                (17, 19),
+                (9, 13),
             ],
             6,
             "J. Sarraille, California State University Stanislaus, CS4440 (2020), exercise 3",
         ),
         (
             &[
-                (13, 15), (17, 22), (12, 17), (9, 10), (12, 15), (9, 11),
-                (11, 14), (10, 15), (16, 19), (12, 14), (18, 23), (8, 11),
+                (13, 15),
+                (17, 22),
+                (12, 17),
+                (9, 10),
+                (12, 15),
+                (9, 11),
+                (11, 14),
+                (10, 15),
+                (16, 19),
+                (12, 14),
+                (18, 23),
+                (8, 11),
             ],
             6,
             "the same course, the example of the take-home exercise 3",
@@ -106,42 +158,62 @@ fn interval_partitioning_as_published() {
             entrances: vec![Entrance::new(start, end)],
             ..Part::default()
         };
-        let music = Music { parts: intervals.iter().map(part).collect(), ..Music::default() };
+        let music = Music {
+            parts: intervals.iter().map(part).collect(),
+            ..Music::default()
+        };
         let (whole, passed, proof) = count(&music);
         assert_eq!((whole, passed), (rooms, rooms), "{source}");
-        assert!(matches!(proof, Proof::Collide(set) if set.len() == rooms), "{source}");
+        assert!(
+            matches!(proof, Proof::Collide(set) if set.len() == rooms),
+            "{source}"
+        );
     }
 }
 
 #[test]
 fn what_changes_the_count() {
     let base = || drawn("snare xxxx\ntriangle xxxx\nbells ....xxxx", 0);
-    let mounted = Music { mounted: vec![(0, 1)], ..base() };
+    let mounted = Music {
+        mounted: vec![(0, 1)],
+        ..base()
+    };
     assert_eq!(count(&mounted).0, 1);
 
-    let together = Music { one_player: vec![vec![0, 1]], ..base() };
+    let together = Music {
+        one_player: vec![vec![0, 1]],
+        ..base()
+    };
     assert_eq!(count(&together).0, 1, "the director says that one player does it");
 
-    let instead = Music { instead: vec![vec![0, 1]], ..base() };
+    let instead = Music {
+        instead: vec![vec![0, 1]],
+        ..base()
+    };
     assert_eq!(count(&instead).0, 1);
 
     let mut spare = base();
     spare.parts[1].spare = true;
-    let ask = Fewest { without_spares: true, ..Fewest::default() };
+    let ask = Fewest {
+        without_spares: true,
+        ..Fewest::default()
+    };
     let Answer::Players { players, .. } = fewest(&spare, ask, Limits::USUAL) else {
         panic!("it can be played");
     };
     assert_eq!((count(&spare).0, players), (2, 1));
 
     let mut stays = drawn("snare xx..xx\nbells xxxx..\ntriangle ..xxxx", 0);
-    stays.parts.iter_mut().for_each(|part| part.handing = Handing::Stays);
+    stays
+        .parts
+        .iter_mut()
+        .for_each(|part| part.handing = Handing::Stays);
     assert_eq!(count(&stays).1, 3, "nothing may be handed over");
 }
 
 #[test]
 fn times_to_change() {
-    let changes = Changes::new(vec![vec![0, 30, 100], vec![50, 0, 20], vec![]], 40)
-        .with_hands(vec![0, 25]);
+    let changes = Changes::new(vec![vec![0, 30, 100], vec![50, 0, 20], vec![]], 40).with_hands(vec![0, 25]);
     // From and to as station and sticks; the time in tenths.
     let rows = [
         ((0, 0), (0, 0), 0),
@@ -163,13 +235,35 @@ fn times_to_change() {
 #[test]
 fn a_limit_is_said() {
     let rows: Vec<String> = (0..40)
-        .map(|at| (0..120).map(|s| if (s * (at + 3)) % 11 < 2 { 'x' } else { '.' }).collect())
+        .map(|at| {
+            (0..120)
+                .map(|s| if (s * (at + 3)) % 11 < 2 { 'x' } else { '.' })
+                .collect()
+        })
         .collect();
     let music = drawn(&rows.join("\n"), 10);
-    for limits in [Limits { steps: 60, stop: &|| false }, Limits { steps: u64::MAX, stop: &|| true }] {
-        let ask = Fewest { hand_over: true, ..Fewest::default() };
+    for limits in [
+        Limits {
+            steps: 60,
+            stop: &|| false,
+        },
+        Limits {
+            steps: u64::MAX,
+            stop: &|| true,
+        },
+    ] {
+        let ask = Fewest {
+            hand_over: true,
+            ..Fewest::default()
+        };
         let answer = fewest(&music, ask, limits);
-        let Answer::Players { players, at_least, proof, plays } = answer else {
+        let Answer::Players {
+            players,
+            at_least,
+            proof,
+            plays,
+        } = answer
+        else {
             panic!("{answer:?}");
         };
         assert!(players >= at_least && !plays.is_empty());
@@ -195,11 +289,21 @@ fn hostile_numbers_do_no_harm() {
         instead: vec![vec![0, 0, 99], vec![]],
     };
     for hand_over in [false, true] {
-        fewest(&music, Fewest { hand_over, ..Fewest::default() }, Limits::USUAL);
+        fewest(
+            &music,
+            Fewest {
+                hand_over,
+                ..Fewest::default()
+            },
+            Limits::USUAL,
+        );
         assign(&music, &able(&[&[], &[99]]), hand_over, Limits::USUAL);
     }
     floor(&music, &[0, 1, 55], Limits::USUAL);
-    let many = Music { parts: vec![Part::default(); 3000], ..Music::default() };
+    let many = Music {
+        parts: vec![Part::default(); 3000],
+        ..Music::default()
+    };
     let answer = fewest(&many, Fewest::default(), Limits::USUAL);
     assert_eq!(answer, Answer::TooMany { units: 3000 });
     assert!(!assign(&many, &able(&[&[]]), false, Limits::USUAL).proven);

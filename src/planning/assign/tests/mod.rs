@@ -9,7 +9,11 @@ use super::*;
 
 /// A piece from a drawing; every part is at its own station, and all changes take `change` tenths.
 fn drawn(drawing: &str, change: Tenths) -> Music {
-    let rows: Vec<&str> = drawing.lines().map(str::trim).filter(|row| !row.is_empty()).collect();
+    let rows: Vec<&str> = drawing
+        .lines()
+        .map(str::trim)
+        .filter(|row| !row.is_empty())
+        .collect();
     let part = |(at, row): (usize, &&str)| {
         let bars = row.split_whitespace().last().unwrap_or("");
         let mut entrances = Vec::new();
@@ -24,7 +28,11 @@ fn drawn(drawing: &str, change: Tenths) -> Music {
                 _ => {}
             }
         }
-        Part { station: at, entrances, ..Part::default() }
+        Part {
+            station: at,
+            entrances,
+            ..Part::default()
+        }
     };
     let count = rows.len();
     let walk = |from: usize| (0..count).map(|to| if from == to { 0 } else { change }).collect();
@@ -37,6 +45,9 @@ fn drawn(drawing: &str, change: Tenths) -> Music {
 
 /// Players from what each can do.
 fn able(abilities: &[&[u32]]) -> Vec<Player> {
-    let player = |can: &&[u32]| Player { can: Abilities::of(can), ..Player::default() };
+    let player = |can: &&[u32]| Player {
+        can: Abilities::of(can),
+        ..Player::default()
+    };
     abilities.iter().map(player).collect()
 }

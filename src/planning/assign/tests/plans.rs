@@ -13,7 +13,10 @@ fn a_plan_and_its_priorities() {
     );
     // Two players, four parts: whoever plays two goes to and fro three times.
     let plan = assign(&music, &able(&[&[], &[]]), false, Limits::USUAL);
-    assert_eq!((plan.walks, plan.most, plan.least, plan.proven), (6, 80, 80, true));
+    assert_eq!(
+        (plan.walks, plan.most, plan.least, plan.proven),
+        (6, 80, 80, true)
+    );
     // Handing over costs more than walking.
     let plan = assign(&music, &able(&[&[], &[]]), true, Limits::USUAL);
     assert_eq!((plan.walks, plan.handed_over.len()), (6, 0));
@@ -68,7 +71,13 @@ fn what_is_left_out_and_why() {
     let out = leave_out(&music, &two, false, Limits::USUAL);
     assert_eq!(out.vital, [2, 3], "the least playing is lost");
     let every = (0..4).map(|part| (part, None)).collect();
-    assert_eq!(out.why, Some(Why::TooFew { places: every, able: vec![0, 1] }));
+    assert_eq!(
+        out.why,
+        Some(Why::TooFew {
+            places: every,
+            able: vec![0, 1]
+        })
+    );
 
     // What may be spared goes first, though it plays longer.
     music.parts[0].spare = true;
@@ -85,7 +94,13 @@ fn what_is_left_out_and_why() {
     music.parts[2].needs = Abilities::of(&[MALLETS]);
     let out = leave_out(&music, &able(&[&[MALLETS], &[], &[], &[]]), false, Limits::USUAL);
     assert_eq!(out.vital, [2]);
-    assert_eq!(out.why, Some(Why::TooFew { places: vec![(1, None), (2, None)], able: vec![0] }));
+    assert_eq!(
+        out.why,
+        Some(Why::TooFew {
+            places: vec![(1, None), (2, None)],
+            able: vec![0]
+        })
+    );
 
     // An alternative that can be played is preferred to leaving out.
     music.instead = vec![vec![1, 2]];

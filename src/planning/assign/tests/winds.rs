@@ -3,14 +3,20 @@
 use super::*;
 
 fn parts(sections: &[usize]) -> Vec<WindPart> {
-    let part = |number: usize, place: usize| WindPart { least: 1, section: Section { number, place } };
+    let part = |number: usize, place: usize| WindPart {
+        least: 1,
+        section: Section { number, place },
+    };
     let all = sections.iter().enumerate();
-    all.flat_map(|(number, &count)| (0..count).map(move |place| part(number, place))).collect()
+    all.flat_map(|(number, &count)| (0..count).map(move |place| part(number, place)))
+        .collect()
 }
 
 fn sizes(seat: &Seat) -> Vec<usize> {
     let count = seat.lacks.len();
-    (0..count).map(|part| seat.part_of.iter().filter(|at| **at == Some(part)).count()).collect()
+    (0..count)
+        .map(|part| seat.part_of.iter().filter(|at| **at == Some(part)).count())
+        .collect()
 }
 
 #[test]
@@ -25,7 +31,9 @@ fn the_lower_parts_get_the_extra_players() {
         (0, 1, &[0]),
     ];
     for (players, count, split) in rows {
-        let anybody = WindPlayer { can: (0..count).map(|part| (part, 0)).collect() };
+        let anybody = WindPlayer {
+            can: (0..count).map(|part| (part, 0)).collect(),
+        };
         let seat = seat_winds(&vec![anybody; players], &parts(&[count]));
         assert_eq!(sizes(&seat), split, "{players} players, {count} parts");
     }
@@ -34,9 +42,19 @@ fn the_lower_parts_get_the_extra_players() {
 #[test]
 fn players_switch_only_where_a_part_is_short() {
     // Five flutes of whom two can play oboe, and no oboist.
-    let flute = WindPlayer { can: vec![(0, 0), (1, 0)] };
-    let switches = WindPlayer { can: vec![(0, 0), (1, 0), (2, 2)] };
-    let band = [flute.clone(), switches.clone(), flute.clone(), switches, flute.clone()];
+    let flute = WindPlayer {
+        can: vec![(0, 0), (1, 0)],
+    };
+    let switches = WindPlayer {
+        can: vec![(0, 0), (1, 0), (2, 2)],
+    };
+    let band = [
+        flute.clone(),
+        switches.clone(),
+        flute.clone(),
+        switches,
+        flute.clone(),
+    ];
     let seat = seat_winds(&band, &parts(&[2, 1]));
     assert_eq!((sizes(&seat), seat.switches), (vec![2, 2, 1], 2));
     assert_eq!(seat.short, (vec![], 0));
