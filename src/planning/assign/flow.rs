@@ -84,9 +84,10 @@ impl Flow {
 /// Gives each on the left a partner on the right; nobody's partner is taken twice, and as many as
 /// possible have one.
 pub(super) fn partners(left: &[Vec<usize>], right: usize) -> Vec<Option<usize>> {
+    let left: Vec<&[usize]> = left.iter().map(Vec::as_slice).collect();
     let mut taken: Vec<Option<usize>> = vec![None; right];
     for at in 0..left.len() {
-        find_partner(at, left, &mut taken, &mut vec![false; right]);
+        find_partner(at, &left, &mut taken, &mut vec![false; right]);
     }
     let mut partner = vec![None; left.len()];
     for (to, by) in taken.iter().enumerate() {
@@ -100,11 +101,11 @@ pub(super) fn partners(left: &[Vec<usize>], right: usize) -> Vec<Option<usize>> 
 /// Finds a partner for one more, letting others move (Kuhn's way of augmenting).
 pub(super) fn find_partner(
     at: usize,
-    left: &[Vec<usize>],
+    left: &[&[usize]],
     taken: &mut [Option<usize>],
     seen: &mut [bool],
 ) -> bool {
-    for &to in &left[at] {
+    for &to in left[at] {
         if to < taken.len() && !seen[to] {
             seen[to] = true;
             let free = match taken[to] {

@@ -93,7 +93,7 @@ pub(super) fn search(
             break;
         }
     }
-    let (lost, mut out, kept) = best.map_or_else(Default::default, |best| best);
+    let (lost, mut out, kept) = best.unwrap_or_default();
     out.proven = !count.cut || lost.0 + lost.1 == 0;
     (out, kept)
 }
@@ -258,7 +258,7 @@ impl Ask<'_> {
                 .filter(group)
                 .any(|group| group.contains(other))
         };
-        out.contains(&part) || out.iter().any(|other| bound(other))
+        out.contains(&part) || out.iter().any(bound)
     }
 
     /// Without any search: parts one after another, vital ones first, each left out when it does

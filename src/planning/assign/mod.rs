@@ -23,6 +23,7 @@ mod leave_out;
 mod limits;
 mod piece;
 mod plan;
+mod prices;
 mod roster;
 mod seats;
 mod sets;

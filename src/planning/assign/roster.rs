@@ -3,7 +3,7 @@
 use super::bits::Bits;
 use super::collide::{Unit, collisions, units};
 use super::limits::{Count, Limits};
-use super::plan::{Plan, plays};
+use super::plan::{Plan, Worth, plays};
 use super::seats::{self, kinds};
 use super::sets::Sets;
 use super::settle::Settle;
@@ -21,25 +21,25 @@ pub fn assign(music: &Music, players: &[Player], hand_over: bool, limits: Limits
     let mut count = Count::new(limits);
     let (left_out, played) = leave_out::search(music, players, hand_over, &mut count);
     if matches!(left_out.why, Some(Why::TooMany { .. })) {
-        return finish(None, left_out, false, count.steps);
+        return finish(None, 0, left_out, false, count.steps);
     }
-    let mut best: Option<(Shared, usize, Vec<Unit>, Vec<usize>)> = None;
     let mut proven = left_out.proven;
+    let mut ways = Vec::new();
     for passed in handed(music, &played, players, hand_over, &mut count) {
-        let units = units(music, &played, &|part| passed.contains(&part));
-        let before = best.as_ref().map(|best| best.0.0);
-        let (shared, at_least, all) = one(music, units, players, &mut count);
-        proven &= all;
-        if let Some((shared, units)) = shared
-            && before.is_none_or(|before| shared.0 < before)
-        {
-            let bound = best.as_ref().map_or(at_least, |best| best.1.min(at_least));
-            best = Some((shared, bound, units, passed));
-        } else if let Some(best) = &mut best {
-            best.1 = best.1.min(at_least);
-        }
+        ways.extend(Way::new(music, players, &played, &passed, &mut count));
     }
-    finish(best, left_out, proven && !count.cut, count.steps)
+    // The promising ways first, so that the others need only be shown to be no better.
+    ways.sort_by_key(|way| way.start.0);
+    let mut best: Option<(Shared, Vec<Unit>)> = None;
+    let mut at_least = usize::MAX;
+    for way in ways {
+        let beat = best.as_ref().map(|best| best.0.0);
+        let (shared, bound, all) = way.best(music, players, beat, &mut count);
+        proven &= all;
+        at_least = at_least.min(bound);
+        best = shared.map(|shared| (shared, way.units)).or(best);
+    }
+    finish(best, at_least, left_out, proven && !count.cut, count.steps)
 }
 
 /// The ways to choose the fewest parts that change hands; one empty way when none must.
@@ -79,32 +79,60 @@ fn handed(
     vec![open]
 }
 
-type Shares = (Option<(Shared, Vec<Unit>)>, usize, bool);
+/// One way to choose what changes hands, with a good sharing found quickly.
+struct Way {
+    units: Vec<Unit>,
+    against: Vec<Bits>,
+    start: Shared,
+}
 
-/// The best sharing of these units, a bound on its walks, and whether it is proven.
-fn one(music: &Music, units: Vec<Unit>, players: &[Player], count: &mut Count) -> Shares {
-    let against = collisions(music, &units);
-    let kinds = kinds(&units, players);
-    let seated = match seats::seat(&against, &kinds, players.len(), count) {
-        Some(seated) => seated,
-        None => match first_fit(&units, &against, players) {
-            Some(seated) => seated,
-            None => return (None, 0, !count.cut),
-        },
-    };
-    let settle = Settle {
-        music,
-        units: &units,
-        against: &against,
-        players,
-    };
-    // A round looks at all pairs of units.
-    let start = settle.improve(seated, (400_000 / units.len().max(1).pow(2)).min(60));
-    let Some(hands) = hands::all(music, &units, &against, players, MOST_HANDS, count) else {
-        return (Some((start, units)), 0, false);
-    };
-    let (best, at_least) = share::best(music, &units, players, &hands, Some(start), count);
-    (best.map(|best| (best, units)), at_least, !count.cut)
+impl Way {
+    fn new(
+        music: &Music,
+        players: &[Player],
+        played: &[usize],
+        passed: &[usize],
+        count: &mut Count,
+    ) -> Option<Way> {
+        let units = units(music, played, &|part| passed.contains(&part));
+        let against = collisions(music, &units);
+        let seated = seats::seat(&against, &kinds(&units, players), players.len(), count)
+            .or_else(|| first_fit(&units, &against, players))?;
+        let settle = Settle {
+            music,
+            units: &units,
+            against: &against,
+            players,
+        };
+        // A round looks at all pairs of units.
+        let start = settle.improve(seated, (400_000 / units.len().max(1).pow(2)).min(60));
+        Some(Way {
+            units,
+            against,
+            start,
+        })
+    }
+
+    /// The best sharing if it beats another, a bound on the walks, and whether all was looked at.
+    fn best(
+        &self,
+        music: &Music,
+        players: &[Player],
+        beat: Option<Worth>,
+        count: &mut Count,
+    ) -> (Option<Shared>, usize, bool) {
+        let start = self.start.clone();
+        match hands::all(music, &self.units, &self.against, players, MOST_HANDS, count) {
+            Some(hands) => {
+                let (best, bound) = share::best(music, &self.units, players, &hands, (start, beat), count);
+                (best, bound, !count.cut)
+            }
+            None => {
+                let better = beat.is_none_or(|beat| start.0 < beat);
+                (better.then_some(start), 0, false)
+            }
+        }
+    }
 }
 
 fn first_fit(units: &[Unit], against: &[Bits], players: &[Player]) -> Option<Vec<usize>> {
@@ -122,37 +150,36 @@ fn first_fit(units: &[Unit], against: &[Bits], players: &[Player]) -> Option<Vec
 }
 
 fn finish(
-    best: Option<(Shared, usize, Vec<Unit>, Vec<usize>)>,
+    best: Option<(Shared, Vec<Unit>)>,
+    at_least: usize,
     left_out: leave_out::LeftOut,
     proven: bool,
     steps: u64,
 ) -> Plan {
-    let nothing = Plan {
-        plays: Vec::new(),
-        left_out,
-        handed_over: Vec::new(),
+    let found = best.is_some();
+    let nobody = Worth {
         walks: 0,
-        walks_at_least: 0,
         most: 0,
         least: 0,
         had: 0,
-        proven,
-        steps,
     };
-    let Some(((worth, seated), at_least, units, handed_over)) = best else {
-        return Plan {
-            proven: false,
-            ..nothing
-        };
-    };
+    let ((worth, seated), units) = best.unwrap_or(((nobody, Vec::new()), Vec::new()));
+    let plays = plays(&units, &seated);
+    let changes = plays
+        .windows(2)
+        .filter(|two| two[0].part == two[1].part && two[0].player != two[1].player);
+    let mut handed_over: Vec<usize> = changes.map(|two| two[0].part).collect();
+    handed_over.dedup();
     Plan {
-        plays: plays(&units, &seated),
+        plays,
+        left_out,
         handed_over,
         walks: worth.walks,
-        walks_at_least: at_least,
+        walks_at_least: at_least.min(worth.walks),
         most: worth.most,
         least: worth.least.saturating_neg(),
         had: worth.had,
-        ..nothing
+        proven: proven && found,
+        steps,
     }
 }

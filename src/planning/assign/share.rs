@@ -7,26 +7,24 @@ use super::flow::{self, Flow};
 use super::hands::Hand;
 use super::limits::Count;
 use super::plan::Worth;
+use super::prices::{FINE, Price, prices};
 use super::{Music, Player, Tenths};
-
-/// How finely a hand's walks are divided among its units.
-const FINE: i64 = 1_000_000;
 
 /// A sharing: what it is worth, and the player of every unit.
 pub(super) type Shared = (Worth, Vec<usize>);
 
-/// The best sharing better than `best`, or `best`; and the fewest walks any can have.
+/// The best sharing, starting from one, when it is better than `beat`; and the fewest walks any can
+/// have, as far as it matters beside `beat`.
 ///
-/// Branch and bound over hands, not players: the unit with the fewest hands left comes next, every
-/// hand that holds it is tried, and players are found for the hands by a matching. So players who
-/// are alike are never told apart. The bound divides the walks of every hand, plus a price for
-/// using a player, evenly among its units: a unit costs at least its cheapest share.
+/// Branch and bound over hands, not players: the unit with the fewest hands comes next, every hand
+/// that holds it is tried, and players are found for the hands by a matching. So players who are
+/// alike are never told apart. The bound is that of [`super::prices`].
 pub(super) fn best(
     music: &Music,
     units: &[Unit],
     players: &[Player],
     hands: &[Hand],
-    best: Option<Shared>,
+    (start, beat): (Shared, Option<Worth>),
     count: &mut Count,
 ) -> (Option<Shared>, usize) {
     let mut of: Vec<Vec<usize>> = vec![Vec::new(); units.len()];
@@ -35,24 +33,18 @@ pub(super) fn best(
     }
     let mut order: Vec<usize> = (0..units.len()).collect();
     order.sort_by_key(|&unit| of[unit].len());
-    let there: Vec<usize> = (0..players.len())
-        .filter(|&player| !players[player].absent)
-        .collect();
-    let total = units.iter().map(Unit::lasts).fold(0, Tenths::saturating_add);
-    let prices = prices(units.len(), hands, &of, there.len());
+    let prices = prices(units, hands, players);
     for hands_of in &mut of {
-        let cost = |&at: &usize| {
+        hands_of.sort_by_cached_key(|&at| {
             let hand: &Hand = &hands[at];
-            let price = prices.first();
-            let paid = |price: &Price| {
-                let shares: i64 = hand.units.iter().map(|unit| price.share[unit]).sum();
-                hand.walks as i64 * FINE + price.player - shares
-            };
-            (price.map_or(0, paid), hand.walks, hand.lasts)
-        };
-        hands_of.sort_by_cached_key(cost);
+            let paid = |price: &Price| hand.walks as i64 * FINE - price.taken(hand);
+            (prices.first().map_or(0, paid), hand.walks, hand.lasts)
+        });
     }
-    let had_before = players.iter().any(|player| player.had.iter().any(|&had| had > 0));
+    let best = match beat {
+        Some(beat) if beat <= start.0 => (beat, None),
+        _ => (start.0, Some(start.1)),
+    };
     let mut search = Search {
         music,
         units,
@@ -60,11 +52,11 @@ pub(super) fn best(
         hands,
         of,
         order,
-        there: there.len(),
-        total,
-        left: prices.iter().map(|price| price.share.iter().sum()).collect(),
+        there: players.iter().filter(|player| !player.absent).count(),
+        total: units.iter().map(Unit::lasts).fold(0, Tenths::saturating_add),
+        left: prices.iter().map(Price::whole).collect(),
         prices,
-        had_before,
+        had_before: players.iter().any(|player| player.had.iter().any(|&had| had > 0)),
         chosen: Vec::new(),
         taken: vec![None; players.len()],
         rest: Bits::full(units.len()),
@@ -72,42 +64,13 @@ pub(super) fn best(
     };
     let at_least = search.walks_at_least(0);
     search.run(0, 0, 0, count);
-    let at_least = match &search.best {
-        Some(best) if !count.cut => best.0.walks,
-        Some(best) => at_least.min(best.0.walks),
-        None => at_least,
+    let (worth, seated) = search.best;
+    let at_least = if count.cut {
+        at_least.min(worth.walks)
+    } else {
+        worth.walks
     };
-    (search.best, at_least)
-}
-
-/// What each unit costs at least when using a player costs something too.
-struct Price {
-    player: i64,
-    share: Vec<i64>,
-}
-
-/// The prices that bound the whole best, and the one that sees best when players run out.
-fn prices(units: usize, hands: &[Hand], of: &[Vec<usize>], players: usize) -> Vec<Price> {
-    let steps = (0..=24).map(|half| half * FINE / 2).chain([1000 * FINE]);
-    let mut prices: Vec<(i64, Price)> = steps
-        .map(|player| {
-            let share = |unit: usize| {
-                let shares = of[unit].iter().map(|&at| {
-                    let hand = &hands[at];
-                    (hand.walks as i64 * FINE + player) / hand.units.len().max(1) as i64
-                });
-                shares.min().unwrap_or(0)
-            };
-            let share: Vec<i64> = (0..units).map(share).collect();
-            let bound = share.iter().sum::<i64>() - player * players as i64;
-            (bound, Price { player, share })
-        })
-        .collect();
-    let last = prices.pop();
-    prices.sort_by_key(|(bound, _)| -bound);
-    prices.truncate(4);
-    prices.extend(last);
-    prices.into_iter().map(|(_, price)| price).collect()
+    (seated.map(|seated| (worth, seated)), at_least)
 }
 
 struct Search<'a> {
@@ -121,32 +84,34 @@ struct Search<'a> {
     there: usize,
     total: Tenths,
     prices: Vec<Price>,
-    /// For every price the shares of the units that are left.
+    /// For every price what the rest costs at least.
     left: Vec<i64>,
     had_before: bool,
     chosen: Vec<usize>,
     /// For every player the place of a chosen hand.
     taken: Vec<Option<usize>>,
     rest: Bits,
-    best: Option<Shared>,
+    /// The best so far; its seating, when it is a sharing of these units.
+    best: (Worth, Option<Vec<usize>>),
 }
 
 impl Search<'_> {
     /// The fewest walks that can still come about.
     fn walks_at_least(&self, walks: usize) -> usize {
-        let free = (self.there - self.chosen.len().min(self.there)) as i64;
-        let more = self.prices.iter().zip(&self.left).map(|(price, left)| {
-            let bound = left - price.player * free;
-            (bound + FINE - 1).div_euclid(FINE).max(0)
-        });
+        let more = self
+            .left
+            .iter()
+            .map(|&left| (left + FINE - 1).div_euclid(FINE).max(0));
         walks.saturating_add(more.max().unwrap_or(0) as usize)
     }
 
     /// Whether nothing better than the best can still come about.
     fn is_hopeless(&self, walks: usize, most: Tenths) -> bool {
-        let Some((best, _)) = &self.best else {
-            return false;
-        };
+        let best = &self.best.0;
+        // Most sharings fail by their walks alone.
+        if self.walks_at_least(walks) > best.walks {
+            return true;
+        }
         let free = self.there - self.chosen.len().min(self.there);
         let done = self.chosen.iter().map(|&at| self.hands[at].lasts);
         let left = self
@@ -218,18 +183,13 @@ impl Search<'_> {
 
     fn pay(&mut self, hand: usize, sign: i64) {
         for (price, left) in self.prices.iter().zip(&mut self.left) {
-            let shares = self.hands[hand].units.iter().map(|unit| price.share[unit]);
-            *left += sign * shares.sum::<i64>();
+            *left += sign * price.taken(&self.hands[hand]);
         }
     }
 
     /// Finds a player for the hand chosen last.
     fn find_player(&mut self) -> bool {
-        let left: Vec<Vec<usize>> = self
-            .chosen
-            .iter()
-            .map(|&at| self.hands[at].fits.clone())
-            .collect();
+        let left: Vec<&[usize]> = self.chosen.iter().map(|&at| &self.hands[at].fits[..]).collect();
         let mut seen = vec![false; self.players.len()];
         flow::find_partner(left.len() - 1, &left, &mut self.taken, &mut seen)
     }
@@ -250,12 +210,12 @@ impl Search<'_> {
         if self.had_before {
             (worth.had, who) = self.most_new();
         }
-        if self.best.as_ref().is_none_or(|best| worth < best.0) {
+        if worth < self.best.0 {
             let mut seated = vec![0; self.units.len()];
             for (&at, &player) in self.chosen.iter().zip(&who) {
                 self.hands[at].units.iter().for_each(|unit| seated[unit] = player);
             }
-            self.best = Some((worth, seated));
+            self.best = (worth, Some(seated));
         }
     }
 
