@@ -105,18 +105,33 @@ pub(super) fn collisions(music: &Music, units: &[Unit]) -> Vec<Bits> {
     let mut against = vec![Bits::empty(units.len()); units.len()];
     for (at, unit) in units.iter().enumerate() {
         for (other_at, other) in units.iter().enumerate().skip(at + 1) {
-            let collide = unit.plays.iter().any(|&(part, _, entrance)| {
-                other.plays.iter().any(|&(with, _, second)| {
-                    part != with && clash(music, (part, entrance), (with, second)) && !free[part].has(with)
-                })
-            });
-            if collide {
+            if collide(music, &free, unit, other) {
                 against[at].insert(other_at);
                 against[other_at].insert(at);
             }
         }
     }
     against
+}
+
+/// With how many of the others the last unit collides.
+pub(super) fn collisions_with_last(music: &Music, units: &[Unit]) -> usize {
+    let free = pairs_that_never_clash(music);
+    let Some((last, others)) = units.split_last() else {
+        return 0;
+    };
+    others
+        .iter()
+        .filter(|other| collide(music, &free, last, other))
+        .count()
+}
+
+fn collide(music: &Music, free: &[Bits], unit: &Unit, other: &Unit) -> bool {
+    unit.plays.iter().any(|&(part, _, entrance)| {
+        other.plays.iter().any(|&(with, _, second)| {
+            part != with && clash(music, (part, entrance), (with, second)) && !free[part].has(with)
+        })
+    })
 }
 
 fn pairs_that_never_clash(music: &Music) -> Vec<Bits> {

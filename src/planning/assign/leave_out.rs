@@ -1,13 +1,14 @@
 //! The smallest set of parts to leave out, so that the players there are can play the rest.
 
-use super::collide::{Unit, collisions};
+use super::bits::Bits;
+use super::collide::{Unit, collisions, collisions_with_last};
 use super::fewest::{split, to_compare, too_many};
 use super::limits::{Count, Limits};
 use super::piece::choices;
 use super::seats::{self, kinds};
 use super::sets::Sets;
 use super::why::{self, Why};
-use super::{Music, Player, Tenths};
+use super::{Music, Player, Tenths, greedy};
 
 /// Parts that are not played.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -105,6 +106,15 @@ struct Ask<'a> {
     played: &'a [usize],
 }
 
+/// What has been learned about what cannot be played.
+#[derive(Default)]
+struct Known {
+    /// Parts of which no more than so many can be played at once.
+    reasons: Vec<(Bits, usize)>,
+    /// The first reason, as it is told.
+    first: Option<(Vec<why::Place>, Vec<usize>)>,
+}
+
 impl Ask<'_> {
     fn lost(&self, parts: &[usize]) -> Tenths {
         let plays = parts.iter().map(|&part| self.music.parts[part].plays());
@@ -121,89 +131,96 @@ impl Ask<'_> {
         split(self.music, &kept, self.hand_over)
     }
 
-    /// Whether the rest can be played; none when a limit cut the search.
-    fn works(&self, out: &[usize], count: &mut Count) -> Option<bool> {
+    /// Whether the rest can be played; none when a limit cut the search. A simple reason why not is
+    /// remembered, since it rules out other sets unseen.
+    fn works(&self, out: &[usize], known: &mut Known, count: &mut Count) -> Option<bool> {
+        let gone = self.with_bound(out);
+        let fails = |(parts, most): &(Bits, usize)| parts.len() - parts.shared(&gone) > *most;
+        if known.reasons.iter().any(fails) {
+            return Some(false);
+        }
         if !count.spend(to_compare(self.music)) {
             return None;
         }
         let units = self.units(out);
         let against = collisions(self.music, &units);
         let kinds = kinds(&units, self.players);
+        let demands = why::demands(&against, &kinds, count);
+        if let Some((set, able)) = why::too_few(&demands, &kinds) {
+            let places: Vec<why::Place> = set
+                .iter()
+                .map(|&at| why::place(&units[at], self.hand_over))
+                .collect();
+            let set: Vec<&Unit> = set.iter().map(|&at| &units[at]).collect();
+            known.reasons.push((self.widened(&set, &able), able.len()));
+            known.first.get_or_insert((places, able));
+            return Some(false);
+        }
         let found = seats::seat(&against, &kinds, self.players.len(), count).is_some();
         (found || !count.cut).then_some(found)
     }
 
+    /// The parts of units that collide, and as many more as collide with all of them and can be
+    /// played by nobody else: so that one reason stands for many.
+    fn widened(&self, set: &[&Unit], able: &[usize]) -> Bits {
+        let mut wide: Vec<Unit> = set.iter().map(|&unit| unit.clone()).collect();
+        for unit in self.units(&[]) {
+            let known = wide
+                .iter()
+                .any(|other| other.parts.iter().any(|part| unit.parts.contains(part)));
+            let others = |&player: &usize| {
+                !able.contains(&player) && seats::can_take(player, &self.players[player], &unit)
+            };
+            if !known && !(0..self.players.len()).any(|player| others(&player)) {
+                wide.push(unit);
+                let last = wide.len() - 1;
+                if collisions_with_last(self.music, &wide) < last {
+                    wide.truncate(last);
+                }
+            }
+        }
+        let parts: Vec<usize> = wide
+            .iter()
+            .filter_map(|unit| unit.parts.first().copied())
+            .collect();
+        Bits::of(self.music.parts.len(), &parts)
+    }
+
     /// The smallest set, rising, and why it is needed.
     fn smallest(&self, count: &mut Count) -> (Vec<usize>, Option<Why>) {
-        if self.works(&[], count) == Some(true) {
+        let mut known = Known::default();
+        if self.works(&[], &mut known, count) == Some(true) {
             return (Vec::new(), None);
         }
         // A part that nobody can play goes in any case; what is left decides about the rest.
         let hopeless = |part: &usize| why::is_hopeless(self.music, *part, self.players);
         let hopeless: Vec<usize> = self.played.iter().copied().filter(hopeless).collect();
-        let reasons = self.reasons(&hopeless, count);
-        let why = match (hopeless.first(), reasons.first()) {
+        let why = match (hopeless.first(), &known.first) {
             (Some(&part), _) => Why::Nobody(part),
             (None, Some((places, able))) => Why::TooFew {
                 places: places.clone(),
                 able: able.clone(),
             },
+            (None, None) if count.cut => Why::CutShort,
             (None, None) => Why::Tried { steps: count.steps },
         };
-        match self.by_size(&hopeless, &reasons, count) {
+        match self.by_size(&hopeless, &mut known, count) {
             Some(mut out) => {
                 out.sort_unstable();
                 (out, Some(why))
             }
-            None => (self.greedy(), Some(why)),
-        }
-    }
-
-    /// Sets of which too many collide for those who can play them, each with who can.
-    fn reasons(&self, hopeless: &[usize], count: &mut Count) -> Vec<(Vec<why::Place>, Vec<usize>)> {
-        let mut reasons = Vec::new();
-        let mut out = hopeless.to_vec();
-        loop {
-            let units = self.units(&out);
-            let kinds = kinds(&units, self.players);
-            let against = collisions(self.music, &units);
-            let demands = why::demands(&against, &kinds, count);
-            let Some((set, able)) = why::too_few(&demands, &kinds) else {
-                return reasons;
-            };
-            reasons.push((
-                set.iter()
-                    .map(|&at| why::place(&units[at], self.hand_over))
-                    .collect(),
-                able,
-            ));
-            // Take one part of it away and see whether there is another reason beside this one.
-            match set.first().and_then(|&at| units[at].parts.first()) {
-                Some(&part) => out.push(part),
-                None => return reasons,
-            }
+            None => (greedy::greedy(self.music, self.players, self.played), Some(why)),
         }
     }
 
     /// Sets in rising size until one works; none when a limit was met.
-    fn by_size(
-        &self,
-        hopeless: &[usize],
-        reasons: &[(Vec<why::Place>, Vec<usize>)],
-        count: &mut Count,
-    ) -> Option<Vec<usize>> {
+    fn by_size(&self, hopeless: &[usize], known: &mut Known, count: &mut Count) -> Option<Vec<usize>> {
         let open = self
             .played
             .iter()
             .copied()
             .filter(|part| !hopeless.contains(part));
         let (spare, vital): (Vec<usize>, Vec<usize>) = open.partition(|&part| self.music.parts[part].spare);
-        let enough = |out: &[usize]| {
-            reasons.iter().all(|(places, able)| {
-                let stays = places.iter().filter(|place| !self.bound_to_any(place.0, out));
-                stays.count() <= able.len()
-            })
-        };
         for most_vital in 0..=vital.len() {
             // Which sets of vital parts suffice when every spare part goes too?
             let mut open: Vec<Vec<usize>> = Vec::new();
@@ -215,7 +232,7 @@ impl Ask<'_> {
                 if !count.step() {
                     return None;
                 }
-                if enough(&out) && self.works(&out, count)? {
+                if self.works(&out, known, count)? {
                     out.truncate(base);
                     open.push(out);
                 }
@@ -234,7 +251,7 @@ impl Ask<'_> {
                             return None;
                         }
                         let less = best.as_ref().is_none_or(|best| lost < best.0);
-                        if less && enough(&out) && self.works(&out, count)? {
+                        if less && self.works(&out, known, count)? {
                             best = Some((lost, out));
                         }
                     }
@@ -247,49 +264,15 @@ impl Ask<'_> {
         None
     }
 
-    /// Whether leaving out these takes the part, or one bound to it, out of its unit: then what
-    /// was said about the unit no longer holds.
-    fn bound_to_any(&self, part: usize, out: &[usize]) -> bool {
-        let bound = |other: &usize| {
-            let group = |group: &&Vec<usize>| group.contains(&part);
-            self.music
-                .one_player
-                .iter()
-                .filter(group)
-                .any(|group| group.contains(other))
-        };
-        out.contains(&part) || out.iter().any(bound)
-    }
-
-    /// Without any search: parts one after another, vital ones first, each left out when it does
-    /// not fit beside those before it at the first player who is free.
-    fn greedy(&self) -> Vec<usize> {
-        let mut order = self.played.to_vec();
-        order.sort_by_key(|&part| (self.music.parts[part].spare, part));
-        let mut hands: Vec<Vec<usize>> = vec![Vec::new(); self.players.len()];
-        let mut out = Vec::new();
-        for part in order {
-            let fits = |player: &usize| {
-                let mut with = hands[*player].clone();
-                with.push(part);
-                let units = super::collide::units(self.music, &with, &|_| false);
-                let takes = |unit: &Unit| seats::can_take(*player, &self.players[*player], unit);
-                units.iter().all(takes)
-                    && collisions(self.music, &units)
-                        .iter()
-                        .all(super::bits::Bits::is_empty)
-            };
-            // Parts bound to one player are simply left out here, all but the first.
-            let bound = self.bound_to_any(part, self.played)
-                && self.music.one_player.iter().any(|group| {
-                    group.contains(&part) && hands.iter().flatten().any(|has| group.contains(has))
-                });
-            match (0..self.players.len()).find(fits).filter(|_| !bound) {
-                Some(player) => hands[player].push(part),
-                None => out.push(part),
+    /// These parts and all bound to one of them: with a part gone, its unit is another, and what was
+    /// learned about the unit no longer holds.
+    fn with_bound(&self, out: &[usize]) -> Bits {
+        let mut gone = Bits::of(self.music.parts.len(), out);
+        for group in &self.music.one_player {
+            if group.iter().any(|part| out.contains(part)) {
+                group.iter().for_each(|&part| gone.insert(part));
             }
         }
-        out.sort_unstable();
-        out
+        gone
     }
 }

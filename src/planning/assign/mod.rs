@@ -17,6 +17,7 @@ mod clique;
 mod collide;
 mod fewest;
 mod flow;
+mod greedy;
 mod hands;
 mod least;
 mod leave_out;

@@ -32,7 +32,15 @@ fn fewest_players() {
     let collide = |parts: &[usize]| Proof::Collide(parts.iter().map(|&part| (part, None)).collect());
     // Drawing, time to change in tenths, players when parts stay, when they may be handed over,
     // the floor, and the parts that collide all with all.
-    let rows: [(&str, Tenths, usize, usize, usize, Option<&[usize]>); 6] = [
+    type Row = (
+        &'static str,
+        Tenths,
+        usize,
+        usize,
+        usize,
+        Option<&'static [usize]>,
+    );
+    let rows: [Row; 6] = [
         ("", 0, 0, 0, 0, Some(&[])),
         (
             "snare  xxxx....

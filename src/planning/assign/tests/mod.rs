@@ -2,6 +2,7 @@
 
 mod brute;
 mod counts;
+mod graphs;
 mod plans;
 mod winds;
 
