@@ -3,6 +3,7 @@
 mod brute;
 mod counts;
 mod graphs;
+mod limits;
 mod plans;
 mod winds;
 
