@@ -16,6 +16,6 @@ pub mod sections;
 mod snapshot;
 
 pub use entry::{Entry, NameUse, Wants};
-pub use file::CardFile;
+pub use file::{CardFile, largest_file};
 pub use instruments::{family_named, instrument_named};
 pub use snapshot::{EntryId, Judge, Listing, Snapshot};

@@ -51,6 +51,7 @@ pub static RULES: &[&Rule] = &[
     &ranges::off_the_instrument::OffTheInstrument::RULE,
     &ranges::beyond_what_they_play::BeyondWhatTheyPlay::RULE,
     &ranges::over_the_break::OverTheBreak::RULE,
+    &ranges::chart_not_known::ChartNotKnown::RULE,
     &percussion::short_of_percussionists::ShortOfPercussionists::RULE,
     &percussion::needs_fewer_than_sound::NeedsFewerThanSound::RULE,
     &percussion::not_in_the_cupboard::NotInTheCupboard::RULE,
