@@ -158,7 +158,10 @@ fn lead(input: &str) -> Read<'_, Lead> {
             value(Lead::Least, least),
             value(Lead::Under, under),
             value(Lead::Over, over),
-            value(Lead::Exactly, alt((phrase("exactly"), phrase("just"), phrase("only")))),
+            value(
+                Lead::Exactly,
+                alt((phrase("exactly"), phrase("just"), phrase("only"))),
+            ),
         )),
         preceded(opt(tag(".")), blanks),
     )
@@ -189,11 +192,7 @@ fn trail(input: &str) -> Read<'_, Lead> {
         phrase("minimum"),
         phrase("min"),
     ));
-    preceded(
-        blanks1,
-        alt((value(Lead::Most, most), value(Lead::Least, least))),
-    )
-    .parse(input)
+    preceded(blanks1, alt((value(Lead::Most, most), value(Lead::Least, least)))).parse(input)
 }
 
 /// Whether words go on with a bound behind an `or`: `or less` splits no alternatives.
@@ -229,7 +228,14 @@ pub fn amount<'a>(
 ) -> Read<'a, Amount> {
     if let Ok((rest, _)) = (phrase("between"), blanks1).parse(input) {
         let (rest, low) = value(rest)?;
-        let (rest, _) = (blanks, opt(&unit), blanks, alt((phrase("and"), phrase("to"))), blanks).parse(rest)?;
+        let (rest, _) = (
+            blanks,
+            opt(&unit),
+            blanks,
+            alt((phrase("and"), phrase("to"))),
+            blanks,
+        )
+            .parse(rest)?;
         let (rest, high) = value(rest)?;
         let (rest, _) = unit(rest)?;
         return Ok((rest, Amount::Between(low.min(high), low.max(high))));

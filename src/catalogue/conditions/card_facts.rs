@@ -49,7 +49,11 @@ impl Evaluator<'_> {
             },
             Term::Wanted => Truth::of(
                 !piece.wanted.is_empty(),
-                if piece.wanted.is_empty() { "is not on the wish list" } else { "is wanted" },
+                if piece.wanted.is_empty() {
+                    "is not on the wish list"
+                } else {
+                    "is wanted"
+                },
             ),
             Term::Costs { amount, currency } => costs(*amount, currency, subject),
             _ => return None,
@@ -62,12 +66,19 @@ impl Evaluator<'_> {
         let mut all: Vec<Grade> = certain.map(|said| said.value.clone()).collect();
         all.extend(self.grades_on_lists(subject));
         let open = subject.piece.grades.iter().any(|said| !said.is_certain());
-        let ours: Vec<Grade> = all.iter().filter(|grade| grade.who == Who::Ours).cloned().collect();
+        let ours: Vec<Grade> = all
+            .iter()
+            .filter(|grade| grade.who == Who::Ours)
+            .cloned()
+            .collect();
         let asked: Vec<Grade> = match who {
             // The band's own grade goes before what others say of bands they do not know.
             Who::Unsaid if !ours.is_empty() => ours,
             Who::Unsaid => all,
-            who => all.into_iter().filter(|grade| same_who(&grade.who, who)).collect(),
+            who => all
+                .into_iter()
+                .filter(|grade| same_who(&grade.who, who))
+                .collect(),
         };
         if asked.is_empty() {
             return Truth::Unknown(MISSING.to_owned());
@@ -84,7 +95,9 @@ impl Evaluator<'_> {
             .collect();
         match amount {
             // For a single grade it is enough that somebody gives it.
-            Amount::Just(_) | Amount::Exactly(_) | Amount::Between(..) => Truth::any(answers).no_only_if(!open, MISSING),
+            Amount::Just(_) | Amount::Exactly(_) | Amount::Between(..) => {
+                Truth::any(answers).no_only_if(!open, MISSING)
+            }
             _ if answers.iter().all(Truth::is_yes) => Truth::all(answers),
             _ if answers.iter().all(Truth::is_no) => Truth::any(answers).no_only_if(!open, MISSING),
             _ => Truth::Unknown("which of its grades holds".to_owned()),
@@ -102,12 +115,16 @@ impl Evaluator<'_> {
         lists.dedup();
         let mut found = Vec::new();
         for id in lists {
-            let Some(entry) = self.snapshot.entry(id) else { continue };
+            let Some(entry) = self.snapshot.entry(id) else {
+                continue;
+            };
             let Facts::List(ListCard { holds, .. }) = &entry.facts else {
                 continue;
             };
             for held in holds {
-                let meant = self.snapshot.pieces_titled(&held.value.name, held.value.by.as_deref());
+                let meant = self
+                    .snapshot
+                    .pieces_titled(&held.value.name, held.value.by.as_deref());
                 if meant.contains(&subject.id) {
                     found.push((id, entry.name.clone(), held.value.clone()));
                 }
@@ -130,23 +147,40 @@ impl Evaluator<'_> {
     }
 
     fn on_a_list(&self, name: Option<&str>, subject: &Subject<'_>) -> Truth {
-        let own = self.list.and_then(|id| self.snapshot.entry(id)).map(|entry| entry.name.clone());
+        let own = self
+            .list
+            .and_then(|id| self.snapshot.entry(id))
+            .map(|entry| entry.name.clone());
         let Some(name) = name.map(str::to_owned).or(own) else {
             return Truth::Unknown("which list is meant".to_owned());
         };
         let wanted = names::key(&name);
         let piece = subject.piece;
-        let on_card = piece.listed.iter().any(|said| names::key(&said.value.name) == wanted)
-            || piece.grades.iter().any(|said| matches!(&said.value.who, Who::List(list) if names::key(list) == wanted));
-        let held = self.held_by(subject).iter().any(|(_, list, _)| names::key(list) == wanted);
+        let on_card = piece
+            .listed
+            .iter()
+            .any(|said| names::key(&said.value.name) == wanted)
+            || piece
+                .grades
+                .iter()
+                .any(|said| matches!(&said.value.who, Who::List(list) if names::key(list) == wanted));
+        let held = self
+            .held_by(subject)
+            .iter()
+            .any(|(_, list, _)| names::key(list) == wanted);
         if on_card || held {
             return Truth::Yes(format!("is on \"{name}\""));
         }
-        let has_card = self.snapshot.names().of(Kind::List, &name).next().is_some_and(|id| {
-            // A list's card without titles tells nothing of what is on it.
-            let entry = self.snapshot.entry(id);
-            matches!(entry.map(|entry| &entry.facts), Some(Facts::List(list)) if !list.holds.is_empty())
-        });
+        let has_card = self
+            .snapshot
+            .names()
+            .of(Kind::List, &name)
+            .next()
+            .is_some_and(|id| {
+                // A list's card without titles tells nothing of what is on it.
+                let entry = self.snapshot.entry(id);
+                matches!(entry.map(|entry| &entry.facts), Some(Facts::List(list)) if !list.holds.is_empty())
+            });
         match has_card {
             true => Truth::No(format!("is not on \"{name}\"")),
             false => Truth::Unknown(format!("what is on \"{name}\"")),
@@ -166,14 +200,18 @@ impl Evaluator<'_> {
             let name = names::key(name);
             wanted.contains(&name) || self.skill_names(&name).iter().any(|other| wanted.contains(other))
         };
-        if said.iter().any(|skill| skill.is_certain() && fits(&skill.value.name)) {
+        if said
+            .iter()
+            .any(|skill| skill.is_certain() && fits(&skill.value.name))
+        {
             return Truth::Yes(format!("{verb} {words}"));
         }
         if verb == "asks"
             && let Some(meter) = super::words::term(words, 0)
-            && let Some(truth @ Truth::Yes(_)) = matches!(meter, Term::MeterSort(_) | Term::Meter(_) | Term::Changes(_))
-                .then(|| self.music(&meter, subject))
-                .flatten()
+            && let Some(truth @ Truth::Yes(_)) =
+                matches!(meter, Term::MeterSort(_) | Term::Meter(_) | Term::Changes(_))
+                    .then(|| self.music(&meter, subject))
+                    .flatten()
         {
             return truth;
         }
@@ -219,10 +257,18 @@ fn same_who(one: &Who, other: &Who) -> bool {
 
 fn style_of(wanted: &str, subject: &Subject<'_>) -> Truth {
     let wanted = styles::singular(wanted);
-    let all: Vec<String> = subject.piece.styles.iter().map(|said| said.value.to_lowercase()).collect();
+    let all: Vec<String> = subject
+        .piece
+        .styles
+        .iter()
+        .map(|said| said.value.to_lowercase())
+        .collect();
     let fits: Vec<Fit> = all.iter().map(|said| styles::fit(said, &wanted)).collect();
     let certain = subject.piece.styles.iter().all(|said| said.is_certain());
-    let is = fits.iter().zip(&subject.piece.styles).any(|(fit, said)| *fit == Fit::Is && said.is_certain());
+    let is = fits
+        .iter()
+        .zip(&subject.piece.styles)
+        .any(|(fit, said)| *fit == Fit::Is && said.is_certain());
     if is {
         return Truth::Yes(format!("is {}", all.join(", ")));
     }
@@ -248,11 +294,16 @@ fn words_of(subject: &Subject<'_>, field: &str, words: &str, missing: &str) -> T
         .iter()
         .filter(|read| read.name() == Some(field))
         .filter_map(|read| match &read.body {
-            Body::Items(items) => Some(items.iter().filter_map(|item| match &item.value {
-                Some(Value::Words(words)) => Some(words.clone()),
-                Some(other) => Some(other.to_string()),
-                None => None,
-            }).collect::<Vec<_>>()),
+            Body::Items(items) => Some(
+                items
+                    .iter()
+                    .filter_map(|item| match &item.value {
+                        Some(Value::Words(words)) => Some(words.clone()),
+                        Some(other) => Some(other.to_string()),
+                        None => None,
+                    })
+                    .collect::<Vec<_>>(),
+            ),
             Body::Running(paragraphs, _) => Some(paragraphs.clone()),
             _ => None,
         })
@@ -267,7 +318,9 @@ fn words_of(subject: &Subject<'_>, field: &str, words: &str, missing: &str) -> T
             .filter(|word| !word.is_empty())
             .map(styles::singular)
             .collect();
-        words.windows(wanted.len().max(1)).any(|window| window == wanted.as_slice())
+        words
+            .windows(wanted.len().max(1))
+            .any(|window| window == wanted.as_slice())
     });
     Truth::of(holds, format!("says \"{}\"", said.join(", ")))
 }
@@ -289,7 +342,9 @@ fn performed(when: &When, subject: &Subject<'_>) -> Truth {
             None => "was performed".to_owned(),
         };
         let by_days = |fits: &dyn Fn(Day) -> Option<(bool, bool)>| match day.and_then(fits) {
-            Some(some_and_all) if said.is_certain() => Truth::within(some_and_all, why.clone(), "when it was performed"),
+            Some(some_and_all) if said.is_certain() => {
+                Truth::within(some_and_all, why.clone(), "when it was performed")
+            }
             _ => Truth::Unknown("when it was performed".to_owned()),
         };
         match when {
@@ -310,7 +365,10 @@ fn performed(when: &When, subject: &Subject<'_>) -> Truth {
             When::By(band) => match performance.bands.is_empty() {
                 true => Truth::Unknown("who performed it".to_owned()),
                 false => Truth::of(
-                    performance.bands.iter().any(|name| names::key(name) == names::key(band)),
+                    performance
+                        .bands
+                        .iter()
+                        .any(|name| names::key(name) == names::key(band)),
                     format!("was performed by {}", performance.bands.join(" and ")),
                 ),
             },

@@ -40,7 +40,10 @@ fn hundredths(input: &str) -> Read<'_, u64> {
         take_while1(|c: char| c.is_ascii_digit() || matches!(c, '.' | '½' | '¼' | '¾')).parse(rest)?;
     match Grade::read(figures) {
         Some(grade) => Ok((rest, u64::from(grade.low))),
-        None => Err(nom::Err::Error(nom::error::Error::new(input, nom::error::ErrorKind::Digit))),
+        None => Err(nom::Err::Error(nom::error::Error::new(
+            input,
+            nom::error::ErrorKind::Digit,
+        ))),
     }
 }
 
@@ -54,7 +57,9 @@ fn grade(text: &str, _: u8) -> Option<Term> {
         .strip_prefix("grades ")
         .or_else(|| text.strip_prefix("graded "))
         .map_or(text.clone(), |rest| format!("grade {rest}"));
-    let text = after(&text, "grade").filter(|rest| super::amount::begins_as_bound(rest)).unwrap_or(&text);
+    let text = after(&text, "grade")
+        .filter(|rest| super::amount::begins_as_bound(rest))
+        .unwrap_or(&text);
     let (rest, amount) = amount(text, hundredths, |input| Ok((input, ""))).ok()?;
     let rest = rest.trim();
     let who = match rest {
@@ -75,7 +80,9 @@ fn small_level(text: &str) -> String {
 fn performed(text: &str, _: u8) -> Option<Term> {
     let never = ["never", "not yet"].iter().find_map(|lead| after(text, lead));
     let words = never.unwrap_or(text);
-    let rest = ["performed", "played", "last performed"].iter().find_map(|lead| after(words, lead))?;
+    let rest = ["performed", "played", "last performed"]
+        .iter()
+        .find_map(|lead| after(words, lead))?;
     let rest = after(rest, "last").unwrap_or(rest);
     let day = |lead| after(rest, lead).and_then(Day::read);
     let when = if rest.is_empty() || rest.eq_ignore_ascii_case("before") || rest.eq_ignore_ascii_case("yet") {
@@ -110,11 +117,19 @@ fn next(day: Day) -> Option<Day> {
 }
 
 fn people(text: &str, _: u8) -> Option<Term> {
-    let name = ["by", "composed by", "arranged by", "arr.", "written by", "composer"]
-        .iter()
-        .find_map(|lead| after(text, lead).or_else(|| text.strip_prefix(lead).filter(|_| lead.ends_with('.'))))?
-        .trim();
-    let is_name = !name.is_empty() && name.starts_with(|c: char| c.is_uppercase()) && !name.contains(scan::is_quote);
+    let name = [
+        "by",
+        "composed by",
+        "arranged by",
+        "arr.",
+        "written by",
+        "composer",
+    ]
+    .iter()
+    .find_map(|lead| after(text, lead).or_else(|| text.strip_prefix(lead).filter(|_| lead.ends_with('.'))))?
+    .trim();
+    let is_name =
+        !name.is_empty() && name.starts_with(|c: char| c.is_uppercase()) && !name.contains(scan::is_quote);
     is_name.then(|| Term::By(name.to_owned()))
 }
 
@@ -146,18 +161,27 @@ fn library(text: &str, _: u8) -> Option<Term> {
 
 /// A sum in hundredths; its currency is read apart.
 fn cents(input: &str) -> Read<'_, u64> {
-    let (rest, sum) = take_while1(|c: char| c.is_ascii_digit() || matches!(c, '$' | '€' | '£' | '.' | ',')).parse(input)?;
+    let (rest, sum) =
+        take_while1(|c: char| c.is_ascii_digit() || matches!(c, '$' | '€' | '£' | '.' | ',')).parse(input)?;
     match Money::read(sum) {
         Some(money) => Ok((rest, money.cents)),
-        None => Err(nom::Err::Error(nom::error::Error::new(input, nom::error::ErrorKind::Digit))),
+        None => Err(nom::Err::Error(nom::error::Error::new(
+            input,
+            nom::error::ErrorKind::Digit,
+        ))),
     }
 }
 
 fn costs(text: &str, _: u8) -> Option<Term> {
     const SIGNS: [(&str, &str); 3] = [("$", "USD"), ("€", "EUR"), ("£", "GBP")];
-    let lead = ["costs", "costing", "cost", "price"].iter().find_map(|lead| after(text, lead));
+    let lead = ["costs", "costing", "cost", "price"]
+        .iter()
+        .find_map(|lead| after(text, lead));
     let words = lead.unwrap_or(text);
-    let sign = SIGNS.iter().find(|(sign, _)| words.contains(sign)).map(|(_, code)| (*code).to_owned());
+    let sign = SIGNS
+        .iter()
+        .find(|(sign, _)| words.contains(sign))
+        .map(|(_, code)| (*code).to_owned());
     let last = words.rsplit(' ').next().unwrap_or("");
     let code = Money::read(&format!("1 {last}")).map(|money| money.currency);
     let (words, currency) = match (code, sign) {

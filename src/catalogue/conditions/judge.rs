@@ -82,7 +82,9 @@ impl<'s> Evaluator<'s> {
             .next()?;
         let entry = self.snapshot.entry(id)?;
         let said = match &entry.facts {
-            Facts::Criteria(Criteria { calls_for, .. }) | Facts::List(ListCard { calls_for, .. }) => calls_for,
+            Facts::Criteria(Criteria { calls_for, .. }) | Facts::List(ListCard { calls_for, .. }) => {
+                calls_for
+            }
             _ => return None,
         };
         Some((id, of_field(&entry.text, said)))

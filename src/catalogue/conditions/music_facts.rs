@@ -32,7 +32,8 @@ impl Evaluator<'_> {
             Term::Mode(mode) => {
                 let fits = |key: &Key| match *mode {
                     crate::music::Mode::Major | crate::music::Mode::Minor => {
-                        key.mode == *mode || key.mode.is_bright() == mode.is_bright() && key.mode.fifths() == mode.fifths()
+                        key.mode == *mode
+                            || key.mode.is_bright() == mode.is_bright() && key.mode.fifths() == mode.fifths()
                     }
                     _ => key.mode == *mode,
                 };
@@ -43,9 +44,11 @@ impl Evaluator<'_> {
                 |found| found.numbers() == meter.numbers(),
                 "its meter",
             ),
-            Term::MeterSort(sort) => {
-                somewhere(&subject.values(|piece| &piece.meters), |meter| is_sort(meter, *sort), "its meter")
-            }
+            Term::MeterSort(sort) => somewhere(
+                &subject.values(|piece| &piece.meters),
+                |meter| is_sort(meter, *sort),
+                "its meter",
+            ),
             Term::Changes(facet) => {
                 let (found, complete) = different(*facet, subject);
                 let low = found.len() as u64;
@@ -89,9 +92,11 @@ impl Evaluator<'_> {
                 |found| found.numbers() == meter.numbers(),
                 "its meter",
             ),
-            Term::MeterSort(sort) => {
-                everywhere(&subject.values(|piece| &piece.meters), |meter| is_sort(meter, *sort), "its meter")
-            }
+            Term::MeterSort(sort) => everywhere(
+                &subject.values(|piece| &piece.meters),
+                |meter| is_sort(meter, *sort),
+                "its meter",
+            ),
             _ => self.piece(condition, subject),
         }
     }
@@ -114,7 +119,10 @@ pub(super) fn seconds(subject: &Subject<'_>) -> Option<(u64, u64)> {
     if subject.is_whole() {
         if let Some(lasts) = &subject.piece.lasts {
             // A card that says two lengths is in doubt; one that says `about` may be a tenth off.
-            let (low, high) = (u64::from(lasts.value.low.seconds()), u64::from(lasts.value.high.seconds()));
+            let (low, high) = (
+                u64::from(lasts.value.low.seconds()),
+                u64::from(lasts.value.high.seconds()),
+            );
             let off = if lasts.about { high / 10 } else { 0 };
             return (!lasts.open).then(|| (low.saturating_sub(off), high.saturating_add(off)));
         }
@@ -122,11 +130,16 @@ pub(super) fn seconds(subject: &Subject<'_>) -> Option<(u64, u64)> {
     }
     let mut sum = (0u64, 0u64);
     for number in subject.movements {
-        let movement = subject.piece.movements.iter().find(|movement| movement.number == *number)?;
+        let movement = subject
+            .piece
+            .movements
+            .iter()
+            .find(|movement| movement.number == *number)?;
         let (low, high) = match &movement.piece.lasts {
-            Some(lasts) if lasts.is_certain() => {
-                (u64::from(lasts.value.low.seconds()), u64::from(lasts.value.high.seconds()))
-            }
+            Some(lasts) if lasts.is_certain() => (
+                u64::from(lasts.value.low.seconds()),
+                u64::from(lasts.value.high.seconds()),
+            ),
             Some(_) => return None,
             None => reckoned(&movement.piece)?,
         };
@@ -295,7 +308,10 @@ fn missing(facet: Facet) -> &'static str {
 /// The different values of a piece that are certain, and whether these are surely all.
 pub(super) fn different(facet: Facet, subject: &Subject<'_>) -> (BTreeSet<String>, bool) {
     fn set<T: ToString>(values: &Values<T>) -> (BTreeSet<String>, bool) {
-        (values.certain.iter().map(ToString::to_string).collect(), values.complete)
+        (
+            values.certain.iter().map(ToString::to_string).collect(),
+            values.complete,
+        )
     }
     match facet {
         Facet::Key => set(&keys(subject)),
@@ -309,7 +325,11 @@ pub(super) fn different(facet: Facet, subject: &Subject<'_>) -> (BTreeSet<String
             (found, complete)
         }
         Facet::Composer => {
-            let composers = subject.piece.by.iter().filter(|person| person.role == Role::Composer);
+            let composers = subject
+                .piece
+                .by
+                .iter()
+                .filter(|person| person.role == Role::Composer);
             let found: BTreeSet<String> = composers.map(|person| person.name.to_lowercase()).collect();
             let complete = !found.is_empty();
             (found, complete)

@@ -17,7 +17,19 @@ use super::words::{after, before, inner};
 
 /// Reads a condition on the music.
 pub(super) fn term(text: &str, depth: u8) -> Option<Term> {
-    let readers = [signature, only, key, meter, tempo, length, measures, percussionists, range, over_the_break, reach];
+    let readers = [
+        signature,
+        only,
+        key,
+        meter,
+        tempo,
+        length,
+        measures,
+        percussionists,
+        range,
+        over_the_break,
+        reach,
+    ];
     readers.iter().find_map(|read| read(text, depth))
 }
 
@@ -40,7 +52,10 @@ fn bounded(text: &str, all: &'static [&'static str]) -> Option<Amount> {
 }
 
 fn signature(text: &str, _: u8) -> Option<Term> {
-    let text = ["key signature", "key signatures"].iter().find_map(|lead| after(text, lead)).unwrap_or(text);
+    let text = ["key signature", "key signatures"]
+        .iter()
+        .find_map(|lead| after(text, lead))
+        .unwrap_or(text);
     let text = after(text, "of").unwrap_or(text);
     if let Some(flats) = bounded(text, &["flats", "flat", "♭"]) {
         return Some(Term::Signature {
@@ -54,7 +69,14 @@ fn signature(text: &str, _: u8) -> Option<Term> {
             sharps: Some(sharps),
         });
     }
-    if let Some(both) = bounded(text, &["flats and sharps", "sharps and flats", "accidentals in the key signature"]) {
+    if let Some(both) = bounded(
+        text,
+        &[
+            "flats and sharps",
+            "sharps and flats",
+            "accidentals in the key signature",
+        ],
+    ) {
         return Some(Term::Signature {
             flats: Some(both),
             sharps: Some(both),
@@ -86,9 +108,17 @@ fn signature(text: &str, _: u8) -> Option<Term> {
 }
 
 fn key(text: &str, _: u8) -> Option<Term> {
-    let lead = ["tonal center", "in the key of", "the key of", "key of", "key", "in a", "in"]
-        .iter()
-        .find_map(|lead| after(text, lead));
+    let lead = [
+        "tonal center",
+        "in the key of",
+        "the key of",
+        "key of",
+        "key",
+        "in a",
+        "in",
+    ]
+    .iter()
+    .find_map(|lead| after(text, lead));
     let words = lead.unwrap_or(text);
     let named = ["key", "keys", "mode", "modes"]
         .iter()
@@ -98,14 +128,22 @@ fn key(text: &str, _: u8) -> Option<Term> {
         return Some(Term::Mode(mode));
     }
     // A bare `A` or `a march in F` is no key unless a mode or a lead says so.
-    let has_mode = named.rsplit(' ').next().is_some_and(|last| Mode::read(last).is_some());
+    let has_mode = named
+        .rsplit(' ')
+        .next()
+        .is_some_and(|last| Mode::read(last).is_some());
     let key = Key::read(named)?;
     (has_mode || lead.is_some() && named.len() <= 2).then_some(Term::Key(key))
 }
 
 fn meter(text: &str, _: u8) -> Option<Term> {
-    let words = ["in", "meter"].iter().find_map(|lead| after(text, lead)).unwrap_or(text);
-    let sort = ["meter", "meters", "time"].iter().find_map(|word| before(words, word));
+    let words = ["in", "meter"]
+        .iter()
+        .find_map(|lead| after(text, lead))
+        .unwrap_or(text);
+    let sort = ["meter", "meters", "time"]
+        .iter()
+        .find_map(|word| before(words, word));
     let sort = match sort.map(str::to_lowercase).as_deref() {
         Some("duple") => Some(MeterSort::Duple),
         Some("triple") => Some(MeterSort::Triple),
@@ -120,7 +158,10 @@ fn meter(text: &str, _: u8) -> Option<Term> {
     if let Some(sort) = sort {
         return Some(Term::MeterSort(sort));
     }
-    let plain = ["meter", "time"].iter().find_map(|word| before(words, word)).unwrap_or(words);
+    let plain = ["meter", "time"]
+        .iter()
+        .find_map(|word| before(words, word))
+        .unwrap_or(words);
     let named = plain.contains('/') || plain.eq_ignore_ascii_case("cut") || plain != words;
     Meter::read(plain).filter(|_| named).map(Term::Meter)
 }
@@ -178,13 +219,19 @@ fn seconds(input: &str) -> Read<'_, u64> {
     )))
     .parse(unit_rest);
     let (rest, words) = match unit {
-        Ok((after, unit)) => (after.strip_prefix('.').unwrap_or(after), format!("{figures} {unit}")),
+        Ok((after, unit)) => (
+            after.strip_prefix('.').unwrap_or(after),
+            format!("{figures} {unit}"),
+        ),
         Err(_) if figures.contains(':') => (rest, figures.to_owned()),
         Err(_) => (rest, format!("{figures} minutes")),
     };
     match Clock::read(&words) {
         Some(clock) => Ok((rest, u64::from(clock.seconds()))),
-        None => Err(nom::Err::Error(nom::error::Error::new(input, nom::error::ErrorKind::Digit))),
+        None => Err(nom::Err::Error(nom::error::Error::new(
+            input,
+            nom::error::ErrorKind::Digit,
+        ))),
     }
 }
 
@@ -197,8 +244,11 @@ fn length(text: &str, _: u8) -> Option<Term> {
         .iter()
         .find_map(|tail| before(words, tail));
     let words = whole.unwrap_or(words);
-    let words = before(words, "long").or_else(|| before(words, "each")).unwrap_or(words);
-    let timed = words.contains(':') || words.to_lowercase().contains("min") || words.to_lowercase().contains("sec");
+    let words = before(words, "long")
+        .or_else(|| before(words, "each"))
+        .unwrap_or(words);
+    let timed =
+        words.contains(':') || words.to_lowercase().contains("min") || words.to_lowercase().contains("sec");
     let (rest, amount) = amount(words, seconds, |input| Ok((input, ""))).ok()?;
     // `at least 4` is no length; the unit or the clock's form must be there.
     if !timed || !rest.trim().is_empty() {
@@ -215,19 +265,36 @@ fn measures(text: &str, _: u8) -> Option<Term> {
 }
 
 fn percussionists(text: &str, _: u8) -> Option<Term> {
-    let words = ["needs", "takes", "for"].iter().find_map(|lead| after(text, lead)).unwrap_or(text);
+    let words = ["needs", "takes", "for"]
+        .iter()
+        .find_map(|lead| after(text, lead))
+        .unwrap_or(text);
     bounded(
         words,
-        &["percussionists", "percussionist", "percussion players", "percussion player", "players in the percussion", "percussion"],
+        &[
+            "percussionists",
+            "percussionist",
+            "percussion players",
+            "percussion player",
+            "players in the percussion",
+            "percussion",
+        ],
     )
     .map(Term::Percussionists)
 }
 
 /// `every range at most an octave and a third`, `clarinet 2 range within an octave`.
 fn range(text: &str, _: u8) -> Option<Term> {
-    let (part, rest) = match ["every range", "every part's range", "each range", "all ranges", "ranges", "range of every part"]
-        .iter()
-        .find_map(|lead| after(text, lead))
+    let (part, rest) = match [
+        "every range",
+        "every part's range",
+        "each range",
+        "all ranges",
+        "ranges",
+        "range of every part",
+    ]
+    .iter()
+    .find_map(|lead| after(text, lead))
     {
         Some(rest) => (None, rest),
         None => {
@@ -235,9 +302,17 @@ fn range(text: &str, _: u8) -> Option<Term> {
             (Some(part(text.get(..at)?)?), text.get(at + 7..)?.trim_start())
         }
     };
-    let size = ["at most", "up to", "no more than", "not more than", "within", "no wider than", "under"]
-        .iter()
-        .find_map(|lead| after(rest, lead))?;
+    let size = [
+        "at most",
+        "up to",
+        "no more than",
+        "not more than",
+        "within",
+        "no wider than",
+        "under",
+    ]
+    .iter()
+    .find_map(|lead| after(rest, lead))?;
     Some(Term::Range {
         part,
         steps: read_size(size)?,
@@ -255,15 +330,27 @@ fn part(words: &str) -> Option<String> {
 }
 
 fn over_the_break(text: &str, _: u8) -> Option<Term> {
-    let (head, never) = if let Some(head) = before(text, "over the break").or_else(|| before(text, "crosses the break")) {
-        match ["never goes", "never", "not", "does not go", "stays"].iter().find_map(|word| {
-            head.eq_ignore_ascii_case(word).then_some("").or_else(|| before(head, word))
-        }) {
+    let (head, never) = if let Some(head) =
+        before(text, "over the break").or_else(|| before(text, "crosses the break"))
+    {
+        match ["never goes", "never", "not", "does not go", "stays"]
+            .iter()
+            .find_map(|word| {
+                head.eq_ignore_ascii_case(word)
+                    .then_some("")
+                    .or_else(|| before(head, word))
+            }) {
             Some(head) => (head, true),
             None => (head, false),
         }
     } else if let Some(head) = before(text, "below the break").or_else(|| before(text, "under the break")) {
-        (["stays", "never leaves"].iter().find_map(|word| before(head, word)).unwrap_or(head), true)
+        (
+            ["stays", "never leaves"]
+                .iter()
+                .find_map(|word| before(head, word))
+                .unwrap_or(head),
+            true,
+        )
     } else if text.eq_ignore_ascii_case("over the break") {
         ("", false)
     } else if text.eq_ignore_ascii_case("below the break") {
@@ -288,8 +375,24 @@ fn over_the_break(text: &str, _: u8) -> Option<Term> {
 
 /// `trumpet up to D5`, `trumpets no higher than D5`, `flute down to D4`, `trumpet Bb3-D5`.
 fn reach(text: &str, _: u8) -> Option<Term> {
-    const UP: [&str; 8] = [" up to ", " no higher than ", " not above ", " never above ", " at most ", " not over ", " never over ", " to "];
-    const DOWN: [&str; 6] = [" down to ", " no lower than ", " not below ", " never below ", " at least ", " not under "];
+    const UP: [&str; 8] = [
+        " up to ",
+        " no higher than ",
+        " not above ",
+        " never above ",
+        " at most ",
+        " not over ",
+        " never over ",
+        " to ",
+    ];
+    const DOWN: [&str; 6] = [
+        " down to ",
+        " no lower than ",
+        " not below ",
+        " never below ",
+        " at least ",
+        " not under ",
+    ];
     let split = |leads: &[&str]| {
         leads.iter().find_map(|lead| {
             let at = text.find(lead)?;

@@ -10,13 +10,74 @@ use super::term::{Condition, Term};
 
 /// Words that conditions are made of.
 const WORDS: &[&str] = &[
-    "accidentals", "accidentals", "altogether", "asks", "bars", "before", "below", "between", "break", "changes",
-    "composers", "costs", "different", "every", "exactly", "features", "fewer", "flat", "flats", "from", "grade",
-    "grades", "keys", "least", "lasts", "length", "library", "lyrical", "march", "marches", "measures", "meter",
-    "meters", "minor", "major", "minutes", "missing", "most", "never", "not", "octave", "over", "owned",
-    "percussionist", "percussionists", "performed", "piece", "pieces", "range", "seconds", "sharp", "sharps",
-    "since", "solo", "solos", "styles", "teaches", "tempo", "tempos", "third", "triple", "duple", "wanted",
-    "clarinet", "trumpet", "flute", "timpani", "without",
+    "accidentals",
+    "accidentals",
+    "altogether",
+    "asks",
+    "bars",
+    "before",
+    "below",
+    "between",
+    "break",
+    "changes",
+    "composers",
+    "costs",
+    "different",
+    "every",
+    "exactly",
+    "features",
+    "fewer",
+    "flat",
+    "flats",
+    "from",
+    "grade",
+    "grades",
+    "keys",
+    "least",
+    "lasts",
+    "length",
+    "library",
+    "lyrical",
+    "march",
+    "marches",
+    "measures",
+    "meter",
+    "meters",
+    "minor",
+    "major",
+    "minutes",
+    "missing",
+    "most",
+    "never",
+    "not",
+    "octave",
+    "over",
+    "owned",
+    "percussionist",
+    "percussionists",
+    "performed",
+    "piece",
+    "pieces",
+    "range",
+    "seconds",
+    "sharp",
+    "sharps",
+    "since",
+    "solo",
+    "solos",
+    "styles",
+    "teaches",
+    "tempo",
+    "tempos",
+    "third",
+    "triple",
+    "duple",
+    "wanted",
+    "clarinet",
+    "trumpet",
+    "flute",
+    "timpani",
+    "without",
 ];
 
 /// A known form near to words that are none.
@@ -45,7 +106,9 @@ pub fn near(text: &str, snapshot: &Snapshot) -> Option<Near> {
         if !plain {
             continue;
         }
-        let known = WORDS.iter().chain(STYLES.iter().filter(|style| !style.contains(' ')));
+        let known = WORDS
+            .iter()
+            .chain(STYLES.iter().filter(|style| !style.contains(' ')));
         if known.clone().any(|known| known.eq_ignore_ascii_case(word)) {
             continue;
         }
@@ -56,7 +119,12 @@ pub fn near(text: &str, snapshot: &Snapshot) -> Option<Near> {
         if word.chars().count() < 5 && strsim::damerau_levenshtein(&word.to_lowercase(), meant) > 1 {
             continue;
         }
-        let form = [text.get(..start)?, meant, text.get(start.saturating_add(word.len())..)?].concat();
+        let form = [
+            text.get(..start)?,
+            meant,
+            text.get(start.saturating_add(word.len())..)?,
+        ]
+        .concat();
         let understood = read(&form).iter().all(|one| was_understood(one, snapshot));
         if understood {
             return Some(Near {

@@ -42,9 +42,18 @@ impl Evaluator<'_> {
             .iter()
             .filter(|said| said.is_certain() && said.value.is_percussion())
             .collect();
-        let fewest = needs.iter().find(|said| said.value.is_minimum()).or(needs.first());
-        let said = fewest.and_then(|said| said.value.players).map(|(fewest, _)| u64::from(fewest));
-        let together = self.snapshot.handbook().map(|handbook| handbook.covered_together()).unwrap_or_default();
+        let fewest = needs
+            .iter()
+            .find(|said| said.value.is_minimum())
+            .or(needs.first());
+        let said = fewest
+            .and_then(|said| said.value.players)
+            .map(|(fewest, _)| u64::from(fewest));
+        let together = self
+            .snapshot
+            .handbook()
+            .map(|handbook| handbook.covered_together())
+            .unwrap_or_default();
         let mut at_least: Option<u64> = None;
         let mut all_known = true;
         let mut at_most: u64 = 0;
@@ -154,7 +163,11 @@ impl Evaluator<'_> {
                 .collect(),
         };
         Truth::any(rows.into_iter().map(|(row, instrument, name)| {
-            let says = |wanted: &dyn Fn(&Fact) -> bool| row.facts.iter().any(|fact| fact.is_certain() && wanted(&fact.what));
+            let says = |wanted: &dyn Fn(&Fact) -> bool| {
+                row.facts
+                    .iter()
+                    .any(|fact| fact.is_certain() && wanted(&fact.what))
+            };
             let over = says(&|fact| matches!(fact, Fact::OverTheBreak(_)));
             let below = says(&|fact| *fact == Fact::BelowTheBreak);
             match (over, below, whole_range(row, &instrument)) {
@@ -163,7 +176,9 @@ impl Evaluator<'_> {
                 (_, _, Some(range)) if is_over_the_break(range.high) => {
                     Truth::Yes(format!("takes {name} over the break, up to {}", range.high))
                 }
-                (_, _, Some(range)) => Truth::No(format!("keeps {name} below the break, up to {}", range.high)),
+                (_, _, Some(range)) => {
+                    Truth::No(format!("keeps {name} below the break, up to {}", range.high))
+                }
                 _ => Truth::Unknown(MISSING.to_owned()),
             }
         }))

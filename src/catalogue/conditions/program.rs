@@ -38,7 +38,11 @@ impl<'s> Evaluator<'s> {
             .iter()
             .map(|listed| {
                 let title = &listed.title.value;
-                match self.snapshot.pieces_titled(&title.name, title.by.as_deref()).as_slice() {
+                match self
+                    .snapshot
+                    .pieces_titled(&title.name, title.by.as_deref())
+                    .as_slice()
+                {
                     [only] => Some(Subject {
                         movements: &listed.movements,
                         ..Subject::of(*only, self.snapshot.entry(*only)?)?
@@ -103,9 +107,10 @@ impl<'s> Evaluator<'s> {
         let mut unknown = None;
         let mut at_fault = Vec::new();
         for (at, piece) in pieces.iter().enumerate() {
-            let truth = piece
-                .as_ref()
-                .map_or_else(|| Truth::Unknown("a title without a card".to_owned()), |piece| self.piece(condition, piece));
+            let truth = piece.as_ref().map_or_else(
+                || Truth::Unknown("a title without a card".to_owned()),
+                |piece| self.piece(condition, piece),
+            );
             match truth {
                 Truth::Yes(_) => {}
                 Truth::No(why) => at_fault.push((at, why)),
@@ -141,7 +146,11 @@ impl<'s> Evaluator<'s> {
                     1 => "1 piece of the program is".to_owned(),
                     many => format!("{many} pieces of the program are"),
                 };
-                Truth::within(amount.holds_in(sure, Some(perhaps), true), why, "some of the pieces")
+                Truth::within(
+                    amount.holds_in(sure, Some(perhaps), true),
+                    why,
+                    "some of the pieces",
+                )
             }
             Term::Different { amount, what } => {
                 let (mut all, mut complete) = (BTreeSet::new(), true);
@@ -157,26 +166,38 @@ impl<'s> Evaluator<'s> {
                 }
                 let low = all.len() as u64;
                 let high = complete.then_some(low);
-                Truth::within(amount.holds_in(low, high, true), values(*what, &all), "some of the pieces")
+                Truth::within(
+                    amount.holds_in(low, high, true),
+                    values(*what, &all),
+                    "some of the pieces",
+                )
             }
             Term::LengthInAll(amount) => {
                 let mut sum = (0u64, Some(0u64));
                 for piece in pieces {
                     match piece.as_ref().and_then(seconds) {
                         Some((low, high)) => {
-                            sum = (sum.0.saturating_add(low), sum.1.map(|all| all.saturating_add(high)));
+                            sum = (
+                                sum.0.saturating_add(low),
+                                sum.1.map(|all| all.saturating_add(high)),
+                            );
                         }
                         None => sum.1 = None,
                     }
                 }
                 let why = format!("the music lasts {}:{:02}", sum.0 / 60, sum.0 % 60);
-                Truth::within(amount.holds_in(sum.0, sum.1, false), why, "how long some of the pieces last")
+                Truth::within(
+                    amount.holds_in(sum.0, sum.1, false),
+                    why,
+                    "how long some of the pieces last",
+                )
             }
             // Beside a count, a condition on each piece holds where it holds for all of them.
             _ => Truth::all(pieces.iter().map(|piece| {
-                piece
-                    .as_ref()
-                    .map_or_else(|| Truth::Unknown("a title without a card".to_owned()), |piece| self.piece(condition, piece))
+                piece.as_ref().map_or_else(
+                    || Truth::Unknown("a title without a card".to_owned()),
+                    |piece| self.piece(condition, piece),
+                )
             })),
         }
     }

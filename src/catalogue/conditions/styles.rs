@@ -91,13 +91,40 @@ const KINDS: &[(&str, &str)] = &[
 
 /// Styles of which one word may be used for the other, so that neither proves the other absent.
 const NEAR: &[&[&str]] = &[
-    &["march", "galop", "processional", "fanfare", "two-step", "quickstep", "patriotic", "circus"],
-    &["lyrical", "pastoral", "serenade", "song", "prelude", "folk", "nocturne", "elegy", "slow", "programmatic"],
+    &[
+        "march",
+        "galop",
+        "processional",
+        "fanfare",
+        "two-step",
+        "quickstep",
+        "patriotic",
+        "circus",
+    ],
+    &[
+        "lyrical",
+        "pastoral",
+        "serenade",
+        "song",
+        "prelude",
+        "folk",
+        "nocturne",
+        "elegy",
+        "slow",
+        "programmatic",
+    ],
     &["holiday", "winter", "seasonal", "carol", "christmas"],
     &["jazz", "rock", "pop", "funk", "latin", "rag"],
     &["dance", "folk", "suite", "round", "latin"],
     &["overture", "programmatic", "suite", "fantasy", "fanfare"],
-    &["novelty", "programmatic", "percussion", "feature", "pop", "encore"],
+    &[
+        "novelty",
+        "programmatic",
+        "percussion",
+        "feature",
+        "pop",
+        "encore",
+    ],
 ];
 
 /// The style of one piece from the style of several: `marches`, `waltzes`, `lyrical`.
@@ -120,12 +147,30 @@ pub fn singular(word: &str) -> String {
 
 /// Several of a style: `marches`, `waltzes`, `lyrical`.
 pub fn plural(style: &str) -> String {
-    let describes = ["al", "ic", "ble", "new music", "blues", "jazz", "swing", "rock", "pop", "funk", "latin", "holiday"];
+    let describes = [
+        "al",
+        "ic",
+        "ble",
+        "new music",
+        "blues",
+        "jazz",
+        "swing",
+        "rock",
+        "pop",
+        "funk",
+        "latin",
+        "holiday",
+    ];
     if describes.iter().any(|ending| style.ends_with(ending)) && style != "chorale" {
         return style.to_owned();
     }
     match style {
-        _ if ["ch", "sh", "z", "x", "ss"].iter().any(|ending| style.ends_with(ending)) => format!("{style}es"),
+        _ if ["ch", "sh", "z", "x", "ss"]
+            .iter()
+            .any(|ending| style.ends_with(ending)) =>
+        {
+            format!("{style}es")
+        }
         _ if style.ends_with("ey") || !style.ends_with('y') => format!("{style}s"),
         _ => format!("{}ies", style.trim_end_matches('y')),
     }
@@ -147,7 +192,10 @@ pub fn fit(said: &str, wanted: &str) -> Fit {
     let holds = |all: &str, part: &str| {
         let words: Vec<&str> = all.split([' ', '-', '/']).collect();
         let wanted: Vec<&str> = part.split([' ', '-', '/']).collect();
-        !wanted.is_empty() && words.windows(wanted.len()).any(|window| window == wanted.as_slice())
+        !wanted.is_empty()
+            && words
+                .windows(wanted.len())
+                .any(|window| window == wanted.as_slice())
     };
     if holds(said, wanted) || singular(said) == wanted {
         return Fit::Is;
@@ -158,7 +206,9 @@ pub fn fit(said: &str, wanted: &str) -> Fit {
     let near = NEAR.iter().any(|group| {
         group.iter().any(|word| holds(said, word)) && group.iter().any(|word| holds(wanted, word))
     });
-    let known = STYLES.iter().any(|style| holds(wanted, style) || holds(style, wanted));
+    let known = STYLES
+        .iter()
+        .any(|style| holds(wanted, style) || holds(style, wanted));
     match near || !known {
         true => Fit::Perhaps,
         false => Fit::Other,

@@ -2,8 +2,8 @@
 
 use std::fmt;
 
-use crate::music::{Key, Meter, Mode, Pitch};
 use crate::music::interval::size_in_words;
+use crate::music::{Key, Meter, Mode, Pitch};
 use crate::notation::values::grade::show_hundredths;
 use crate::notation::values::{Day, Who};
 use crate::text::Span;
@@ -292,7 +292,15 @@ impl fmt::Display for Term {
                     write!(f, "no {}", words.strip_prefix("has ").unwrap_or(&words))
                 }
                 Term::OverTheBreak(part) => {
-                    write!(f, "{} never over the break", part.as_deref().unwrap_or("clarinet"))
+                    write!(
+                        f,
+                        "{} never over the break",
+                        part.as_deref().unwrap_or("clarinet")
+                    )
+                }
+                // What can be counted takes an article: not a march, but not lyrical.
+                Term::Style(style) if super::styles::plural(style) != *style => {
+                    write!(f, "not {}", counted(Amount::A, style, style))
                 }
                 _ => write!(f, "not {inner}"),
             },

@@ -38,12 +38,15 @@ const FORMS: &[(&str, Option<&str>)] = &[
     ("at least 3 pieces", Some("at least 3 pieces")),
     ("lyrical", Some("lyrical")),
     ("not a march", Some("not a march")),
-    ("no march", Some("not march")),
+    ("no march", Some("not a march")),
     ("grade 1.5", Some("grade 1.5")),
     ("grade 1-2", Some("grade 1-2")),
     ("up to grade 2", Some("up to grade 2")),
     ("grade 2 or easier", Some("up to grade 2")),
-    ("grade 2 on \"Three Rivers list\"", Some("grade 2 on \"Three Rivers list\"")),
+    (
+        "grade 2 on \"Three Rivers list\"",
+        Some("grade 2 on \"Three Rivers list\""),
+    ),
     ("at most 4 minutes", Some("at most 4 minutes")),
     ("between 2 and 4 minutes", Some("between 2 and 4 minutes")),
     ("3:30 or less", Some("at most 3:30")),
@@ -57,7 +60,10 @@ const FORMS: &[(&str, Option<&str>)] = &[
         "every range at most an octave and a third",
         Some("every range at most an octave and a third"),
     ),
-    ("clarinet 2 never over the break", Some("clarinet 2 never over the break")),
+    (
+        "clarinet 2 never over the break",
+        Some("clarinet 2 never over the break"),
+    ),
     ("clarinets below the break", Some("clarinet never over the break")),
     ("trumpet up to D5", Some("trumpet up to D5")),
     ("trumpets no higher than D5", Some("trumpets up to D5")),
@@ -110,7 +116,10 @@ fn conditions_have_one_form() {
 #[test]
 fn the_comma_binds_loosest_then_or_then_not() {
     let found = read("a march or a waltz, not minor or up to 2 flats");
-    let shapes: Vec<String> = found.iter().map(|one| format!("{:?}", std::mem::discriminant(&one.term))).collect();
+    let shapes: Vec<String> = found
+        .iter()
+        .map(|one| format!("{:?}", std::mem::discriminant(&one.term)))
+        .collect();
     assert_eq!(found.len(), 2, "{shapes:?}");
     let Term::Any(all) = &found[1].term else {
         panic!("or binds looser than not: {:?}", found[1])
@@ -262,7 +271,10 @@ fn a_piece_answers_yes_no_or_not_known() {
     }
     let lowest = |title: &str| {
         let id = snapshot.pieces_titled(title, None)[0];
-        lowest_met(&snapshot, &Subject::of(id, snapshot.entry(id).expect("there")).expect("a piece"))
+        lowest_met(
+            &snapshot,
+            &Subject::of(id, snapshot.entry(id).expect("there")).expect("a piece"),
+        )
     };
     assert_eq!(lowest("Lamp"), Some(200));
     assert_eq!(lowest("Sparse"), None);
@@ -276,13 +288,20 @@ fn slips_are_offered_and_plain_words_are_not() {
         ("at most 5 percusionists", Some("at most 5 percussionists")),
         ("up to 3 flts", Some("up to 3 flats")),
         ("a marhc", Some("a march")),
-        ("evrey range at most an octave", Some("every range at most an octave")),
+        (
+            "evrey range at most an octave",
+            Some("every range at most an octave"),
+        ),
         ("something cheerful", None),
         ("a closer", None),
         ("the mayor speaks", None),
     ];
     for (written, wanted) in table {
-        assert_eq!(near(written, &snapshot).map(|near| near.form).as_deref(), wanted, "{written}");
+        assert_eq!(
+            near(written, &snapshot).map(|near| near.form).as_deref(),
+            wanted,
+            "{written}"
+        );
     }
 }
 

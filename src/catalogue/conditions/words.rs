@@ -5,8 +5,8 @@ use nom::branch::alt;
 use nom::combinator::{opt, recognize};
 
 use crate::catalogue::instrument_named;
-use crate::music::groups::Group;
 use crate::music::Instruments;
+use crate::music::groups::Group;
 use crate::notation::scan::{Read, blanks, phrase};
 
 use super::amount::{Amount, amount, count};
@@ -22,7 +22,15 @@ pub(super) fn term(text: &str, depth: u8) -> Option<Term> {
         return None;
     }
     let bare = without_lead(text);
-    let readers = [negated, card_words::term, music_words::term, different, counted, has, styled];
+    let readers = [
+        negated,
+        card_words::term,
+        music_words::term,
+        different,
+        counted,
+        has,
+        styled,
+    ];
     readers.iter().find_map(|read| read(bare, depth))
 }
 
@@ -77,15 +85,22 @@ fn without_lead(text: &str) -> &str {
 
 /// `no solo`, `without timpani`, `never a solo`, `not performed` inside a longer condition.
 fn negated(text: &str, depth: u8) -> Option<Term> {
-    let rest = ["no", "without", "not", "nothing"].iter().find_map(|lead| after(text, lead))?;
-    // `no more than` is a bound, which the other readers know.
-    if ["more", "less", "fewer", "higher", "lower", "longer", "harder", "sharps", "flats"]
+    let rest = ["no", "without", "not", "nothing"]
         .iter()
-        .any(|bound| after(rest, bound).is_some())
+        .find_map(|lead| after(text, lead))?;
+    // `no more than` is a bound, which the other readers know.
+    if [
+        "more", "less", "fewer", "higher", "lower", "longer", "harder", "sharps", "flats",
+    ]
+    .iter()
+    .any(|bound| after(rest, bound).is_some())
     {
         return None;
     }
-    let rest = ["a", "an", "any"].iter().find_map(|article| after(rest, article)).unwrap_or(rest);
+    let rest = ["a", "an", "any"]
+        .iter()
+        .find_map(|article| after(rest, article))
+        .unwrap_or(rest);
     let term = term(rest, depth + 1).or_else(|| term(&singular(rest), depth + 1))?;
     match term {
         Term::Not(_) | Term::Count { .. } | Term::Different { .. } => None,
@@ -99,10 +114,16 @@ fn nothing(input: &str) -> Read<'_, &str> {
 
 /// `at least 2 keys`, `3 different composers`, `key changes`.
 fn different(text: &str, _: u8) -> Option<Term> {
-    if let Some(facet) = before(text, "changes").or_else(|| before(text, "change")).and_then(facet) {
+    if let Some(facet) = before(text, "changes")
+        .or_else(|| before(text, "change"))
+        .and_then(facet)
+    {
         return Some(Term::Changes(facet));
     }
-    if let Some(facet) = after(text, "changing").or_else(|| after(text, "mixed")).and_then(facet) {
+    if let Some(facet) = after(text, "changing")
+        .or_else(|| after(text, "mixed"))
+        .and_then(facet)
+    {
         return Some(Term::Changes(facet));
     }
     let (rest, amount) = amount(text, count, nothing).ok()?;
@@ -173,9 +194,18 @@ fn counted(text: &str, depth: u8) -> Option<Term> {
         };
     }
     // `a slow piece`, `2 lyrical works`.
-    let described = ["piece", "pieces", "work", "works", "number", "numbers", "selection", "selections"]
-        .iter()
-        .find_map(|word| before(rest, word));
+    let described = [
+        "piece",
+        "pieces",
+        "work",
+        "works",
+        "number",
+        "numbers",
+        "selection",
+        "selections",
+    ]
+    .iter()
+    .find_map(|word| before(rest, word));
     let of = match described {
         Some(described) => term(described, depth + 1).or_else(|| style_words(described))?,
         None => term(rest, depth + 1)
@@ -183,7 +213,10 @@ fn counted(text: &str, depth: u8) -> Option<Term> {
             .or_else(|| style_words(&singular(rest)))?,
     };
     // A count of what is counted already says nothing.
-    if matches!(of, Term::Count { .. } | Term::Different { .. } | Term::LengthInAll(_)) {
+    if matches!(
+        of,
+        Term::Count { .. } | Term::Different { .. } | Term::LengthInAll(_)
+    ) {
         return None;
     }
     Some(Term::Count {
@@ -195,7 +228,9 @@ fn counted(text: &str, depth: u8) -> Option<Term> {
 /// One or two plain words, which may be a style that a card uses.
 fn style_words(text: &str) -> Option<Term> {
     let plain = text.split(' ').count() <= 2
-        && text.chars().all(|c| c.is_alphabetic() || matches!(c, ' ' | '-' | '\''));
+        && text
+            .chars()
+            .all(|c| c.is_alphabetic() || matches!(c, ' ' | '-' | '\''));
     plain.then(|| Term::Style(text.to_lowercase()))
 }
 
@@ -205,9 +240,12 @@ fn has(text: &str, _: u8) -> Option<Term> {
         .iter()
         .find_map(|lead| after(text, lead));
     let words = said.unwrap_or(text);
-    let (words, _) = opt((alt((phrase("a"), phrase("an"), phrase("any"), phrase("the"))), blanks))
-        .parse(words)
-        .ok()?;
+    let (words, _) = opt((
+        alt((phrase("a"), phrase("an"), phrase("any"), phrase("the"))),
+        blanks,
+    ))
+    .parse(words)
+    .ok()?;
     let small = words.to_lowercase();
     if matches!(small.as_str(), "solo" | "solos") {
         return Some(Term::Solo(None));
