@@ -28,7 +28,7 @@ rule! {
     /// piece "Three"
     ///   tonal center    F major
     /// concert "Winter evening"
-    ///         ^^^^^^^^^^^^^^
+    ///          ^^^^^^^^^^^^^^
     ///   for             "Concert Band"
     ///   program
     ///     "One"

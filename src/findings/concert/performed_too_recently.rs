@@ -51,6 +51,21 @@ rule! {
     ///     "Lanterns on the Weir"
     /// ```
     ///
+    /// A band of one grade has new players every year.
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///
+    /// piece "Lanterns on the Weir"
+    ///   performed       2026-05-12 "Seventh Grade Band"
+    ///
+    /// concert "Winter evening"
+    ///   on              2026-12-10
+    ///   for             "Seventh Grade Band"
+    ///   program
+    ///     "Lanterns on the Weir"
+    /// ```
+    ///
     /// # What to do
     ///
     /// Keep it if it is asked for again; else choose another piece.
@@ -69,6 +84,19 @@ pub struct Recent {
 /// The school year that a day lies in, by the year in which it began in July.
 fn school_year(day: Date) -> i16 {
     day.year().saturating_sub(i16::from(day.month() < 7))
+}
+
+/// Whether a band's name says that its players change every year: `Seventh Grade Band`, `7th Gr Band`,
+/// `Beginners`.
+fn has_new_players(band: &str) -> bool {
+    let small = band.to_lowercase();
+    let mut words = small.split(|c: char| !c.is_alphanumeric());
+    words.any(|word| {
+        matches!(word, "grade" | "gr" | "grades" | "year" | "freshman" | "freshmen")
+            || word.starts_with("begin")
+            || word.ends_with("graders")
+            || word.starts_with(|c: char| c.is_ascii_digit())
+    })
 }
 
 impl Notice for PerformedTooRecently {
@@ -110,7 +138,8 @@ impl Notice for PerformedTooRecently {
                         .bands
                         .iter()
                         .find(|band| bands.iter().any(|own| own.eq_ignore_ascii_case(band)))?;
-                    ((1..=2).contains(&years)).then(|| (same.clone(), said.value.day, said.span))
+                    ((1..=2).contains(&years) && !has_new_players(same))
+                        .then(|| (same.clone(), said.value.day, said.span))
                 });
             if let Some((band, played, span)) = recent {
                 found.push(Noticed::new(
