@@ -63,6 +63,7 @@ pub static RULES: &[&Rule] = &[
     &concert::program_lacks::ProgramLacks::RULE,
     &concert::not_a_condition::NotACondition::RULE,
     &concert::all_in_one_key::AllInOneKey::RULE,
+    &concert::two_of_a_kind_in_a_row::TwoOfAKindInARow::RULE,
     &concert::performed_too_recently::PerformedTooRecently::RULE,
     &concert::order_date_too_near::OrderDateTooNear::RULE,
     &concert::over_length::OverLength::RULE,

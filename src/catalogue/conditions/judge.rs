@@ -46,7 +46,7 @@ impl<'s> Evaluator<'s> {
     /// Whether a piece meets a condition. Counts are taken as the wish for one such piece.
     pub fn piece(&self, condition: &Condition, subject: &Subject<'_>) -> Truth {
         match &condition.term {
-            Term::Not(inner) => self.piece(inner, subject).not(),
+            Term::Not(inner) => !self.piece(inner, subject),
             Term::Any(all) => Truth::any(all.iter().map(|one| self.piece(one, subject))),
             Term::Only(inner) => self.only(inner, subject),
             Term::Count { amount, of } => self.counted(*amount, of.as_deref(), subject),
@@ -67,7 +67,7 @@ impl<'s> Evaluator<'s> {
         };
         let is = self.piece(of, subject);
         match amount {
-            Amount::AtMost(0) | Amount::Exactly(0) | Amount::Just(0) => is.not(),
+            Amount::AtMost(0) | Amount::Exactly(0) | Amount::Just(0) => !is,
             Amount::AtMost(_) => Truth::Yes("is one piece".to_owned()),
             _ => is,
         }

@@ -11,7 +11,6 @@ use super::term::{Condition, Term};
 /// Words that conditions are made of.
 const WORDS: &[&str] = &[
     "accidentals",
-    "accidentals",
     "altogether",
     "asks",
     "bars",
@@ -115,8 +114,9 @@ pub fn near(text: &str, snapshot: &Snapshot) -> Option<Near> {
         let Some(meant) = crate::notation::nearest(word, known.copied()) else {
             continue;
         };
-        // A word of four letters is a slip away from too many others.
-        if word.chars().count() < 5 && strsim::damerau_levenshtein(&word.to_lowercase(), meant) > 1 {
+        // A short word is two slips away from too many others: a ballet is no ballad.
+        let slips = strsim::damerau_levenshtein(&word.to_lowercase(), meant);
+        if slips > 1 && word.chars().count() < 9 {
             continue;
         }
         let form = [

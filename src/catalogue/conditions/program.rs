@@ -128,7 +128,7 @@ impl<'s> Evaluator<'s> {
 
     fn whole(&self, condition: &Condition, pieces: &[Option<Subject<'_>>]) -> Truth {
         match &condition.term {
-            Term::Not(inner) => self.whole(inner, pieces).not(),
+            Term::Not(inner) => !self.whole(inner, pieces),
             Term::Any(all) => Truth::any(all.iter().map(|one| self.whole(one, pieces))),
             Term::Count { amount, of } => {
                 let (mut sure, mut perhaps) = (0u64, 0u64);

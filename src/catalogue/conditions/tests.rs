@@ -294,6 +294,7 @@ fn slips_are_offered_and_plain_words_are_not() {
         ),
         ("something cheerful", None),
         ("a closer", None),
+        ("a ballet", None),
         ("the mayor speaks", None),
     ];
     for (written, wanted) in table {

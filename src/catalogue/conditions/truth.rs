@@ -11,16 +11,19 @@ pub enum Truth {
     Unknown(String),
 }
 
-impl Truth {
-    /// The opposite.
-    pub fn not(self) -> Truth {
+impl std::ops::Not for Truth {
+    type Output = Truth;
+
+    fn not(self) -> Truth {
         match self {
             Truth::Yes(why) => Truth::No(why),
             Truth::No(why) => Truth::Yes(why),
             unknown => unknown,
         }
     }
+}
 
+impl Truth {
     /// Holds if one of them holds.
     pub fn any(all: impl IntoIterator<Item = Truth>) -> Truth {
         let (mut no, mut unknown) = (Vec::new(), None);
@@ -37,7 +40,7 @@ impl Truth {
 
     /// Holds if all of them hold.
     pub fn all(all: impl IntoIterator<Item = Truth>) -> Truth {
-        Truth::any(all.into_iter().map(Truth::not)).not()
+        !Truth::any(all.into_iter().map(|truth| !truth))
     }
 
     /// Yes or no by `holds`.

@@ -9,3 +9,4 @@ pub mod over_length;
 pub mod performed_too_recently;
 pub mod program_lacks;
 pub mod seat_not_there;
+pub mod two_of_a_kind_in_a_row;

@@ -67,6 +67,19 @@ rule! {
     ///   calls for       a march, up to 3 flats, something the parents know
     /// ```
     ///
+    /// A concert that is over cannot be chosen anew.
+    ///
+    /// ```levare
+    /// piece "Lanterns on the Weir"
+    ///   style           lyrical
+    ///
+    /// concert "Festival"
+    ///   on              2026-05-12
+    ///   program
+    ///     "Lanterns on the Weir"
+    ///   calls for       a march
+    /// ```
+    ///
     /// # What to do
     ///
     /// Choose another piece, or take the condition out if it does not hold for this concert.
@@ -88,6 +101,11 @@ impl Notice for ProgramLacks {
         let Some(concert) = card.entry.concert() else {
             return Vec::new();
         };
+        // What is over cannot be chosen anew.
+        let last_day = concert.on.as_ref().and_then(|on| on.value.day.last());
+        if last_day.is_some_and(|day| day < card.snapshot.today) {
+            return Vec::new();
+        }
         let asked = Evaluator::new(card.snapshot);
         let pieces = asked.pieces_of(concert);
         let own: Vec<Condition> = of_field(card.text(), &concert.calls_for);

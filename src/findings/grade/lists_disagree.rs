@@ -155,6 +155,9 @@ fn against_the_list(piece: &Piece, on_lists: &[(Arc<Entry>, Span, Grade)]) -> Op
         })
 }
 
+/// A grade from outside: where it stands on the piece's card, or on which list's card.
+type Outside<'g> = (Option<Span>, &'g Grade, Option<(Arc<Entry>, Span)>);
+
 fn apart(piece: &Piece, on_lists: &[(Arc<Entry>, Span, Grade)], card: &Card<'_>) -> Option<Noticed<Apart>> {
     if piece.grades.iter().any(|said| said.value.who == Who::Ours) {
         return None;
@@ -164,8 +167,7 @@ fn apart(piece: &Piece, on_lists: &[(Arc<Entry>, Span, Grade)], card: &Card<'_>)
         .grades
         .iter()
         .filter(|said| said.is_certain() && outside(&said.value.who));
-    let mut all: Vec<(Option<Span>, &Grade, Option<(Arc<Entry>, Span)>)> =
-        own.map(|said| (Some(said.span), &said.value, None)).collect();
+    let mut all: Vec<Outside<'_>> = own.map(|said| (Some(said.span), &said.value, None)).collect();
     for (entry, span, grade) in on_lists {
         // What the card says of the list itself was compared already.
         if !all.iter().any(|(_, known, _)| matches!((&known.who, &grade.who), (Who::List(a), Who::List(b)) if names::key(a) == names::key(b))) {
