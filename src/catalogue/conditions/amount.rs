@@ -275,5 +275,5 @@ pub fn amount<'a>(
 
 /// Whether words begin as a bound does: such words were meant as a condition.
 pub fn begins_as_bound(words: &str) -> bool {
-    lead(words.trim_start()).is_ok() || count(words.trim_start()).is_ok()
+    lead(words.trim_start()).is_ok()
 }

@@ -160,7 +160,7 @@ fn is_style(style: &str, snapshot: &Snapshot) -> bool {
 }
 
 /// Whether words that were not understood were surely meant as a condition that can be checked, and are no
-/// plain words: they begin with a bound or hold a figure.
+/// plain words: they begin with a bound.
 pub fn was_meant(words: &str) -> bool {
     let small = words.to_lowercase();
     begins_as_bound(&small) || small.starts_with("every range") || small.starts_with("grade ")

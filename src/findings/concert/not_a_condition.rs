@@ -24,6 +24,12 @@ rule! {
     ///                                            ^^^^^^^^^^^^^
     /// ```
     ///
+    /// ```levare
+    /// concert "Winter evening"
+    ///   calls for       at most 7 wobbly corners
+    ///                   ^^^^^^^^^^^^^^^^^^^^^^^^
+    /// ```
+    ///
     /// # Does not
     ///
     /// What can only be judged by ear is yours to judge.
@@ -109,10 +115,11 @@ fn unread(condition: &Condition, card: &Card<'_>) -> Option<Noticed<Unread>> {
         };
         return Some(Noticed::new(Span::long(start, near.span.len()), what));
     }
-    let meant = condition
-        .unread()
-        .iter()
-        .any(|one| was_meant(card.words(one.span)));
+    let meant = was_meant(words)
+        || condition
+            .unread()
+            .iter()
+            .any(|one| was_meant(card.words(one.span)));
     meant.then(|| {
         let what = Unread {
             words: words.to_owned(),
