@@ -2,6 +2,7 @@
 //!
 //! The unit is the card. An edit touches one or two, and all places count from a card's own start.
 
+pub mod conditions;
 pub mod course;
 pub mod cupboard;
 mod entry;

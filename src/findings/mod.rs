@@ -4,6 +4,7 @@ pub mod card;
 pub mod concert;
 pub mod coverage;
 mod finding;
+pub mod grade;
 mod judging;
 pub mod keys;
 pub mod library;

@@ -22,6 +22,8 @@ pub enum Family {
     Percussion,
     /// Who covers which part.
     Coverage,
+    /// Grades, and what they stand for.
+    Grade,
     /// Programs of concerts.
     Concert,
     /// Copies, loans and what else the library keeps.
@@ -30,7 +32,7 @@ pub enum Family {
 
 impl Family {
     /// All families in the order of the manual.
-    pub const ALL: [Family; 9] = [
+    pub const ALL: [Family; 10] = [
         Family::Notation,
         Family::Names,
         Family::Keys,
@@ -38,6 +40,7 @@ impl Family {
         Family::Ranges,
         Family::Percussion,
         Family::Coverage,
+        Family::Grade,
         Family::Concert,
         Family::Library,
     ];
@@ -52,6 +55,7 @@ impl Family {
             Family::Ranges => "ranges",
             Family::Percussion => "percussion",
             Family::Coverage => "coverage",
+            Family::Grade => "grade",
             Family::Concert => "concert",
             Family::Library => "library",
         }

@@ -2,6 +2,7 @@
 
 use super::concert;
 use super::coverage;
+use super::grade;
 use super::keys;
 use super::library;
 use super::names;
@@ -58,6 +59,14 @@ pub static RULES: &[&Rule] = &[
     &coverage::nobody_plays_it::NobodyPlaysIt::RULE,
     &coverage::solo_without_a_cue::SoloWithoutACue::RULE,
     &coverage::part_short_of_players::PartShortOfPlayers::RULE,
+    &grade::beyond_its_grade::BeyondItsGrade::RULE,
+    &grade::lists_disagree::ListsDisagree::RULE,
+    &concert::program_lacks::ProgramLacks::RULE,
+    &concert::not_a_condition::NotACondition::RULE,
+    &concert::all_in_one_key::AllInOneKey::RULE,
+    &concert::two_of_a_kind_in_a_row::TwoOfAKindInARow::RULE,
+    &concert::performed_too_recently::PerformedTooRecently::RULE,
+    &concert::order_date_too_near::OrderDateTooNear::RULE,
     &concert::over_length::OverLength::RULE,
     &concert::movement_not_there::MovementNotThere::RULE,
     &concert::seat_not_there::SeatNotThere::RULE,
