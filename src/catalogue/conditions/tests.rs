@@ -1,3 +1,5 @@
+//! Tests of the condition language.
+
 use std::sync::Arc;
 
 use super::*;
