@@ -28,11 +28,21 @@ pub enum Family {
     Concert,
     /// Copies, loans and what else the library keeps.
     Library,
+    /// Wind parts against each other: doublings, part numbers, divided parts.
+    Voices,
+    /// What is asked against what is taught, and in which order.
+    Skills,
+    /// Prices, bundles and budgets.
+    Buying,
+    /// Names of students.
+    Privacy,
+    /// What has been performed, graded and counted.
+    Records,
 }
 
 impl Family {
     /// All families in the order of the manual.
-    pub const ALL: [Family; 10] = [
+    pub const ALL: [Family; 15] = [
         Family::Notation,
         Family::Names,
         Family::Keys,
@@ -43,6 +53,11 @@ impl Family {
         Family::Grade,
         Family::Concert,
         Family::Library,
+        Family::Voices,
+        Family::Skills,
+        Family::Buying,
+        Family::Privacy,
+        Family::Records,
     ];
 
     /// The family's word.
@@ -58,6 +73,11 @@ impl Family {
             Family::Grade => "grade",
             Family::Concert => "concert",
             Family::Library => "library",
+            Family::Voices => "voices",
+            Family::Skills => "skills",
+            Family::Buying => "buying",
+            Family::Privacy => "privacy",
+            Family::Records => "records",
         }
     }
 }

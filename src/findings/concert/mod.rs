@@ -5,6 +5,7 @@ pub mod loan_over;
 pub mod movement_not_there;
 pub mod not_a_condition;
 pub mod order_date_too_near;
+pub mod one_piece_twice;
 pub mod over_length;
 pub mod performed_too_recently;
 pub mod program_lacks;
