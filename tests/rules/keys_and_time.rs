@@ -101,6 +101,7 @@ fn slips_of_keys_and_time_are_found_and_nothing_else() {
                 "Slingshot | 1:35 | length against measures",
                 "Five Past Five | dotted quarter = 152 | beat against meter",
                 "Four Doors | 1 flat | signature against center",
+                "Small Weather | 90 | movements do not add up",
             ],
         ),
     ] {

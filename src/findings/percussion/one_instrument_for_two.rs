@@ -6,7 +6,7 @@ use crate::findings::finding::{Related, Saying};
 use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Instrument;
-use crate::music::instruments::{Family, key};
+use crate::music::instruments::{Family, key, split_part};
 use crate::notation::values::Equipment;
 use crate::rule;
 use crate::text::Span;
@@ -149,7 +149,7 @@ fn only<'s>(card: &Card<'s>, part: &Part) -> Option<&'s Instrument> {
     let [name] = part.names.as_slice() else {
         return None;
     };
-    card.instrument(name).filter(|found| {
+    card.instrument(split_part(name).0).filter(|found| {
         found.family == Family::Battery && found.name != "tom-toms" && found.name != "drum set"
     })
 }

@@ -56,9 +56,14 @@ impl Notice for LooksLikeAFullName {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Name>> {
         let mut words: Vec<(&'static str, String, Span)> = Vec::new();
-        if let Some(band) = card.ensemble() {
-            let seats = band.percussionists.iter();
-            words.extend(seats.map(|player| ("percussionists", player.seat.clone(), player.span)));
+        // A row holds the seats of several players, so a full name there is read as two of them.
+        let rows = card.fields("percussionists").flat_map(|field| field.rows());
+        for row in rows.filter(|_| card.ensemble().is_some()) {
+            let names = &row.row.names;
+            if let (Some(first), Some(last)) = (names.first(), names.last()) {
+                let span = Span::new(first.span.start, last.span.end);
+                words.push(("percussionists", card.words(span).to_owned(), span));
+            }
         }
         if let Some(concert) = card.entry.concert() {
             let absent = concert.absent.iter();
