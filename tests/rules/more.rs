@@ -148,7 +148,27 @@ fn a_piece_on_the_shelf_draws_hints_at_most() {
 }
 
 /// A phrase, a catalogue, and how often it is drawn.
-const ALONE: [(&str, &str, usize); 29] = [
+const ALONE: [(&str, &str, usize); 33] = [
+    (
+        "bundle dearer than its pieces",
+        "piece \"A\"\n  price  50 USD\npiece \"Z\"\n  price  5 EUR\nbundle \"U\"\n  price  60 USD\n  holds  \"A\", \"Z\"\n",
+        0,
+    ),
+    (
+        "looks like a full name",
+        "concert \"C\"\n  absent  Ida Rose Quell, P2\n",
+        1,
+    ),
+    (
+        "looks like a full name",
+        "concert \"C\"\n  absent  Ms. Quell, Ms Quell, Second Clarinets\n",
+        0,
+    ),
+    (
+        "part number skipped",
+        "piece \"A\"\n  parts\n    flute 2  C5-C6\n    flute 4  C5-C6\n",
+        0,
+    ),
     (
         "tempo out of reach",
         "piece \"A\"\n  tempo  241, eighth = 481, q = 20\n",
@@ -159,11 +179,7 @@ const ALONE: [(&str, &str, usize); 29] = [
         "piece \"A\"\n  parts\n    tuba  F1-F#4\n",
         0,
     ),
-    (
-        "off the instrument",
-        "piece \"A\"\n  parts\n    tuba  F1-A4\n",
-        1,
-    ),
+    ("off the instrument", "piece \"A\"\n  parts\n    tuba  F1-A4\n", 1),
     (
         "same as itself",
         "piece \"A\"\n  parts\n    oboe  cued in oboe\n",

@@ -134,9 +134,10 @@ fn initials(card: &Card<'_>, words: &str) -> Option<String> {
     )
 }
 
-/// Words that seats and groups are named with (common practice, no source).
-const BAND_WORDS: [&str; 26] = [
+/// Words that seats, groups and grown-ups are named with, without an `s` at their end (common practice, no
+/// source).
+const BAND_WORDS: [&str; 28] = [
     "player", "seat", "station", "grader", "grade", "section", "leader", "captain", "helper", "student",
     "teacher", "director", "sub", "first", "second", "third", "fourth", "fifth", "sixth", "seventh",
-    "eighth", "band", "crew", "line", "mr", "the",
+    "eighth", "band", "crew", "line", "mr", "m", "dr", "the",
 ];
