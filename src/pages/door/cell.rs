@@ -1,0 +1,328 @@
+//! What stands in one cell: lines one under another, broken to the width of the column.
+
+use crate::pages::letters;
+use crate::pages::paper::{Area, Face, HIGH, LOW, Sheet};
+
+use super::{Does, Goes, LeftOut, PieceRow, Plays};
+
+/// The sizes of type on the page, all told by the size of an instrument's name.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sizes {
+    /// An instrument's name, in points.
+    pub name: f64,
+}
+
+impl Sizes {
+    /// What is read from near: sticks, measures, pages.
+    pub fn small(&self) -> f64 {
+        (self.name * 0.74).max(self.name.min(8.0))
+    }
+
+    /// A move, and a measure to come in at.
+    pub fn call(&self) -> f64 {
+        self.name * 0.88
+    }
+
+    /// The room left and right of the words in a cell.
+    pub fn pad(&self) -> f64 {
+        (self.name * 0.36).min(6.0)
+    }
+
+    /// The blank between two things in a cell.
+    pub fn gap(&self) -> f64 {
+        self.name * 0.34
+    }
+}
+
+/// A line in a cell.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// How it is set.
+    pub face: Face,
+    /// What it says.
+    pub words: String,
+    /// What stands before the words or around them.
+    pub sign: Sign,
+    /// The blank above it.
+    pub above: f64,
+}
+
+/// What stands beside a line's words.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Sign {
+    /// Nothing.
+    None,
+    /// A measure in a box behind the words, as rehearsal marks are boxed in a part.
+    Boxed(String),
+    /// The arrow of a move; the lines that follow are set in as far.
+    Arrow,
+    /// Set in as far as a move's words.
+    Inset,
+    /// The sign for rests of several measures.
+    Rest,
+}
+
+/// How far a move's words are set in, in parts of their size.
+const INSET: f64 = 1.05;
+
+impl Line {
+    /// How high the line is without the blank above it.
+    pub fn high(&self) -> f64 {
+        match self.sign {
+            Sign::Boxed(_) => self.face.size * 1.36,
+            Sign::Rest => self.face.size * 1.7,
+            _ => self.face.size * 1.12,
+        }
+    }
+
+    fn set_in(&self) -> f64 {
+        match self.sign {
+            Sign::Arrow | Sign::Inset => self.face.size * INSET,
+            _ => 0.0,
+        }
+    }
+}
+
+/// How high lines are one under another.
+pub fn height(lines: &[Line]) -> f64 {
+    lines.iter().map(|line| line.above + line.high()).sum()
+}
+
+/// Adds words, broken to the width; the first line has the blank above it.
+fn add(lines: &mut Vec<Line>, words: &str, face: Face, sign: Sign, above: f64, wide: f64) {
+    let inset = match sign {
+        Sign::Arrow | Sign::Inset => face.size * INSET,
+        _ => 0.0,
+    };
+    for (at, words) in letters::lines(words, face.size, face.bold, (wide - inset).max(1.0))
+        .into_iter()
+        .enumerate()
+    {
+        lines.push(Line {
+            face,
+            words,
+            sign: match (at, &sign) {
+                (0, sign) => sign.clone(),
+                (_, Sign::Arrow) => Sign::Inset,
+                (_, sign) => sign.clone(),
+            },
+            above: if at == 0 { above } else { 0.0 },
+        });
+    }
+}
+
+/// The lines of a player's cell.
+pub fn player(does: &[Does], absent: bool, sizes: Sizes, wide: f64) -> Vec<Line> {
+    let mut lines = Vec::new();
+    if does.is_empty() {
+        let words = if absent { "away" } else { "tacet" };
+        let sign = if absent { Sign::None } else { Sign::Rest };
+        add(&mut lines, words, Face::plain(sizes.call()).slanted(), sign, 0.0, wide);
+        return lines;
+    }
+    for (at, does) in does.iter().enumerate() {
+        let above = if at == 0 { 0.0 } else { sizes.gap() };
+        match does {
+            Does::Plays(plays) => self::plays(&mut lines, plays, sizes, above, wide),
+            Does::Goes(goes) => self::goes(&mut lines, goes, sizes, above, wide),
+        }
+    }
+    lines
+}
+
+fn plays(lines: &mut Vec<Line>, plays: &Plays, sizes: Sizes, above: f64, wide: f64) {
+    add(lines, &plays.instrument, Face::bold(sizes.name), Sign::None, above, wide);
+    let small = Face::plain(sizes.small());
+    if let Some(enters) = &plays.enters {
+        let face = Face::plain(sizes.call());
+        let box_wide = boxed(face, enters);
+        let words = match face.width("enters ") + box_wide <= wide {
+            true => "enters",
+            false => "",
+        };
+        lines.push(Line {
+            face,
+            words: words.to_owned(),
+            sign: Sign::Boxed(enters.clone()),
+            above: sizes.name * 0.06,
+        });
+    }
+    if !plays.measures.is_empty() {
+        let words = format!("mm. {}", plays.measures);
+        add(lines, &words, small, Sign::None, sizes.name * 0.06, wide);
+    }
+    let more: Vec<&str> = [&plays.sticks, &plays.station, &plays.page]
+        .into_iter()
+        .flatten()
+        .map(String::as_str)
+        .collect();
+    for words in more {
+        add(lines, words, small, Sign::None, 0.0, wide);
+    }
+}
+
+fn goes(lines: &mut Vec<Line>, goes: &Goes, sizes: Sizes, above: f64, wide: f64) {
+    let there = match goes.measures {
+        None => String::new(),
+        Some(0) => ": no measure".to_owned(),
+        Some(1) => ": 1 measure".to_owned(),
+        Some(count) => format!(": {count} measures"),
+    };
+    let words = format!("to {}{there}", goes.to);
+    add(lines, &words, Face::bold(sizes.call()), Sign::Arrow, above, wide);
+    let mut more: Vec<String> = [&goes.after, &goes.seconds].into_iter().flatten().cloned().collect();
+    if goes.times > 1 {
+        more.push(format!("{} times", goes.times));
+    }
+    if !more.is_empty() {
+        let small = Face::plain(sizes.small());
+        add(lines, &more.join(", "), small, Sign::Inset, 0.0, wide);
+    }
+}
+
+/// The lines of a piece's own cell at the left.
+pub fn piece(row: &PieceRow, sizes: Sizes, wide: f64) -> Vec<Line> {
+    let mut lines = Vec::new();
+    add(&mut lines, &row.title, Face::bold(sizes.name), Sign::None, 0.0, wide);
+    let small = Face::plain(sizes.small());
+    add(&mut lines, &row.under, small, Sign::None, 0.0, wide);
+    if let Some(coarse) = &row.coarse {
+        add(&mut lines, coarse, small.slanted(), Sign::None, 0.0, wide);
+    }
+    lines
+}
+
+/// The lines of what is left out.
+pub fn left_out(parts: &[LeftOut], sizes: Sizes, wide: f64) -> Vec<Line> {
+    let mut lines = Vec::new();
+    for (at, left) in parts.iter().enumerate() {
+        let above = if at == 0 { 0.0 } else { sizes.gap() * 0.5 };
+        let face = Face::bold(sizes.call());
+        add(&mut lines, &left.part, face, Sign::None, above, wide);
+        add(&mut lines, &left.why, Face::plain(sizes.small()), Sign::None, 0.0, wide);
+    }
+    lines
+}
+
+/// The lines of a player's duties after a piece.
+pub fn duties(duties: &[String], sizes: Sizes, wide: f64) -> Vec<Line> {
+    let mut lines = Vec::new();
+    for duty in duties {
+        add(&mut lines, duty, Face::bold(sizes.small()), Sign::None, 0.0, wide);
+    }
+    lines
+}
+
+/// The narrowest a cell with these words can be.
+pub fn narrowest(does: &[Does], sizes: Sizes) -> f64 {
+    // A word longer than this is cut.
+    let most = sizes.name * 6.2;
+    let word = |words: &str, face: Face| {
+        letters::widest_word(words, face.size, face.bold, most / letters::CLOSEST) * letters::CLOSEST
+    };
+    let small = Face::plain(sizes.small());
+    let call = Face::bold(sizes.call());
+    does.iter()
+        .map(|does| match does {
+            Does::Plays(plays) => {
+                let enters = plays.enters.as_ref().map_or(0.0, |enters| boxed(Face::plain(sizes.call()), enters));
+                let more = [&plays.sticks, &plays.station, &plays.page].into_iter().flatten();
+                more.map(|words| word(words, small))
+                    .chain([
+                        word(&plays.instrument, Face::bold(sizes.name)),
+                        word(&plays.measures, small),
+                        enters.min(most),
+                    ])
+                    .fold(0.0, f64::max)
+            }
+            Does::Goes(goes) => word(&goes.to, call).max(call.width("measures") * letters::CLOSEST) + call.size * INSET,
+        })
+        .fold(sizes.name * 3.0, f64::max)
+}
+
+/// How wide a boxed measure is.
+fn boxed(face: Face, words: &str) -> f64 {
+    Face::bold(face.size).width(words) + face.size * 0.6
+}
+
+/// Draws lines into a cell, from its upper left corner, as many as fit; says on the last one how many did not.
+pub fn draw(sheet: &mut Sheet, lines: &[Line], inside: Area) {
+    let mut y = inside.y;
+    for (at, line) in lines.iter().enumerate() {
+        let rest = lines.len() - at;
+        let next = lines.get(at + 1).map_or(0.0, |next| next.above + next.high());
+        let room = inside.bottom() - y + 0.01;
+        if line.above + line.high() > room {
+            return;
+        }
+        // The last line that fits, when more than one should follow, tells of those.
+        if rest > 1 && line.above + line.high() + next > room {
+            let words = format!("and {rest} more lines");
+            let face = Face::plain(line.face.size.min(9.0)).slanted();
+            sheet.words(inside.x, y + line.above + face.size, face, &words, inside.wide);
+            return;
+        }
+        y += line.above;
+        one(sheet, line, inside, y);
+        y += line.high();
+    }
+}
+
+fn one(sheet: &mut Sheet, line: &Line, inside: Area, top: f64) {
+    let size = line.face.size;
+    // The letters stand in the middle of the line's height.
+    let base = top + (line.high() - (HIGH + LOW) * size) / 2.0 + HIGH * size;
+    let left = inside.x + line.set_in();
+    let most = (inside.right() - left).max(1.0);
+    match &line.sign {
+        Sign::None | Sign::Inset => {
+            sheet.words(left, base, line.face, &line.words, most);
+        }
+        Sign::Arrow => {
+            arrow(sheet, inside.x, base - size * 0.36, size * 0.85);
+            sheet.words(left, base, line.face, &line.words, most);
+        }
+        Sign::Boxed(measure) => {
+            let mut x = left;
+            if !line.words.is_empty() {
+                x += sheet.words(left, base, line.face, &line.words, most) + line.face.width(" ");
+            }
+            let wide = boxed(line.face, measure).min((inside.right() - x).max(1.0));
+            let area = Area::new(x, top + size * 0.06, wide, line.high() - size * 0.12);
+            sheet.frame(area.within(0.6), 1.2, 0.0);
+            let words = (wide - size * 0.6).max(1.0);
+            sheet.words(x + size * 0.3, base, Face::bold(size), measure, words);
+        }
+        Sign::Rest => {
+            let bar = (size * 2.2).min(most * 0.5);
+            rest(sheet, Area::new(left, top + size * 0.5, bar, size * 0.7));
+            let x = left + bar + size * 0.4;
+            sheet.words(x, base, line.face, &line.words, (inside.right() - x).max(1.0));
+        }
+    }
+}
+
+/// An arrow to the right, `long` from its left end.
+pub fn arrow(sheet: &mut Sheet, x: f64, middle: f64, long: f64) {
+    let (half, shaft) = (long * 0.4, long * 0.14);
+    let neck = x + long * 0.48;
+    sheet.solid(&[
+        (x, middle - shaft),
+        (neck, middle - shaft),
+        (neck, middle - half),
+        (x + long, middle),
+        (neck, middle + half),
+        (neck, middle + shaft),
+        (x, middle + shaft),
+    ]);
+}
+
+/// The sign for a rest of several measures: a thick bar between two strokes.
+pub fn rest(sheet: &mut Sheet, area: Area) {
+    let middle = area.y + area.high / 2.0;
+    let thick = area.high * 0.42;
+    sheet.block(Area::new(area.x, middle - thick / 2.0, area.wide, thick));
+    for x in [area.x, area.right()] {
+        sheet.rule((x, area.y), (x, area.bottom()), (area.high * 0.12).max(0.7));
+    }
+}

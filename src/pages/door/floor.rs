@@ -1,0 +1,140 @@
+//! The floor plan: the stations in a row as the players stand behind them, drawn from above.
+
+use crate::pages::letters;
+use crate::pages::paper::{Area, Face, Sheet};
+
+use super::Stand;
+
+/// What a station looks like from above.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Shape {
+    /// Bars in two rows, the low end wider.
+    Mallets,
+    /// One drum.
+    Drum,
+    /// A drum on its side.
+    BassDrum,
+    /// Kettles.
+    Timpani,
+    /// Several drums.
+    Drums,
+    /// Cymbals or a gong.
+    Cymbals,
+    /// A table with small things on it.
+    #[default]
+    Table,
+}
+
+/// The most stations beside each other; more stand in two rows.
+const ACROSS: usize = 9;
+
+/// How many rows the stations take.
+pub fn rows(stations: usize) -> usize {
+    stations.div_ceil(ACROSS).max(1)
+}
+
+/// Draws the stations into a rectangle, a slot each. Answers the slots.
+pub fn draw(sheet: &mut Sheet, stations: &[Stand], inside: Area) -> Vec<Area> {
+    let rows = rows(stations.len());
+    let each = stations.len().div_ceil(rows).max(1);
+    let high = inside.high / rows as f64;
+    let mut slots = Vec::new();
+    for (row, band) in stations.chunks(each).enumerate() {
+        let wide = inside.wide / band.len().max(1) as f64;
+        for (at, stand) in band.iter().enumerate() {
+            let slot = Area::new(
+                inside.x + wide * at as f64,
+                inside.y + high * row as f64,
+                wide,
+                high,
+            );
+            station(sheet, stand, slot.within(1.5));
+            slots.push(slot);
+        }
+    }
+    slots
+}
+
+fn station(sheet: &mut Sheet, stand: &Stand, slot: Area) {
+    // The name below, in as many lines as a third of the slot holds; the picture above it.
+    let size = (slot.high * 0.15).clamp(4.0, 13.0);
+    let face = Face::bold(size);
+    let most = slot.wide.max(1.0);
+    let mut lines = letters::lines(&stand.name, size, true, most);
+    if lines.len() > 2 {
+        // Two lines, the second set as close as it must be.
+        let rest = lines.split_off(1).join(" ");
+        lines.push(rest);
+    }
+    let numbers = stand.pieces.join(" ");
+    let below = lines.len() as f64 * size * 1.1;
+    let above = if numbers.is_empty() { 0.0 } else { size * 1.2 };
+    let picture = Area::new(
+        slot.x,
+        slot.y + above,
+        slot.wide,
+        (slot.high - below - above - size * 0.2).max(2.0),
+    );
+    let half = (picture.high * 0.5).min(picture.wide * 0.3);
+    let middle = (picture.x + picture.wide / 2.0, picture.y + picture.high / 2.0);
+    shape(sheet, stand.shape, middle, half);
+    if !numbers.is_empty() {
+        let words = format!("in {numbers}");
+        sheet.words_amid(middle.0, slot.y + size * 0.9, Face::plain(size * 0.9), &words, most);
+    }
+    for (at, line) in lines.iter().enumerate() {
+        let y = picture.bottom() + size * 0.2 + size * 0.85 + at as f64 * size * 1.1;
+        sheet.words_amid(middle.0, y, face, line, most);
+    }
+}
+
+/// Draws a shape around a middle, at most `half` up and down from it and three fifths more to the sides.
+fn shape(sheet: &mut Sheet, shape: Shape, (x, y): (f64, f64), half: f64) {
+    const THICK: f64 = 1.6;
+    let half = (half - THICK).max(1.0);
+    match shape {
+        Shape::Mallets => {
+            let (long, low, high) = (half * 1.6, half * 0.9, half * 0.5);
+            sheet.outline(&[(x - long, y - low), (x + long, y - high), (x + long, y + high), (x - long, y + low)], THICK);
+            for bar in 1..8 {
+                let part = f64::from(bar) / 8.0;
+                let edge = low + (high - low) * part;
+                let at = x - long + 2.0 * long * part;
+                sheet.rule((at, y - edge), (at, y + edge), 0.8);
+            }
+        }
+        Shape::Drum => {
+            sheet.circle((x, y), half * 0.8, THICK);
+            sheet.circle((x, y), half * 0.66, 0.8);
+        }
+        Shape::BassDrum => {
+            sheet.frame(Area::new(x - half * 0.5, y - half, half, half * 2.0), THICK, half * 0.18);
+            for side in [-1.0, 1.0] {
+                let at = x + side * half * 0.32;
+                sheet.rule((at, y - half), (at, y + half), 0.8);
+            }
+        }
+        Shape::Timpani => {
+            for side in [-1.0, 1.0] {
+                sheet.circle((x + side * half * 0.75, y), half * 0.72, THICK);
+                sheet.dot((x + side * half * 0.75, y), half * 0.12);
+            }
+        }
+        Shape::Drums => {
+            for side in [-1.0, 0.0, 1.0] {
+                let drop = if side == 0.0 { -0.3 } else { 0.2 };
+                sheet.circle((x + side * half, y + half * drop), half * 0.52, THICK);
+            }
+        }
+        Shape::Cymbals => {
+            sheet.circle((x, y), half * 0.8, THICK);
+            sheet.circle((x, y), half * 0.26, 0.8);
+            sheet.dot((x, y), half * 0.08);
+        }
+        Shape::Table => {
+            sheet.frame(Area::new(x - half * 1.3, y - half * 0.6, half * 2.6, half * 1.2), THICK, 0.0);
+            sheet.outline(&[(x - half * 0.8, y + half * 0.3), (x - half * 0.4, y - half * 0.35), (x, y + half * 0.3)], 0.9);
+            sheet.circle((x + half * 0.65, y), half * 0.3, 0.9);
+        }
+    }
+}

@@ -1,0 +1,6 @@
+//! Printable pages: plain data in, a self-contained page out. No page runs anything or fetches anything.
+
+pub mod door;
+pub mod letters;
+pub mod paper;
+pub mod timeline;

@@ -1,0 +1,1 @@
+//! A piece as its players count it.
