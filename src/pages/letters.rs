@@ -18,12 +18,28 @@ const BOLD: [u16; 95] = [
     556, 556, 500, 389, 280, 389, 584,
 ];
 
+/// The blank at which no line breaks.
+pub const GLUE: char = '\u{a0}';
+
+/// The words of a text: what stands between blanks at which a line may break.
+fn words_of(text: &str) -> impl Iterator<Item = &str> {
+    text.split(|c: char| c.is_whitespace() && c != GLUE).filter(|word| !word.is_empty())
+}
+
+/// Words that stay on one line together.
+pub fn glued(words: &str) -> String {
+    words.replace(' ', "\u{a0}")
+}
+
 /// The width of one character, in parts of the type size.
 fn letter(c: char, bold: bool) -> f64 {
     let table = if bold { &BOLD } else { &REGULAR };
     let at = (c as usize).checked_sub(32);
     if let Some(width) = at.and_then(|at| table.get(at)) {
         return f64::from(*width) / 1000.0;
+    }
+    if c == GLUE {
+        return 0.278;
     }
     match unicode_width::UnicodeWidthChar::width(c) {
         None | Some(0) => 0.0,
@@ -40,8 +56,7 @@ pub fn width(words: &str, size: f64, bold: bool) -> f64 {
 
 /// The width of the widest word, in points, when a word wider than `most` may be cut.
 pub fn widest_word(words: &str, size: f64, bold: bool, most: f64) -> f64 {
-    words
-        .split_whitespace()
+    words_of(words)
         .map(|word| width(word, size, bold).min(most))
         .fold(0.0, f64::max)
 }
@@ -52,7 +67,7 @@ pub fn lines(words: &str, size: f64, bold: bool, wide: f64) -> Vec<String> {
     let blank = width(" ", size, bold);
     let mut lines: Vec<String> = Vec::new();
     let mut filled = f64::INFINITY;
-    for word in words.split_whitespace() {
+    for word in words_of(words) {
         for piece in cut(word, size, bold, wide) {
             let long = width(&piece, size, bold);
             match lines.last_mut() {
@@ -122,6 +137,7 @@ mod tests {
             ("", 50.0, &[]),
             ("glockenspiel", 55.0, &["glockenspiel"]),
             ("glockenspiel", 30.0, &["glock", "ensp", "iel"]),
+            ("to bells: 4\u{a0}measures", 60.0, &["to bells:", "4\u{a0}measures"]),
             ("bells", 0.0, &["b", "e", "l", "l", "s"]),
         ] {
             assert_eq!(lines(words, 10.0, false, wide), expected, "{words} in {wide}");

@@ -1,6 +1,6 @@
 //! What stands in one cell: lines one under another, broken to the width of the column.
 
-use crate::pages::letters;
+use crate::pages::letters::{self, glued};
 use crate::pages::paper::{Area, Face, HIGH, LOW, Sheet};
 
 use super::{Does, Goes, LeftOut, PieceRow, Plays};
@@ -15,12 +15,12 @@ pub struct Sizes {
 impl Sizes {
     /// What is read from near: sticks, measures, pages.
     pub fn small(&self) -> f64 {
-        (self.name * 0.74).max(self.name.min(8.0))
+        (self.name * 0.64).max(self.name.min(8.0))
     }
 
     /// A move, and a measure to come in at.
     pub fn call(&self) -> f64 {
-        self.name * 0.88
+        self.name * 0.9
     }
 
     /// The room left and right of the words in a cell.
@@ -52,12 +52,12 @@ pub struct Line {
 pub enum Sign {
     /// Nothing.
     None,
-    /// A measure in a box behind the words, as rehearsal marks are boxed in a part.
-    Boxed(String),
+    /// A measure in a box behind the words, as rehearsal marks are boxed in a part, and small words after it.
+    Boxed(String, Option<(Face, String)>),
     /// The arrow of a move; the lines that follow are set in as far.
     Arrow,
-    /// Set in as far as a move's words.
-    Inset,
+    /// Set in by so many points.
+    Inset(f64),
     /// The sign for rests of several measures.
     Rest,
 }
@@ -69,7 +69,7 @@ impl Line {
     /// How high the line is without the blank above it.
     pub fn high(&self) -> f64 {
         match self.sign {
-            Sign::Boxed(_) => self.face.size * 1.36,
+            Sign::Boxed(..) => self.face.size * 1.34,
             Sign::Rest => self.face.size * 1.7,
             _ => self.face.size * 1.12,
         }
@@ -77,7 +77,8 @@ impl Line {
 
     fn set_in(&self) -> f64 {
         match self.sign {
-            Sign::Arrow | Sign::Inset => self.face.size * INSET,
+            Sign::Arrow => self.face.size * INSET,
+            Sign::Inset(by) => by,
             _ => 0.0,
         }
     }
@@ -91,7 +92,8 @@ pub fn height(lines: &[Line]) -> f64 {
 /// Adds words, broken to the width; the first line has the blank above it.
 fn add(lines: &mut Vec<Line>, words: &str, face: Face, sign: Sign, above: f64, wide: f64) {
     let inset = match sign {
-        Sign::Arrow | Sign::Inset => face.size * INSET,
+        Sign::Arrow => face.size * INSET,
+        Sign::Inset(by) => by,
         _ => 0.0,
     };
     for (at, words) in letters::lines(words, face.size, face.bold, (wide - inset).max(1.0))
@@ -103,7 +105,7 @@ fn add(lines: &mut Vec<Line>, words: &str, face: Face, sign: Sign, above: f64, w
             words,
             sign: match (at, &sign) {
                 (0, sign) => sign.clone(),
-                (_, Sign::Arrow) => Sign::Inset,
+                (_, Sign::Arrow) => Sign::Inset(inset),
                 (_, sign) => sign.clone(),
             },
             above: if at == 0 { above } else { 0.0 },
@@ -133,50 +135,63 @@ pub fn player(does: &[Does], absent: bool, sizes: Sizes, wide: f64) -> Vec<Line>
 fn plays(lines: &mut Vec<Line>, plays: &Plays, sizes: Sizes, above: f64, wide: f64) {
     add(lines, &plays.instrument, Face::bold(sizes.name), Sign::None, above, wide);
     let small = Face::plain(sizes.small());
+    let mut measures = measures(plays);
     if let Some(enters) = &plays.enters {
         let face = Face::plain(sizes.call());
         let box_wide = boxed(face, enters);
-        let words = match face.width("enters ") + box_wide <= wide {
+        let words = match face.width(ENTERS) + box_wide <= wide {
             true => "enters",
             false => "",
         };
+        let taken = box_wide + if words.is_empty() { 0.0 } else { face.width(ENTERS) };
+        // The measures stand beside the box where there is room, else below it.
+        let beside = measures.take_if(|measures| taken + small.size * 0.4 + small.width(measures) <= wide);
         lines.push(Line {
             face,
             words: words.to_owned(),
-            sign: Sign::Boxed(enters.clone()),
-            above: sizes.name * 0.06,
+            sign: Sign::Boxed(enters.clone(), beside.map(|words| (small, words))),
+            above: sizes.name * 0.04,
         });
     }
-    if !plays.measures.is_empty() {
-        let words = format!("mm. {}", plays.measures);
-        add(lines, &words, small, Sign::None, sizes.name * 0.06, wide);
+    if let Some(measures) = measures {
+        add(lines, &measures, small, Sign::None, 0.0, wide);
     }
-    let more: Vec<&str> = [&plays.sticks, &plays.station, &plays.page]
-        .into_iter()
-        .flatten()
-        .map(String::as_str)
-        .collect();
-    for words in more {
-        add(lines, words, small, Sign::None, 0.0, wide);
-    }
+    add(lines, &brings(plays), small, Sign::None, 0.0, wide);
+}
+
+/// The words before a boxed measure.
+const ENTERS: &str = "enters ";
+
+fn measures(plays: &Plays) -> Option<String> {
+    (!plays.measures.is_empty()).then(|| format!("mm. {}", plays.measures))
+}
+
+/// What a player brings and reads: sticks, where it stands, the page.
+fn brings(plays: &Plays) -> String {
+    let page = plays.page.as_ref().map(|page| glued(&format!("{page} page")));
+    let all = [&plays.sticks, &plays.station, &page].into_iter().flatten();
+    all.map(String::as_str).collect::<Vec<&str>>().join(", ")
 }
 
 fn goes(lines: &mut Vec<Line>, goes: &Goes, sizes: Sizes, above: f64, wide: f64) {
-    let there = match goes.measures {
-        None => String::new(),
-        Some(0) => ": no measure".to_owned(),
-        Some(1) => ": 1 measure".to_owned(),
-        Some(count) => format!(": {count} measures"),
-    };
-    let words = format!("to {}{there}", goes.to);
-    add(lines, &words, Face::bold(sizes.call()), Sign::Arrow, above, wide);
-    let mut more: Vec<String> = [&goes.after, &goes.seconds].into_iter().flatten().cloned().collect();
+    add(lines, &way(goes), Face::bold(sizes.call()), Sign::Arrow, above, wide);
+    let mut more: Vec<String> = [&goes.after, &goes.seconds].into_iter().flatten().map(|words| glued(words)).collect();
     if goes.times > 1 {
-        more.push(format!("{} times", goes.times));
+        more.push(glued(&format!("{} times", goes.times)));
     }
     if !more.is_empty() {
+        // Set in as far as the words above, though it is smaller.
         let small = Face::plain(sizes.small());
-        add(lines, &more.join(", "), small, Sign::Inset, 0.0, wide);
+        add(lines, &more.join(", "), small, Sign::Inset(sizes.call() * INSET), 0.0, wide);
+    }
+}
+
+fn way(goes: &Goes) -> String {
+    match goes.measures {
+        None => format!("to {}", goes.to),
+        Some(0) => format!("to {}: no\u{a0}measure", goes.to),
+        Some(1) => format!("to {}: 1\u{a0}measure", goes.to),
+        Some(count) => format!("to {}: {count}\u{a0}measures", goes.to),
     }
 }
 
@@ -208,36 +223,42 @@ pub fn left_out(parts: &[LeftOut], sizes: Sizes, wide: f64) -> Vec<Line> {
 pub fn duties(duties: &[String], sizes: Sizes, wide: f64) -> Vec<Line> {
     let mut lines = Vec::new();
     for duty in duties {
-        add(&mut lines, duty, Face::bold(sizes.small()), Sign::None, 0.0, wide);
+        add(&mut lines, duty, Face::bold(sizes.name * 0.74), Sign::None, 0.0, wide);
     }
     lines
 }
 
-/// The narrowest a cell with these words can be.
-pub fn narrowest(does: &[Does], sizes: Sizes) -> f64 {
+/// The narrowest a cell with these words can be, and the width at which it has the fewest lines.
+pub fn widths(does: &[Does], sizes: Sizes) -> (f64, f64) {
     // A word longer than this is cut.
     let most = sizes.name * 6.2;
     let word = |words: &str, face: Face| {
         letters::widest_word(words, face.size, face.bold, most / letters::CLOSEST) * letters::CLOSEST
     };
     let small = Face::plain(sizes.small());
-    let call = Face::bold(sizes.call());
-    does.iter()
-        .map(|does| match does {
+    let (call, name) = (Face::bold(sizes.call()), Face::bold(sizes.name));
+    let least = sizes.name * 2.6;
+    does.iter().fold((least, least), |(least, wish), does| {
+        let (narrow, good) = match does {
             Does::Plays(plays) => {
-                let enters = plays.enters.as_ref().map_or(0.0, |enters| boxed(Face::plain(sizes.call()), enters));
-                let more = [&plays.sticks, &plays.station, &plays.page].into_iter().flatten();
-                more.map(|words| word(words, small))
-                    .chain([
-                        word(&plays.instrument, Face::bold(sizes.name)),
-                        word(&plays.measures, small),
-                        enters.min(most),
-                    ])
-                    .fold(0.0, f64::max)
+                let face = Face::plain(sizes.call());
+                let enters = plays.enters.as_ref().map_or(0.0, |enters| boxed(face, enters));
+                let narrow = word(&plays.instrument, name)
+                    .max(word(&brings(plays), small))
+                    .max(word(&plays.measures, small))
+                    .max(enters.min(most));
+                let measures = measures(plays).map_or(0.0, |words| small.width(&words) + small.size * 0.4);
+                let line = face.width(ENTERS) + enters + measures;
+                (narrow, line.max(name.width(&plays.instrument)).max(small.width(&brings(plays))))
             }
-            Does::Goes(goes) => word(&goes.to, call).max(call.width("measures") * letters::CLOSEST) + call.size * INSET,
-        })
-        .fold(sizes.name * 3.0, f64::max)
+            Does::Goes(goes) => {
+                let narrow = word(&goes.to, call).max(call.width("measures") * letters::CLOSEST);
+                let inset = call.size * INSET;
+                (narrow + inset, call.width(&way(goes)) + inset)
+            }
+        };
+        (least.max(narrow), wish.max(good.min(sizes.name * 16.0)))
+    })
 }
 
 /// How wide a boxed measure is.
@@ -275,14 +296,14 @@ fn one(sheet: &mut Sheet, line: &Line, inside: Area, top: f64) {
     let left = inside.x + line.set_in();
     let most = (inside.right() - left).max(1.0);
     match &line.sign {
-        Sign::None | Sign::Inset => {
+        Sign::None | Sign::Inset(_) => {
             sheet.words(left, base, line.face, &line.words, most);
         }
         Sign::Arrow => {
             arrow(sheet, inside.x, base - size * 0.36, size * 0.85);
             sheet.words(left, base, line.face, &line.words, most);
         }
-        Sign::Boxed(measure) => {
+        Sign::Boxed(measure, beside) => {
             let mut x = left;
             if !line.words.is_empty() {
                 x += sheet.words(left, base, line.face, &line.words, most) + line.face.width(" ");
@@ -292,6 +313,10 @@ fn one(sheet: &mut Sheet, line: &Line, inside: Area, top: f64) {
             sheet.frame(area.within(0.6), 1.2, 0.0);
             let words = (wide - size * 0.6).max(1.0);
             sheet.words(x + size * 0.3, base, Face::bold(size), measure, words);
+            if let Some((face, words)) = beside {
+                let x = x + wide + face.size * 0.4;
+                sheet.words(x, base, *face, words, (inside.right() - x).max(1.0));
+            }
         }
         Sign::Rest => {
             let bar = (size * 2.2).min(most * 0.5);

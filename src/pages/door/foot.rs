@@ -18,7 +18,7 @@ pub fn height(door: &DoorPage, sheet_high: f64) -> f64 {
     let unit = sheet_high / 612.0;
     let floor = match door.stations.len() {
         0 => 0.0,
-        count => (14.0 + 78.0 * floor::rows(count) as f64) * unit,
+        count => (16.0 + 64.0 * floor::rows(count) as f64) * unit,
     };
     let notes = match door.notes.len() {
         0 => 0.0,

@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use crate::pages::letters;
+
 use super::cell::{self, Line, Sizes};
 use super::{Change, DoorPage};
 
@@ -73,8 +75,12 @@ pub struct Room {
 impl Grid {
     /// The page in this size.
     pub fn of(door: &DoorPage, sizes: Sizes, room: Room) -> Grid {
-        let left = (sizes.name * 7.4).clamp(80.0, room.wide * 0.18);
-        let right = (sizes.name * 5.6).clamp(60.0, room.wide * 0.13);
+        let words = door.pieces.iter().map(|piece| {
+            let word = letters::widest_word(&piece.title, sizes.name, true, sizes.name * 8.0);
+            word * letters::CLOSEST + number_wide(&piece.number, sizes) + 2.0 * sizes.pad()
+        });
+        let left = words.fold((sizes.name * 7.0).max(80.0), f64::max).min(room.wide * 0.18);
+        let right = (sizes.name * 5.0).clamp(60.0, room.wide * 0.12);
         let columns = columns(door, sizes, room.wide - left - right);
         let rows = rows(door, sizes, &columns, left, right);
         let cut = rows.iter().any(|row| row.high > room.high);
@@ -99,13 +105,18 @@ impl Grid {
 
 /// How wide each player's column is; players who do not fit beside the others come on further sheets.
 fn columns(door: &DoorPage, sizes: Sizes, wide: f64) -> Vec<Columns> {
-    let narrowest: Vec<f64> = (0..door.players.len())
+    let both: Vec<(f64, f64)> = (0..door.players.len())
         .map(|player| {
             let cells = door.pieces.iter().filter_map(|piece| piece.cells.get(player));
-            let most = cells.map(|cell| cell::narrowest(cell, sizes)).fold(sizes.name * 3.0, f64::max);
-            (most + 2.0 * sizes.pad()).min(wide)
+            let cells = cells.map(|cell| cell::widths(cell, sizes));
+            let pad = 2.0 * sizes.pad();
+            let (least, wish) = cells.fold((sizes.name * 2.6, sizes.name * 5.6), |all, one| {
+                (all.0.max(one.0), all.1.max(one.1))
+            });
+            ((least + pad).min(wide), (wish + pad).min(wide))
         })
         .collect();
+    let narrowest: Vec<f64> = both.iter().map(|(least, _)| *least).collect();
     let greedy = grouped(&narrowest, wide, usize::MAX);
     // The same number of sheets, but as many players on each.
     let even = grouped(&narrowest, wide, door.players.len().div_ceil(greedy.len().max(1)));
@@ -113,9 +124,9 @@ fn columns(door: &DoorPage, sizes: Sizes, wide: f64) -> Vec<Columns> {
     groups
         .into_iter()
         .map(|players| {
-            let least: &[f64] = narrowest.get(players.clone()).unwrap_or(&[]);
+            let wishes: &[(f64, f64)] = both.get(players.clone()).unwrap_or(&[]);
             Columns {
-                wide: shared(least, wide),
+                wide: shared(wishes, wide),
                 players,
             }
         })
@@ -143,22 +154,17 @@ fn grouped(narrowest: &[f64], wide: f64, most: usize) -> Vec<Range<usize>> {
     groups
 }
 
-/// Shares a width: everybody the same, but nobody less than needed.
-fn shared(least: &[f64], wide: f64) -> Vec<f64> {
-    let mut fixed: Vec<bool> = vec![false; least.len()];
-    loop {
-        let free = fixed.iter().filter(|fixed| !**fixed).count();
-        let taken: f64 = least.iter().zip(&fixed).filter(|(_, fixed)| **fixed).map(|(least, _)| least).sum();
-        let each = (wide - taken) / free.max(1) as f64;
-        let wider = least.iter().zip(&fixed).position(|(least, fixed)| !fixed && *least > each);
-        match wider.and_then(|at| fixed.get_mut(at)) {
-            // Every round fixes one more, so this ends.
-            Some(one) => *one = true,
-            None => {
-                return least.iter().zip(&fixed).map(|(least, fixed)| if *fixed { *least } else { each }).collect();
-            }
-        }
-    }
+/// Shares a width among columns of which each has a least width and one it wishes for. What is over after all
+/// wishes goes to everybody alike; what is short is short in proportion.
+fn shared(columns: &[(f64, f64)], wide: f64) -> Vec<f64> {
+    let least: f64 = columns.iter().map(|(least, _)| least).sum();
+    let wished: f64 = columns.iter().map(|(least, wish)| least.max(*wish)).sum();
+    let over = ((wide - wished) / columns.len().max(1) as f64).max(0.0);
+    let part = ((wide - least) / (wished - least).max(0.001)).clamp(0.0, 1.0);
+    columns
+        .iter()
+        .map(|(least, wish)| least + (wish.max(*least) - least) * part + over)
+        .collect()
 }
 
 fn rows(door: &DoorPage, sizes: Sizes, columns: &[Columns], left: f64, right: f64) -> Vec<Row> {
@@ -185,7 +191,7 @@ fn rows(door: &DoorPage, sizes: Sizes, columns: &[Columns], left: f64, right: f6
             .collect();
         let title = cell::piece(piece, sizes, left - pad - number_wide(&piece.number, sizes));
         let out = cell::left_out(&piece.left_out, sizes, right - pad);
-        rows.push(row(RowOf::Piece(at), title, cells, out, sizes.name * 0.7, sizes.name * 3.0));
+        rows.push(row(RowOf::Piece(at), title, cells, out, sizes.name * 0.6, sizes.name * 3.0));
     }
     rows
 }
@@ -200,8 +206,8 @@ fn change_row(change: &Change, place: usize, sizes: Sizes, wide: &[f64], left: f
         })
         .collect();
     let mut head = match change.after {
-        0 => "carry before the concert".to_owned(),
-        _ => "then carry".to_owned(),
+        0 => "Carry before the concert".to_owned(),
+        _ => "Then carry".to_owned(),
     };
     if let Some(time) = &change.time {
         head.push_str(&format!(", {time}"));
@@ -229,7 +235,7 @@ fn row(what: RowOf, left: Vec<Line>, cells: Vec<Vec<Line>>, right: Vec<Line>, pa
 pub fn number_wide(number: &str, sizes: Sizes) -> f64 {
     match number.is_empty() {
         true => 0.0,
-        false => crate::pages::letters::width(number, sizes.name * 1.9, true).min(sizes.name * 3.0) + sizes.name * 0.4,
+        false => letters::width(number, sizes.name * 1.9, true).min(sizes.name * 3.0) + sizes.name * 0.4,
     }
 }
 

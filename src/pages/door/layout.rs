@@ -62,7 +62,7 @@ pub fn sheets(door: &DoorPage, paper: Paper) -> Vec<Laid> {
     let (wide, high) = paper.size();
     let whole = Area::new(0.0, 0.0, wide, high).within(EDGE);
     let unit = high / 612.0;
-    let title = 46.0 * unit;
+    let title = 40.0 * unit;
     let foot = foot::height(door, high);
     let at = |name: f64| {
         let room = Room {
@@ -106,7 +106,7 @@ pub fn sheets(door: &DoorPage, paper: Paper) -> Vec<Laid> {
 
 /// The height of the row of seats.
 fn heads(name: f64) -> f64 {
-    name * 1.9
+    name * 1.7
 }
 
 /// The fewest sheets in readable type, and then the largest type.
@@ -148,7 +148,7 @@ fn begun(
 ) -> Laid {
     let mut sheet = Sheet::new(paper);
     let area = Area::new(whole.x, whole.y, whole.wide, heads.title);
-    let unit = heads.title / 46.0;
+    let unit = heads.title / 40.0;
     let big = Face::bold(30.0 * unit);
     let base = area.y + 27.0 * unit;
     let half = area.wide * 0.55;
@@ -242,7 +242,7 @@ fn table(
 fn seats(laid: &mut Laid, door: &DoorPage, grid: &Grid, columns: &Columns, edges: &[f64], band: Area) {
     laid.sheet.block(band);
     let face = Face::bold(grid.sizes.name * 1.35).white();
-    let side = Face::bold(grid.sizes.small()).white();
+    let side = Face::bold(grid.sizes.name * 0.62).white();
     let last = edges.len().saturating_sub(2);
     for (at, pair) in edges.windows(2).enumerate() {
         let [left, right] = pair else { continue };
@@ -260,7 +260,7 @@ fn seats(laid: &mut Laid, door: &DoorPage, grid: &Grid, columns: &Columns, edges
                 laid.sheet.words(area.x + 6.0, base + side.size * 0.36, side, "Look down your column", most);
             }
             None if at == last => {
-                laid.sheet.words(area.x + 6.0, base + side.size * 0.36, side, "Left out, pencil", most);
+                laid.sheet.words(area.x + 6.0, base + side.size * 0.36, side, "Left out", most);
             }
             None => {}
         }
