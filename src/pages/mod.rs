@@ -3,4 +3,5 @@
 pub mod door;
 pub mod letters;
 pub mod paper;
+mod signs;
 pub mod timeline;
