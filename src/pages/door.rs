@@ -14,7 +14,7 @@ mod layout;
 mod tests;
 
 pub use floor::Shape;
-pub use layout::{Laid, sheets};
+pub use layout::{Laid, Place, sheets};
 
 use super::paper::{self, Paper};
 

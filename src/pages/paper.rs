@@ -74,7 +74,12 @@ impl Area {
 
     /// The same, smaller by so many points on each side.
     pub fn within(&self, by: f64) -> Area {
-        Area::new(self.x + by, self.y + by, self.wide - 2.0 * by, self.high - 2.0 * by)
+        Area::new(
+            self.x + by,
+            self.y + by,
+            self.wide - 2.0 * by,
+            self.high - 2.0 * by,
+        )
     }
 
     /// Whether the other lies inside, edges counted, to a hundredth of a point.
@@ -156,7 +161,10 @@ impl Face {
 
     /// The same slanted.
     pub fn slanted(self) -> Face {
-        Face { slanted: true, ..self }
+        Face {
+            slanted: true,
+            ..self
+        }
     }
 
     /// How wide words are in this face, in points.
@@ -276,7 +284,7 @@ impl Sheet {
 
     /// Words from a left end, set closer where they are wider than `most`. Answers how wide they came out.
     pub fn words(&mut self, x: f64, y: f64, face: Face, words: &str, most: f64) -> f64 {
-        let clean: String = words.chars().map(printed).collect();
+        let clean = clean(words);
         let wide = face.width(&clean).min(most.max(0.0));
         if !clean.trim().is_empty() {
             self.marks.push(Mark::Words {
@@ -292,13 +300,13 @@ impl Sheet {
 
     /// Words around a middle.
     pub fn words_amid(&mut self, middle: f64, y: f64, face: Face, words: &str, most: f64) -> f64 {
-        let wide = face.width(words).min(most.max(0.0));
+        let wide = face.width(&clean(words)).min(most.max(0.0));
         self.words(middle - wide / 2.0, y, face, words, most)
     }
 
     /// Words that end at a right end.
     pub fn words_before(&mut self, right: f64, y: f64, face: Face, words: &str, most: f64) -> f64 {
-        let wide = face.width(words).min(most.max(0.0));
+        let wide = face.width(&clean(words)).min(most.max(0.0));
         self.words(right - wide, y, face, words, most)
     }
 
@@ -378,7 +386,8 @@ impl Sheet {
 /// Writes sheets out as one page. It holds all it needs, runs nothing, and prints a sheet a side.
 pub fn page(title: &str, paper: Paper, sheets: &[Sheet]) -> String {
     let (wide, high) = paper.css();
-    let mut out = String::from("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n");
+    let mut out =
+        String::from("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n");
     out.push_str("<meta charset=\"utf-8\"/>\n");
     out.push_str(&format!("<title>{}</title>\n", escaped(title)));
     out.push_str(&format!(
@@ -413,7 +422,10 @@ fn svg(out: &mut String, sheet: &Sheet) {
 fn written(out: &mut String, mark: &Mark) -> std::fmt::Result {
     let paint = |outline: &Option<f64>| match outline {
         None => " fill=\"#000\"".to_owned(),
-        Some(thick) => format!(" fill=\"#fff\" stroke=\"#000\" stroke-width=\"{}\"", number(*thick)),
+        Some(thick) => format!(
+            " fill=\"#fff\" stroke=\"#000\" stroke-width=\"{}\"",
+            number(*thick)
+        ),
     };
     match mark {
         Mark::Words {
@@ -429,7 +441,11 @@ fn written(out: &mut String, mark: &Mark) -> std::fmt::Result {
             number(*y),
             number(face.size),
             if face.bold { " font-weight=\"700\"" } else { "" },
-            if face.slanted { " font-style=\"italic\"" } else { "" },
+            if face.slanted {
+                " font-style=\"italic\""
+            } else {
+                ""
+            },
             face.ink.css(),
             number(*wide),
             escaped(words)
@@ -507,6 +523,11 @@ fn printed(c: char) -> char {
         true => ' ',
         false => c,
     }
+}
+
+/// Words as they are printed.
+fn clean(words: &str) -> String {
+    words.chars().map(printed).collect()
 }
 
 /// Words as they stand between marks of the page or in its quotes.

@@ -31,7 +31,7 @@ impl Sizes {
 
     /// The blank between two things in a cell.
     pub fn gap(&self) -> f64 {
-        self.name * 0.34
+        self.name * 0.3
     }
 }
 
@@ -120,7 +120,14 @@ pub fn player(does: &[Does], absent: bool, sizes: Sizes, wide: f64) -> Vec<Line>
     if does.is_empty() {
         let words = if absent { "away" } else { "tacet" };
         let sign = if absent { Sign::None } else { Sign::Rest };
-        add(&mut lines, words, Face::plain(sizes.call()).slanted(), sign, 0.0, wide);
+        add(
+            &mut lines,
+            words,
+            Face::plain(sizes.call()).slanted(),
+            sign,
+            0.0,
+            wide,
+        );
         return lines;
     }
     for (at, does) in does.iter().enumerate() {
@@ -134,7 +141,14 @@ pub fn player(does: &[Does], absent: bool, sizes: Sizes, wide: f64) -> Vec<Line>
 }
 
 fn plays(lines: &mut Vec<Line>, plays: &Plays, sizes: Sizes, above: f64, wide: f64) {
-    add(lines, &plays.instrument, Face::bold(sizes.name), Sign::None, above, wide);
+    add(
+        lines,
+        &plays.instrument,
+        Face::bold(sizes.name),
+        Sign::None,
+        above,
+        wide,
+    );
     let small = Face::plain(sizes.small());
     let mut measures = measures(plays);
     if let Some(enters) = &plays.enters {
@@ -175,15 +189,33 @@ fn brings(plays: &Plays) -> String {
 }
 
 fn goes(lines: &mut Vec<Line>, goes: &Goes, sizes: Sizes, above: f64, wide: f64) {
-    add(lines, &way(goes), Face::bold(sizes.call()), Sign::Arrow, above, wide);
-    let mut more: Vec<String> = [&goes.after, &goes.seconds].into_iter().flatten().map(|words| glued(words)).collect();
+    add(
+        lines,
+        &way(goes),
+        Face::bold(sizes.call()),
+        Sign::Arrow,
+        above,
+        wide,
+    );
+    let mut more: Vec<String> = [&goes.after, &goes.seconds]
+        .into_iter()
+        .flatten()
+        .map(|words| glued(words))
+        .collect();
     if goes.times > 1 {
         more.push(glued(&format!("{} times", goes.times)));
     }
     if !more.is_empty() {
         // Set in as far as the words above, though it is smaller.
         let small = Face::plain(sizes.small());
-        add(lines, &more.join(", "), small, Sign::Inset(sizes.call() * INSET), 0.0, wide);
+        add(
+            lines,
+            &more.join(", "),
+            small,
+            Sign::Inset(sizes.call() * INSET),
+            0.0,
+            wide,
+        );
     }
 }
 
@@ -199,7 +231,14 @@ fn way(goes: &Goes) -> String {
 /// The lines of a piece's own cell at the left.
 pub fn piece(row: &PieceRow, sizes: Sizes, wide: f64) -> Vec<Line> {
     let mut lines = Vec::new();
-    add(&mut lines, &row.title, Face::bold(sizes.name), Sign::None, 0.0, wide);
+    add(
+        &mut lines,
+        &row.title,
+        Face::bold(sizes.name),
+        Sign::None,
+        0.0,
+        wide,
+    );
     let small = Face::plain(sizes.small());
     add(&mut lines, &row.under, small, Sign::None, 0.0, wide);
     if let Some(coarse) = &row.coarse {
@@ -215,7 +254,14 @@ pub fn left_out(parts: &[LeftOut], sizes: Sizes, wide: f64) -> Vec<Line> {
         let above = if at == 0 { 0.0 } else { sizes.gap() * 0.5 };
         let face = Face::bold(sizes.call());
         add(&mut lines, &left.part, face, Sign::None, above, wide);
-        add(&mut lines, &left.why, Face::plain(sizes.small()), Sign::None, 0.0, wide);
+        add(
+            &mut lines,
+            &left.why,
+            Face::plain(sizes.small()),
+            Sign::None,
+            0.0,
+            wide,
+        );
     }
     lines
 }
@@ -224,7 +270,14 @@ pub fn left_out(parts: &[LeftOut], sizes: Sizes, wide: f64) -> Vec<Line> {
 pub fn duties(duties: &[String], sizes: Sizes, wide: f64) -> Vec<Line> {
     let mut lines = Vec::new();
     for duty in duties {
-        add(&mut lines, duty, Face::bold(sizes.name * 0.74), Sign::None, 0.0, wide);
+        add(
+            &mut lines,
+            duty,
+            Face::bold(sizes.name * 0.74),
+            Sign::None,
+            0.0,
+            wide,
+        );
     }
     lines
 }
@@ -250,7 +303,11 @@ pub fn widths(does: &[Does], sizes: Sizes) -> (f64, f64) {
                     .max(enters.min(most));
                 let measures = measures(plays).map_or(0.0, |words| small.width(&words) + small.size * 0.4);
                 let line = face.width(ENTERS) + enters + measures;
-                (narrow, line.max(name.width(&plays.instrument)).max(small.width(&brings(plays))))
+                (
+                    narrow,
+                    line.max(name.width(&plays.instrument))
+                        .max(small.width(&brings(plays))),
+                )
             }
             Does::Goes(goes) => {
                 let narrow = word(&goes.to, call).max(call.width("measures") * letters::CLOSEST);

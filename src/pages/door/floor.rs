@@ -80,7 +80,13 @@ fn station(sheet: &mut Sheet, stand: &Stand, slot: Area) {
     shape(sheet, stand.shape, middle, half);
     if !numbers.is_empty() {
         let words = format!("in {numbers}");
-        sheet.words_amid(middle.0, slot.y + size * 0.9, Face::plain(size * 0.9), &words, most);
+        sheet.words_amid(
+            middle.0,
+            slot.y + size * 0.9,
+            Face::plain(size * 0.9),
+            &words,
+            most,
+        );
     }
     for (at, line) in lines.iter().enumerate() {
         let y = picture.bottom() + size * 0.2 + size * 0.85 + at as f64 * size * 1.1;
@@ -95,7 +101,15 @@ fn shape(sheet: &mut Sheet, shape: Shape, (x, y): (f64, f64), half: f64) {
     match shape {
         Shape::Mallets => {
             let (long, low, high) = (half * 1.6, half * 0.9, half * 0.5);
-            sheet.outline(&[(x - long, y - low), (x + long, y - high), (x + long, y + high), (x - long, y + low)], THICK);
+            sheet.outline(
+                &[
+                    (x - long, y - low),
+                    (x + long, y - high),
+                    (x + long, y + high),
+                    (x - long, y + low),
+                ],
+                THICK,
+            );
             for bar in 1..8 {
                 let part = f64::from(bar) / 8.0;
                 let edge = low + (high - low) * part;
@@ -108,7 +122,11 @@ fn shape(sheet: &mut Sheet, shape: Shape, (x, y): (f64, f64), half: f64) {
             sheet.circle((x, y), half * 0.66, 0.8);
         }
         Shape::BassDrum => {
-            sheet.frame(Area::new(x - half * 0.5, y - half, half, half * 2.0), THICK, half * 0.18);
+            sheet.frame(
+                Area::new(x - half * 0.5, y - half, half, half * 2.0),
+                THICK,
+                half * 0.18,
+            );
             for side in [-1.0, 1.0] {
                 let at = x + side * half * 0.32;
                 sheet.rule((at, y - half), (at, y + half), 0.8);
@@ -132,8 +150,19 @@ fn shape(sheet: &mut Sheet, shape: Shape, (x, y): (f64, f64), half: f64) {
             sheet.dot((x, y), half * 0.08);
         }
         Shape::Table => {
-            sheet.frame(Area::new(x - half * 1.3, y - half * 0.6, half * 2.6, half * 1.2), THICK, 0.0);
-            sheet.outline(&[(x - half * 0.8, y + half * 0.3), (x - half * 0.4, y - half * 0.35), (x, y + half * 0.3)], 0.9);
+            sheet.frame(
+                Area::new(x - half * 1.3, y - half * 0.6, half * 2.6, half * 1.2),
+                THICK,
+                0.0,
+            );
+            sheet.outline(
+                &[
+                    (x - half * 0.8, y + half * 0.3),
+                    (x - half * 0.4, y - half * 0.35),
+                    (x, y + half * 0.3),
+                ],
+                0.9,
+            );
             sheet.circle((x + half * 0.65, y), half * 0.3, 0.9);
         }
     }

@@ -18,7 +18,7 @@ pub fn height(door: &DoorPage, sheet_high: f64) -> f64 {
     let unit = sheet_high / 612.0;
     let floor = match door.stations.len() {
         0 => 0.0,
-        count => (16.0 + 64.0 * floor::rows(count) as f64) * unit,
+        count => (14.0 + 58.0 * floor::rows(count) as f64) * unit,
     };
     let notes = match door.notes.len() {
         0 => 0.0,
@@ -94,7 +94,11 @@ fn notes(sheet: &mut Sheet, door: &DoorPage, inside: Area) {
             sheet.words(inside.x, y, Face::plain(size).slanted(), &words, inside.wide);
             return;
         }
-        let face = if *bold { Face::bold(size) } else { Face::plain(size) };
+        let face = if *bold {
+            Face::bold(size)
+        } else {
+            Face::plain(size)
+        };
         sheet.words(inside.x, y, face, words, inside.wide);
     }
 }

@@ -79,7 +79,9 @@ impl Grid {
             let word = letters::widest_word(&piece.title, sizes.name, true, sizes.name * 8.0);
             word * letters::CLOSEST + number_wide(&piece.number, sizes) + 2.0 * sizes.pad()
         });
-        let left = words.fold((sizes.name * 7.0).max(80.0), f64::max).min(room.wide * 0.18);
+        let left = words
+            .fold((sizes.name * 7.0).max(80.0), f64::max)
+            .min(room.wide * 0.18);
         let right = (sizes.name * 5.0).clamp(60.0, room.wide * 0.12);
         let columns = columns(door, sizes, room.wide - left - right);
         let rows = rows(door, sizes, &columns, left, right);
@@ -171,15 +173,22 @@ fn rows(door: &DoorPage, sizes: Sizes, columns: &[Columns], left: f64, right: f6
     let mut rows = Vec::new();
     let changes = |after: usize| {
         let all = door.changes.iter().enumerate();
-        all.filter(move |(_, change)| change.after == after && change.duties.iter().any(|duties| !duties.is_empty()))
+        all.filter(move |(_, change)| {
+            change.after == after && change.duties.iter().any(|duties| !duties.is_empty())
+        })
     };
-    let wide: Vec<f64> = columns.iter().flat_map(|columns| columns.wide.iter().copied()).collect();
+    let wide: Vec<f64> = columns
+        .iter()
+        .flat_map(|columns| columns.wide.iter().copied())
+        .collect();
     let pad = 2.0 * sizes.pad();
     for at in 0..=door.pieces.len() {
         for (place, change) in changes(at) {
             rows.push(change_row(change, place, sizes, &wide, left, pad));
         }
-        let Some(piece) = door.pieces.get(at) else { continue };
+        let Some(piece) = door.pieces.get(at) else {
+            continue;
+        };
         let cells: Vec<Vec<Line>> = wide
             .iter()
             .enumerate()
@@ -191,7 +200,14 @@ fn rows(door: &DoorPage, sizes: Sizes, columns: &[Columns], left: f64, right: f6
             .collect();
         let title = cell::piece(piece, sizes, left - pad - number_wide(&piece.number, sizes));
         let out = cell::left_out(&piece.left_out, sizes, right - pad);
-        rows.push(row(RowOf::Piece(at), title, cells, out, sizes.name * 0.6, sizes.name * 3.0));
+        rows.push(row(
+            RowOf::Piece(at),
+            title,
+            cells,
+            out,
+            sizes.name * 0.55,
+            sizes.name * 3.0,
+        ));
     }
     rows
 }
@@ -213,7 +229,14 @@ fn change_row(change: &Change, place: usize, sizes: Sizes, wide: &[f64], left: f
         head.push_str(&format!(", {time}"));
     }
     let head = cell::duties(&[head], sizes, left - pad);
-    row(RowOf::Change(place), head, cells, Vec::new(), sizes.name * 0.5, 0.0)
+    row(
+        RowOf::Change(place),
+        head,
+        cells,
+        Vec::new(),
+        sizes.name * 0.5,
+        0.0,
+    )
 }
 
 fn row(what: RowOf, left: Vec<Line>, cells: Vec<Vec<Line>>, right: Vec<Line>, pad: f64, least: f64) -> Row {
@@ -266,7 +289,9 @@ fn sheets(rows: &[Row], room: Room) -> (Vec<Range<usize>>, bool) {
             _ => sheets.push((rows, high)),
         }
     }
-    let alone = sheets.last().is_some_and(|(_, high)| high + room.foot > room.high);
+    let alone = sheets
+        .last()
+        .is_some_and(|(_, high)| high + room.foot > room.high);
     let mut ranges: Vec<Range<usize>> = sheets.into_iter().map(|(rows, _)| rows).collect();
     if ranges.is_empty() {
         ranges.push(0..0);

@@ -62,7 +62,7 @@ pub fn sheets(door: &DoorPage, paper: Paper) -> Vec<Laid> {
     let (wide, high) = paper.size();
     let whole = Area::new(0.0, 0.0, wide, high).within(EDGE);
     let unit = high / 612.0;
-    let title = 40.0 * unit;
+    let title = 38.0 * unit;
     let foot = foot::height(door, high);
     let at = |name: f64| {
         let room = Room {
@@ -89,7 +89,11 @@ pub fn sheets(door: &DoorPage, paper: Paper) -> Vec<Laid> {
             let high = if low { room.high - room.foot } else { room.high };
             table(&mut one, door, &grid, columns, rows.clone(), whole, &heads, high);
             if last && foot > 0.0 {
-                feet(&mut one, door, Area::new(whole.x, whole.bottom() - foot, whole.wide, foot));
+                feet(
+                    &mut one,
+                    door,
+                    Area::new(whole.x, whole.bottom() - foot, whole.wide, foot),
+                );
             }
             laid.push(one);
         }
@@ -115,7 +119,9 @@ fn best(at: &dyn Fn(f64) -> (Grid, Room), unit: f64) -> (Grid, Room) {
     let mut found: Option<(Grid, Room)> = None;
     while name >= READABLE {
         let one = at(name);
-        let fewer = found.as_ref().is_none_or(|(grid, _)| one.0.count() < grid.count());
+        let fewer = found
+            .as_ref()
+            .is_none_or(|(grid, _)| one.0.count() < grid.count());
         if !one.0.cut && fewer {
             let done = one.0.count() == 1;
             found = Some(one);
@@ -148,7 +154,7 @@ fn begun(
 ) -> Laid {
     let mut sheet = Sheet::new(paper);
     let area = Area::new(whole.x, whole.y, whole.wide, heads.title);
-    let unit = heads.title / 40.0;
+    let unit = heads.title / 38.0;
     let big = Face::bold(30.0 * unit);
     let base = area.y + 27.0 * unit;
     let half = area.wide * 0.55;
@@ -161,7 +167,13 @@ fn begun(
             false => format!("{date}   sheet {number} of {count}"),
         };
     }
-    sheet.words_before(area.right(), area.y + 15.0 * unit, Face::bold(17.0 * unit), &date, right);
+    sheet.words_before(
+        area.right(),
+        area.y + 15.0 * unit,
+        Face::bold(17.0 * unit),
+        &date,
+        right,
+    );
     let place = Face::plain(13.0 * unit);
     sheet.words_before(area.right(), area.y + 32.0 * unit, place, &door.place, right);
     Laid {
@@ -198,10 +210,20 @@ fn table(
     }
     edges.push(whole.right());
     let top = whole.y + heads.title;
-    seats(laid, door, grid, columns, &edges, Area::new(whole.x, top, whole.wide, heads.players));
+    seats(
+        laid,
+        door,
+        grid,
+        columns,
+        &edges,
+        Area::new(whole.x, top, whole.wide, heads.players),
+    );
     let rows: &[Row] = grid.rows.get(rows).unwrap_or(&[]);
     let natural: f64 = rows.iter().map(|row| row.high).sum();
-    let pieces = rows.iter().filter(|row| matches!(row.what, RowOf::Piece(_))).count();
+    let pieces = rows
+        .iter()
+        .filter(|row| matches!(row.what, RowOf::Piece(_)))
+        .count();
     // What is left is room for a pencil, the same for every piece.
     let more = ((high - natural) / pieces.max(1) as f64).max(0.0);
     let mut y = top + heads.players;
@@ -254,13 +276,21 @@ fn seats(laid: &mut Laid, door: &DoorPage, grid: &Grid, columns: &Columns, edges
         let player = player.filter(|player| *player < columns.players.end);
         match player.and_then(|at| door.players.get(at)) {
             Some(player) => {
-                laid.sheet.words_amid(middle, base + face.size * 0.36, face, &player.seat, most);
+                laid.sheet
+                    .words_amid(middle, base + face.size * 0.36, face, &player.seat, most);
             }
             None if at == 0 => {
-                laid.sheet.words(area.x + 6.0, base + side.size * 0.36, side, "Look down your column", most);
+                laid.sheet.words(
+                    area.x + 6.0,
+                    base + side.size * 0.36,
+                    side,
+                    "Look down your column",
+                    most,
+                );
             }
             None if at == last => {
-                laid.sheet.words(area.x + 6.0, base + side.size * 0.36, side, "Left out", most);
+                laid.sheet
+                    .words(area.x + 6.0, base + side.size * 0.36, side, "Left out", most);
             }
             None => {}
         }
@@ -268,15 +298,32 @@ fn seats(laid: &mut Laid, door: &DoorPage, grid: &Grid, columns: &Columns, edges
     }
 }
 
-fn cells(laid: &mut Laid, door: &DoorPage, grid: &Grid, columns: &Columns, edges: &[f64], row: &Row, band: Area) {
+fn cells(
+    laid: &mut Laid,
+    door: &DoorPage,
+    grid: &Grid,
+    columns: &Columns,
+    edges: &[f64],
+    row: &Row,
+    band: Area,
+) {
     let sizes = grid.sizes;
     let last = edges.len().saturating_sub(2);
     let carry = matches!(row.what, RowOf::Change(_));
-    let top = if carry { sizes.name * 0.25 } else { sizes.name * 0.35 };
+    let top = if carry {
+        sizes.name * 0.25
+    } else {
+        sizes.name * 0.35
+    };
     for (at, pair) in edges.windows(2).enumerate() {
         let [left, right] = pair else { continue };
         let area = Area::new(*left, band.y, right - left, band.high);
-        let mut inside = Area::new(area.x + sizes.pad(), area.y + top, area.wide - 2.0 * sizes.pad(), area.high - top);
+        let mut inside = Area::new(
+            area.x + sizes.pad(),
+            area.y + top,
+            area.wide - 2.0 * sizes.pad(),
+            area.high - top,
+        );
         let player = at.checked_sub(1).map(|nth| columns.players.start + nth);
         let player = player.filter(|player| *player < columns.players.end);
         let lines: &[_] = match player {
@@ -288,14 +335,22 @@ fn cells(laid: &mut Laid, door: &DoorPage, grid: &Grid, columns: &Columns, edges
         let place = match (row.what, player) {
             (RowOf::Piece(piece), Some(player)) => Place::Cell(piece, player),
             (RowOf::Piece(piece), None) if at == 0 => Place::Piece(piece),
-            (RowOf::Piece(piece), None) => Place::LeftOut(piece),
+            (RowOf::Piece(piece), None) if at == last => Place::LeftOut(piece),
+            // Where there are no players, the column between is empty.
+            (RowOf::Piece(_), None) => continue,
             (RowOf::Change(change), player) => Place::Carry(change, player),
         };
         if let (0, RowOf::Piece(piece)) = (at, row.what) {
             let number = door.pieces.get(piece).map_or("", |piece| piece.number.as_str());
             let shift = grid::number_wide(number, sizes);
             let face = Face::bold(sizes.name * 1.9);
-            laid.sheet.words(inside.x, inside.y + face.size * 0.74, face, number, shift - sizes.name * 0.4);
+            laid.sheet.words(
+                inside.x,
+                inside.y + face.size * 0.74,
+                face,
+                number,
+                shift - sizes.name * 0.4,
+            );
             inside = Area::new(inside.x + shift, inside.y, inside.wide - shift, inside.high);
         }
         cell::draw(&mut laid.sheet, lines, inside);

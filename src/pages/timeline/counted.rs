@@ -1,5 +1,5 @@
 //! A course counted as its players count it: where something begins or ends for anybody, and for each player
-//! runs of playing and of rest. Rests are broken where a part breaks them, at what stands over the lines.
+//! runs of playing and of rest, broken where a part breaks them: at what stands over the lines.
 
 use std::collections::BTreeSet;
 
@@ -40,12 +40,24 @@ impl Counted {
         cuts.extend(course.marks.iter().map(|mark| mark.at).filter(|at| inside(*at)));
         for line in &course.lines {
             for played in line.plays.iter().filter(|played| played.first <= played.last) {
-                cuts.extend([played.first, played.last.saturating_add(1)].into_iter().filter(|at| inside(*at)));
+                cuts.extend(
+                    [played.first, played.last.saturating_add(1)]
+                        .into_iter()
+                        .filter(|at| inside(*at)),
+                );
             }
-            cuts.extend(line.walks.iter().map(|walk| walk.after.saturating_add(1)).filter(|at| inside(*at)));
+            cuts.extend(
+                line.walks
+                    .iter()
+                    .map(|walk| walk.after.saturating_add(1))
+                    .filter(|at| inside(*at)),
+            );
         }
         let cuts: Vec<u32> = cuts.into_iter().collect();
-        let marked = cuts.iter().map(|at| course.marks.iter().any(|mark| mark.at == *at)).collect();
+        let marked = cuts
+            .iter()
+            .map(|at| course.marks.iter().any(|mark| mark.at == *at))
+            .collect();
         Counted {
             plays: course.lines.iter().map(|line| plays(line, &cuts)).collect(),
             walks: course.lines.iter().map(|line| walks(line, &cuts)).collect(),
@@ -61,12 +73,13 @@ impl Counted {
         let plays = self.plays.get(player).unwrap_or(&nothing);
         for at in from..to {
             let now = plays.get(at).cloned().flatten();
-            let (Some(first), Some(next)) = (self.cuts.get(at), self.cuts.get(at + 1)) else { continue };
+            let (Some(first), Some(next)) = (self.cuts.get(at), self.cuts.get(at + 1)) else {
+                continue;
+            };
             let measures = next.saturating_sub(*first);
             let marked = self.marked.get(at).copied().unwrap_or(false);
             match runs.last_mut() {
-                // Playing goes on under a mark; a rest is counted anew.
-                Some(run) if run.plays == now && (now.is_some() || !marked) => {
+                Some(run) if run.plays == now && !marked => {
                     run.to = at + 1;
                     run.measures = run.measures.saturating_add(measures);
                 }
@@ -119,7 +132,9 @@ fn plays(line: &Line, cuts: &[u32]) -> Vec<Option<String>> {
 fn walks(line: &Line, cuts: &[u32]) -> Vec<Option<Walk>> {
     let mut walks = vec![None; cuts.len()];
     for walk in &line.walks {
-        let Ok(at) = cuts.binary_search(&walk.after.saturating_add(1)) else { continue };
+        let Ok(at) = cuts.binary_search(&walk.after.saturating_add(1)) else {
+            continue;
+        };
         let Some(place) = walks.get_mut(at) else { continue };
         // Of two at one place, that which is gone back is told only where there is no other.
         if place.as_ref().is_none_or(|known: &Walk| known.back && !walk.back) {

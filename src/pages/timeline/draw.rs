@@ -1,7 +1,7 @@
 //! One system drawn: the marks over it, and a line a player.
 
-use crate::pages::signs::arrow;
 use crate::pages::paper::{Area, Face, Sheet};
+use crate::pages::signs::arrow;
 
 use super::counted::{Counted, marks_at};
 use super::signs::{self, Bar};
@@ -45,7 +45,10 @@ pub fn labels(course: &Course, counted: &Counted, player: usize, (from, to): (us
     for at in from..to {
         let plays = counted.plays.get(player).map_or(&[][..], Vec::as_slice);
         let now = plays.get(at).and_then(Option::as_ref);
-        let before = at.checked_sub(1).and_then(|at| plays.get(at)).and_then(Option::as_ref);
+        let before = at
+            .checked_sub(1)
+            .and_then(|at| plays.get(at))
+            .and_then(Option::as_ref);
         let measure = counted.cuts.get(at).map(u32::to_string).unwrap_or_default();
         match now {
             // Begins to play.
@@ -53,8 +56,16 @@ pub fn labels(course: &Course, counted: &Counted, player: usize, (from, to): (us
                 let named = stands.as_ref() != Some(now);
                 labels.push(Label {
                     at,
-                    bold: if named { format!("{measure}  {now}") } else { measure },
-                    plain: if named { sticks(course, counted, player, at, now) } else { String::new() },
+                    bold: if named {
+                        format!("{measure}  {now}")
+                    } else {
+                        measure
+                    },
+                    plain: if named {
+                        sticks(course, counted, player, at, now)
+                    } else {
+                        String::new()
+                    },
                 });
                 stands = Some(now.clone());
             }
@@ -66,10 +77,14 @@ pub fn labels(course: &Course, counted: &Counted, player: usize, (from, to): (us
                         at,
                         bold: match (first, going) {
                             (true, _) => name.clone(),
-                            (false, true) => format!("(to {name})"),
-                            (false, false) => format!("({name})"),
+                            (false, true) => format!("{measure}  (to {name})"),
+                            (false, false) => format!("{measure}  ({name})"),
                         },
-                        plain: if first { sticks(course, counted, player, at, &name) } else { String::new() },
+                        plain: if first {
+                            sticks(course, counted, player, at, &name)
+                        } else {
+                            String::new()
+                        },
                     });
                     stands = Some(name);
                 }
@@ -88,7 +103,9 @@ fn sticks(course: &Course, counted: &Counted, player: usize, at: usize, name: &s
     });
     let line = course.lines.get(player).filter(|_| !told);
     let played = line.and_then(|line| line.plays.iter().find(|played| played.instrument == name));
-    played.and_then(|played| played.sticks.clone()).unwrap_or_default()
+    played
+        .and_then(|played| played.sticks.clone())
+        .unwrap_or_default()
 }
 
 /// Where the words of the walks begin.
@@ -121,8 +138,13 @@ pub fn marks(course: &Course, counted: &Counted, (from, to): (usize, usize), uni
     (from..to)
         .filter_map(|at| {
             let measure = *counted.cuts.get(at)?;
-            let wide: f64 = marks_at(course, measure).map(|mark| mark_wide(&mark.what, measure, unit)).sum();
-            (wide > 0.0).then_some(Need { at, wide: wide + 4.0 * unit })
+            let wide: f64 = marks_at(course, measure)
+                .map(|mark| mark_wide(&mark.what, measure, unit))
+                .sum();
+            (wide > 0.0).then_some(Need {
+                at,
+                wide: wide + 4.0 * unit,
+            })
         })
         .collect()
 }
@@ -143,7 +165,11 @@ fn mark_wide(what: &What, measure: u32, unit: f64) -> f64 {
 /// How wide a label is.
 pub fn label_wide(label: &Label, walk: bool, unit: f64) -> f64 {
     let size = if walk { WALKS } else { LABEL } * unit;
-    let plain = if label.plain.is_empty() { 0.0 } else { size * 0.5 + Face::plain(size).width(&label.plain) };
+    let plain = if label.plain.is_empty() {
+        0.0
+    } else {
+        size * 0.5 + Face::plain(size).width(&label.plain)
+    };
     let arrow = if walk { size * 1.1 } else { 0.0 };
     arrow + Face::bold(size).width(&label.bold) + plain + 5.0 * unit
 }
@@ -171,7 +197,9 @@ impl Drawn<'_> {
     pub fn draw(&self, sheet: &mut Sheet, inside: Area) -> Vec<(usize, Area)> {
         let left = inside.x + self.names + CLEF * self.unit;
         let x = |cut: usize| {
-            let at = cut.checked_sub(self.system.from).and_then(|at| self.system.places.get(at));
+            let at = cut
+                .checked_sub(self.system.from)
+                .and_then(|at| self.system.places.get(at));
             left + at.copied().unwrap_or(0.0)
         };
         let end = x(self.system.to);
@@ -179,7 +207,12 @@ impl Drawn<'_> {
         let top = inside.y + MARKS * self.unit;
         let mut areas = Vec::new();
         for (nth, player) in self.players.clone().enumerate() {
-            let area = Area::new(inside.x, top + LINE * self.unit * nth as f64, inside.wide, LINE * self.unit);
+            let area = Area::new(
+                inside.x,
+                top + LINE * self.unit * nth as f64,
+                inside.wide,
+                LINE * self.unit,
+            );
             self.line(sheet, player, area, &x, end);
             areas.push((player, area));
         }
@@ -187,7 +220,11 @@ impl Drawn<'_> {
         if let (Some((_, first)), Some((_, last))) = (areas.first(), areas.last()) {
             let to_staff = (WORDS + NUMBERS + STAFF / 2.0) * self.unit;
             let at = inside.x + self.names;
-            sheet.rule((at, first.y + to_staff - 5.0 * self.unit), (at, last.y + to_staff + 5.0 * self.unit), 2.0 * self.unit);
+            sheet.rule(
+                (at, first.y + to_staff - 5.0 * self.unit),
+                (at, last.y + to_staff + 5.0 * self.unit),
+                2.0 * self.unit,
+            );
         }
         areas
     }
@@ -198,7 +235,9 @@ impl Drawn<'_> {
         let cuts: Vec<usize> = (self.system.from..self.system.to).collect();
         let over = |cut: usize| self.counted.cuts.get(cut).copied().unwrap_or(0);
         let wide = |cut: usize| -> f64 {
-            marks_at(self.course, over(cut)).map(|mark| mark_wide(&mark.what, over(cut), unit)).sum()
+            marks_at(self.course, over(cut))
+                .map(|mark| mark_wide(&mark.what, over(cut), unit))
+                .sum()
         };
         for (nth, &cut) in cuts.iter().enumerate() {
             let measure = over(cut);
@@ -238,7 +277,13 @@ impl Drawn<'_> {
         let begin = area.x + self.names;
         let seat = self.seats.get(player).map_or("", String::as_str);
         let face = Face::bold(12.0 * unit);
-        sheet.words(area.x, line + face.size * 0.36, face, seat, self.names - 5.0 * unit);
+        sheet.words(
+            area.x,
+            line + face.size * 0.36,
+            face,
+            seat,
+            self.names - 5.0 * unit,
+        );
         sheet.rule((begin, line), (end, line), 0.8 * unit);
         signs::clef(sheet, begin + 3.0 * unit, line, unit);
         let numbers = area.y + (WORDS + NUMBERS - 2.0) * unit;
@@ -255,12 +300,6 @@ impl Drawn<'_> {
                 }
             }
             self.bar(sheet, run.to, x(run.to), line);
-            // Marks within playing have their bar lines too.
-            for cut in run.from + 1..run.to {
-                if self.counted.marked.get(cut).copied().unwrap_or(false) {
-                    self.bar(sheet, cut, x(cut), line);
-                }
-            }
         }
         if self.bar_at(self.system.from) == Bar::From {
             signs::bar(sheet, x(self.system.from) - 1.0 * unit, line, Bar::From, unit);
@@ -272,7 +311,15 @@ impl Drawn<'_> {
         self.labels(sheet, &walks, low, true, x, end);
     }
 
-    fn labels(&self, sheet: &mut Sheet, labels: &[Label], base: f64, walk: bool, x: &dyn Fn(usize) -> f64, end: f64) {
+    fn labels(
+        &self,
+        sheet: &mut Sheet,
+        labels: &[Label],
+        base: f64,
+        walk: bool,
+        x: &dyn Fn(usize) -> f64,
+        end: f64,
+    ) {
         let size = if walk { WALKS } else { LABEL } * self.unit;
         for (nth, label) in labels.iter().enumerate() {
             let until = labels.get(nth + 1).map_or(end, |next| x(next.at)) - 2.0 * self.unit;
@@ -288,7 +335,13 @@ impl Drawn<'_> {
             here += sheet.words(here, base, bold, &label.bold, bold.width(&label.bold) * closer);
             if !label.plain.is_empty() {
                 here += size * 0.5 * closer;
-                sheet.words(here, base, plain, &label.plain, plain.width(&label.plain) * closer);
+                sheet.words(
+                    here,
+                    base,
+                    plain,
+                    &label.plain,
+                    plain.width(&label.plain) * closer,
+                );
             }
         }
     }
@@ -307,7 +360,9 @@ impl Drawn<'_> {
     }
 
     fn bar_at(&self, cut: usize) -> Bar {
-        let Some(&measure) = self.counted.cuts.get(cut) else { return Bar::Single };
+        let Some(&measure) = self.counted.cuts.get(cut) else {
+            return Bar::Single;
+        };
         let has = |what: &What| marks_at(self.course, measure).any(|mark| mark.what == *what);
         match (has(&What::RepeatTo), has(&What::RepeatFrom)) {
             (true, true) => Bar::Both,

@@ -75,7 +75,10 @@ pub fn sheets(timeline: &Timeline, paper: Paper) -> Vec<Laid> {
 
 /// The notes broken into lines.
 fn notes(timeline: &Timeline, wide: f64) -> Vec<String> {
-    let all = timeline.notes.iter().flat_map(|note| letters::lines(note, NOTE, false, wide));
+    let all = timeline
+        .notes
+        .iter()
+        .flat_map(|note| letters::lines(note, NOTE, false, wide));
     all.collect()
 }
 
@@ -90,19 +93,27 @@ fn title_high(timeline: &Timeline, whole: Area) -> f64 {
 fn set(timeline: &Timeline, counted: &[Counted], whole: Area, unit: f64) -> Set {
     let room = whole.high - title_high(timeline, whole);
     let name = Face::bold(12.0 * unit);
-    let names = timeline.players.iter().map(|seat| name.width(seat)).fold(20.0 * unit, f64::max);
+    let names = timeline
+        .players
+        .iter()
+        .map(|seat| name.width(seat))
+        .fold(20.0 * unit, f64::max);
     let names = names.min(80.0 * unit) + 7.0 * unit;
     let each = (((room - MARKS * unit - COURSE * unit) / (LINE * unit)).floor() as usize).max(1);
     let players = timeline.players.len();
     let count = players.div_ceil(each).max(1);
     let even = players.div_ceil(count).max(1);
-    let groups: Vec<Range<usize>> = (0..count).map(|at| (at * even).min(players)..((at + 1) * even).min(players)).collect();
+    let groups: Vec<Range<usize>> = (0..count)
+        .map(|at| (at * even).min(players)..((at + 1) * even).min(players))
+        .collect();
     let wide = whole.wide - names - CLEF * unit;
     let systems: Vec<Vec<Vec<System>>> = groups
         .iter()
         .map(|group| {
             let courses = timeline.courses.iter().zip(counted);
-            courses.map(|(course, counted)| broken(course, counted, group, wide, unit)).collect()
+            courses
+                .map(|(course, counted)| broken(course, counted, group, wide, unit))
+                .collect()
         })
         .collect();
     let sheets = groups
@@ -125,7 +136,10 @@ fn broken(course: &Course, counted: &Counted, group: &Range<usize>, wide: f64, u
         .cuts
         .windows(2)
         .map(|pair| {
-            let measures = pair.last().zip(pair.first()).map_or(1, |(next, first)| next.saturating_sub(*first));
+            let measures = pair
+                .last()
+                .zip(pair.first())
+                .map_or(1, |(next, first)| next.saturating_sub(*first));
             // A long rest takes more room than a short one, but never as much more as it is longer.
             unit * (16.0 + 8.0 * f64::from(measures).sqrt()).min(150.0)
         })
@@ -138,10 +152,16 @@ fn broken(course: &Course, counted: &Counted, group: &Range<usize>, wide: f64, u
         all.collect()
     };
     let mut rows: Vec<Box<dyn Fn(usize, usize) -> Vec<Need> + '_>> = Vec::new();
-    rows.push(Box::new(|from, to| draw::marks(course, counted, (from, to), unit)));
+    rows.push(Box::new(|from, to| {
+        draw::marks(course, counted, (from, to), unit)
+    }));
     for player in group.clone() {
-        rows.push(Box::new(move |from, to| needs(draw::labels(course, counted, player, (from, to)), false)));
-        rows.push(Box::new(move |from, to| needs(draw::walks(counted, player, (from, to)), true)));
+        rows.push(Box::new(move |from, to| {
+            needs(draw::labels(course, counted, player, (from, to)), false)
+        }));
+        rows.push(Box::new(move |from, to| {
+            needs(draw::walks(counted, player, (from, to)), true)
+        }));
     }
     let rows: Vec<&dyn Fn(usize, usize) -> Vec<Need>> = rows.iter().map(|row| &**row).collect();
     systems(&natural, wide, &rows)
@@ -153,7 +173,11 @@ const COURSE: f64 = 18.0;
 const UNDER: f64 = 6.0;
 
 fn high(timeline: &Timeline, group: &Range<usize>, course: usize, system: usize, unit: f64) -> f64 {
-    let named = system == 0 && timeline.courses.get(course).is_some_and(|course| !course.name.is_empty());
+    let named = system == 0
+        && timeline
+            .courses
+            .get(course)
+            .is_some_and(|course| !course.name.is_empty());
     unit * (MARKS + LINE * group.len() as f64 + if named { COURSE } else { 0.0 })
 }
 
@@ -196,10 +220,13 @@ fn drawn(timeline: &Timeline, counted: &[Counted], set: &Set, paper: Paper, whol
             for &(course, nth) in sheet {
                 let found = timeline.courses.get(course).zip(counted.get(course));
                 let system = systems.get(course).and_then(|systems| systems.get(nth));
-                let (Some((told, counted)), Some(system)) = (found, system) else { continue };
+                let (Some((told, counted)), Some(system)) = (found, system) else {
+                    continue;
+                };
                 if nth == 0 && !told.name.is_empty() {
                     let face = Face::bold(13.0 * set.unit);
-                    one.sheet.words(whole.x, y + face.size, face, &told.name, whole.wide);
+                    one.sheet
+                        .words(whole.x, y + face.size, face, &told.name, whole.wide);
                     let area = Area::new(whole.x, y, whole.wide, COURSE * set.unit);
                     one.places.push((Place::Course(course), area));
                     y += COURSE * set.unit;

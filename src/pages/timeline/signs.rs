@@ -5,20 +5,32 @@ use crate::pages::paper::{Area, Face, Sheet};
 /// The clef: two thick strokes.
 pub fn clef(sheet: &mut Sheet, x: f64, line: f64, unit: f64) {
     for shift in [0.0, 3.2] {
-        sheet.block(Area::new(x + shift * unit, line - 4.5 * unit, 1.8 * unit, 9.0 * unit));
+        sheet.block(Area::new(
+            x + shift * unit,
+            line - 4.5 * unit,
+            1.8 * unit,
+            9.0 * unit,
+        ));
     }
 }
 
 /// A rest of so many measures between two places. One measure is the hanging block of a whole rest; more are a
 /// thick bar between two strokes, with the number above.
-pub fn rest(sheet: &mut Sheet, (from, to): (f64, f64), line: f64, number_line: f64, measures: u32, unit: f64) {
+pub fn rest(
+    sheet: &mut Sheet,
+    (from, to): (f64, f64),
+    line: f64,
+    number_line: f64,
+    measures: u32,
+    unit: f64,
+) {
     let middle = (from + to) / 2.0;
     if measures == 1 {
         let half = (3.6 * unit).min((to - from) * 0.3);
         sheet.block(Area::new(middle - half, line, half * 2.0, 2.6 * unit));
         return;
     }
-    let inset = (4.5 * unit).min((to - from) * 0.15);
+    let inset = (7.0 * unit).min((to - from) * 0.2);
     let (left, right) = (from + inset, to - inset);
     sheet.block(Area::new(left, line - 1.7 * unit, right - left, 3.4 * unit));
     for x in [left, right] {
@@ -30,7 +42,7 @@ pub fn rest(sheet: &mut Sheet, (from, to): (f64, f64), line: f64, number_line: f
 
 /// Slashes along the line: this is played.
 pub fn slashes(sheet: &mut Sheet, (from, to): (f64, f64), line: f64, measures: u32, unit: f64) {
-    let inset = (5.0 * unit).min((to - from) * 0.15);
+    let inset = (6.0 * unit).min((to - from) * 0.2);
     let long = to - from - 2.0 * inset;
     let most = (long / (9.0 * unit)).floor().max(1.0) as u32;
     let count = measures.saturating_mul(4).min(most).max(1);
