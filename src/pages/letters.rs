@@ -32,8 +32,19 @@ pub fn glued(words: &str) -> String {
     words.replace(' ', "\u{a0}")
 }
 
+/// A character that may stand on a page: what XML 1.0 (W3C, production 2, Char) does not allow, what steers the
+/// direction of writing and what breaks a line becomes a blank.
+pub fn printed(c: char) -> char {
+    let steers = matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    match c.is_control() || steers || matches!(c, '\u{2028}' | '\u{2029}' | '\u{fffe}' | '\u{ffff}') {
+        true => ' ',
+        false => c,
+    }
+}
+
 /// The width of one character, in parts of the type size.
 fn letter(c: char, bold: bool) -> f64 {
+    let c = printed(c);
     let table = if bold { &BOLD } else { &REGULAR };
     let at = (c as usize).checked_sub(32);
     if let Some(width) = at.and_then(|at| table.get(at)) {

@@ -6,7 +6,7 @@
 
 use std::fmt::Write;
 
-use super::letters;
+use super::letters::{self, printed};
 
 /// What is printed on, always with the long side across.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -300,13 +300,13 @@ impl Sheet {
 
     /// Words around a middle.
     pub fn words_amid(&mut self, middle: f64, y: f64, face: Face, words: &str, most: f64) -> f64 {
-        let wide = face.width(&clean(words)).min(most.max(0.0));
+        let wide = face.width(words).min(most.max(0.0));
         self.words(middle - wide / 2.0, y, face, words, most)
     }
 
     /// Words that end at a right end.
     pub fn words_before(&mut self, right: f64, y: f64, face: Face, words: &str, most: f64) -> f64 {
-        let wide = face.width(&clean(words)).min(most.max(0.0));
+        let wide = face.width(words).min(most.max(0.0));
         self.words(right - wide, y, face, words, most)
     }
 
@@ -512,16 +512,6 @@ fn number(value: f64) -> String {
     match short {
         "" | "-0" | "-" => "0".to_owned(),
         short => short.to_owned(),
-    }
-}
-
-/// A character that may stand on a page: what XML 1.0 (W3C, production 2, Char) does not allow, what steers the
-/// direction of writing and what breaks a line becomes a blank.
-fn printed(c: char) -> char {
-    let steers = matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
-    match c.is_control() || steers || matches!(c, '\u{2028}' | '\u{2029}' | '\u{fffe}' | '\u{ffff}') {
-        true => ' ',
-        false => c,
     }
 }
 
