@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use levare::catalogue::{CardFile, Snapshot};
+use levare::catalogue::{CardFile, Snapshot, conditions};
 use levare::findings::{self, Severity};
 
 /// The cards of the front page, put together as the page tells people to.
@@ -67,4 +67,39 @@ fn the_stet_on_the_page_lets_it_stand() {
             .all(|(phrase, ..)| *phrase != "short of percussionists")
     );
     assert_ne!(with, cards(), "the stet was put in");
+}
+
+#[test]
+fn the_manuals_conditions_are_understood() {
+    let file = Arc::new(CardFile::read("a.levare", ""));
+    let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+    let understood = |written: &str| {
+        let read = conditions::read(written);
+        !read.is_empty()
+            && read
+                .iter()
+                .all(|condition| conditions::was_understood(condition, &snapshot))
+    };
+    let manual = include_str!("../grammar/manual.md");
+    let table = manual
+        .split("Conditions that are understood")
+        .nth(1)
+        .expect("the table is there");
+    let rows = table
+        .lines()
+        .skip(2)
+        .take_while(|line| line.starts_with('|'))
+        .skip(2);
+    let mut count = 0;
+    for row in rows {
+        let conditions = row
+            .rsplit_once("| ")
+            .map_or(row, |_| row.split('|').nth(2).unwrap_or(""));
+        for written in conditions.split('`').skip(1).step_by(2) {
+            assert!(understood(written), "{written}");
+            count += 1;
+        }
+    }
+    assert!(count > 40, "only {count} were read");
+    assert!(!understood("the parents like it"));
 }

@@ -2,9 +2,15 @@
 
 #[path = "rules/band.rs"]
 mod band;
+#[path = "rules/figures.rs"]
+mod figures;
 #[path = "rules/keys_and_time.rs"]
 mod keys_and_time;
+#[path = "rules/more.rs"]
+mod more;
 #[path = "rules/notation_and_names.rs"]
 mod notation_and_names;
 #[path = "rules/pages.rs"]
 mod pages;
+#[path = "rules/repairs.rs"]
+mod repairs;

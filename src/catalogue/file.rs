@@ -18,6 +18,15 @@ pub struct CardFile {
     pub starts: Vec<u32>,
 }
 
+/// The size in bytes above which the handbook in a text says that files are not read.
+pub fn largest_file(handbook: &str) -> Option<u64> {
+    let file = CardFile::read("", handbook);
+    file.entries
+        .iter()
+        .find_map(|entry| entry.handbook())
+        .and_then(|handbook| handbook.largest_file)
+}
+
 impl CardFile {
     /// Reads a whole file.
     pub fn read(path: &str, text: &str) -> CardFile {

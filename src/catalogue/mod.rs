@@ -2,6 +2,7 @@
 //!
 //! The unit is the card. An edit touches one or two, and all places count from a card's own start.
 
+pub mod conditions;
 pub mod course;
 pub mod cupboard;
 mod entry;
@@ -16,6 +17,6 @@ pub mod sections;
 mod snapshot;
 
 pub use entry::{Entry, NameUse, Wants};
-pub use file::CardFile;
+pub use file::{CardFile, largest_file};
 pub use instruments::{family_named, instrument_named};
 pub use snapshot::{EntryId, Judge, Listing, Snapshot};

@@ -78,7 +78,7 @@ pub fn open(paths: &[PathBuf], today: Date) -> Rooms {
         }
         let root = root_of(&whole);
         if whole.is_file() {
-            let belongs = disk::belongs(&root, &whole, &Rules::default());
+            let belongs = disk::belongs(&root, &whole, &Rules::of(&root, crate::catalogue::largest_file));
             if let Some(why_not) = belongs.why_not() {
                 let note = format!("\"{}\" was passed over. {why_not}", path.display());
                 match belongs {
@@ -189,7 +189,7 @@ fn read(root: PathBuf, within: &[PathBuf], stood: Option<Stood>, today: Date) ->
     let mut progress = Progress::new();
     let gathered = disk::gather(
         &root,
-        &Rules::default(),
+        &Rules::of(&root, crate::catalogue::largest_file),
         &mut |at| progress.tell("Reading files", at.read, at.found),
         &AtomicBool::new(false),
     );

@@ -31,7 +31,7 @@ impl Home {
                 None => return Home::Alone(key.clone()),
             },
         };
-        match belongs(&root, &path, &Rules::default()) {
+        match belongs(&root, &path, &Rules::of(&root, crate::catalogue::largest_file)) {
             Belongs::Yes => Home::Folder(root),
             Belongs::NotLevare | Belongs::Outside => Home::Alone(key.clone()),
             _ => Home::LeftOut(key.clone()),

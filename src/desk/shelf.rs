@@ -35,7 +35,12 @@ impl Loaded {
     /// Reads a catalogue's folder. It takes as long as the disk does.
     pub(super) fn from(root: &Path) -> Loaded {
         let never = AtomicBool::new(false);
-        let gathered = disk::gather(root, &Rules::default(), &mut |_| {}, &never);
+        let gathered = disk::gather(
+            root,
+            &Rules::of(root, crate::catalogue::largest_file),
+            &mut |_| {},
+            &never,
+        );
         let papers = gathered
             .files
             .into_iter()
@@ -129,7 +134,7 @@ fn same_cards(one: &CardFile, other: &CardFile) -> bool {
 
 /// Reads one file of a catalogue as it is on the disk now; none when it is gone, left out or unreadable.
 pub(super) fn read(root: &Path, path: PathBuf) -> (Option<Paper>, Option<DiskProblem>) {
-    let rules = Rules::default();
+    let rules = Rules::of(root, crate::catalogue::largest_file);
     if disk::belongs(root, &path, &rules) != disk::Belongs::Yes {
         return (None, None);
     }

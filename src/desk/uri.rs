@@ -72,7 +72,9 @@ fn file_key(uri: &Uri) -> String {
         byte == b'/' || is_plain_in_file(byte)
     });
     let path = lower_drive(&path);
-    format!("file://{host}{path}")
+    let key = format!("file://{host}{path}");
+    // What was a query or a fragment may hold `..`, which means a step up now that it is part of the path.
+    Uri::parse(&key).map_or(key, |uri| uri.as_str().to_owned())
 }
 
 /// `/C:/x` as `/c:/x`. The escaped and the barred colon have become plain ones before, or do here.
@@ -263,6 +265,13 @@ mod tests {
     #[test]
     fn a_path_that_starts_nowhere_has_no_key() {
         assert_eq!(Key::of_path(Path::new("x.levare")), None);
+    }
+
+    #[test]
+    fn a_step_up_behind_a_mark_is_one() {
+        let key = |text: &str| Key::new(&Uri::parse(text).expect("an address"));
+        assert_eq!(key("file:///a/b#/../c"), key("file:///a/c"));
+        assert_eq!(key("file:#/.."), key("file:///"));
     }
 
     proptest! {

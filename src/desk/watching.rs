@@ -28,10 +28,14 @@ pub(super) fn registration() -> Registration {
 /// Watches a catalogue's folder with our own eyes.
 pub(super) fn watch(session: &Arc<Session>, root: &Path) -> Result<Watch, DiskProblem> {
     let session: Weak<Session> = Arc::downgrade(session);
-    disk::watch(root, Rules::default(), move |changes| {
-        let Some(session) = session.upgrade() else { return };
-        let paths = changes.changed.into_iter().chain(changes.removed).collect();
-        let runtime = session.runtime().clone();
-        runtime.spawn(async move { session.on_disk(paths).await });
-    })
+    disk::watch(
+        root,
+        Rules::of(root, crate::catalogue::largest_file),
+        move |changes| {
+            let Some(session) = session.upgrade() else { return };
+            let paths = changes.changed.into_iter().chain(changes.removed).collect();
+            let runtime = session.runtime().clone();
+            runtime.spawn(async move { session.on_disk(paths).await });
+        },
+    )
 }

@@ -31,6 +31,22 @@ impl Default for Rules {
     }
 }
 
+impl Rules {
+    /// The limits of the catalogue in a folder: the usual ones, but the largest file is what its handbook
+    /// says. `largest` reads that, in bytes, out of the handbook's text; a handbook that is itself too large
+    /// says nothing.
+    pub fn of(root: &Path, largest: impl Fn(&str) -> Option<u64>) -> Rules {
+        let usual = Rules::default();
+        let handbook = super::read_file(&root.join(HANDBOOK), &usual).ok();
+        let said = handbook.and_then(|file| largest(&file.text));
+        Rules {
+            // A file is read whole, so there is an end to what a handbook can ask for: 64 MiB.
+            largest: said.map_or(usual.largest, |bytes| bytes.clamp(1 << 10, 1 << 26)),
+            ..usual
+        }
+    }
+}
+
 /// Whether a file belongs to a catalogue, and if not, why.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Belongs {

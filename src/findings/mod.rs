@@ -1,23 +1,32 @@
 //! Findings: the rules, what they say, how it is mended, how it is let stand.
 
+pub mod buying;
 pub mod card;
 pub mod concert;
 pub mod coverage;
 mod finding;
+pub mod form;
+pub mod grade;
 mod judging;
 pub mod keys;
 pub mod library;
+mod mend;
 pub mod names;
 pub mod notation;
 pub mod page;
 pub mod percussion;
+mod pieces;
+pub mod privacy;
 pub mod ranges;
+pub mod records;
 mod rule;
 mod run;
+pub mod skills;
 mod slips;
 mod stet;
 mod table;
 pub mod time;
+pub mod voices;
 mod words;
 
 pub use card::Card;

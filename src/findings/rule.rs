@@ -16,30 +16,51 @@ pub enum Family {
     Keys,
     /// Measures, meters, tempos, lengths and the roadmap.
     Time,
+    /// The parts a piece is made of.
+    Form,
     /// Ranges and the break.
     Ranges,
     /// Percussion.
     Percussion,
     /// Who covers which part.
     Coverage,
+    /// Grades, and what they stand for.
+    Grade,
     /// Programs of concerts.
     Concert,
     /// Copies, loans and what else the library keeps.
     Library,
+    /// Wind parts against each other: doublings, part numbers, divided parts.
+    Voices,
+    /// What is asked against what is taught, and in which order.
+    Skills,
+    /// Prices, bundles and budgets.
+    Buying,
+    /// Names of students.
+    Privacy,
+    /// What has been performed, graded and counted.
+    Records,
 }
 
 impl Family {
     /// All families in the order of the manual.
-    pub const ALL: [Family; 9] = [
+    pub const ALL: [Family; 16] = [
         Family::Notation,
         Family::Names,
         Family::Keys,
         Family::Time,
+        Family::Form,
         Family::Ranges,
         Family::Percussion,
         Family::Coverage,
+        Family::Grade,
         Family::Concert,
         Family::Library,
+        Family::Voices,
+        Family::Skills,
+        Family::Buying,
+        Family::Privacy,
+        Family::Records,
     ];
 
     /// The family's word.
@@ -49,11 +70,18 @@ impl Family {
             Family::Names => "names",
             Family::Keys => "keys",
             Family::Time => "time",
+            Family::Form => "form",
             Family::Ranges => "ranges",
             Family::Percussion => "percussion",
             Family::Coverage => "coverage",
+            Family::Grade => "grade",
             Family::Concert => "concert",
             Family::Library => "library",
+            Family::Voices => "voices",
+            Family::Skills => "skills",
+            Family::Buying => "buying",
+            Family::Privacy => "privacy",
+            Family::Records => "records",
         }
     }
 }

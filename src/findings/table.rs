@@ -1,15 +1,22 @@
 //! The table of all rules, in the order of the manual.
 
+use super::buying;
 use super::concert;
 use super::coverage;
+use super::form;
+use super::grade;
 use super::keys;
 use super::library;
 use super::names;
 use super::notation;
 use super::percussion;
+use super::privacy;
 use super::ranges;
+use super::records;
 use super::rule::Rule;
+use super::skills;
 use super::time;
+use super::voices;
 
 /// Every rule.
 pub static RULES: &[&Rule] = &[
@@ -48,20 +55,69 @@ pub static RULES: &[&Rule] = &[
     &time::ending_without_a_repeat::EndingWithoutARepeat::RULE,
     &time::marks_out_of_order::MarksOutOfOrder::RULE,
     &time::measures_upside_down::MeasuresUpsideDown::RULE,
+    &time::movements_do_not_add_up::MovementsDoNotAddUp::RULE,
+    &time::one_mark_in_two_places::OneMarkInTwoPlaces::RULE,
+    &time::pickup_as_long_as_a_measure::PickupAsLongAsAMeasure::RULE,
+    &time::same_step_twice::SameStepTwice::RULE,
+    &time::tempo_out_of_reach::TempoOutOfReach::RULE,
+    &form::place_not_in_the_form::PlaceNotInTheForm::RULE,
     &ranges::off_the_instrument::OffTheInstrument::RULE,
     &ranges::beyond_what_they_play::BeyondWhatTheyPlay::RULE,
     &ranges::over_the_break::OverTheBreak::RULE,
+    &ranges::chart_not_known::ChartNotKnown::RULE,
     &percussion::short_of_percussionists::ShortOfPercussionists::RULE,
     &percussion::needs_fewer_than_sound::NeedsFewerThanSound::RULE,
     &percussion::not_in_the_cupboard::NotInTheCupboard::RULE,
+    &percussion::needs_at_odds::NeedsAtOdds::RULE,
+    &percussion::one_instrument_for_two::OneInstrumentForTwo::RULE,
+    &percussion::page_without_its_part::PageWithoutItsPart::RULE,
+    &percussion::row_written_twice::RowWrittenTwice::RULE,
     &coverage::nobody_plays_it::NobodyPlaysIt::RULE,
     &coverage::solo_without_a_cue::SoloWithoutACue::RULE,
     &coverage::part_short_of_players::PartShortOfPlayers::RULE,
+    &coverage::more_than_the_section_has::MoreThanTheSectionHas::RULE,
+    &grade::beyond_its_grade::BeyondItsGrade::RULE,
+    &grade::lists_disagree::ListsDisagree::RULE,
+    &concert::program_lacks::ProgramLacks::RULE,
+    &concert::not_a_condition::NotACondition::RULE,
+    &concert::all_in_one_key::AllInOneKey::RULE,
+    &concert::high_brass_twice_in_a_row::HighBrassTwiceInARow::RULE,
+    &concert::two_of_a_kind_in_a_row::TwoOfAKindInARow::RULE,
+    &concert::performed_too_recently::PerformedTooRecently::RULE,
+    &concert::order_date_too_near::OrderDateTooNear::RULE,
     &concert::over_length::OverLength::RULE,
     &concert::movement_not_there::MovementNotThere::RULE,
     &concert::seat_not_there::SeatNotThere::RULE,
     &concert::loan_over::LoanOver::RULE,
+    &concert::one_piece_twice::OnePieceTwice::RULE,
     &library::due_before_lent::DueBeforeLent::RULE,
+    &library::fewer_copies_than_players::FewerCopiesThanPlayers::RULE,
+    &library::lent_at_the_concert::LentAtTheConcert::RULE,
+    &library::license_over::LicenseOver::RULE,
+    &library::loan_not_back::LoanNotBack::RULE,
+    &library::missing_part_in_a_program::MissingPartInAProgram::RULE,
+    &library::score_missing::ScoreMissing::RULE,
+    &voices::leans_on_a_missing_part::LeansOnAMissingPart::RULE,
+    &voices::low_lines_short_of_players::LowLinesShortOfPlayers::RULE,
+    &voices::one_player_cannot_divide::OnePlayerCannotDivide::RULE,
+    &voices::part_number_skipped::PartNumberSkipped::RULE,
+    &voices::same_as_itself::SameAsItself::RULE,
+    &voices::same_notes_in_two_ranges::SameNotesInTwoRanges::RULE,
+    &voices::silent_and_playing::SilentAndPlaying::RULE,
+    &voices::two_ranges_for_one_part::TwoRangesForOnePart::RULE,
+    &skills::longer_than_the_weeks_left::LongerThanTheWeeksLeft::RULE,
+    &skills::not_taught_yet::NotTaughtYet::RULE,
+    &skills::skills_in_a_circle::SkillsInACircle::RULE,
+    &skills::taught_in_the_wrong_order::TaughtInTheWrongOrder::RULE,
+    &skills::taught_too_late::TaughtTooLate::RULE,
+    &buying::bundle_dearer_than_its_pieces::BundleDearerThanItsPieces::RULE,
+    &buying::held_twice::HeldTwice::RULE,
+    &buying::over_the_budget::OverTheBudget::RULE,
+    &privacy::looks_like_a_full_name::LooksLikeAFullName::RULE,
+    &records::performance_still_to_come::PerformanceStillToCome::RULE,
+    &records::performance_written_twice::PerformanceWrittenTwice::RULE,
+    &records::two_concerts_at_once::TwoConcertsAtOnce::RULE,
+    &records::two_grades_from_one_source::TwoGradesFromOneSource::RULE,
 ];
 
 /// The rule of a phrase, whatever its capitals and blanks.

@@ -40,6 +40,25 @@ impl Chart {
         Chart::FromMemory,
     ];
 
+    /// The words a handbook uses for it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Chart::GradedPublisher => "publisher's grades",
+            Chart::ContestSelection => "contest selection",
+            Chart::GermanDefinitions => "German definitions",
+            Chart::SixNotes => "six notes",
+            Chart::AllStateScale => "all-state scale",
+            Chart::FromMemory => "from memory",
+        }
+    }
+
+    /// The chart of a name, whatever its capitals.
+    pub fn read(name: &str) -> Option<Chart> {
+        Chart::ALL
+            .into_iter()
+            .find(|chart| chart.name().eq_ignore_ascii_case(name.trim()))
+    }
+
     /// Where it comes from, in one line.
     pub fn source(self) -> &'static str {
         match self {

@@ -15,7 +15,7 @@ pub mod recopy;
 pub mod remarks;
 pub mod row;
 mod rows;
-mod scan;
+pub(crate) mod scan;
 mod show;
 pub mod tree;
 pub mod values;

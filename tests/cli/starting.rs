@@ -100,3 +100,17 @@ fn the_demo_reads_the_same_on_the_disk_and_in_the_program() {
     let built_in = bench.run(&["proofread", "--demo", "--least", "hint"]);
     assert_eq!(written.out, built_in.out);
 }
+
+#[test]
+fn the_handbook_says_how_large_a_file_may_be() {
+    let long = format!("piece \"Long\"\n  notes {}\n", "word ".repeat(600));
+    let bench = Bench::bare(&[
+        ("handbook.levare", "handbook\n  largest file 2 KB\n"),
+        ("long.levare", &long),
+    ]);
+    let ended = bench.run(&["proofread"]);
+    assert_eq!(ended.status, 2, "{}{}", ended.out, ended.err);
+    assert!(format!("{}{}", ended.out, ended.err).contains("long.levare"));
+    bench.write("handbook.levare", "handbook\n  largest file 4 KB\n");
+    assert_eq!(bench.run(&["proofread"]).status, 0);
+}

@@ -101,6 +101,7 @@ fn slips_of_keys_and_time_are_found_and_nothing_else() {
                 "Slingshot | 1:35 | length against measures",
                 "Five Past Five | dotted quarter = 152 | beat against meter",
                 "Four Doors | 1 flat | signature against center",
+                "Small Weather | 90 | movements do not add up",
             ],
         ),
     ] {
@@ -108,45 +109,4 @@ fn slips_of_keys_and_time_are_found_and_nothing_else() {
         let lines: Vec<&str> = found.iter().map(|(line, _)| line.as_str()).collect();
         assert_eq!(lines, expected, "in {folder}:\n{found:#?}");
     }
-}
-
-/// Findings of one file of cards, each with the index of its card.
-fn of_text(text: &str) -> (Arc<CardFile>, Vec<(usize, findings::Finding)>) {
-    let file = Arc::new(CardFile::read("example.levare", text));
-    let snapshot = Snapshot::new(vec![Arc::clone(&file)], jiff::civil::date(2026, 10, 20));
-    let mut all = Vec::new();
-    for (id, _) in snapshot.entries() {
-        let found = findings::of_card(&snapshot, id);
-        all.extend(found.into_iter().map(|finding| (id.entry as usize, finding)));
-    }
-    (file, all)
-}
-
-#[test]
-fn every_repair_on_a_page_mends_what_it_stands_beside() {
-    let mut mended = 0;
-    let rules = findings::RULES
-        .iter()
-        .filter(|rule| matches!(rule.family, Family::Keys | Family::Time));
-    for rule in rules {
-        for example in findings::page::parse(rule.page).draws {
-            let (file, all) = of_text(&example.text);
-            for (card, finding) in &all {
-                for repair in &finding.repairs {
-                    let mut edits = repair.edits.clone();
-                    edits.sort_by_key(|edit| std::cmp::Reverse(edit.span.start));
-                    let mut text = example.text.clone();
-                    for edit in &edits {
-                        let span = file.in_file(*card, edit.span);
-                        text.replace_range(span.start as usize..span.end as usize, &edit.text);
-                    }
-                    let (_, left) = of_text(&text);
-                    let phrases: Vec<&str> = left.iter().map(|(_, finding)| finding.phrase).collect();
-                    assert!(phrases.is_empty(), "{}: {phrases:?} in\n{text}", repair.title);
-                    mended += 1;
-                }
-            }
-        }
-    }
-    assert!(mended > 10, "only {mended} repairs were tried");
 }

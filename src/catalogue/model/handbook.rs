@@ -1,7 +1,8 @@
 //! The handbook: what holds for the whole catalogue.
 
+use crate::music::charts::Chart;
 use crate::notation::FieldReading;
-use crate::notation::values::{Titled, Value};
+use crate::notation::values::{Grade, Titled, Value};
 use crate::text::Span;
 
 use super::concert::titled;
@@ -79,6 +80,14 @@ impl Handbook {
             let (number, rest) = words.split_once(' ')?;
             rest.contains("part").then(|| number.parse().ok()).flatten()
         })
+    }
+
+    /// The chart of school ranges that the catalogue goes by, and its grade in tenths.
+    pub fn chart(&self) -> Option<(Chart, u8)> {
+        let said = self.follows.as_ref().filter(|said| said.is_certain())?;
+        let (name, grade) = said.value.split_once(',')?;
+        let grade = Grade::read(grade)?;
+        Some((Chart::read(name)?, u8::try_from(grade.low / 10).ok()?))
     }
 
     /// The groups of percussion instruments that one player covers together.

@@ -38,6 +38,7 @@ pub use stdio::serve;
 
 use session::Session;
 use writer::Outgoing;
+use writer::Taken;
 
 /// How many messages may wait for the writer.
 const OUT_QUEUE: usize = 256;
@@ -148,7 +149,8 @@ where
     let (asked, mut replies) = socket.split();
     let session = Arc::new(Session::new(service, out, workers, &limits));
 
-    let mut writer = tokio::spawn(writer::write_all(out_queue, output));
+    let taken = Taken::default();
+    let mut writer = tokio::spawn(writer::write_all(out_queue, output, taken.clone()));
     let mut order = tokio::spawn(order::keep(Arc::clone(&session), job_queue));
     let forward = tokio::spawn(forward(Arc::clone(&session), asked));
     let intake = intake::Intake {
@@ -195,7 +197,16 @@ where
             let _ = session.out.send(Outgoing::Last).await;
             let _ = (&mut writer).await;
         };
-        let _ = timeout(LAST_WRITES, written).await;
+        // A client that reads slowly is waited for as long as it reads at all.
+        tokio::pin!(written);
+        let mut before = taken.count();
+        while timeout(LAST_WRITES, &mut written).await.is_err() {
+            let now = taken.count();
+            if now == before {
+                break;
+            }
+            before = now;
+        }
     }
     forward.abort();
     order.abort();

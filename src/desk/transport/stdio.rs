@@ -4,7 +4,7 @@
 //! a limit, and handlers that fill it must not be able to stop the reading.
 
 use std::io::{self, Read, Write};
-use std::sync::mpsc::{Receiver, channel};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::thread;
 use std::time::Duration;
 
@@ -13,6 +13,7 @@ use tokio::runtime::{Builder, Handle};
 use tokio::sync::oneshot;
 use tower_lsp::{ClientSocket, LanguageServer, LspService};
 
+use super::writer::Taken;
 use super::{Ended, Limits, Reason, run};
 
 /// The size of the pipes between the threads and the transport, and of one read, in bytes.
@@ -20,7 +21,7 @@ const PIPE: usize = 64 * 1024;
 /// The fewest threads for handlers.
 const LEAST_WORKERS: usize = 4;
 /// How long the last bytes may take to leave.
-const LAST_BYTES: Duration = Duration::from_millis(400);
+const LAST_BYTES: Duration = Duration::from_millis(800);
 
 /// Serves the client at standard input and output, and blocks until the session has ended.
 ///
@@ -46,7 +47,8 @@ where
     let own = Builder::new_current_thread().enable_all().build()?;
 
     let input = pump_in(own.handle().clone())?;
-    let (output, broken, drained) = pump_out(own.handle().clone())?;
+    let taken = Taken::default();
+    let (output, broken, drained) = pump_out(own.handle().clone(), taken.clone())?;
     let (service, socket) = {
         let _inside = workers.enter();
         make()
@@ -59,7 +61,14 @@ where
     });
     // The last bytes may still be on their way; if they are stuck, so be it.
     if ended.reason != Reason::OutputBroken {
-        let _ = drained.recv_timeout(LAST_BYTES);
+        let mut before = taken.count();
+        while drained.recv_timeout(LAST_BYTES) == Err(RecvTimeoutError::Timeout) {
+            let now = taken.count();
+            if now == before {
+                break;
+            }
+            before = now;
+        }
     }
     workers.shutdown_background();
     own.shutdown_background();
@@ -89,7 +98,10 @@ fn pump_in(runtime: Handle) -> io::Result<DuplexStream> {
 }
 
 /// Standard output, as the transport writes it; a word if it breaks; a word when all is written.
-fn pump_out(runtime: Handle) -> io::Result<(DuplexStream, oneshot::Receiver<()>, Receiver<()>)> {
+fn pump_out(
+    runtime: Handle,
+    taken: Taken,
+) -> io::Result<(DuplexStream, oneshot::Receiver<()>, Receiver<()>)> {
     let (near, mut far) = duplex(PIPE);
     let (breaks, broken) = oneshot::channel();
     let (drains, drained) = channel();
@@ -105,6 +117,7 @@ fn pump_out(runtime: Handle) -> io::Result<(DuplexStream, oneshot::Receiver<()>,
             if output.write_all(read).and_then(|()| output.flush()).is_err() {
                 return breaks.send(()).unwrap_or_default();
             }
+            taken.add(read.len());
         }
     };
     thread::Builder::new()

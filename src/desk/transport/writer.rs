@@ -1,5 +1,8 @@
 //! The one task that writes to the client.
 
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
+
 use tokio::io::{AsyncWrite, AsyncWriteExt};
 use tokio::sync::mpsc::Receiver;
 use tower_lsp::jsonrpc::{Request, Response};
@@ -15,8 +18,27 @@ pub(super) enum Outgoing {
     Last,
 }
 
+/// How many bytes are handed over at a time, so that a slow reader is seen to move.
+const PIECE: usize = 16 * 1024;
+
+/// Counts the bytes that a reader has taken, so that one who is slow can be told from one who is gone.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Taken(Arc<AtomicU64>);
+
+impl Taken {
+    /// So many bytes more.
+    pub(super) fn add(&self, bytes: usize) {
+        self.0.fetch_add(bytes as u64, Ordering::Relaxed);
+    }
+
+    /// All so far.
+    pub(super) fn count(&self) -> u64 {
+        self.0.load(Ordering::Relaxed)
+    }
+}
+
 /// Writes until told that nothing follows, until every sender is gone, or until `output` fails.
-pub(super) async fn write_all<O: AsyncWrite + Unpin>(mut queue: Receiver<Outgoing>, output: O) {
+pub(super) async fn write_all<O: AsyncWrite + Unpin>(mut queue: Receiver<Outgoing>, output: O, taken: Taken) {
     let mut output = tokio::io::BufWriter::new(output);
     while let Some(next) = queue.recv().await {
         let body = match next {
@@ -29,7 +51,10 @@ pub(super) async fn write_all<O: AsyncWrite + Unpin>(mut queue: Receiver<Outgoin
         let header = format!("Content-Length: {}\r\n\r\n", body.len());
         let written = async {
             output.write_all(header.as_bytes()).await?;
-            output.write_all(&body).await?;
+            for piece in body.chunks(PIECE) {
+                output.write_all(piece).await?;
+                taken.add(piece.len());
+            }
             // Messages that wait already are written together.
             if queue.is_empty() {
                 output.flush().await?;

@@ -224,3 +224,20 @@ proptest! {
         prop_assert_eq!(walked.files.into_iter().collect::<BTreeSet<_>>(), asked);
     }
 }
+
+#[test]
+fn the_handbook_says_how_large_a_file_may_be() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let said = |text: &str| text.trim().parse().ok();
+    let largest = || Rules::of(folder.path(), said).largest;
+    assert_eq!(largest(), Rules::default().largest, "no handbook");
+    for (text, bytes) in [
+        ("2048", 2048),
+        ("1", 1 << 10),
+        ("999999999999", 1 << 26),
+        ("much", 1 << 20),
+    ] {
+        std::fs::write(folder.path().join(HANDBOOK), text).expect("written");
+        assert_eq!(largest(), bytes, "{text}");
+    }
+}

@@ -27,7 +27,7 @@ rule! {
     /// ```levare
     /// piece "Chorale for the Last Day"
     ///   library
-    ///     lent            2026-04-10 to the high school, due 2026-05-10
+    ///     lent            2026-04-10 to the high school, due 2026-05-10, back 2026-05-02
     /// ```
     ///
     /// # What to do

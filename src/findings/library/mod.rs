@@ -1,3 +1,11 @@
 //! Copies, loans and what else the library keeps.
 
+mod concerts;
 pub mod due_before_lent;
+pub mod fewer_copies_than_players;
+pub mod lent_at_the_concert;
+pub mod license_over;
+pub mod loan_not_back;
+mod loans;
+pub mod missing_part_in_a_program;
+pub mod score_missing;

@@ -1,7 +1,11 @@
 //! Percussion: how many players, and which instruments.
 
 mod kettles;
+pub mod needs_at_odds;
 pub mod needs_fewer_than_sound;
 pub mod not_in_the_cupboard;
+pub mod one_instrument_for_two;
+pub mod page_without_its_part;
+pub mod row_written_twice;
 pub mod short_of_percussionists;
 mod sounding;

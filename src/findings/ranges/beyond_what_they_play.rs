@@ -8,6 +8,8 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
+use crate::findings::words;
+use crate::music::charts;
 use crate::music::{Instrument, Pitch, PitchRange};
 use crate::notation::names::cut_number;
 use crate::notation::row::{Relation, RowItem, RowName};
@@ -19,7 +21,9 @@ use super::written::ranges;
 
 rule! {
     /// A part that goes beyond the range the band's card gives for the instrument. Players of whom the card
-    /// says that they reach further count for as many of the section as they are.
+    /// says that they reach further count for as many of the section as they are. For a section whose range
+    /// no band's card gives, the published chart counts that the handbook follows, at the grade it names; each
+    /// chart's source is in the manual.
     ///
     /// # Why it matters
     ///
@@ -37,6 +41,19 @@ rule! {
     ///     trumpet 1       C4-F5
     ///                     ^^^^^
     ///     trumpet 2       Bb3-D5
+    /// ```
+    ///
+    /// ```levare
+    /// handbook
+    ///   follows         contest selection, grade 1
+    ///
+    /// ensemble "Seventh Grade Band"
+    ///   players         trumpet 8
+    ///
+    /// piece "Overture for a Small Hall"
+    ///   parts
+    ///     trumpet         C4-F5
+    ///                     ^^^^^
     /// ```
     ///
     /// # Does not
@@ -68,7 +85,8 @@ pub struct Beyond {
     note: Pitch,
     high: bool,
     usual: PitchRange,
-    band: String,
+    /// Who plays the usual range: a band, or the grade of a chart.
+    who: String,
     /// How many reach the note, and how many would have to; none where nobody is said to reach further.
     reach: Option<(u32, u32)>,
     related: Vec<Related>,
@@ -114,7 +132,7 @@ impl Notice for BeyondWhatTheyPlay {
             place: what.part.clone(),
             says: format!(
                 "The part goes {way} {}, and {} plays {} here{reach}.",
-                what.note, what.band, what.usual
+                what.note, what.who, what.usual
             ),
             why: "The instrument has the note, but these players do not have it yet.".to_owned(),
             todo: "Seat those who have it on this part, put the note an octave away, or teach it first."
@@ -135,12 +153,12 @@ fn beyond(
     name: &RowName,
     instrument: &Instrument,
 ) -> Vec<Noticed<Beyond>> {
-    let Some((band, usual)) = usual(card, judging, name, instrument) else {
+    let Some(usual) = usual(card, judging, name, instrument) else {
         return Vec::new();
     };
     let mut found = Vec::new();
     for (span, range) in ranges(row, instrument) {
-        let limit = usual.value.range.upright();
+        let limit = usual.range.upright();
         let high = range.high.midi() > limit.high.midi();
         let low = range.low.midi() < limit.low.midi();
         // A note that no instrument has is said as such, and only once.
@@ -165,13 +183,9 @@ fn beyond(
             note,
             high,
             usual: limit,
-            band: judging
-                .bands
-                .get(band)
-                .map(|(entry, _)| crate::findings::words::band(&entry.name))
-                .unwrap_or_default(),
+            who: usual.who.clone(),
             reach,
-            related: judging.beside(card, band, usual.span, "what the section plays"),
+            related: usual.related.clone(),
         };
         found.push(Noticed::judged(span, judging.earnest(), what));
     }
@@ -179,12 +193,15 @@ fn beyond(
 }
 
 /// The range that the bands' cards give for a part: of its own number before that of the whole section.
-fn usual<'j>(
-    card: &Card<'_>,
-    judging: &Judging<'j>,
-    name: &RowName,
-    instrument: &Instrument,
-) -> Option<(usize, &'j Said<NamedRange>)> {
+/// A usual range, and who plays it.
+struct Usual {
+    range: PitchRange,
+    who: String,
+    related: Vec<Related>,
+}
+
+/// What a band's card gives for the part, else for the instrument; else what the handbook's chart gives.
+fn usual(card: &Card<'_>, judging: &Judging<'_>, name: &RowName, instrument: &Instrument) -> Option<Usual> {
     let mut whole = None;
     for (at, band) in judging.ensembles().into_iter().enumerate() {
         for said in band.ranges.iter().filter(|said| said.is_certain()) {
@@ -196,13 +213,44 @@ fn usual<'j>(
                 _ if !same => {}
                 None => whole = whole.or(Some((at, said))),
                 Some((first, last)) if name.numbers.is_some_and(|(a, b)| first <= a && b <= last) => {
-                    return Some((at, said));
+                    return Some(of_band(card, judging, at, said));
                 }
                 Some(_) => {}
             }
         }
     }
-    whole
+    match whole {
+        Some((at, said)) => Some(of_band(card, judging, at, said)),
+        None => of_chart(card, name, instrument),
+    }
+}
+
+fn of_band(card: &Card<'_>, judging: &Judging<'_>, at: usize, said: &Said<NamedRange>) -> Usual {
+    let band = judging.bands.get(at);
+    Usual {
+        range: said.value.range,
+        who: band
+            .map(|(entry, _)| words::band(&entry.name))
+            .unwrap_or_default(),
+        related: judging.beside(card, at, said.span, "what the section plays"),
+    }
+}
+
+fn of_chart(card: &Card<'_>, name: &RowName, instrument: &Instrument) -> Option<Usual> {
+    let (entry, handbook) = card
+        .snapshot
+        .handbook_card()
+        .and_then(|(_, entry)| Some((entry, entry.handbook()?)))?;
+    let (chart, tenths) = handbook.chart()?;
+    let part = name.numbers.and_then(|(first, _)| u8::try_from(first).ok());
+    let comfort = charts::by_chart(chart, &instrument.name, part, tenths)?;
+    let grade = f64::from(comfort.grade_tenths) / 10.0;
+    let follows = handbook.follows.as_ref()?.span;
+    Some(Usual {
+        range: comfort.range()?,
+        who: format!("grade {grade} of the chart the handbook follows"),
+        related: vec![card.beside(entry, follows, chart.source())],
+    })
 }
 
 /// How many players reach a note, and how many the parts from the first to this one take, when the ablest

@@ -1,0 +1,159 @@
+//! Two pieces in a row that are alike in style, key and tempo.
+
+use std::collections::BTreeSet;
+
+use crate::catalogue::conditions::{Evaluator, Subject};
+use crate::findings::card::Card;
+use crate::findings::finding::Saying;
+use crate::findings::rule::{Notice, Noticed};
+use crate::music::Tempo;
+use crate::rule;
+
+rule! {
+    /// Two neighbors of a program, played by the same band, that have the same style, begin in the same key
+    /// and go at nearly the same tempo, within 12 beats a minute. How alike is too alike is common practice,
+    /// no source.
+    ///
+    /// # Why it matters
+    ///
+    /// The second one sounds like more of the first, to the families and to the players.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// piece "Evening Air"
+    ///   style           lyrical
+    ///   tonal center    Bb major
+    ///   tempo           quarter = 72
+    ///
+    /// piece "Morning Air"
+    ///   style           lyrical
+    ///   tonal center    Bb major
+    ///   tempo           quarter = 76
+    ///
+    /// concert "Winter evening"
+    ///   program
+    ///     "Evening Air"
+    ///     "Morning Air"
+    ///     ^^^^^^^^^^^^^
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// Another key, or another tempo, is contrast enough.
+    ///
+    /// ```levare
+    /// piece "Evening Air"
+    ///   style           lyrical
+    ///   tonal center    Bb major
+    ///   tempo           quarter = 72
+    ///
+    /// piece "Morning Air"
+    ///   style           lyrical
+    ///   tonal center    F major
+    ///   tempo           quarter = 76
+    ///
+    /// concert "Winter evening"
+    ///   program
+    ///     "Evening Air"
+    ///     "Morning Air"
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Put something else between them.
+    TwoOfAKindInARow: "two of a kind in a row", Concert, Hint, reads Catalogue
+}
+
+/// How far apart two tempos are that still seem the same, in beats a minute. Common practice, no source.
+const SAME_TEMPO: u16 = 12;
+
+/// Two pieces and what they share.
+pub struct Alike {
+    first: String,
+    second: String,
+    shared: String,
+}
+
+impl Notice for TwoOfAKindInARow {
+    type What = Alike;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Alike>> {
+        let Some(concert) = card.entry.concert() else {
+            return Vec::new();
+        };
+        let over = concert.on.as_ref().and_then(|on| on.value.day.last());
+        if over.is_some_and(|day| day < card.snapshot.today) {
+            return Vec::new();
+        }
+        let pieces = Evaluator::new(card.snapshot).pieces_of(concert);
+        let rows: Vec<_> = concert.program.iter().zip(&pieces).collect();
+        rows.windows(2)
+            .filter_map(|two| {
+                let [(first, Some(one)), (second, Some(other))] = two else {
+                    return None;
+                };
+                let same_bands = first.bands == second.bands;
+                let shared = shared(one, other).filter(|_| same_bands && one.id != other.id)?;
+                Some(Noticed::new(
+                    second.title.span,
+                    Alike {
+                        first: first.title.value.name.clone(),
+                        second: second.title.value.name.clone(),
+                        shared,
+                    },
+                ))
+            })
+            .collect()
+    }
+
+    fn say(what: &Alike, _card: &Card<'_>) -> Saying {
+        Saying {
+            place: "program".to_owned(),
+            says: format!(
+                "\"{}\" and \"{}\" follow each other and are alike: {}, at nearly the same tempo.",
+                what.first, what.second, what.shared
+            ),
+            why: "The second one sounds like more of the first, to the families and to the players."
+                .to_owned(),
+            todo: "Put something else between them, or let it stand.".to_owned(),
+        }
+    }
+}
+
+/// `lyrical, in Bb major`, where two pieces surely share style, first key and first tempo.
+fn shared(one: &Subject<'_>, other: &Subject<'_>) -> Option<String> {
+    let styles = styles(one)?;
+    if styles != self::styles(other)? {
+        return None;
+    }
+    let (key, other_key) = (
+        one.values(|piece| &piece.centers),
+        other.values(|piece| &piece.centers),
+    );
+    let (key, other_key) = (key.certain.first()?, other_key.certain.first()?);
+    let (tempo, other_tempo) = (tempo(one)?, tempo(other)?);
+    let near = tempo.0 == other_tempo.0 && tempo.1.abs_diff(other_tempo.1) <= SAME_TEMPO;
+    (key == other_key && near).then(|| {
+        let styles: Vec<String> = styles.into_iter().collect();
+        format!("{}, in {key}", styles.join(", "))
+    })
+}
+
+fn styles(subject: &Subject<'_>) -> Option<BTreeSet<String>> {
+    let all = &subject.piece.styles;
+    let certain = !all.is_empty() && all.iter().all(|said| said.is_certain());
+    certain.then(|| all.iter().map(|said| said.value.to_lowercase()).collect())
+}
+
+/// The note counted and the figure of the one tempo of a piece; none where it has others.
+fn tempo(subject: &Subject<'_>) -> Option<(Option<crate::music::BeatUnit>, u16)> {
+    let values = subject.values(|piece| &piece.tempos);
+    match (values.certain.as_slice(), values.complete) {
+        ([only], true) => match only.tempo.as_ref()? {
+            Tempo::Mark { unit, low, high } if low == high => Some((*unit, *low)),
+            _ => None,
+        },
+        _ => None,
+    }
+}

@@ -1,0 +1,158 @@
+//! A section with fewer copies than players.
+
+use crate::catalogue::model::{Piece, Said};
+use crate::catalogue::sections::{divisions, same_chair};
+use crate::findings::card::Card;
+use crate::findings::finding::{Related, Saying};
+use crate::findings::judging::{Judging, for_each_band};
+use crate::findings::rule::{Notice, Noticed};
+use crate::music::Instrument;
+use crate::music::instruments::split_part;
+use crate::notation::values::Copies;
+use crate::rule;
+
+rule! {
+    /// An instrument with fewer copies in the set of a piece in a coming program than the band has players on
+    /// it. Only where the copies of all its parts are counted; what is not counted is not missing.
+    ///
+    /// # Why it matters
+    ///
+    /// Two beginners on one stand see half as well and cannot both take the music home.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// piece "Creek Bridge"
+    ///   parts           clarinet 1-2
+    ///   library
+    ///     copies          1 score, 8 flute, 3 clarinet 1, 3 clarinet 2
+    ///                                                     ^^^^^^^^^^^^
+    /// ensemble "Seventh Grade Band"
+    ///   players         flute 8, clarinet 10
+    /// concert "Winter evening"
+    ///   on              2026-12-10
+    ///   program
+    ///     "Creek Bridge"
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// ```levare
+    /// piece "Creek Bridge"
+    ///   parts           clarinet 1-2
+    ///   library
+    ///     copies          1 score, 8 flute, 6 clarinet 1
+    /// ensemble "Seventh Grade Band"
+    ///   players         flute 8, clarinet 10, tuba 1
+    /// concert "Winter evening"
+    ///   on              2026-12-10
+    ///   program
+    ///     "Creek Bridge"
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Order the copies that are short, or let players share a stand.
+    FewerCopiesThanPlayers: "fewer copies than players", Library, Information, reads Catalogue
+}
+
+/// The copies and the players of a section.
+pub struct Few {
+    instrument: String,
+    copies: u32,
+    players: u32,
+    band: String,
+    related: Vec<Related>,
+}
+
+impl Notice for FewerCopiesThanPlayers {
+    type What = Few;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Few>> {
+        let Some(piece) = card.piece().filter(|piece| !piece.library.copies.is_empty()) else {
+            return Vec::new();
+        };
+        let mut counted: Vec<&Instrument> = Vec::new();
+        for said in &piece.library.copies {
+            if let Some(instrument) = card.instrument(split_part(&said.value.part).0)
+                && !instrument.family.is_percussion()
+                && !counted
+                    .iter()
+                    .any(|known| same_chair(&known.name, &instrument.name))
+            {
+                counted.push(instrument);
+            }
+        }
+        for_each_band(card, |judging| {
+            if !judging.earnest() {
+                return Vec::new();
+            }
+            counted
+                .iter()
+                .filter_map(|instrument| few(card, piece, judging, instrument))
+                .collect()
+        })
+    }
+
+    fn say(what: &Few, _card: &Card<'_>) -> Saying {
+        Saying {
+            place: "library".to_owned(),
+            says: format!(
+                "There are {} copies for {}, and the {} has {} players on it.",
+                what.copies, what.instrument, what.band, what.players
+            ),
+            why: "Two beginners on one stand see half as well and cannot both take the music home."
+                .to_owned(),
+            todo: "Order the copies that are short, or let players share a stand.".to_owned(),
+        }
+    }
+
+    fn related(what: &Few, _card: &Card<'_>) -> Vec<Related> {
+        what.related.clone()
+    }
+}
+
+fn few(
+    card: &Card<'_>,
+    piece: &Piece,
+    judging: &Judging<'_>,
+    instrument: &Instrument,
+) -> Option<Noticed<Few>> {
+    let of_it: Vec<(&Said<Copies>, Option<u8>)> = piece
+        .library
+        .copies
+        .iter()
+        .filter_map(|said| {
+            let (name, number) = split_part(&said.value.part);
+            let found = card.instrument(name)?;
+            same_chair(&found.name, &instrument.name).then_some((said, number))
+        })
+        .collect();
+    let mut copies: u32 = 0;
+    for (said, _) in &of_it {
+        copies = copies.saturating_add(said.value.count.filter(|_| said.is_certain())?);
+    }
+    let parts = divisions(piece, card.instruments(), &instrument.name, |_| true);
+    let covers = |part: u32| {
+        of_it
+            .iter()
+            .any(|(_, number)| number.is_none_or(|number| u32::from(number) == part))
+    };
+    if !(1..=parts).all(covers) {
+        return None;
+    }
+    let sections = judging.sections(card);
+    let players = sections.players(instrument)?;
+    let (last, _) = of_it.last()?;
+    let section = sections.named(&instrument.name).next();
+    let what = Few {
+        instrument: instrument.name.to_string(),
+        copies,
+        players,
+        band: judging.name(),
+        related: section
+            .map(|section| judging.beside(card, section.band, section.span, "the players of the section"))
+            .unwrap_or_default(),
+    };
+    (copies < players).then(|| Noticed::judged(last.span, true, what))
+}

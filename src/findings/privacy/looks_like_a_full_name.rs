@@ -1,0 +1,151 @@
+//! A student by first and last name.
+
+use crate::findings::card::Card;
+use crate::findings::finding::{Repair, Saying};
+use crate::findings::rule::{Notice, Noticed};
+use crate::music::groups::Group;
+use crate::rule;
+use crate::text::{Edit, Span};
+
+rule! {
+    /// A percussionist, somebody absent or somebody who runs a track, given by what looks like a first and a
+    /// last name. Who wrote or published a piece is no student and is never looked at.
+    ///
+    /// # Why it matters
+    ///
+    /// A catalogue is shared with colleagues and printed for the wall. A student's name in it needs a parent's
+    /// consent in many places (in the United States: the federal rules on education records); seats or initials
+    /// serve as well.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   percussionists
+    ///     P1              mallets
+    ///     Wilma Tarkington  snare, bass drum
+    ///     ^^^^^^^^^^^^^^^^
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   percussionists
+    ///     P1 P2           mallets
+    ///     W.T.            snare, bass drum
+    ///     Bo              bass drum
+    /// concert "Winter evening"
+    ///   absent          P2, 1 tuba, the Eighth Graders
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Write a seat or initials, and keep the list of names elsewhere.
+    LooksLikeAFullName: "looks like a full name", Privacy, Information, reads Catalogue
+}
+
+/// Where it stands, and the initials.
+pub struct Name {
+    place: &'static str,
+    initials: String,
+}
+
+impl Notice for LooksLikeAFullName {
+    type What = Name;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Name>> {
+        let mut words: Vec<(&'static str, String, Span)> = Vec::new();
+        // A row holds the seats of several players, so a full name there is read as two of them.
+        let rows = card.fields("percussionists").flat_map(|field| field.rows());
+        for row in rows.filter(|_| card.ensemble().is_some()) {
+            let names = &row.row.names;
+            if let (Some(first), Some(last)) = (names.first(), names.last()) {
+                let span = Span::new(first.span.start, last.span.end);
+                words.push(("percussionists", card.words(span).to_owned(), span));
+            }
+        }
+        if let Some(concert) = card.entry.concert() {
+            let absent = concert.absent.iter();
+            words.extend(absent.map(|said| ("absent", said.value.clone(), said.span)));
+        }
+        if let Some(piece) = card.piece() {
+            words.extend(piece.track.iter().filter_map(|said| {
+                let name = said.value.strip_prefix("operator ")?.trim();
+                let lead = said.value.len() - name.len();
+                let span = Span::new(said.span.start + lead as u32, said.span.end);
+                Some(("track", name.to_owned(), span))
+            }));
+        }
+        words
+            .into_iter()
+            .filter_map(|(place, words, span)| {
+                let initials = initials(card, &words)?;
+                Some(Noticed::new(span, Name { place, initials }))
+            })
+            .collect()
+    }
+
+    fn say(what: &Name, _card: &Card<'_>) -> Saying {
+        Saying {
+            place: what.place.to_owned(),
+            says: "This looks like a student's first and last name.".to_owned(),
+            why: "A catalogue is shared and printed, and a student's name in it may need a parent's consent."
+                .to_owned(),
+            todo: format!(
+                "Write a seat such as P1, or initials such as {}, and keep the list of names elsewhere.",
+                what.initials
+            ),
+        }
+    }
+
+    fn repairs(noticed: &Noticed<Name>, _card: &Card<'_>) -> Vec<Repair> {
+        let initials = &noticed.what.initials;
+        vec![Repair::to_decide(
+            format!("Write {initials}"),
+            vec![Edit::replace(noticed.span, initials.clone())],
+        )]
+    }
+}
+
+/// The initials of two or three words that look like a person's names: letters only, each with one capital in
+/// front, none of them an instrument's, a group's or a word of a band's own.
+fn initials(card: &Card<'_>, words: &str) -> Option<String> {
+    let names: Vec<&str> = words.split_whitespace().collect();
+    if !(2..=3).contains(&names.len()) || card.instrument(words).is_some() {
+        return None;
+    }
+    let is_name = |word: &&str| {
+        let mut chars = word.chars();
+        let capital = chars.next().is_some_and(char::is_uppercase);
+        let rest = chars.as_str();
+        let small = rest.chars().filter(|c| c.is_lowercase()).count();
+        let letters = rest
+            .chars()
+            .all(|c| c.is_alphabetic() || matches!(c, '-' | '\'' | '’'));
+        capital && letters && small >= 1
+    };
+    let own = |word: &str| {
+        card.instrument(word).is_some()
+            || Group::read(word).is_some()
+            || BAND_WORDS.contains(&word.to_lowercase().trim_end_matches('s'))
+    };
+    if !names.iter().all(is_name) || names.iter().any(|word| own(word)) {
+        return None;
+    }
+    Some(
+        names
+            .iter()
+            .filter_map(|word| word.chars().next())
+            .map(|c| format!("{c}."))
+            .collect(),
+    )
+}
+
+/// Words that seats, groups and grown-ups are named with, without an `s` at their end (common practice, no
+/// source).
+const BAND_WORDS: [&str; 28] = [
+    "player", "seat", "station", "grader", "grade", "section", "leader", "captain", "helper", "student",
+    "teacher", "director", "sub", "first", "second", "third", "fourth", "fifth", "sixth", "seventh",
+    "eighth", "band", "crew", "line", "mr", "m", "dr", "the",
+];

@@ -1,0 +1,9 @@
+//! What is asked against what is taught, and in which order.
+
+mod ladder;
+pub mod longer_than_the_weeks_left;
+pub mod not_taught_yet;
+pub mod skills_in_a_circle;
+mod standing;
+pub mod taught_in_the_wrong_order;
+pub mod taught_too_late;

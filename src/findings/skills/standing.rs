@@ -1,0 +1,182 @@
+//! How a skill that a piece asks stands with the band that is about to play it.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use jiff::civil::Date;
+
+use crate::catalogue::Entry;
+use crate::catalogue::model::{Ensemble, Said};
+use crate::findings::card::Card;
+use crate::findings::judging::{Judging, for_each_band};
+use crate::findings::rule::Noticed;
+use crate::notation::values::{Day, Skill};
+use crate::text::Span;
+
+use super::ladder::Ladder;
+
+/// What is wrong with a skill.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Trouble {
+    /// The band's card names it neither as taught nor as begun.
+    NotTaught,
+    /// It is taught only by a day after the concert.
+    TooLate {
+        /// The day it is taught by.
+        by: Day,
+        /// The day of the concert.
+        concert: Day,
+        /// Which of the bands, by its place in the judging.
+        band: usize,
+        /// Where the band's card says so.
+        span: Span,
+    },
+    /// It takes longer to teach than there is time.
+    TooLong {
+        /// The weeks it takes, with what must come before it.
+        takes: u32,
+        /// The weeks to the concert.
+        left: u32,
+        /// What must be taught before it and is not yet.
+        before: Vec<String>,
+    },
+}
+
+/// A skill asked, the band, and what is wrong.
+pub(super) struct Asked {
+    /// The skill as written.
+    pub skill: String,
+    /// The band.
+    pub band: String,
+    /// What is wrong.
+    pub trouble: Trouble,
+    /// The band's card, where `TooLate` points to.
+    pub entry: Option<Arc<Entry>>,
+}
+
+/// Looks at what a piece asks for every band that is about to play it, and keeps what `wanted` takes.
+pub(super) fn troubles(card: &Card<'_>, wanted: impl Fn(&Trouble) -> bool) -> Vec<Noticed<Asked>> {
+    let Some(piece) = card.piece().filter(|piece| !piece.asks.is_empty()) else {
+        return Vec::new();
+    };
+    if card.snapshot.listings_of(card.id).is_empty() {
+        return Vec::new();
+    }
+    let ladder = Ladder::of(card.snapshot);
+    let teaches: BTreeSet<String> = piece
+        .teaches
+        .iter()
+        .map(|said| ladder.one_name(&said.value.name))
+        .collect();
+    for_each_band(card, |judging| {
+        let asked = piece.asks.iter().filter(|said| said.is_certain());
+        asked
+            .filter_map(|said| {
+                let skill = ladder.one_name(&said.value.name);
+                if !ladder.knows(&skill) || teaches.contains(&skill) {
+                    return None;
+                }
+                let trouble = trouble(card, judging, &ladder, &skill).filter(|found| wanted(found))?;
+                let entry = match &trouble {
+                    Trouble::TooLate { band, .. } => {
+                        judging.bands.get(*band).map(|(entry, _)| Arc::clone(entry))
+                    }
+                    _ => None,
+                };
+                let what = Asked {
+                    skill: said.value.name.clone(),
+                    band: judging.name(),
+                    trouble,
+                    entry,
+                };
+                Some(Noticed::judged(said.span, judging.earnest(), what))
+            })
+            .collect()
+    })
+}
+
+fn trouble(card: &Card<'_>, judging: &Judging<'_>, ladder: &Ladder, skill: &str) -> Option<Trouble> {
+    let concert = judging
+        .concert?
+        .on
+        .as_ref()
+        .filter(|on| on.is_certain())
+        .map(|on| on.value.day);
+    let mut known: BTreeSet<String> = BTreeSet::new();
+    let mut late: BTreeMap<String, Trouble> = BTreeMap::new();
+    for (band, (entry, ensemble)) in judging.bands.iter().enumerate() {
+        for (said, by) in taught(entry, ensemble) {
+            let name = ladder.one_name(&said.value.name);
+            match (by, concert) {
+                (Some(by), Some(concert)) if by.first() > concert.last() && said.is_certain() => {
+                    let too_late = Trouble::TooLate {
+                        by,
+                        concert,
+                        band,
+                        span: said.span,
+                    };
+                    late.entry(name).or_insert(too_late);
+                }
+                _ => {
+                    known.extend(ladder.below(&name));
+                    known.insert(name);
+                }
+            }
+        }
+        for said in &ensemble.introduced {
+            let name = ladder.one_name(&said.value.name);
+            known.extend(ladder.below(&name));
+            known.insert(name);
+        }
+    }
+    // A band that lists nothing has not said what it knows.
+    if known.contains(skill) || (known.is_empty() && late.is_empty()) {
+        return None;
+    }
+    if let Some(late) = late.remove(skill) {
+        return Some(late);
+    }
+    let left = concert
+        .and_then(Day::last)
+        .and_then(|day| weeks_between(card.snapshot.today, day));
+    let before: Vec<String> = ladder
+        .below(skill)
+        .into_iter()
+        .filter(|below| !known.contains(below) && ladder.weeks(below).is_some())
+        .collect();
+    let takes = before.iter().filter_map(|below| ladder.weeks(below));
+    let takes = ladder
+        .weeks(skill)
+        .map(|weeks| takes.fold(weeks, u32::saturating_add));
+    match (takes, left) {
+        (Some(takes), Some(left)) if takes > left => Some(Trouble::TooLong {
+            takes,
+            left,
+            before: before.iter().map(|below| ladder.written(below)).collect(),
+        }),
+        _ => Some(Trouble::NotTaught),
+    }
+}
+
+/// Whole weeks from one day to another; none where the other is over.
+fn weeks_between(from: Date, to: Date) -> Option<u32> {
+    let days = from.until(to).ok()?.get_days();
+    u32::try_from(days).ok().map(|days| days / 7)
+}
+
+/// The skills taught, each with the day it is taught by: a day behind the last skill of a line covers the line.
+pub(super) fn taught<'b>(entry: &Entry, band: &'b Ensemble) -> Vec<(&'b Said<Skill>, Option<Day>)> {
+    let mut found: Vec<(&Said<Skill>, Option<Day>)> = Vec::new();
+    let mut after: Option<(u32, Option<Day>)> = None;
+    for said in band.taught.iter().rev() {
+        let same_line = after.filter(|(start, _)| {
+            let gap = Span::new(said.span.end, (*start).max(said.span.end));
+            !gap.slice(&entry.text).contains(['\n', '\r'])
+        });
+        let by = said.value.by.or_else(|| same_line.and_then(|(_, by)| by));
+        after = Some((said.span.start, by));
+        found.push((said, by));
+    }
+    found.reverse();
+    found
+}
