@@ -197,7 +197,7 @@ pub struct Assign {
     /// The band that plays it; else those of the concert, else the handbook's
     #[arg(long = "for", value_name = "BAND")]
     pub band: Option<String>,
-    /// Who is not there, by seat or initials
+    /// Who is not there, by seat or initials; may be said more than once
     #[arg(long, value_name = "SEAT", value_delimiter = ',')]
     pub without: Vec<String>,
     /// Let instruments be handed over from player to player in the rests
@@ -212,6 +212,12 @@ pub struct Assign {
         hide_possible_values = true
     )]
     pub form: AssignForm,
+    /// How long to look at most, in seconds; the best found by then is told, and that it is no more
+    #[arg(long, value_name = "SECONDS", value_parser = clap::value_parser!(u32).range(..=86_400))]
+    pub seconds: Option<u32>,
+    /// The folder of the catalogue; the one around the current folder when not said
+    #[arg(long = "in", value_name = "FOLDER", conflicts_with = "demo")]
+    pub folder: Option<PathBuf>,
     /// Read the catalogue as on this day, such as 2026-10-20; today when not said
     #[arg(long, value_parser = day, value_name = "DAY")]
     pub today: Option<Date>,

@@ -92,7 +92,9 @@ fn cell(question: &Question, sharing: &Sharing, who: usize, width: usize) -> Vec
     add(name, 0, Ink::Name);
     add(&"─".repeat(width), 0, Ink::Quiet);
     for turn in sharing.turns.get(who).into_iter().flatten() {
-        let Some(part) = question.parts.get(turn.part) else { continue };
+        let Some(part) = question.parts.get(turn.part) else {
+            continue;
+        };
         let name = words::part(question, turn.part);
         let measures = words::measures(question, turn);
         add(format!("{name} {measures}").trim_end(), 0, Ink::Plain);
@@ -102,7 +104,12 @@ fn cell(question: &Question, sharing: &Sharing, who: usize, width: usize) -> Vec
             add(&beside.join("; "), 2, Ink::Quiet);
         }
     }
-    for way in sharing.moves.iter().filter(|way| way.player == who).take(MOST_MOVES) {
+    for way in sharing
+        .moves
+        .iter()
+        .filter(|way| way.player == who)
+        .take(MOST_MOVES)
+    {
         add(&format!("→ {}", words::way(question, way)), 0, Ink::Move);
     }
     let all = sharing.moves.iter().filter(|way| way.player == who).count();

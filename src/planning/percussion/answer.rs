@@ -18,6 +18,8 @@ pub struct Count {
     pub at_least: usize,
     /// Why, in words that stand after "because"; nothing where nothing has to be said.
     pub because: Because,
+    /// Whether nothing was left untried.
+    pub proven: bool,
 }
 
 /// Why it takes so many, or why it cannot be done.
@@ -134,6 +136,7 @@ fn at_once(question: &Question, limits: Limits<'_>) -> Count {
         players: Some(found.players),
         at_least: found.players,
         because: because(question, &found.entrances),
+        proven: found.largest,
     }
 }
 
@@ -143,6 +146,7 @@ fn counted(question: &Question, found: Found) -> Count {
             players: Some(0),
             at_least: 0,
             because: Because::Nothing,
+            proven: true,
         },
         Found::Players {
             players,
@@ -152,6 +156,7 @@ fn counted(question: &Question, found: Found) -> Count {
         } => Count {
             players: Some(players),
             at_least,
+            proven: at_least == players,
             because: match proof {
                 Proof::Collide(places) => because(question, &places),
                 Proof::Tried { .. } => Because::Tried,
@@ -162,11 +167,13 @@ fn counted(question: &Question, found: Found) -> Count {
             players: None,
             at_least: 0,
             because: cannot(question, &why),
+            proven: !matches!(why, Why::CutShort | Why::TooMany { .. }),
         },
         Found::TooMany { .. } => Count {
             players: None,
             at_least: 0,
             because: Because::CutShort,
+            proven: false,
         },
     }
 }
@@ -231,7 +238,12 @@ fn sharing(question: &Question, plan: &Plan, instruments: &Instruments) -> Shari
     let out = &plan.left_out;
     let nobody = |part: usize| {
         let needs = question.music.parts.get(part).map(|part| part.needs);
-        let can = |needs| question.players.iter().any(|who| !who.absent && who.can.cover(needs));
+        let can = |needs| {
+            question
+                .players
+                .iter()
+                .any(|who| !who.absent && who.can.cover(needs))
+        };
         needs.is_some_and(|needs| !can(needs))
     };
     let left = |vital: bool| {

@@ -36,7 +36,9 @@ pub fn seats(bands: &[&Ensemble]) -> Option<Vec<Seat>> {
     let mut seats = Vec::new();
     let mut known = false;
     for band in bands {
-        let Some(players) = band.percussion_players() else { continue };
+        let Some(players) = band.percussion_players() else {
+            continue;
+        };
         known = true;
         let before = seats.len();
         seats.extend(band.percussionists.iter().map(|player| Seat {
@@ -143,14 +145,18 @@ impl Question {
             let (number, index) = match group.movement {
                 None => (None, 0),
                 Some(index) => {
-                    let Some(movement) = asked.piece.movements.get(index) else { continue };
+                    let Some(movement) = asked.piece.movements.get(index) else {
+                        continue;
+                    };
                     if !asked.movements.is_empty() && !asked.movements.contains(&movement.number) {
                         continue;
                     }
                     (Some(movement.number), index.saturating_add(1))
                 }
             };
-            let Some(course) = courses.get(index) else { continue };
+            let Some(course) = courses.get(index) else {
+                continue;
+            };
             let reach = |events: bool| reach(group, events);
             clock.add(at, course, (reach(false), reach(true)), asked.pace);
             let first = told.len();
@@ -211,7 +217,9 @@ impl Question {
             }
         }
         for part in &mut self.parts {
-            part.instead_of = part.instead_of.and_then(|at| new_place.get(at).copied().flatten());
+            part.instead_of = part
+                .instead_of
+                .and_then(|at| new_place.get(at).copied().flatten());
         }
     }
 
@@ -231,7 +239,10 @@ impl Question {
                 sticks.push((station, held));
             }
             let here = sticks.iter().filter(|(at, _)| *at == station);
-            let held = here.map(|(_, words)| *words).position(|words| words == held).unwrap_or(0);
+            let held = here
+                .map(|(_, words)| *words)
+                .position(|words| words == held)
+                .unwrap_or(0);
             let needs = match can.iter().all(|can| *can) {
                 true => Abilities::NONE,
                 false => Abilities::of(&[kinds.iter().position(|kind| *kind == can).unwrap_or(63) as u32]),
@@ -291,7 +302,11 @@ impl Question {
 
     /// For every part, which of the players can play it.
     fn able(&self, instruments: &Instruments) -> Vec<Vec<bool>> {
-        let strong_known = |name: &str| self.seats.iter().any(|seat| is_strong(&seat.plays, name, instruments));
+        let strong_known = |name: &str| {
+            self.seats
+                .iter()
+                .any(|seat| is_strong(&seat.plays, name, instruments))
+        };
         let can = |part: &PartTold, seat: &Seat| {
             part.names.iter().all(|name| {
                 let strong = !part.strong || !strong_known(name) || is_strong(&seat.plays, name, instruments);
@@ -316,7 +331,11 @@ impl Question {
         };
         let mut pairs = Vec::new();
         for group in &groups {
-            let members = self.parts.iter().enumerate().filter(|(_, part)| in_group(part, group));
+            let members = self
+                .parts
+                .iter()
+                .enumerate()
+                .filter(|(_, part)| in_group(part, group));
             let members: Vec<usize> = members.map(|(at, _)| at).collect();
             for (nth, &one) in members.iter().enumerate() {
                 pairs.extend(members.iter().skip(nth + 1).map(|&other| (one, other)));
@@ -331,7 +350,9 @@ impl Question {
     fn instead(&self) -> Vec<Vec<usize>> {
         let mut groups: Vec<Vec<usize>> = Vec::new();
         for (at, part) in self.parts.iter().enumerate() {
-            let Some(original) = part.instead_of.filter(|original| *original != at) else { continue };
+            let Some(original) = part.instead_of.filter(|original| *original != at) else {
+                continue;
+            };
             match groups
                 .iter_mut()
                 .find(|group| group.contains(&original) || group.contains(&at))
@@ -419,13 +440,17 @@ fn part_told(
     let name = part.names.first().map_or("", String::as_str);
     let known = instrument_named(asked.instruments, name);
     let words = || {
-        row.into_iter().flat_map(|row| &row.facts).filter_map(|fact| match &fact.what {
-            Fact::Words(words, _) => Some(words.as_str()),
-            _ => None,
-        })
+        row.into_iter()
+            .flat_map(|row| &row.facts)
+            .filter_map(|fact| match &fact.what {
+                Fact::Words(words, _) => Some(words.as_str()),
+                _ => None,
+            })
     };
     let of_sticks = |words: &&str| {
-        ["stick", "mallet", "brush", "beater"].iter().any(|word| words.to_lowercase().contains(word))
+        ["stick", "mallet", "brush", "beater"]
+            .iter()
+            .any(|word| words.to_lowercase().contains(word))
     };
     PartTold {
         name: part.name(),
@@ -459,7 +484,10 @@ fn page_of(piece: &Piece, names: &[String], instruments: &Instruments) -> Option
     let same = |words: &str| {
         names.iter().any(|name| {
             key(name) == key(words)
-                || match (instrument_named(instruments, name), instrument_named(instruments, words)) {
+                || match (
+                    instrument_named(instruments, name),
+                    instrument_named(instruments, words),
+                ) {
                     (Some(one), Some(other)) => one.name == other.name,
                     _ => false,
                 }

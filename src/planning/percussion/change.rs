@@ -179,17 +179,27 @@ fn read(line: &str) -> Option<(Tenths, What)> {
     };
     let what = if rest.contains("neighbor") || rest.contains("neighbour") {
         What::Neighbor
-    } else if ["new ", "change ", "other "].iter().any(|word| rest.contains(word))
-        && ["stick", "mallet", "beater"].iter().any(|word| rest.contains(word))
+    } else if ["new ", "change ", "other "]
+        .iter()
+        .any(|word| rest.contains(word))
+        && ["stick", "mallet", "beater"]
+            .iter()
+            .any(|word| rest.contains(word))
     {
         What::Sticks
     } else if let Some(words) = rest.strip_prefix("from ") {
         two(words, " to ")?
     } else if let Some(words) = rest.strip_prefix("between ") {
         two(words, " and ")?
-    } else if let Some(words) = ["to pick up ", "to put down ", "to take up ", "to lay down ", "for "]
-        .iter()
-        .find_map(|lead| rest.strip_prefix(lead))
+    } else if let Some(words) = [
+        "to pick up ",
+        "to put down ",
+        "to take up ",
+        "to lay down ",
+        "for ",
+    ]
+    .iter()
+    .find_map(|lead| rest.strip_prefix(lead))
     {
         What::Hands(name(words)?)
     } else {
@@ -261,7 +271,13 @@ mod tests {
             (&[], "snare", "triangle", 30, Ground::Memory),
             (&[], "snare", "timpani", 80, Ground::Memory),
             (&[], "snare", "crash cymbals", 60, Ground::Memory),
-            (&["9 s to a neighboring instrument"], "snare", "timpani", 90, Ground::Memory),
+            (
+                &["9 s to a neighboring instrument"],
+                "snare",
+                "timpani",
+                90,
+                Ground::Memory,
+            ),
         ];
         for (lines, from, to, time, ground) in table {
             let found = times(lines).time(&station(from), &station(to), false, Instruments::standard());
@@ -271,9 +287,19 @@ mod tests {
 
     #[test]
     fn lines_that_are_not_understood_are_kept() {
-        let lines = ["as fast as they can", "5 apples to the snare", "99999999999999999999 s to the snare", "5 s"];
+        let lines = [
+            "as fast as they can",
+            "5 apples to the snare",
+            "99999999999999999999 s to the snare",
+            "5 s",
+        ];
         assert_eq!(times(&lines).not_understood, lines);
-        assert_eq!(times(&["0.07 s to the timpani", "3 s for new sticks"]).not_understood.len(), 0);
+        assert_eq!(
+            times(&["0.07 s to the timpani", "3 s for new sticks"])
+                .not_understood
+                .len(),
+            0
+        );
     }
 
     #[test]

@@ -64,7 +64,13 @@ impl Clock {
         }
     }
 
-    fn add_measures(&mut self, at: usize, course: &Course<'_>, reach: u32, pace: Pace) -> Option<&'static str> {
+    fn add_measures(
+        &mut self,
+        at: usize,
+        course: &Course<'_>,
+        reach: u32,
+        pace: Pace,
+    ) -> Option<&'static str> {
         let said = course.total;
         let total = said.unwrap_or(reach).min(MOST_PRINTED);
         if total == 0 {
@@ -92,11 +98,25 @@ impl Clock {
                 None
             }
             // Known well enough to count, or handled above.
-            Err(Missing::Figures | Missing::Measures | Missing::Road | Missing::OpenRepeat | Missing::Broken(_)) => None,
+            Err(
+                Missing::Figures
+                | Missing::Measures
+                | Missing::Road
+                | Missing::OpenRepeat
+                | Missing::Broken(_),
+            ) => None,
             Err(missing) => Some(missing.words()),
         };
-        let hazy = !course.meters.legs.iter().all(|leg| leg.placed && is_certain(leg.stage))
-            || !course.tempos.legs.iter().all(|leg| leg.placed && is_certain(leg.stage));
+        let hazy = !course
+            .meters
+            .legs
+            .iter()
+            .all(|leg| leg.placed && is_certain(leg.stage))
+            || !course
+                .tempos
+                .legs
+                .iter()
+                .all(|leg| leg.placed && is_certain(leg.stage));
         if hazy && missing.is_none() {
             self.take("some tempos or meters are not certain");
         }

@@ -8,6 +8,7 @@ mod answer;
 mod ask;
 mod change;
 mod clock;
+mod setting;
 mod skill;
 mod told;
 pub mod words;
@@ -16,6 +17,7 @@ pub use answer::{Answer, Because, Count, Left, Sharing, answer};
 pub use ask::{Asked, PartTold, Question, Seat, seats};
 pub use change::{ChangeTimes, Ground, Station};
 pub use clock::{Clock, Pace, Sounding};
+pub use setting::{Setting, ensembles};
 pub use skill::{can_play, is_strong};
 pub use told::{Move, Turn};
 

@@ -47,10 +47,17 @@ pub fn is_strong(plays: &[String], name: &str, instruments: &Instruments) -> boo
 }
 
 fn without(words: &str) -> Option<&str> {
-    ["not ", "no ", "never ", "everything but ", "anything but ", "all but "]
-        .iter()
-        .find_map(|lead| words.strip_prefix(lead))
-        .map(|rest| rest.strip_prefix("the ").unwrap_or(rest))
+    [
+        "not ",
+        "no ",
+        "never ",
+        "everything but ",
+        "anything but ",
+        "all but ",
+    ]
+    .iter()
+    .find_map(|lead| words.strip_prefix(lead))
+    .map(|rest| rest.strip_prefix("the ").unwrap_or(rest))
 }
 
 /// The instruments meant by the end of a name: `advanced snare` is a snare.
@@ -72,7 +79,9 @@ fn names(words: &str, wanted: &Instrument, instruments: &Instruments) -> bool {
     match named.is_empty() {
         false => named.iter().any(|found| found.name == wanted.name),
         true => match family_named(words) {
-            Some(family) => family == wanted.family || (family == Family::Accessories && wanted.family == Family::World),
+            Some(family) => {
+                family == wanted.family || (family == Family::Accessories && wanted.family == Family::World)
+            }
             None => false,
         },
     }
@@ -113,7 +122,11 @@ mod tests {
             ("snare", "soup pot", true),
         ];
         for (plays, name, can) in table {
-            assert_eq!(can_play(&words(plays), name, Instruments::standard()), can, "{plays}: {name}");
+            assert_eq!(
+                can_play(&words(plays), name, Instruments::standard()),
+                can,
+                "{plays}: {name}"
+            );
         }
     }
 
@@ -126,7 +139,11 @@ mod tests {
             ("snare", "snare", false),
         ];
         for (plays, name, is) in table {
-            assert_eq!(is_strong(&words(plays), name, Instruments::standard()), is, "{plays}: {name}");
+            assert_eq!(
+                is_strong(&words(plays), name, Instruments::standard()),
+                is,
+                "{plays}: {name}"
+            );
         }
     }
 }

@@ -44,7 +44,9 @@ pub struct Move {
 pub(super) fn turns(question: &Question, plan: &Plan) -> Vec<Vec<Turn>> {
     let mut all: Vec<Vec<Turn>> = vec![Vec::new(); question.seats.len()];
     for play in &plan.plays {
-        let Some(turns) = all.get_mut(play.player) else { continue };
+        let Some(turns) = all.get_mut(play.player) else {
+            continue;
+        };
         match turns.iter_mut().find(|turn| turn.part == play.part) {
             Some(turn) => turn.entrances.push(play.entrance),
             None => turns.push(Turn {
@@ -60,7 +62,10 @@ pub(super) fn turns(question: &Question, plan: &Plan) -> Vec<Vec<Turn>> {
     };
     for turns in &mut all {
         for turn in turns.iter_mut() {
-            let entrances = question.parts.get(turn.part).map_or(0, |part| part.entrances.len());
+            let entrances = question
+                .parts
+                .get(turn.part)
+                .map_or(0, |part| part.entrances.len());
             turn.whole = turn.entrances.len() == entrances;
         }
         turns.sort_by_key(|turn| (first(turn), turn.part));
@@ -84,8 +89,12 @@ pub(super) fn moves(question: &Question, plan: &Plan, instruments: &crate::music
             .collect();
         plays.sort_unstable();
         for pair in plays.windows(2) {
-            let [(early, from), (late, to)] = pair else { continue };
-            let Some(way) = way(question, (*early, *from), (*late, *to), instruments) else { continue };
+            let [(early, from), (late, to)] = pair else {
+                continue;
+            };
+            let Some(way) = way(question, (*early, *from), (*late, *to), instruments) else {
+                continue;
+            };
             let measure = |sounding: Option<Sounding>| sounding.map(|s| (s.course, s.measure, s.event));
             let same = moves.iter_mut().find(|known| {
                 known.player == player
@@ -120,7 +129,9 @@ fn way(
     }
     let measures = &question.clock.measures;
     let (after, before) = (measures.get(early.1).copied(), measures.get(late.0).copied());
-    let there = after.zip(before).map(|(after, before)| before.start.saturating_sub(after.end));
+    let there = after
+        .zip(before)
+        .map(|(after, before)| before.start.saturating_sub(after.end));
     let sticks = one.sticks != other.sticks;
     let seconds = question.clock.coarse.is_none();
     Some(Move {

@@ -1,5 +1,6 @@
 //! What was found out, in sentences.
 
+use crate::catalogue::Snapshot;
 use crate::catalogue::model::Piece;
 use crate::notation::values::Stretch;
 use crate::planning::assign::Tenths;
@@ -8,6 +9,7 @@ use super::answer::{Answer, Because, Count, Sharing};
 use super::ask::{PartTold, Question};
 use super::change::Ground;
 use super::clock::Sounding;
+use super::setting::Setting;
 use super::told::{Move, Turn};
 
 /// `1 player`, `3 players`.
@@ -37,10 +39,13 @@ pub fn seconds(tenths: Tenths) -> String {
 
 /// A part's name with its movement where there is one: `movement 2 snare`.
 pub fn part(question: &Question, at: usize) -> String {
-    question.parts.get(at).map_or_else(String::new, |part| match part.movement {
-        Some(number) => format!("{} (movement {number})", part.name),
-        None => part.name.clone(),
-    })
+    question
+        .parts
+        .get(at)
+        .map_or_else(String::new, |part| match part.movement {
+            Some(number) => format!("{} (movement {number})", part.name),
+            None => part.name.clone(),
+        })
 }
 
 fn parts(question: &Question, all: &[usize]) -> String {
@@ -58,7 +63,9 @@ fn stretch(Stretch { first, last }: Stretch) -> String {
 
 /// The measures of a turn: those of the card where the player has the whole part, else those of the entrances.
 pub fn measures(question: &Question, turn: &Turn) -> String {
-    let Some(part) = question.parts.get(turn.part) else { return String::new() };
+    let Some(part) = question.parts.get(turn.part) else {
+        return String::new();
+    };
     let written: Vec<Stretch> = match turn.whole {
         true => part.stretches.clone(),
         false => {
@@ -155,7 +162,10 @@ pub fn because(question: &Question, because: &Because) -> String {
 /// `It takes 4 players, because ...`.
 fn count(question: &Question, count: &Count, lead: &str, so: &str) -> String {
     match count.players {
-        None => format!("{lead} cannot be done, because {}.", because(question, &count.because)),
+        None => format!(
+            "{lead} cannot be done, because {}.",
+            because(question, &count.because)
+        ),
         Some(0) => format!("{lead} takes nobody: there is nothing to play."),
         Some(found) if count.at_least < found => format!(
             "{lead} takes {} at most and {} at least{so}: {}.",
@@ -200,7 +210,10 @@ pub fn coarse(question: &Question, piece: &Piece) -> Vec<String> {
         ));
     }
     if question.cut {
-        told.push("The card has more percussion rows than can be looked at; the last ones are not counted.".to_owned());
+        told.push(
+            "The card has more percussion rows than can be looked at; the last ones are not counted."
+                .to_owned(),
+        );
     }
     let says: Vec<String> = piece
         .needs
@@ -255,9 +268,66 @@ pub fn how_many(question: &Question, answer: &Answer) -> Vec<String> {
     told
 }
 
+/// For whom it is shared out: `Seventh Grade Band, 6 percussionists`.
+pub fn for_whom(snapshot: &Snapshot, setting: &Setting) -> String {
+    let names: Vec<String> = setting
+        .bands
+        .iter()
+        .filter_map(|id| snapshot.entry(*id))
+        .map(|entry| entry.name.clone())
+        .collect();
+    let movements: Vec<String> = setting.movements.iter().map(u32::to_string).collect();
+    let movements = match movements.as_slice() {
+        [] => String::new(),
+        [one] => format!("movement {one}; "),
+        all => format!("movements {}; ", joined(all)),
+    };
+    let there = match &setting.seats {
+        _ if names.is_empty() => {
+            return format!(
+                "{movements}for no band: write an ensemble card with its percussionists, or say --for."
+            );
+        }
+        None => "whose card does not say how many percussionists there are".to_owned(),
+        Some(seats) => match seats.len() {
+            0 => "no percussionist".to_owned(),
+            1 => "1 percussionist".to_owned(),
+            count => format!("{count} percussionists"),
+        },
+    };
+    format!("{movements}{}, {there}", joined(&names))
+}
+
+/// How many of this roster it takes, where that is another number than of any players.
+pub fn of_these(question: &Question, answer: &Answer) -> Vec<String> {
+    let mut told = Vec::new();
+    if question.parts.is_empty() || question.seats.is_empty() {
+        return told;
+    }
+    if let Some(of_these) = &answer.of_these
+        && of_these.players != answer.all.players
+    {
+        told.push(count(question, of_these, "Of this roster it", ""));
+        if of_these.players.is_none()
+            && let Some(handing) = &answer.of_these_handing_over
+            && handing.players.is_some()
+        {
+            told.push(count(
+                question,
+                handing,
+                "Of this roster it",
+                " when instruments are handed over in the rests (--handing-over)",
+            ));
+        }
+    }
+    told
+}
+
 /// What this roster leaves out, and why; and who is free.
 pub fn roster(question: &Question, answer: &Answer) -> Vec<String> {
-    let Some(sharing) = &answer.sharing else { return Vec::new() };
+    let Some(sharing) = &answer.sharing else {
+        return Vec::new();
+    };
     let mut told = Vec::new();
     told.extend(left_out(question, sharing));
     let handed = parts(question, &sharing.handed_over);
@@ -272,7 +342,10 @@ pub fn roster(question: &Question, answer: &Answer) -> Vec<String> {
                 capital(&part(question, *at)),
                 part(question, original)
             ),
-            None => format!("{} is not played: another part takes its place.", capital(&part(question, *at))),
+            None => format!(
+                "{} is not played: another part takes its place.",
+                capital(&part(question, *at))
+            ),
         });
     }
     if !sharing.proven {
@@ -306,7 +379,10 @@ pub fn free(question: &Question, sharing: &Sharing) -> Vec<String> {
 fn left_out(question: &Question, sharing: &Sharing) -> Vec<String> {
     let there = question.seats.iter().filter(|seat| !seat.absent).count();
     let of = |vital: bool| -> Vec<usize> {
-        let left = sharing.left.iter().filter(|left| left.vital == vital && !left.nobody);
+        let left = sharing
+            .left
+            .iter()
+            .filter(|left| left.vital == vital && !left.nobody);
         left.map(|left| left.part).collect()
     };
     let mut told = Vec::new();
@@ -334,7 +410,10 @@ fn left_out(question: &Question, sharing: &Sharing) -> Vec<String> {
     }
     if !spare.is_empty() {
         let why = if vital.is_empty() { why.as_str() } else { "" };
-        told.push(format!("Left out, since it may be spared: {}{why}.", parts(question, &spare)));
+        told.push(format!(
+            "Left out, since it may be spared: {}{why}.",
+            parts(question, &spare)
+        ));
     }
     told
 }
@@ -350,7 +429,9 @@ pub fn times(question: &Question, instruments: &crate::music::Instruments) -> Ve
     let stations: Vec<&PartTold> = question.parts.iter().collect();
     let memory = stations.iter().any(|from| {
         stations.iter().any(|to| {
-            let time = question.times.time(&from.station, &to.station, false, instruments);
+            let time = question
+                .times
+                .time(&from.station, &to.station, false, instruments);
             time.1 == Ground::Memory
         })
     });
