@@ -11,6 +11,7 @@ mod between;
 mod change;
 mod clock;
 mod duty;
+pub mod plan_words;
 mod program;
 mod rotate;
 mod setting;
