@@ -12,3 +12,5 @@ mod more;
 mod notation_and_names;
 #[path = "rules/pages.rs"]
 mod pages;
+#[path = "rules/repairs.rs"]
+mod repairs;

@@ -16,6 +16,8 @@ pub enum Family {
     Keys,
     /// Measures, meters, tempos, lengths and the roadmap.
     Time,
+    /// The parts a piece is made of.
+    Form,
     /// Ranges and the break.
     Ranges,
     /// Percussion.
@@ -42,11 +44,12 @@ pub enum Family {
 
 impl Family {
     /// All families in the order of the manual.
-    pub const ALL: [Family; 15] = [
+    pub const ALL: [Family; 16] = [
         Family::Notation,
         Family::Names,
         Family::Keys,
         Family::Time,
+        Family::Form,
         Family::Ranges,
         Family::Percussion,
         Family::Coverage,
@@ -67,6 +70,7 @@ impl Family {
             Family::Names => "names",
             Family::Keys => "keys",
             Family::Time => "time",
+            Family::Form => "form",
             Family::Ranges => "ranges",
             Family::Percussion => "percussion",
             Family::Coverage => "coverage",

@@ -3,6 +3,7 @@
 use super::buying;
 use super::concert;
 use super::coverage;
+use super::form;
 use super::grade;
 use super::keys;
 use super::library;
@@ -59,6 +60,7 @@ pub static RULES: &[&Rule] = &[
     &time::pickup_as_long_as_a_measure::PickupAsLongAsAMeasure::RULE,
     &time::same_step_twice::SameStepTwice::RULE,
     &time::tempo_out_of_reach::TempoOutOfReach::RULE,
+    &form::place_not_in_the_form::PlaceNotInTheForm::RULE,
     &ranges::off_the_instrument::OffTheInstrument::RULE,
     &ranges::beyond_what_they_play::BeyondWhatTheyPlay::RULE,
     &ranges::over_the_break::OverTheBreak::RULE,
@@ -79,6 +81,7 @@ pub static RULES: &[&Rule] = &[
     &concert::program_lacks::ProgramLacks::RULE,
     &concert::not_a_condition::NotACondition::RULE,
     &concert::all_in_one_key::AllInOneKey::RULE,
+    &concert::high_brass_twice_in_a_row::HighBrassTwiceInARow::RULE,
     &concert::two_of_a_kind_in_a_row::TwoOfAKindInARow::RULE,
     &concert::performed_too_recently::PerformedTooRecently::RULE,
     &concert::order_date_too_near::OrderDateTooNear::RULE,

@@ -91,9 +91,9 @@ pub struct Ending {
     pub first: u32,
     /// Last measure.
     pub last: u32,
-    /// Whether it turns back at its end (the usual case). `false` for an ending that leads into
-    /// measures common to several endings, with the repeat sign after those.
-    pub turns_back: bool,
+    /// The first of the measures it leads into, where several endings share what follows them and
+    /// the repeat sign stands after that; `None` for an ending that turns back (the usual case).
+    pub into: Option<u32>,
 }
 
 /// D.C. or D.S., taken at the end of its measure.
@@ -186,7 +186,7 @@ pub enum RoadProblem {
         /// The measure named second.
         last: u32,
     },
-    /// An ending that stands before its repeat begins, overlaps another, or names no time.
+    /// An ending that stands before its repeat begins, overlaps another, names no time, or leads back.
     EndingAstray {
         /// The first measure of the repeat.
         repeat: u32,
@@ -252,7 +252,7 @@ impl Ending {
             passes,
             first,
             last,
-            turns_back: true,
+            into: None,
         }
     }
 

@@ -2,7 +2,7 @@
 
 use crate::catalogue::model::Piece;
 use crate::music::roadmap::{self, Ending, Jump, JumpTo, Repeat, RoadProblem, Roadmap, Until};
-use crate::notation::values::{Point, RoadStep, Stretch, road};
+use crate::notation::values::{Point, RoadStep, road};
 
 /// The most printed measures whose order is worked out; no piece has so many.
 pub const MOST_PRINTED: u32 = 10_000;
@@ -65,7 +65,7 @@ impl Road {
 
     fn add_repeats(&mut self, steps: &[&RoadStep]) {
         let mut repeats: Vec<Repeat> = Vec::new();
-        let mut endings: Vec<(usize, &[u32], Stretch)> = Vec::new();
+        let mut endings: Vec<(usize, Ending)> = Vec::new();
         for (index, step) in steps.iter().enumerate() {
             match step {
                 RoadStep::Repeat { stretch, times } => {
@@ -78,7 +78,16 @@ impl Road {
                     repeat.open = true;
                     repeats.push(repeat);
                 }
-                RoadStep::Ending { passes, stretch } => endings.push((index, passes, *stretch)),
+                RoadStep::Ending {
+                    passes,
+                    stretch,
+                    into,
+                } => {
+                    let passes = passes.iter().copied().map(small).collect();
+                    let mut ending = Ending::new(passes, stretch.first, stretch.last);
+                    ending.into = *into;
+                    endings.push((index, ending));
+                }
                 RoadStep::Only { passes, stretch } => self.map.steps.push(roadmap::RoadStep::Only {
                     first: stretch.first,
                     last: stretch.last,
@@ -87,16 +96,18 @@ impl Road {
                 _ => {}
             }
         }
-        endings.sort_by_key(|(_, _, stretch)| stretch.first);
-        for (index, passes, stretch) in endings {
+        endings.sort_by_key(|(_, ending)| ending.first);
+        let signs: Vec<u32> = repeats.iter().map(|repeat| repeat.last).collect();
+        for (index, ending) in endings {
             // An ending stands inside its repeat or right behind it or behind the ending before.
             let home = repeats
                 .iter_mut()
-                .filter(|repeat| repeat.first <= stretch.first)
-                .filter(|repeat| stretch.first <= repeat.reach().saturating_add(1))
-                .max_by_key(|repeat| repeat.first);
+                .zip(&signs)
+                .filter(|(repeat, _)| repeat.first <= ending.first)
+                .filter(|(repeat, _)| ending.first <= repeat.reach().saturating_add(1))
+                .max_by_key(|(repeat, _)| repeat.first);
             match home {
-                Some(repeat) => add_ending(repeat, passes, stretch),
+                Some((repeat, sign)) => add_ending(repeat, *sign, ending),
                 None => self.strays.push(index),
             }
         }
@@ -199,17 +210,17 @@ impl Road {
     }
 }
 
-fn add_ending(repeat: &mut Repeat, passes: &[u32], stretch: Stretch) {
-    let passes: Vec<u16> = passes.iter().copied().map(small).collect();
-    let first_time = passes.contains(&1);
+/// Adds an ending to its repeat, whose sign was said to stand at the end of measure `sign`.
+fn add_ending(repeat: &mut Repeat, sign: u32, ending: Ending) {
+    let passes = &ending.passes;
     repeat.times = repeat.times.max(passes.iter().copied().max().unwrap_or(1));
-    // The repeat turns back where its first ending ends, wherever the sign was said to stand.
-    if first_time && repeat.endings.is_empty() {
-        repeat.last = stretch.last;
+    if let Some(into) = ending.into {
+        repeat.last = sign.max(into);
+    } else if passes.contains(&1) && repeat.endings.is_empty() {
+        // The repeat turns back where its first ending ends, wherever the sign was said to stand.
+        repeat.last = ending.last;
     }
-    repeat
-        .endings
-        .push(Ending::new(passes, stretch.first, stretch.last));
+    repeat.endings.push(ending);
 }
 
 /// The number of a sign, where the road has more than one of any kind; else signs need none.

@@ -3,7 +3,8 @@
 use crate::catalogue::model::Facts;
 use crate::catalogue::names::key;
 use crate::findings::card::Card;
-use crate::findings::finding::{Related, Saying};
+use crate::findings::finding::{Related, Repair, Saying};
+use crate::findings::mend;
 use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
 use crate::text::Span;
@@ -89,5 +90,10 @@ impl Notice for HeldTwice {
 
     fn related(what: &Held, card: &Card<'_>) -> Vec<Related> {
         vec![card.beside(card.entry, what.before, "the same piece before it")]
+    }
+
+    fn repairs(noticed: &Noticed<Held>, card: &Card<'_>) -> Vec<Repair> {
+        let edit = mend::take_out(card.text(), noticed.span);
+        vec![Repair::to_decide("Take the second one out", vec![edit])]
     }
 }

@@ -1,6 +1,7 @@
 //! Programs of concerts.
 
 pub mod all_in_one_key;
+pub mod high_brass_twice_in_a_row;
 pub mod loan_over;
 pub mod movement_not_there;
 pub mod not_a_condition;

@@ -1,11 +1,11 @@
 //! Facts marked with a question mark.
 
 use crate::findings::card::Card;
-use crate::findings::finding::Saying;
+use crate::findings::finding::{Repair, Saying};
 use crate::findings::notation::walk::levels;
 use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
-use crate::text::{Lines, Span};
+use crate::text::{Edit, Lines, Span};
 
 rule! {
     /// Something marked with `?`: written from memory, to be checked in the score. A line is named once, however
@@ -108,6 +108,19 @@ impl Notice for OpenQuestion {
             says: format!("Still to be checked in the score: {words}{more}."),
             why: "Until then it is not counted as certain.".to_owned(),
             todo: "Look in the score, then take the question mark away.".to_owned(),
+        }
+    }
+
+    fn repairs(noticed: &Noticed<Question>, card: &Card<'_>) -> Vec<Repair> {
+        let words = card.words(noticed.span);
+        let certain = words.trim_end_matches(['?', ' ']);
+        let mark = Span::new(noticed.span.start + certain.len() as u32, noticed.span.end);
+        match certain.len() < words.len() {
+            true => vec![Repair::to_decide(
+                format!("It is checked: take the question mark behind \"{certain}\" away"),
+                vec![Edit::remove(mark)],
+            )],
+            false => Vec::new(),
         }
     }
 }

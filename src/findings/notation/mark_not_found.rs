@@ -1,7 +1,8 @@
-//! A rehearsal mark or a part of the form that the card does not know.
+//! A rehearsal mark that the card does not know.
 
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
+use crate::findings::form::place_not_in_the_form::is_part_of_a_piece;
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::FieldReading;
 use crate::notation::values::{Point, RoadStep, Value};
@@ -13,23 +14,13 @@ use super::walk::{Level, levels};
 use crate::findings::slips;
 
 rule! {
-    /// A place that is named by a rehearsal mark which the card's list of marks does not hold, or by a part of
-    /// the piece, such as trio, which neither its marks nor its form name.
+    /// A place that is named by a rehearsal mark which the card's list of marks does not hold.
     ///
     /// # Why it matters
     ///
-    /// Nobody can start at a mark that is not in the parts, and a change that holds "at trio" is lost when the
-    /// card has no trio.
+    /// Nobody can start at a mark that is not in the parts, and what holds from there on is lost.
     ///
     /// # Draws it
-    ///
-    /// ```levare
-    /// piece "Bridgekeeper's March"
-    ///   tempo           quarter = 116, quarter = 108 at trio
-    ///                                                ^^^^^^^
-    ///   form            introduction, two strains, coda
-    ///   rehearsal marks A 5, B 21, C 37, coda 73
-    /// ```
     ///
     /// ```levare
     /// piece "Night Watch"
@@ -59,25 +50,6 @@ rule! {
     /// Mend the mark, add it to the list with its measure, or write the measure itself.
     MarkNotFound: "mark not found", Notation, Warning, reads Card
 }
-
-/// Names of parts of a piece that directors use as places (common practice, no source).
-const PARTS_OF_A_PIECE: [&str; 15] = [
-    "trio",
-    "coda",
-    "introduction",
-    "intro",
-    "ending",
-    "middle section",
-    "interlude",
-    "bridge",
-    "codetta",
-    "dogfight",
-    "verse",
-    "chorus",
-    "refrain",
-    "strain",
-    "segno",
-];
 
 /// A mark that is not there.
 pub struct Lost {
@@ -159,16 +131,18 @@ impl Notice for MarkNotFound {
 }
 
 /// What a level of a card names as a place.
-struct Known {
+pub(in crate::findings) struct Known {
     marks: Vec<String>,
     marks_span: Option<Span>,
     /// The form, the tunes and the signs of the roadmap, in small letters.
     form: String,
-    has_form: bool,
+    /// The last line of the form, where the card tells it.
+    pub form_span: Option<Span>,
 }
 
 impl Known {
-    fn of(level: &Level<'_>, card: &Card<'_>) -> Known {
+    /// Collects it.
+    pub fn of(level: &Level<'_>, card: &Card<'_>) -> Known {
         let fields = |name: &'static str| {
             level
                 .fields
@@ -197,28 +171,29 @@ impl Known {
         }
         Known {
             marks_span: fields("rehearsal marks").next().map(|field| field.whole),
-            has_form: fields("form").next().is_some(),
+            form_span: fields("form").last().map(|field| field.whole),
             marks,
             form,
         }
     }
 
+    /// Whether the card knows a place of that name.
+    pub fn has(&self, name: &str) -> bool {
+        let in_form = |word: &str| word.len() > 3 && self.form.contains(word);
+        self.marks.iter().any(|mark| mark.eq_ignore_ascii_case(name))
+            || name
+                .to_lowercase()
+                .split(' ')
+                .any(|word| in_form(word.trim_end_matches('s')))
+    }
+
     /// The name of a place, when the card does not know it, with the mark it may have been meant for.
     fn lacks(&self, name: &str) -> Option<(String, Option<String>)> {
-        if self.marks.iter().any(|mark| mark.eq_ignore_ascii_case(name)) {
+        // Parts of a piece are looked for in its form.
+        if is_part_of_a_piece(name) || self.has(name) {
             return None;
         }
-        let lower = name.to_lowercase();
-        let in_form = lower
-            .split(' ')
-            .map(|word| word.trim_end_matches('s'))
-            .any(|word| word.len() > 3 && self.form.contains(word));
-        if in_form {
-            return None;
-        }
-        let is_letter = name.chars().count() <= 2 && name.starts_with(char::is_alphabetic);
-        let is_part = PARTS_OF_A_PIECE.iter().any(|part| lower.contains(part));
-        if is_letter || (is_part && self.has_form) {
+        if name.chars().count() <= 2 && name.starts_with(char::is_alphabetic) {
             return Some((name.to_owned(), None));
         }
         let named = self
@@ -226,13 +201,13 @@ impl Known {
             .iter()
             .map(String::as_str)
             .filter(|mark| mark.len() > 3);
-        let near = slips::near(name, named).filter(|_| !is_part)?;
+        let near = slips::near(name, named)?;
         Some((name.to_owned(), Some(near.word)))
     }
 }
 
 /// The two ends of `A-C`, or the name alone.
-fn ends(name: &str) -> Vec<&str> {
+pub(in crate::findings) fn ends(name: &str) -> Vec<&str> {
     match name.split_once(['-', '–']) {
         Some((from, to)) if from.trim().len() <= 2 && to.trim().len() <= 2 => vec![from.trim(), to.trim()],
         _ => vec![name],

@@ -10,7 +10,7 @@ pub mod name_without_quotes;
 pub mod not_understood;
 pub mod other_notation;
 pub mod part_not_there;
-mod places;
+pub(super) mod places;
 pub mod range_upside_down;
 pub mod said_twice;
 pub mod two_edits_met;

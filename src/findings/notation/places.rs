@@ -8,7 +8,7 @@ use crate::text::Span;
 use super::walk::Level;
 
 /// A place as a card names it.
-pub(super) struct Named {
+pub(in crate::findings) struct Named {
     /// Where it is written.
     pub span: Span,
     /// Whose place it is: `percussion, wood block`.
@@ -20,7 +20,7 @@ pub(super) struct Named {
 }
 
 /// All places of a level, in the order they are written.
-pub(super) fn named(level: &Level<'_>, card: &Card<'_>) -> Vec<Named> {
+pub(in crate::findings) fn named(level: &Level<'_>, card: &Card<'_>) -> Vec<Named> {
     let mut found = Vec::new();
     for field in level.fields {
         let Some(spec) = field.spec else { continue };

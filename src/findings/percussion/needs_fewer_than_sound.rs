@@ -2,9 +2,10 @@
 
 use crate::catalogue::percussion::{Part, at_once};
 use crate::findings::card::Card;
-use crate::findings::finding::{Related, Saying};
+use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
+use crate::text::Edit;
 
 use super::sounding::{Sounding, courses_of, sounding};
 
@@ -96,5 +97,13 @@ impl Notice for NeedsFewerThanSound {
 
     fn related(what: &Fewer, card: &Card<'_>) -> Vec<Related> {
         vec![card.beside(card.entry, what.sounding.row, "one of the parts that sound there")]
+    }
+
+    fn repairs(noticed: &Noticed<Fewer>, _card: &Card<'_>) -> Vec<Repair> {
+        let needs = format!("{} percussionists", noticed.what.sounding.players);
+        vec![Repair::to_decide(
+            format!("Write \"{needs}\""),
+            vec![Edit::replace(noticed.span, needs)],
+        )]
     }
 }

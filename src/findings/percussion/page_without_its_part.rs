@@ -1,7 +1,8 @@
 //! A printed page with an instrument that has no row.
 
 use crate::findings::card::Card;
-use crate::findings::finding::Saying;
+use crate::findings::finding::{Repair, Saying};
+use crate::findings::mend;
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Instrument;
 use crate::music::groups::Group;
@@ -134,5 +135,14 @@ impl Notice for PageWithoutItsPart {
             why: "The charts of who plays what are made from the parts, so nobody would get it.".to_owned(),
             todo: "Add it to the percussion parts with its measures.".to_owned(),
         }
+    }
+
+    fn repairs(noticed: &Noticed<OnPage>, card: &Card<'_>) -> Vec<Repair> {
+        let what = &noticed.what;
+        let edit = mend::take_out(card.text(), noticed.span);
+        vec![Repair::to_decide(
+            format!("Take {} off the page {}", what.instrument, what.page),
+            vec![edit],
+        )]
     }
 }

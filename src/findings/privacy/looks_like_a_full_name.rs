@@ -1,11 +1,11 @@
 //! A student by first and last name.
 
 use crate::findings::card::Card;
-use crate::findings::finding::Saying;
+use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::groups::Group;
 use crate::rule;
-use crate::text::Span;
+use crate::text::{Edit, Span};
 
 rule! {
     /// A percussionist, somebody absent or somebody who runs a track, given by what looks like a first and a
@@ -97,6 +97,14 @@ impl Notice for LooksLikeAFullName {
                 what.initials
             ),
         }
+    }
+
+    fn repairs(noticed: &Noticed<Name>, _card: &Card<'_>) -> Vec<Repair> {
+        let initials = &noticed.what.initials;
+        vec![Repair::to_decide(
+            format!("Write {initials}"),
+            vec![Edit::replace(noticed.span, initials.clone())],
+        )]
     }
 }
 

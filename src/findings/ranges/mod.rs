@@ -4,4 +4,4 @@ pub mod beyond_what_they_play;
 pub mod chart_not_known;
 pub mod off_the_instrument;
 pub mod over_the_break;
-mod written;
+pub(super) mod written;

@@ -5,7 +5,7 @@ use crate::notation::row::{Fact, RowItem};
 use crate::text::Span;
 
 /// The certain ranges of a row, in the written pitch of `instrument`, upright, with their places.
-pub(super) fn ranges<'r>(
+pub(in crate::findings) fn ranges<'r>(
     row: &'r RowItem,
     instrument: &'r Instrument,
 ) -> impl Iterator<Item = (Span, PitchRange)> + 'r {

@@ -1,9 +1,10 @@
 //! Measures of movements that do not make the measures of the piece.
 
 use crate::findings::card::Card;
-use crate::findings::finding::Saying;
+use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
+use crate::text::Edit;
 
 rule! {
     /// A piece that counts its measures and those of every movement, where the movements add up to another
@@ -104,5 +105,13 @@ impl Notice for MovementsDoNotAddUp {
                 .to_owned(),
             todo: "Count again in the score, or take the piece's own line out.".to_owned(),
         }
+    }
+
+    fn repairs(noticed: &Noticed<Sum>, _card: &Card<'_>) -> Vec<Repair> {
+        let together = noticed.what.together.to_string();
+        vec![Repair::to_decide(
+            format!("Write {together}"),
+            vec![Edit::replace(noticed.span, together)],
+        )]
     }
 }

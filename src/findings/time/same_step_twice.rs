@@ -1,12 +1,13 @@
 //! One step of the roadmap written twice.
 
 use crate::findings::card::Card;
-use crate::findings::finding::{Related, Saying};
+use crate::findings::finding::{Related, Repair, Saying};
+use crate::findings::mend;
 use crate::findings::pieces::{levels, place};
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::values::RoadStep;
 use crate::rule;
-use crate::text::Span;
+use crate::text::{Edit, Span};
 
 rule! {
     /// A step of the roadmap that stands on the card twice, word for word the same.
@@ -91,5 +92,22 @@ impl Notice for SameStepTwice {
 
     fn related(what: &Again, card: &Card<'_>) -> Vec<Related> {
         vec![card.beside(card.entry, what.before, "the same step before it")]
+    }
+
+    fn repairs(noticed: &Noticed<Again>, card: &Card<'_>) -> Vec<Repair> {
+        let second = mend::take_out(card.text(), noticed.span);
+        let mut repairs = vec![Repair::to_decide("Take the second one out", vec![second.clone()])];
+        if let RoadStep::Repeat { stretch, times: 2 } = &noticed.what.step {
+            let more = RoadStep::Repeat {
+                stretch: *stretch,
+                times: 3,
+            };
+            let first = Edit::replace(noticed.what.before, more.to_string());
+            repairs.push(Repair::to_decide(
+                format!("Write \"{more}\""),
+                vec![first, second],
+            ));
+        }
+        repairs
     }
 }

@@ -1,7 +1,8 @@
 //! A part that is said to be the same as itself.
 
 use crate::findings::card::Card;
-use crate::findings::finding::Saying;
+use crate::findings::finding::{Repair, Saying};
+use crate::findings::mend;
 use crate::findings::pieces::{levels, place};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::instruments::key;
@@ -96,5 +97,10 @@ impl Notice for SameAsItself {
             why: "The part counts as one that can be spared, and nobody else has its notes.".to_owned(),
             todo: "Look in the score which other part has these notes, and write that one.".to_owned(),
         }
+    }
+
+    fn repairs(noticed: &Noticed<Itself>, card: &Card<'_>) -> Vec<Repair> {
+        let edit = mend::take_fact_out(card.text(), noticed.span);
+        vec![Repair::to_decide("Take the words out", vec![edit])]
     }
 }

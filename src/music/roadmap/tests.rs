@@ -15,9 +15,9 @@ fn rep_times(first: u32, last: u32, times: u16) -> RoadStep {
 fn e(passes: &[u16], first: u32, last: u32) -> Ending {
     Ending::new(passes.to_vec(), first, last)
 }
-fn into_common(passes: &[u16], first: u32, last: u32) -> Ending {
+fn leads_into(into: u32, passes: &[u16], first: u32, last: u32) -> Ending {
     Ending {
-        turns_back: false,
+        into: Some(into),
         ..e(passes, first, last)
     }
 }
@@ -272,7 +272,11 @@ fn orders() {
                 first: 1,
                 last: 5,
                 times: 3,
-                endings: vec![e(&[1], 2, 2), into_common(&[2], 3, 3), into_common(&[3], 4, 4)],
+                endings: vec![
+                    e(&[1], 2, 2),
+                    leads_into(5, &[2], 3, 3),
+                    leads_into(5, &[3], 4, 4),
+                ],
                 open: false,
             })],
             &[1, 2, 1, 3, 5, 1, 4, 5],
@@ -502,13 +506,13 @@ fn any_step() -> impl Strategy<Value = RoadStep> {
         prop::collection::vec(0_u16..4, 0..3),
         0_u32..12,
         0_u32..12,
-        any::<bool>(),
+        prop::option::of(0_u32..12),
     )
-        .prop_map(|(passes, first, last, turns_back)| Ending {
+        .prop_map(|(passes, first, last, into)| Ending {
             passes,
             first,
             last,
-            turns_back,
+            into,
         });
     let repeat = (
         at.clone(),

@@ -212,7 +212,7 @@ impl<'a> Walk<'a> {
             let time = self.times.get(i).copied().unwrap_or(0);
             let ending = ending_that_ends(repeat, measure, time);
             let turns = match ending {
-                Some(ending) => ending.turns_back,
+                Some(ending) => ending.into.is_none(),
                 None => measure == repeat.last && !in_ending(repeat, measure),
             };
             if !turns || time >= repeat.times {
@@ -268,8 +268,8 @@ impl<'a> Walk<'a> {
     /// The next measure, past the other endings when one has just ended.
     fn onward(&self, measure: u32) -> u32 {
         for (repeat, time) in self.repeats.iter().zip(&self.times) {
-            if ending_that_ends(repeat, measure, *time).is_some() {
-                return after_endings(repeat);
+            if let Some(ending) = ending_that_ends(repeat, measure, *time) {
+                return ending.into.unwrap_or_else(|| after_endings(repeat));
             }
         }
         measure.saturating_add(1)
@@ -321,7 +321,8 @@ impl<'a> Walk<'a> {
             let before = repeat.endings.get(..i).unwrap_or_default();
             let overlaps = before.iter().any(|e| e.last >= ending.first);
             let dumb = ending.passes.is_empty() || ending.passes.contains(&0);
-            if overlaps || dumb || ending.first < repeat.first {
+            let leads_back = ending.into.is_some_and(|into| into <= ending.last);
+            if overlaps || dumb || leads_back || ending.first < repeat.first {
                 return Err(RoadProblem::EndingAstray {
                     repeat: repeat.first,
                     ending: ending.first,

@@ -34,6 +34,9 @@ pub enum RoadStep {
         passes: Vec<u32>,
         /// Its measures.
         stretch: Stretch,
+        /// The first of the measures it leads into, when several endings share what follows them and the
+        /// repeat sign stands after that.
+        into: Option<u32>,
     },
     /// Measures that sound only in the passes named.
     Only {
@@ -165,30 +168,32 @@ fn pass(input: &str) -> Read<'_, u32> {
 }
 
 fn ending(input: &str) -> Read<'_, RoadStep> {
-    alt((
+    let named = alt((
         map(
             (
                 passes,
                 blanks1,
                 alt((word("endings"), word("ending"), word("volta"), word("time bar"))),
-                blanks,
-                opt((word("at"), blanks1)),
-                stretch,
             ),
-            |(passes, _, _, _, _, stretch)| RoadStep::Ending { passes, stretch },
+            |(passes, ..)| passes,
         ),
         map(
-            (
-                alt((word("ending"), word("volta"))),
-                blanks1,
-                passes,
-                blanks,
-                opt((word("at"), blanks1)),
-                stretch,
-            ),
-            |(_, _, passes, _, _, stretch)| RoadStep::Ending { passes, stretch },
+            (alt((word("ending"), word("volta"))), blanks1, passes),
+            |(.., passes)| passes,
         ),
-    ))
+    ));
+    let into = preceded(
+        (blanks1, alt((phrase("leads into"), word("into"))), blanks1),
+        stretch,
+    );
+    map(
+        (named, blanks, opt((word("at"), blanks1)), stretch, opt(into)),
+        |(passes, _, _, stretch, into)| RoadStep::Ending {
+            passes,
+            stretch,
+            into: into.map(|common| common.first),
+        },
+    )
     .parse(input)
 }
 
@@ -403,7 +408,14 @@ impl fmt::Display for RoadStep {
             RoadStep::Repeat { stretch, times } => write!(f, "repeat {stretch} {times} times"),
             RoadStep::Open(stretch) => write!(f, "open repeat {stretch}"),
             RoadStep::OpenAt(at) => write!(f, "open repeat at {at}"),
-            RoadStep::Ending { passes, stretch } => write!(f, "{} ending {stretch}", joined(passes)),
+            RoadStep::Ending {
+                passes,
+                stretch,
+                into,
+            } => {
+                write!(f, "{} ending {stretch}", joined(passes))?;
+                into.map_or(Ok(()), |measure| write!(f, " into {measure}"))
+            }
             RoadStep::Only { passes, stretch } => write!(f, "{} time only {stretch}", joined(passes)),
             RoadStep::Segno(n, at) => write!(f, "{}segno at {at}", nth(n)),
             RoadStep::ToCoda(n, at) => write!(f, "{}to coda at {at}", nth(n)),
@@ -468,6 +480,11 @@ mod tests {
             ("first ending 39-40", Some("1st ending 39-40")),
             ("1st and 2nd endings 39-40", Some("1st and 2nd ending 39-40")),
             ("ending 3 at 41", Some("3rd ending 41")),
+            (
+                "2nd ending 41-42 leads into m. 45",
+                Some("2nd ending 41-42 into 45"),
+            ),
+            ("2nd ending 41-42 into", None),
             ("2nd time only 33-36", Some("2nd time only 33-36")),
             ("33-36 second time only", Some("2nd time only 33-36")),
             ("segno at 9", Some("segno at 9")),

@@ -1,0 +1,210 @@
+//! Two pieces in a row that take the same brass to the top of what they have.
+
+use crate::catalogue::conditions::{Evaluator, Subject};
+use crate::catalogue::model::Ensemble;
+use crate::catalogue::sections::{is_optional, part_rows};
+use crate::findings::card::Card;
+use crate::findings::finding::Saying;
+use crate::findings::ranges::written::ranges;
+use crate::findings::rule::{Notice, Noticed};
+use crate::findings::words;
+use crate::music::Pitch;
+use crate::notation::names::cut_number;
+use crate::rule;
+
+rule! {
+    /// Two neighbors of a program, played by the same band, in which the same two brass sections or more go
+    /// within a half step of the top of the range that the band's card gives for them. The figures are from
+    /// memory.
+    ///
+    /// # Why it matters
+    ///
+    /// Young lips tire fastest at the top. After one such piece the notes are there for a while no longer,
+    /// and the second piece is where the audience hears it.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   players         trumpet 8, trombone 5
+    ///   ranges          trumpet Bb3-D5, trombone Bb2-D4
+    ///
+    /// piece "Overture for a Small Hall"
+    ///   parts
+    ///     trumpet         C4-D5
+    ///     trombone        C3-D4
+    ///
+    /// piece "Bridgekeeper's March"
+    ///   parts
+    ///     trumpet         D4-D5
+    ///     trombone        Bb2-Db4
+    ///
+    /// concert "Winter evening"
+    ///   for             "Seventh Grade Band"
+    ///   program
+    ///     "Overture for a Small Hall"
+    ///     "Bridgekeeper's March"
+    ///     ^^^^^^^^^^^^^^^^^^^^^^
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// A piece that lies lower is rest enough, and so is one section alone.
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   players         trumpet 8, trombone 5
+    ///   ranges          trumpet Bb3-D5, trombone Bb2-D4
+    ///
+    /// piece "Overture for a Small Hall"
+    ///   parts
+    ///     trumpet         C4-D5
+    ///     trombone        C3-D4
+    ///
+    /// piece "Evening Air"
+    ///   parts
+    ///     trumpet         C4-A4
+    ///     trombone        C3-D4
+    ///
+    /// concert "Winter evening"
+    ///   for             "Seventh Grade Band"
+    ///   program
+    ///     "Overture for a Small Hall"
+    ///     "Evening Air"
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Put a piece between them that lets the brass rest, or have other players sit on the high part.
+    HighBrassTwiceInARow: "high brass twice in a row", Concert, Hint, reads Catalogue
+}
+
+/// How near to its top a part tires, in half steps. From memory, no source.
+const NEAR_THE_TOP: i32 = 1;
+/// How many sections of tired brass are heard. From memory, no source.
+const SECTIONS: usize = 2;
+
+/// Two pieces, and the sections that have high notes in both.
+pub struct Tired {
+    first: String,
+    second: String,
+    sections: Vec<String>,
+}
+
+impl Notice for HighBrassTwiceInARow {
+    type What = Tired;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Tired>> {
+        let Some(concert) = card.entry.concert() else {
+            return Vec::new();
+        };
+        let over = concert.on.as_ref().and_then(|on| on.value.day.last());
+        if over.is_some_and(|day| day < card.snapshot.today) {
+            return Vec::new();
+        }
+        let pieces = Evaluator::new(card.snapshot).pieces_of(concert);
+        let rows: Vec<_> = concert.program.iter().zip(&pieces).collect();
+        rows.windows(2)
+            .filter_map(|two| {
+                let [(first, Some(one)), (second, Some(other))] = two else {
+                    return None;
+                };
+                if first.bands != second.bands || one.id == other.id {
+                    return None;
+                }
+                let names = match second.bands.is_empty() {
+                    true => concert
+                        .bands
+                        .iter()
+                        .map(|band| band.value.name.as_str())
+                        .collect(),
+                    false => second.bands.iter().map(String::as_str).collect(),
+                };
+                let sections = bands(card, names).into_iter().find_map(|band| {
+                    let near = |subject, section: &str, top: Pitch| {
+                        high(card, subject, section)
+                            .is_some_and(|note| top.midi() - note.midi() <= NEAR_THE_TOP)
+                    };
+                    let tired: Vec<String> = tops(card, band)
+                        .into_iter()
+                        .filter(|(section, top)| near(one, section, *top) && near(other, section, *top))
+                        .map(|(section, _)| section)
+                        .collect();
+                    (tired.len() >= SECTIONS).then_some(tired)
+                })?;
+                let what = Tired {
+                    first: first.title.value.name.clone(),
+                    second: second.title.value.name.clone(),
+                    sections,
+                };
+                Some(Noticed::new(second.title.span, what))
+            })
+            .collect()
+    }
+
+    fn say(what: &Tired, _card: &Card<'_>) -> Saying {
+        Saying {
+            place: "program".to_owned(),
+            says: format!(
+                "\"{}\" and \"{}\" follow each other, and both take {} to the top of what they have here.",
+                what.first,
+                what.second,
+                words::joined(&what.sections)
+            ),
+            why: "Young lips tire fastest at the top, and the second piece is where it is heard.".to_owned(),
+            todo:
+                "Put a piece between them that lets the brass rest, or let other players have the high part."
+                    .to_owned(),
+        }
+    }
+}
+
+/// The bands of these names; without any, the bands that pieces are judged for.
+fn bands<'s>(card: &Card<'s>, names: Vec<&str>) -> Vec<&'s Ensemble> {
+    let ids: Vec<_> = match names.is_empty() {
+        true => card.snapshot.usual_bands(),
+        false => names
+            .into_iter()
+            .filter_map(|name| card.snapshot.ensemble_named(name))
+            .collect(),
+    };
+    ids.into_iter()
+        .filter_map(|id| card.snapshot.entry(id)?.ensemble())
+        .collect()
+}
+
+/// The brass sections of a band, each with the top of its range.
+fn tops(card: &Card<'_>, band: &Ensemble) -> Vec<(String, Pitch)> {
+    let mut tops: Vec<(String, Pitch)> = Vec::new();
+    for said in band.ranges.iter().filter(|said| said.is_certain()) {
+        let instrument = card.instrument(cut_number(&said.value.name, true).words);
+        let Some(instrument) = instrument.filter(|found| found.family.is_brass()) else {
+            continue;
+        };
+        let top = said.value.range.upright().high;
+        match tops.iter_mut().find(|(name, _)| *name == instrument.name) {
+            Some((_, known)) if known.midi() >= top.midi() => {}
+            Some((_, known)) => *known = top,
+            None => tops.push((instrument.name.to_string(), top)),
+        }
+    }
+    tops
+}
+
+/// The highest certain note of a section in the parts of a piece that has to be played.
+fn high(card: &Card<'_>, subject: &Subject<'_>, section: &str) -> Option<Pitch> {
+    let mut high: Option<Pitch> = None;
+    for row in part_rows(subject.piece).filter(|row| !is_optional(row)) {
+        for name in &row.names {
+            let Some(instrument) = card.instrument(&name.text).filter(|found| found.name == section) else {
+                continue;
+            };
+            for (_, range) in ranges(row, instrument) {
+                if high.is_none_or(|known| known.midi() < range.high.midi()) {
+                    high = Some(range.high);
+                }
+            }
+        }
+    }
+    high
+}
