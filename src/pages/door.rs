@@ -5,6 +5,7 @@
 //! [`sheets`] lays a [`DoorPage`] out, [`html`] writes it.
 
 mod cell;
+mod fill;
 mod floor;
 mod foot;
 mod grid;
@@ -13,6 +14,7 @@ mod layout;
 #[cfg(test)]
 mod tests;
 
+pub use fill::{day, of_concert, of_piece};
 pub use floor::Shape;
 pub use layout::{Laid, Place, sheets};
 
@@ -72,6 +74,8 @@ pub enum Does {
     Plays(Plays),
     /// Goes to another.
     Goes(Goes),
+    /// It is not known.
+    NotKnown,
 }
 
 /// What is played.
@@ -85,7 +89,7 @@ pub struct Plays {
     pub station: Option<String>,
     /// The printed page: `perc. 2`.
     pub page: Option<String>,
-    /// The measures in which it is played: `9-16, 25-40`; nothing where they are not known.
+    /// The measures in which it is played: `mm. 9-16, 25-40`; nothing where they are not known.
     pub measures: String,
     /// The first entrance: `m. 9`; nothing where it is not known.
     pub enters: Option<String>,
@@ -146,9 +150,9 @@ pub struct Note {
     pub says: String,
 }
 
-/// Writes the page.
-pub fn html(door: &DoorPage, paper: Paper) -> String {
-    let laid = sheets(door, paper);
-    let sheets: Vec<paper::Sheet> = laid.into_iter().map(|laid| laid.sheet).collect();
-    paper::page(&door.concert, paper, &sheets)
+/// Writes pages, one after another.
+pub fn html(doors: &[DoorPage], paper: Paper) -> String {
+    let laid = doors.iter().flat_map(|door| sheets(door, paper));
+    let sheets: Vec<paper::Sheet> = laid.map(|laid| laid.sheet).collect();
+    paper::page(doors.first().map_or("", |door| &door.concert), paper, &sheets)
 }

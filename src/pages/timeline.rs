@@ -6,6 +6,7 @@
 
 mod counted;
 mod draw;
+mod fill;
 mod layout;
 mod signs;
 mod spacing;
@@ -13,6 +14,7 @@ mod spacing;
 #[cfg(test)]
 mod tests;
 
+pub use fill::of_piece;
 pub use layout::{Laid, Place, sheets};
 
 use super::paper::{self, Paper};
@@ -63,8 +65,10 @@ pub enum What {
     RepeatFrom,
     /// A repeat ends before this measure.
     RepeatTo,
-    /// Words: a tempo, `To Coda`.
+    /// Words that begin here: a tempo, `segno`.
     Words(String),
+    /// Words that end before this measure: `to coda`, `D.S. al Coda`.
+    Until(String),
 }
 
 /// A player's line.
@@ -104,9 +108,9 @@ pub struct Walk {
     pub back: bool,
 }
 
-/// Writes the page.
-pub fn html(timeline: &Timeline, paper: Paper) -> String {
-    let laid = sheets(timeline, paper);
-    let sheets: Vec<paper::Sheet> = laid.into_iter().map(|laid| laid.sheet).collect();
-    paper::page(&timeline.title, paper, &sheets)
+/// Writes pages, one after another.
+pub fn html(timelines: &[Timeline], paper: Paper) -> String {
+    let laid = timelines.iter().flat_map(|timeline| sheets(timeline, paper));
+    let sheets: Vec<paper::Sheet> = laid.map(|laid| laid.sheet).collect();
+    paper::page(timelines.first().map_or("", |one| &one.title), paper, &sheets)
 }

@@ -135,6 +135,10 @@ pub fn player(does: &[Does], absent: bool, sizes: Sizes, wide: f64) -> Vec<Line>
         match does {
             Does::Plays(plays) => self::plays(&mut lines, plays, sizes, above, wide),
             Does::Goes(goes) => self::goes(&mut lines, goes, sizes, above, wide),
+            Does::NotKnown => {
+                let face = Face::plain(sizes.call()).slanted();
+                add(&mut lines, "not known", face, Sign::None, above, wide);
+            }
         }
     }
     lines
@@ -178,7 +182,7 @@ fn plays(lines: &mut Vec<Line>, plays: &Plays, sizes: Sizes, above: f64, wide: f
 const ENTERS: &str = "enters ";
 
 fn measures(plays: &Plays) -> Option<String> {
-    (!plays.measures.is_empty()).then(|| format!("mm. {}", plays.measures))
+    (!plays.measures.is_empty()).then(|| plays.measures.clone())
 }
 
 /// What a player brings and reads: sticks, where it stands, the page.
@@ -220,11 +224,12 @@ fn goes(lines: &mut Vec<Line>, goes: &Goes, sizes: Sizes, above: f64, wide: f64)
 }
 
 fn way(goes: &Goes) -> String {
+    let least = if goes.times > 1 { "at\u{a0}least\u{a0}" } else { "" };
     match goes.measures {
         None => format!("to {}", goes.to),
         Some(0) => format!("to {}: no\u{a0}measure", goes.to),
-        Some(1) => format!("to {}: 1\u{a0}measure", goes.to),
-        Some(count) => format!("to {}: {count}\u{a0}measures", goes.to),
+        Some(1) => format!("to {}: {least}1\u{a0}measure", goes.to),
+        Some(count) => format!("to {}: {least}{count}\u{a0}measures", goes.to),
     }
 }
 
@@ -314,6 +319,7 @@ pub fn widths(does: &[Does], sizes: Sizes) -> (f64, f64) {
                 let inset = call.size * INSET;
                 (narrow + inset, call.width(&way(goes)) + inset)
             }
+            Does::NotKnown => (call.width("known"), call.width("not known")),
         };
         (least.max(narrow), wish.max(good.min(sizes.name * 16.0)))
     })

@@ -133,20 +133,31 @@ pub fn walks(counted: &Counted, player: usize, (from, to): (usize, usize)) -> Ve
         .collect()
 }
 
-/// How wide the marks at each cut are.
+/// How wide the marks at each cut are, with those that end at the next.
 pub fn marks(course: &Course, counted: &Counted, (from, to): (usize, usize), unit: f64) -> Vec<Need> {
-    (from..to)
-        .filter_map(|at| {
-            let measure = *counted.cuts.get(at)?;
-            let wide: f64 = marks_at(course, measure)
-                .map(|mark| mark_wide(&mark.what, measure, unit))
-                .sum();
-            (wide > 0.0).then_some(Need {
-                at,
-                wide: wide + 4.0 * unit,
-            })
-        })
-        .collect()
+    let mut needs: Vec<Need> = Vec::new();
+    let mut until = false;
+    for at in from..to {
+        let begin = begin_wide(course, counted, at, unit);
+        let end = until_wide(course, counted, at + 1, unit);
+        // Where words have to end, the next begin, though they may be none.
+        if begin + end > 0.0 || until {
+            let wide = begin + end + if begin + end > 0.0 { 4.0 * unit } else { 0.0 };
+            needs.push(Need { at, wide });
+        }
+        until = end > 0.0;
+    }
+    needs
+}
+
+/// How wide the marks are that begin at a cut.
+fn begin_wide(course: &Course, counted: &Counted, cut: usize, unit: f64) -> f64 {
+    let Some(&measure) = counted.cuts.get(cut) else {
+        return 0.0;
+    };
+    marks_at(course, measure)
+        .map(|mark| mark_wide(&mark.what, measure, unit))
+        .sum()
 }
 
 fn mark_wide(what: &What, measure: u32, unit: f64) -> f64 {
@@ -158,7 +169,27 @@ fn mark_wide(what: &What, measure: u32, unit: f64) -> f64 {
                 + 5.0 * unit
         }
         What::Words(words) => Face::bold(LABEL * unit).width(words) + 6.0 * unit,
-        What::RepeatFrom | What::RepeatTo => 0.0,
+        What::RepeatFrom | What::RepeatTo | What::Until(_) => 0.0,
+    }
+}
+
+/// The words that end at a cut, in one.
+fn until(course: &Course, counted: &Counted, cut: usize) -> String {
+    let Some(&measure) = counted.cuts.get(cut) else {
+        return String::new();
+    };
+    let words = marks_at(course, measure).filter_map(|mark| match &mark.what {
+        What::Until(words) => Some(words.as_str()),
+        _ => None,
+    });
+    words.collect::<Vec<_>>().join(", ")
+}
+
+fn until_wide(course: &Course, counted: &Counted, cut: usize, unit: f64) -> f64 {
+    let words = until(course, counted, cut);
+    match words.is_empty() {
+        true => 0.0,
+        false => Face::bold(LABEL * unit).width(&words) + 6.0 * unit,
     }
 }
 
@@ -230,43 +261,52 @@ impl Drawn<'_> {
     }
 
     fn marks(&self, sheet: &mut Sheet, top: f64, x: &dyn Fn(usize) -> f64, end: f64) {
-        let unit = self.unit;
+        let (course, counted, unit) = (self.course, self.counted, self.unit);
         let base = top + 11.5 * unit;
-        let cuts: Vec<usize> = (self.system.from..self.system.to).collect();
-        let over = |cut: usize| self.counted.cuts.get(cut).copied().unwrap_or(0);
-        let wide = |cut: usize| -> f64 {
-            marks_at(self.course, over(cut))
-                .map(|mark| mark_wide(&mark.what, over(cut), unit))
-                .sum()
-        };
-        for (nth, &cut) in cuts.iter().enumerate() {
-            let measure = over(cut);
-            let mut here = x(cut);
-            // Where the next marks begin.
-            let next = cuts.iter().skip(nth + 1).find(|&&cut| wide(cut) > 0.0);
-            let until = next.map_or(end, |&cut| x(cut));
-            for mark in marks_at(self.course, measure) {
-                match &mark.what {
-                    What::Rehearsal(words) => {
-                        let face = Face::bold(MARK * unit);
-                        let most = (until - here - 12.0 * unit).max(1.0);
-                        let wide = face.width(words).min(most);
-                        let frame = Area::new(here, top + 1.0 * unit, wide + 6.0 * unit, 13.5 * unit);
-                        sheet.frame(frame.within(0.5), 1.2, 0.0);
-                        sheet.words(here + 3.0 * unit, base, face, words, most);
-                        let small = Face::plain(LABEL * unit);
-                        let number = measure.to_string();
-                        let at = frame.right() + 2.5 * unit;
-                        sheet.words(at, base, small, &number, (until - at).max(1.0));
-                    }
-                    What::Words(words) => {
-                        let face = Face::bold(LABEL * unit).slanted();
-                        sheet.words(here, base, face, words, (until - here).max(1.0));
-                    }
-                    What::RepeatFrom | What::RepeatTo => {}
-                }
-                here += mark_wide(&mark.what, measure, unit);
+        let needs = marks(course, counted, (self.system.from, self.system.to), unit);
+        for (nth, need) in needs.iter().enumerate() {
+            let room = needs.get(nth + 1).map_or(end, |next| x(next.at)) - x(need.at);
+            // Everything is set closer where it does not fit.
+            let closer = (room / need.wide.max(1.0)).min(1.0);
+            let measure = counted.cuts.get(need.at).copied().unwrap_or(0);
+            let mut here = x(need.at);
+            for mark in marks_at(course, measure) {
+                self.mark(sheet, &mark.what, measure, (here, top, base), closer);
+                here += mark_wide(&mark.what, measure, unit) * closer;
             }
+            let words = until(course, counted, need.at + 1);
+            let face = Face::bold(LABEL * unit).slanted();
+            let right = x(need.at + 1) - 1.0 * unit * closer;
+            sheet.words_before(right, base, face, &words, face.width(&words) * closer);
+        }
+    }
+
+    fn mark(
+        &self,
+        sheet: &mut Sheet,
+        what: &What,
+        measure: u32,
+        (x, top, base): (f64, f64, f64),
+        closer: f64,
+    ) {
+        let unit = self.unit;
+        match what {
+            What::Rehearsal(words) => {
+                let face = Face::bold(MARK * unit);
+                let wide = face.width(words) * closer;
+                let frame = Area::new(x, top + 1.0 * unit, wide + 6.0 * unit * closer, 13.5 * unit);
+                sheet.frame(frame.within(0.5), 1.2, 0.0);
+                sheet.words(x + 3.0 * unit * closer, base, face, words, wide);
+                let small = Face::plain(LABEL * unit);
+                let number = measure.to_string();
+                let at = frame.right() + 2.5 * unit * closer;
+                sheet.words(at, base, small, &number, small.width(&number) * closer);
+            }
+            What::Words(words) => {
+                let face = Face::bold(LABEL * unit).slanted();
+                sheet.words(x, base, face, words, face.width(words) * closer);
+            }
+            What::RepeatFrom | What::RepeatTo | What::Until(_) => {}
         }
     }
 

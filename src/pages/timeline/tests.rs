@@ -143,12 +143,12 @@ fn a_line_says_what_its_player_needs() {
     ] {
         assert!(all.contains(&wanted), "{wanted:?} is not among {all:?}");
     }
-    assert!(html(&timeline, Paper::Letter).contains("Reel &amp; Air"));
+    assert!(html(&[timeline], Paper::Letter).contains("Reel &amp; Air"));
 }
 
 /// All that must hold of a page.
 fn check(timeline: &Timeline, paper: Paper) -> Vec<String> {
-    let mut wrong = faults(&html(timeline, paper));
+    let mut wrong = faults(&html(std::slice::from_ref(timeline), paper));
     let laid = sheets(timeline, paper);
     let mut measures = vec![vec![0_usize; timeline.players.len()]; timeline.courses.len()];
     for one in &laid {
@@ -209,6 +209,7 @@ fn courses(players: usize) -> impl Strategy<Value = Course> {
     let what = prop_oneof![
         words().prop_map(What::Rehearsal),
         words().prop_map(What::Words),
+        words().prop_map(What::Until),
         Just(What::RepeatFrom),
         Just(What::RepeatTo),
     ];
