@@ -157,12 +157,8 @@ fn plays(lines: &mut Vec<Line>, plays: &Plays, sizes: Sizes, above: f64, wide: f
     let mut measures = measures(plays);
     if let Some(enters) = &plays.enters {
         let face = Face::plain(sizes.call());
-        let box_wide = boxed(face, enters);
-        let words = match face.width(ENTERS) + box_wide <= wide {
-            true => "enters",
-            false => "",
-        };
-        let taken = box_wide + if words.is_empty() { 0.0 } else { face.width(ENTERS) };
+        let taken = enters_wide(sizes) + boxed(face, enters);
+        let words = if taken <= wide { "enters" } else { "" };
         // The measures stand beside the box where there is room, else below it.
         let beside = measures.take_if(|measures| taken + small.size * 0.4 + small.width(measures) <= wide);
         lines.push(Line {
@@ -178,8 +174,12 @@ fn plays(lines: &mut Vec<Line>, plays: &Plays, sizes: Sizes, above: f64, wide: f
     add(lines, &brings(plays), small, Sign::None, 0.0, wide);
 }
 
-/// The words before a boxed measure.
-const ENTERS: &str = "enters ";
+/// The size of the word before a boxed measure, in parts of the measure's.
+const ENTERS: f64 = 0.76;
+
+fn enters_wide(sizes: Sizes) -> f64 {
+    Face::plain(sizes.call() * ENTERS).width("enters ")
+}
 
 fn measures(plays: &Plays) -> Option<String> {
     (!plays.measures.is_empty()).then(|| plays.measures.clone())
@@ -301,13 +301,16 @@ pub fn widths(does: &[Does], sizes: Sizes) -> (f64, f64) {
         let (narrow, good) = match does {
             Does::Plays(plays) => {
                 let face = Face::plain(sizes.call());
-                let enters = plays.enters.as_ref().map_or(0.0, |enters| boxed(face, enters));
+                let enters = plays
+                    .enters
+                    .as_ref()
+                    .map_or(0.0, |enters| enters_wide(sizes) + boxed(face, enters));
                 let narrow = word(&plays.instrument, name)
                     .max(word(&brings(plays), small))
                     .max(word(&plays.measures, small))
                     .max(enters.min(most));
                 let measures = measures(plays).map_or(0.0, |words| small.width(&words) + small.size * 0.4);
-                let line = face.width(ENTERS) + enters + measures;
+                let line = enters + measures;
                 (
                     narrow,
                     line.max(name.width(&plays.instrument))
@@ -370,7 +373,8 @@ fn one(sheet: &mut Sheet, line: &Line, inside: Area, top: f64) {
         Sign::Boxed(measure, beside) => {
             let mut x = left;
             if !line.words.is_empty() {
-                x += sheet.words(left, base, line.face, &line.words, most) + line.face.width(" ");
+                let face = Face::plain(size * ENTERS);
+                x += sheet.words(left, base, face, &line.words, most) + face.width(" ");
             }
             let wide = boxed(line.face, measure).min((inside.right() - x).max(1.0));
             let area = Area::new(x, top + size * 0.06, wide, line.high() - size * 0.12);

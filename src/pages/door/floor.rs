@@ -56,40 +56,33 @@ pub fn draw(sheet: &mut Sheet, stations: &[Stand], inside: Area) -> Vec<Area> {
 }
 
 fn station(sheet: &mut Sheet, stand: &Stand, slot: Area) {
-    // The name below, in as many lines as a third of the slot holds; the picture above it.
-    let size = (slot.high * 0.15).clamp(4.0, 13.0);
-    let face = Face::bold(size);
     let most = slot.wide.max(1.0);
+    // The type in which the longest word fits, but no smaller than half of what the height allows.
+    let tall = (slot.high * 0.165).clamp(4.0, 13.0);
+    let word = letters::widest_word(&stand.name, tall, true, f64::MAX).max(1.0);
+    let size = tall * (most / word).clamp(0.5, 1.0);
+    let face = Face::bold(size);
     let mut lines = letters::lines(&stand.name, size, true, most);
     if lines.len() > 2 {
         // Two lines, the second set as close as it must be.
         let rest = lines.split_off(1).join(" ");
         lines.push(rest);
     }
-    let numbers = stand.pieces.join(" ");
-    let below = lines.len() as f64 * size * 1.1;
-    let above = if numbers.is_empty() { 0.0 } else { size * 1.2 };
-    let picture = Area::new(
-        slot.x,
-        slot.y + above,
-        slot.wide,
-        (slot.high - below - above - size * 0.2).max(2.0),
-    );
-    let half = (picture.high * 0.5).min(picture.wide * 0.3);
-    let middle = (picture.x + picture.wide / 2.0, picture.y + picture.high / 2.0);
+    let numbers = stand.pieces.join(", ");
+    let below = lines.len() as f64 * size * 1.1 + size * 0.3;
+    let above = if numbers.is_empty() { 0.0 } else { tall * 1.1 };
+    // Number, picture and name stand close together in the middle of the slot.
+    let room = (slot.high - below - above).max(2.0);
+    let half = (room * 0.5).min(slot.wide * 0.3).min(tall * 2.0);
+    let top = slot.y + (slot.high - below - above - half * 2.0) / 2.0;
+    let middle = (slot.x + slot.wide / 2.0, top + above + half);
     shape(sheet, stand.shape, middle, half);
     if !numbers.is_empty() {
         let words = format!("in {numbers}");
-        sheet.words_amid(
-            middle.0,
-            slot.y + size * 0.9,
-            Face::plain(size * 0.9),
-            &words,
-            most,
-        );
+        sheet.words_amid(middle.0, top + tall * 0.8, Face::plain(tall * 0.9), &words, most);
     }
     for (at, line) in lines.iter().enumerate() {
-        let y = picture.bottom() + size * 0.2 + size * 0.85 + at as f64 * size * 1.1;
+        let y = middle.1 + half + size * 1.1 + at as f64 * size * 1.1;
         sheet.words_amid(middle.0, y, face, line, most);
     }
 }

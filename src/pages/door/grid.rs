@@ -184,7 +184,8 @@ fn rows(door: &DoorPage, sizes: Sizes, columns: &[Columns], left: f64, right: f6
     let pad = 2.0 * sizes.pad();
     for at in 0..=door.pieces.len() {
         for (place, change) in changes(at) {
-            rows.push(change_row(change, place, sizes, &wide, left, pad));
+            let next = door.pieces.get(at).map_or("", |piece| piece.number.as_str());
+            rows.push(change_row((change, place), next, sizes, &wide, left, pad));
         }
         let Some(piece) = door.pieces.get(at) else {
             continue;
@@ -212,7 +213,14 @@ fn rows(door: &DoorPage, sizes: Sizes, columns: &[Columns], left: f64, right: f6
     rows
 }
 
-fn change_row(change: &Change, place: usize, sizes: Sizes, wide: &[f64], left: f64, pad: f64) -> Row {
+fn change_row(
+    (change, place): (&Change, usize),
+    next: &str,
+    sizes: Sizes,
+    wide: &[f64],
+    left: f64,
+    pad: f64,
+) -> Row {
     let cells: Vec<Vec<Line>> = wide
         .iter()
         .enumerate()
@@ -221,8 +229,9 @@ fn change_row(change: &Change, place: usize, sizes: Sizes, wide: &[f64], left: f
             cell::duties(duties, sizes, wide - pad)
         })
         .collect();
-    let mut head = match change.after {
-        0 => "Carry before the concert".to_owned(),
+    let mut head = match (change.after, next) {
+        (0, "" | "1") => "Carry before the concert".to_owned(),
+        (0, next) => format!("Carry before {next}"),
         _ => "Then carry".to_owned(),
     };
     if let Some(time) = &change.time {

@@ -63,7 +63,7 @@ pub fn sheets(door: &DoorPage, paper: Paper) -> Vec<Laid> {
     let whole = Area::new(0.0, 0.0, wide, high).within(EDGE);
     let unit = high / 612.0;
     let title = 38.0 * unit;
-    let foot = foot::height(door, high);
+    let foot = foot::height(door, whole.wide, high);
     let at = |name: f64| {
         let room = Room {
             wide: whole.wide,

@@ -189,7 +189,7 @@ fn until_wide(course: &Course, counted: &Counted, cut: usize, unit: f64) -> f64 
     let words = until(course, counted, cut);
     match words.is_empty() {
         true => 0.0,
-        false => Face::bold(LABEL * unit).width(&words) + 6.0 * unit,
+        false => Face::bold(LABEL * unit).width(&words) + 8.0 * unit,
     }
 }
 
@@ -276,7 +276,7 @@ impl Drawn<'_> {
             }
             let words = until(course, counted, need.at + 1);
             let face = Face::bold(LABEL * unit).slanted();
-            let right = x(need.at + 1) - 1.0 * unit * closer;
+            let right = x(need.at + 1) - 3.0 * unit * closer;
             sheet.words_before(right, base, face, &words, face.width(&words) * closer);
         }
     }

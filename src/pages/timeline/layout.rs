@@ -13,7 +13,7 @@ use super::{Course, Timeline};
 /// The edge that printers leave white, in points; common practice, no source.
 const EDGE: f64 = 28.0;
 /// The largest and the smallest unit in points; at 1 the words over the lines are 8.8 points high.
-const UNITS: (f64, f64) = (1.5, 0.9);
+const UNITS: (f64, f64) = (1.8, 0.9);
 
 /// A sheet, and where everything is on it.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,13 +73,9 @@ pub fn sheets(timeline: &Timeline, paper: Paper) -> Vec<Laid> {
     drawn(timeline, &counted, &set, paper, whole)
 }
 
-/// The notes broken into lines.
+/// The notes, one behind the other, broken into lines.
 fn notes(timeline: &Timeline, wide: f64) -> Vec<String> {
-    let all = timeline
-        .notes
-        .iter()
-        .flat_map(|note| letters::lines(note, NOTE, false, wide));
-    all.collect()
+    letters::lines(&timeline.notes.join(" "), NOTE, false, wide)
 }
 
 const NOTE: f64 = 10.0;
