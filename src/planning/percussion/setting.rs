@@ -1,0 +1,102 @@
+//! Who plays a piece, and what of it: found out from the catalogue.
+
+use crate::catalogue::model::Ensemble;
+use crate::catalogue::names::key;
+use crate::catalogue::{EntryId, Snapshot};
+
+use super::ask::{Asked, Question, Seat, seats};
+use super::clock::Pace;
+
+/// A piece as it is asked about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Setting {
+    /// The piece.
+    pub piece: EntryId,
+    /// The movements that are played, by number; empty for all.
+    pub movements: Vec<u32>,
+    /// The bands that play it.
+    pub bands: Vec<EntryId>,
+    /// The concert in which it is played; none for a piece by itself.
+    pub concert: Option<EntryId>,
+    /// The percussionists; none where no card says how many there are.
+    pub seats: Option<Vec<Seat>>,
+}
+
+impl Setting {
+    /// A piece by itself: for a band that is named, else for those of the next concert that lists it, else
+    /// for the handbook's, else for the only one there is.
+    pub fn of_piece(snapshot: &Snapshot, piece: EntryId, band: Option<EntryId>) -> Setting {
+        let listed = snapshot.listings_of(piece).first();
+        let bands = match (band, listed) {
+            (Some(band), _) => vec![band],
+            (None, Some(listing)) if !listing.bands.is_empty() => listing.bands.clone(),
+            // Bands of a handbook do not play together.
+            (None, _) => snapshot.usual_bands().into_iter().take(1).collect(),
+        };
+        Setting::new(snapshot, piece, bands)
+    }
+
+    /// A piece for bands that play it together.
+    pub fn new(snapshot: &Snapshot, piece: EntryId, bands: Vec<EntryId>) -> Setting {
+        let cards = ensembles(snapshot, &bands);
+        Setting {
+            piece,
+            movements: Vec::new(),
+            concert: None,
+            seats: seats(&cards),
+            bands,
+        }
+    }
+
+    /// Marks players as absent, by seat; tells in a sentence about each seat that is not in the roster.
+    pub fn leave_at_home(&mut self, absent: &[String]) -> Vec<String> {
+        let mut amiss = Vec::new();
+        for words in absent {
+            let wanted = key(words);
+            let seats = self.seats.iter_mut().flatten();
+            let mut found = false;
+            for seat in seats.filter(|seat| key(&seat.name) == wanted) {
+                seat.absent = true;
+                found = true;
+            }
+            if !found {
+                let there: Vec<&str> = self
+                    .seats
+                    .iter()
+                    .flatten()
+                    .map(|seat| seat.name.as_str())
+                    .collect();
+                amiss.push(match there.is_empty() {
+                    true => format!("\"{words}\" cannot be left at home: the band's card names no percussionists."),
+                    false => format!(
+                        "There is no percussionist \"{words}\" in the band; there is {}. So nobody was left at home for that.",
+                        there.join(", ")
+                    ),
+                });
+            }
+        }
+        amiss
+    }
+
+    /// The question for the solver; none where the card is no piece.
+    pub fn question(&self, snapshot: &Snapshot) -> Option<Question> {
+        let entry = snapshot.entry(self.piece)?;
+        Some(Question::of(&Asked {
+            piece: entry.piece()?,
+            movements: &self.movements,
+            seats: self.seats.as_deref(),
+            handbook: snapshot.handbook(),
+            instruments: snapshot.instruments(),
+            pace: Pace::Fastest,
+            memory: true,
+        }))
+    }
+}
+
+/// The cards of ensembles.
+pub fn ensembles<'s>(snapshot: &'s Snapshot, bands: &[EntryId]) -> Vec<&'s Ensemble> {
+    bands
+        .iter()
+        .filter_map(|id| snapshot.entry(*id)?.ensemble())
+        .collect()
+}
