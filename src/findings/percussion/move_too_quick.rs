@@ -77,12 +77,6 @@ rule! {
     MoveTooQuick: "move too quick", Percussion, Warning, reads Catalogue
 }
 
-/// How long is searched while somebody types. Far more than a piece for a school band needs; where it is not
-/// enough nothing is said.
-const LIMITS: Limits<'static> = Limits {
-    steps: 40_000,
-    stop: &|| false,
-};
 /// The longest change that is looked for; more is no change within a piece.
 const LONGEST: Tenths = 3_000;
 
@@ -191,7 +185,7 @@ fn too_few(music: &Music, question: &Question) -> bool {
         players: Some(&question.players),
     };
     matches!(
-        fewest(music, ask, LIMITS),
+        fewest(music, ask, Limits::WHILE_SOMEBODY_TYPES),
         Answer::Cannot(Why::TooFew { .. } | Why::Tried { .. })
     )
 }
@@ -200,9 +194,20 @@ fn too_few(music: &Music, question: &Question) -> bool {
 fn tightest(card: &Card<'_>, question: &Question) -> Option<(Quick, Span)> {
     let measures = &question.clock.measures;
     let mut plays: Vec<(Tenths, Tenths, usize, usize, usize)> = Vec::new();
-    for (at, part) in question.parts.iter().enumerate().filter(|(_, part)| part.spare.is_none()) {
+    for (at, part) in question
+        .parts
+        .iter()
+        .enumerate()
+        .filter(|(_, part)| part.spare.is_none())
+    {
         plays.extend(part.entrances.iter().filter_map(|&(first, last)| {
-            Some((measures.get(first)?.start, measures.get(last)?.end, at, first, last))
+            Some((
+                measures.get(first)?.start,
+                measures.get(last)?.end,
+                at,
+                first,
+                last,
+            ))
         }));
     }
     plays.sort_unstable();
@@ -217,7 +222,9 @@ fn tightest(card: &Card<'_>, question: &Question) -> Option<(Quick, Span)> {
             if there < 0 || from == to || together {
                 continue;
             }
-            let Some((needed, _)) = time(card, question, from, to) else { continue };
+            let Some((needed, _)) = time(card, question, from, to) else {
+                continue;
+            };
             let lacks = needed.saturating_sub(there);
             if lacks > 0 && worst.is_none_or(|(most, ..)| most < lacks) {
                 worst = Some((lacks, nth, later));
