@@ -109,15 +109,21 @@ pub fn from_to(question: &Question, first: Sounding, last: Sounding, movement: O
     }
 }
 
+/// `snare or advanced snare`, where one is played in place of the other.
+fn with_alternatives(question: &Question, at: usize) -> String {
+    let group = question.music.instead.iter().find(|group| group.contains(&at));
+    let names = group.map_or(vec![at], Clone::clone).into_iter();
+    names
+        .filter_map(|at| Some(question.parts.get(at)?.name.clone()))
+        .collect::<Vec<_>>()
+        .join(" or ")
+}
+
 /// Why it takes so many, to stand behind "because".
 pub fn because(question: &Question, because: &Because) -> String {
     let movement = |all: &[usize]| all.first().and_then(|at| question.parts.get(*at)?.movement);
     let plain = |all: &[usize]| -> String {
-        let names: Vec<String> = all
-            .iter()
-            .filter_map(|at| question.parts.get(*at))
-            .map(|part| part.name.clone())
-            .collect();
+        let names: Vec<String> = all.iter().map(|at| with_alternatives(question, *at)).collect();
         joined(&names)
     };
     let at_once = |all: &[usize], first: Sounding, last: Sounding| {
