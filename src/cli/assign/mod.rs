@@ -1,5 +1,7 @@
 //! `levare assign`: who plays what in a piece or a concert.
 
+mod concert;
+mod concert_json;
 mod json;
 mod meant;
 mod piece;
@@ -16,7 +18,7 @@ use super::room::{self, Room};
 use super::{Status, complain, demo};
 use crate::catalogue::Snapshot;
 use crate::planning::assign::Limits;
-use crate::planning::percussion::{self, Setting};
+use crate::planning::percussion::{self, ConcertPlan, Setting};
 use meant::Meant;
 
 /// Runs the command.
@@ -55,7 +57,25 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
             let setting = Setting::of_piece(snapshot, id, band);
             one_piece(snapshot, setting, asked, limits, paint, out)
         }
-        Meant::Concert(_) => Ok(Status::CouldNot),
+        Meant::Concert(id) => {
+            let plan = ConcertPlan::of(snapshot, id, band, &asked.without, asked.handing_over, limits);
+            let Some(plan) = plan else {
+                return Ok(Status::CouldNot);
+            };
+            match asked.form {
+                AssignForm::Table => concert::tell(snapshot, &plan, paint, out)?,
+                AssignForm::Json => concert_json::tell(snapshot, &plan, asked.handing_over, out)?,
+            }
+            let short = plan
+                .pieces
+                .iter()
+                .flat_map(|piece| &piece.left_out)
+                .any(|(_, vital)| *vital);
+            Ok(match short {
+                true => Status::Found,
+                false => Status::Nothing,
+            })
+        }
     }
 }
 

@@ -92,6 +92,23 @@ pub struct Answer {
 
 /// Finds it all out.
 pub fn answer(question: &Question, instruments: &Instruments, hand_over: bool, limits: Limits<'_>) -> Answer {
+    let plan = plan(question, hand_over, limits);
+    answer_with(question, plan.as_ref(), instruments, limits)
+}
+
+/// Shares the piece out; none where nobody is known.
+pub(super) fn plan(question: &Question, hand_over: bool, limits: Limits<'_>) -> Option<Plan> {
+    let there = question.knows_players.then_some(question.players.as_slice())?;
+    Some(assign::assign(&question.music, there, hand_over, limits))
+}
+
+/// Finds out the rest beside a plan.
+pub(super) fn answer_with(
+    question: &Question,
+    plan: Option<&Plan>,
+    instruments: &Instruments,
+    limits: Limits<'_>,
+) -> Answer {
     let music = &question.music;
     let count = |ask: Fewest<'_>| counted(question, fewest(music, ask, limits));
     let there = question.knows_players.then_some(question.players.as_slice());
@@ -117,10 +134,7 @@ pub fn answer(question: &Question, instruments: &Instruments, hand_over: bool, l
         }),
         of_these: of_these(false),
         of_these_handing_over: of_these(true),
-        sharing: there.map(|players| {
-            let plan = assign::assign(music, players, hand_over, limits);
-            sharing(question, &plan, instruments)
-        }),
+        sharing: plan.map(|plan| sharing(question, plan, instruments)),
     }
 }
 

@@ -95,6 +95,8 @@ pub struct PartTold {
     pub stretches: Vec<Stretch>,
     /// Whether those are cued events.
     pub events: bool,
+    /// Whether the card says for certain when it plays, be it nowhere.
+    pub timed: bool,
     /// Why it may be spared, in the words of the card.
     pub spare: Option<String>,
     /// The part whose place it takes, by its place among all.
@@ -131,6 +133,8 @@ pub struct Question {
     pub times: ChangeTimes,
     /// Whether more parts stand on the card than can be looked at.
     pub cut: bool,
+    /// The stations as the solver numbers them.
+    pub stations: Vec<Station>,
 }
 
 impl Question {
@@ -180,7 +184,7 @@ impl Question {
         }
         let cut = told.len() > MOST_PARTS;
         told.truncate(MOST_PARTS);
-        let all_at_once = told.iter().all(|(_, part)| part.stretches.is_empty());
+        let all_at_once = told.iter().all(|(_, part)| !part.timed);
         let mut question = Question {
             music: Music::default(),
             parts: Vec::new(),
@@ -192,6 +196,7 @@ impl Question {
             all_at_once: all_at_once && !told.is_empty(),
             times: times(asked),
             cut,
+            stations: Vec::new(),
         };
         question.place(told);
         question.ask(asked);
@@ -207,9 +212,13 @@ impl Question {
             } else {
                 part.entrances = entrances(&self.clock, course, &part);
             }
-            if part.entrances.is_empty() && part.stretches.is_empty() {
-                self.no_time.push(part);
-            } else if !part.entrances.is_empty() {
+            if part.entrances.is_empty() {
+                // A part that is silent throughout needs nobody; measures that the piece does not have are a
+                // slip that must not pass for silence.
+                if !part.timed || !part.stretches.is_empty() {
+                    self.no_time.push(part);
+                }
+            } else {
                 if let Some(place) = new_place.get_mut(at) {
                     *place = Some(self.parts.len());
                 }
@@ -276,6 +285,7 @@ impl Question {
             instead: self.instead(),
             parts,
         };
+        self.stations = stations;
         self.players = self
             .seats
             .iter()
@@ -437,6 +447,7 @@ fn part_told(
         When::Events(stretches) => (stretches.clone(), true),
         When::Unknown => (Vec::new(), false),
     };
+    let timed = part.when != When::Unknown;
     let name = part.names.first().map_or("", String::as_str);
     let known = instrument_named(asked.instruments, name);
     let words = || {
@@ -464,6 +475,7 @@ fn part_told(
         page: page_of(asked.piece, &part.names, asked.instruments),
         stretches,
         events,
+        timed,
         spare: part.spare.as_ref().map(|spare| match spare {
             Spare::Doubled(words) => words.clone(),
             Spare::Optional => "optional".to_owned(),

@@ -6,8 +6,14 @@
 
 mod answer;
 mod ask;
+mod backup;
+mod between;
 mod change;
 mod clock;
+mod duty;
+pub mod plan_words;
+mod program;
+mod rotate;
 mod setting;
 mod skill;
 mod told;
@@ -15,8 +21,12 @@ pub mod words;
 
 pub use answer::{Answer, Because, Count, Left, Sharing, answer};
 pub use ask::{Asked, PartTold, Question, Seat, seats};
+pub use backup::{Backup, BackupPiece};
+pub use between::{Carry, Crossing, Gap, MOVING};
 pub use change::{ChangeTimes, Ground, Station};
 pub use clock::{Clock, Pace, Sounding};
+pub use duty::{Duty, Way};
+pub use program::{ConcertPlan, ConcertPlayer, PiecePlan, Standing};
 pub use setting::{Setting, ensembles};
 pub use skill::{can_play, is_strong};
 pub use told::{Move, Turn};

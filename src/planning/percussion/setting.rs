@@ -48,6 +48,22 @@ impl Setting {
         }
     }
 
+    /// The seats with the band each belongs to.
+    pub fn by_band(&self, snapshot: &Snapshot) -> Vec<(EntryId, Seat)> {
+        let mut bands = Vec::new();
+        for id in &self.bands {
+            let card = snapshot.entry(*id).and_then(|entry| entry.ensemble());
+            let count = card
+                .and_then(|card| seats(&[card]))
+                .map_or(0, |seats| seats.len());
+            bands.extend(std::iter::repeat_n(*id, count));
+        }
+        bands
+            .into_iter()
+            .zip(self.seats.iter().flatten().cloned())
+            .collect()
+    }
+
     /// Marks players as absent, by seat; tells in a sentence about each seat that is not in the roster.
     pub fn leave_at_home(&mut self, absent: &[String]) -> Vec<String> {
         let mut amiss = Vec::new();
