@@ -95,6 +95,9 @@ fn one(
         table::write(question, sharing, table::width(), paint, out)?;
         writeln!(out)?;
     }
+    for line in words::lacking(&setting.lacking(snapshot, question)) {
+        say(&line, paint, Ink::Plain, out)?;
+    }
     for line in words::roster(question, answer) {
         say(&line, paint, Ink::Plain, out)?;
     }

@@ -83,6 +83,7 @@ struct WayLine<'p> {
 #[derive(Serialize)]
 struct GapLine<'p> {
     after: usize,
+    known: bool,
     other_players: bool,
     bring: Vec<CarryLine<'p>>,
     away: Vec<CarryLine<'p>>,
@@ -169,6 +170,7 @@ fn concert_line<'p>(snapshot: &'p Snapshot, plan: &'p ConcertPlan) -> ConcertLin
     });
     let gaps = plan.gaps.iter().map(|gap| GapLine {
         after: gap.after,
+        known: gap.known,
         other_players: gap.other_players,
         bring: carried(&gap.bring),
         away: carried(&gap.away),

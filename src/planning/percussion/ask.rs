@@ -1,7 +1,6 @@
 //! A piece as the question who plays what: its parts with the times they sound, and the players.
 
 use crate::catalogue::course;
-use crate::catalogue::instrument_named;
 use crate::catalogue::model::{Ensemble, Handbook, Piece};
 use crate::catalogue::percussion::{self, Spare, When};
 use crate::music::Instruments;
@@ -13,7 +12,7 @@ use crate::text::Span;
 
 use super::change::{ChangeTimes, Station};
 use super::clock::{Clock, Pace};
-use super::skill::{can_play, is_strong};
+use super::skill::{can_play, instrument_of, is_strong};
 
 /// The most parts that are looked at; no piece has so many.
 const MOST_PARTS: usize = 400;
@@ -334,7 +333,7 @@ impl Question {
             part.names.iter().all(|name| {
                 group.iter().any(|words| {
                     key(words) == key(name)
-                        || instrument_named(asked.instruments, words)
+                        || instrument_of(asked.instruments, words)
                             .is_some_and(|found| found.name == part.station.name)
                 })
             })
@@ -449,7 +448,7 @@ fn part_told(
     };
     let timed = part.when != When::Unknown;
     let name = part.names.first().map_or("", String::as_str);
-    let known = instrument_named(asked.instruments, name);
+    let known = instrument_of(asked.instruments, name);
     let words = || {
         row.into_iter()
             .flat_map(|row| &row.facts)
@@ -497,8 +496,8 @@ fn page_of(piece: &Piece, names: &[String], instruments: &Instruments) -> Option
         names.iter().any(|name| {
             key(name) == key(words)
                 || match (
-                    instrument_named(instruments, name),
-                    instrument_named(instruments, words),
+                    instrument_of(instruments, name),
+                    instrument_of(instruments, words),
                 ) {
                     (Some(one), Some(other)) => one.name == other.name,
                     _ => false,

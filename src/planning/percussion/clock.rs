@@ -105,6 +105,8 @@ impl Clock {
                 | Missing::OpenRepeat
                 | Missing::Broken(_),
             ) => None,
+            Err(Missing::Tempo) if course.tempos.is_empty() => Some("the tempo"),
+            Err(Missing::Meter) if course.meters.is_empty() => Some("the meter"),
             Err(missing) => Some(missing.words()),
         };
         let hazy = !course

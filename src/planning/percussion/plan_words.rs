@@ -49,7 +49,10 @@ pub fn gap(snapshot: &Snapshot, plan: &ConcertPlan, gap: &Gap) -> Vec<String> {
     if gap.other_players {
         first.push("other players come on".to_owned());
     }
-    if gap.bring.is_empty() && gap.away.is_empty() {
+    if !gap.known {
+        first.push("not certain, since one of the two pieces has no card".to_owned());
+    }
+    if gap.known && gap.bring.is_empty() && gap.away.is_empty() {
         first.push("nothing has to be moved".to_owned());
     }
     lines.push(format!("{}.", capital(&first.join("; "))));

@@ -6,6 +6,7 @@ use crate::catalogue::{EntryId, Snapshot};
 
 use super::ask::{Asked, Question, Seat, seats};
 use super::clock::Pace;
+use super::gear::{Lacking, lacking, things};
 
 /// A piece as it is asked about.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -92,6 +93,12 @@ impl Setting {
             }
         }
         amiss
+    }
+
+    /// The instruments of which there are too few; empty where no card says what is owned.
+    pub fn lacking(&self, snapshot: &Snapshot, question: &Question) -> Vec<Lacking> {
+        things(snapshot, &self.bands, self.concert)
+            .map_or(Vec::new(), |things| lacking(snapshot, question, &things))
     }
 
     /// The question for the solver; none where the card is no piece.
