@@ -259,6 +259,10 @@ pub fn left_out(parts: &[LeftOut], sizes: Sizes, wide: f64) -> Vec<Line> {
         let above = if at == 0 { 0.0 } else { sizes.gap() * 0.5 };
         let face = Face::bold(sizes.call());
         add(&mut lines, &left.part, face, Sign::None, above, wide);
+        // Parts that are left out for one reason have it told once, below the last.
+        if parts.get(at + 1).is_some_and(|next| next.why == left.why) {
+            continue;
+        }
         add(
             &mut lines,
             &left.why,

@@ -393,8 +393,19 @@ fn why(question: &Question, sharing: Option<&Sharing>, left: &Left) -> String {
         };
     }
     match sharing.and_then(|sharing| sharing.because.as_ref()) {
-        None | Some(Because::Tried) => "no way leaves out less".to_owned(),
-        Some(because) => words::because(question, because),
+        Some(Because::AtOnce(_, first, last) | Because::TooFew(_, Some((first, last)), _)) => {
+            let place = words::from_to(
+                question,
+                *first,
+                *last,
+                question.parts.get(left.part).and_then(|part| part.movement),
+            );
+            format!("too few hands at {place}")
+        }
+        Some(Because::TooClose(_) | Because::TooFew(..)) => "too few hands, no time to change".to_owned(),
+        Some(Because::Nobody(_)) => "nobody who is there plays it".to_owned(),
+        Some(Because::CutShort) => "too few hands; not every way was tried".to_owned(),
+        None | Some(Because::Tried | Because::Nothing) => "no way leaves out less".to_owned(),
     }
 }
 
@@ -419,13 +430,13 @@ fn changes(plan: &ConcertPlan, pieces: &[usize], players: &[usize]) -> Vec<Chang
 }
 
 fn duties(gap: &Gap, player: usize) -> Vec<String> {
-    let mine = |things: &[Carry], words: &str| -> Vec<String> {
+    let mine = |things: &[Carry], words: &str| -> Option<String> {
         let mine = things.iter().filter(|thing| thing.by.contains(&player));
-        mine.map(|thing| format!("{words} {}", thing.name)).collect()
+        let names: Vec<String> = mine.map(|thing| thing.name.clone()).collect();
+        (!names.is_empty()).then(|| format!("{words} {}", words::joined(&names)))
     };
-    let mut duties = mine(&gap.away, "take off");
-    duties.extend(mine(&gap.bring, "bring on"));
-    duties
+    let away = mine(&gap.away, "take off");
+    away.into_iter().chain(mine(&gap.bring, "bring on")).collect()
 }
 
 fn stands(plan: &ConcertPlan, pieces: &[usize]) -> Vec<Stand> {

@@ -39,6 +39,13 @@ pub fn draw(sheet: &mut Sheet, stations: &[Stand], inside: Area) -> Vec<Area> {
     let each = stations.len().div_ceil(rows).max(1);
     let high = inside.high / rows as f64;
     let mut slots = Vec::new();
+    // All names take as many lines as the longest, so that all pictures are of one size.
+    let slot = Area::new(0.0, 0.0, inside.wide / each as f64, high).within(1.5);
+    let deep = stations
+        .iter()
+        .map(|stand| name(stand, slot).1.len())
+        .max()
+        .unwrap_or(1);
     for (row, band) in stations.chunks(each).enumerate() {
         let wide = inside.wide / band.len().max(1) as f64;
         for (at, stand) in band.iter().enumerate() {
@@ -48,29 +55,40 @@ pub fn draw(sheet: &mut Sheet, stations: &[Stand], inside: Area) -> Vec<Area> {
                 wide,
                 high,
             );
-            station(sheet, stand, slot.within(1.5));
+            station(sheet, stand, slot.within(1.5), deep);
             slots.push(slot);
         }
     }
     slots
 }
 
-fn station(sheet: &mut Sheet, stand: &Stand, slot: Area) {
-    let most = slot.wide.max(1.0);
-    // The type in which the longest word fits, but no smaller than half of what the height allows.
-    let tall = (slot.high * 0.165).clamp(4.0, 13.0);
+/// The size of the largest words in a slot.
+fn tall(slot: Area) -> f64 {
+    (slot.high * 0.165).clamp(4.0, 13.0)
+}
+
+/// A station's name: the size in which the longest word fits, but no smaller than half of what the height allows,
+/// and one line or two.
+fn name(stand: &Stand, slot: Area) -> (f64, Vec<String>) {
+    let (most, tall) = (slot.wide.max(1.0), tall(slot));
     let word = letters::widest_word(&stand.name, tall, true, f64::MAX).max(1.0);
     let size = tall * (most / word).clamp(0.5, 1.0);
-    let face = Face::bold(size);
     let mut lines = letters::lines(&stand.name, size, true, most);
     if lines.len() > 2 {
         // Two lines, the second set as close as it must be.
         let rest = lines.split_off(1).join(" ");
         lines.push(rest);
     }
+    (size, lines)
+}
+
+fn station(sheet: &mut Sheet, stand: &Stand, slot: Area, deep: usize) {
+    let (most, tall) = (slot.wide.max(1.0), tall(slot));
+    let (size, lines) = name(stand, slot);
+    let face = Face::bold(size);
     let numbers = stand.pieces.join(", ");
-    let below = lines.len() as f64 * size * 1.1 + size * 0.3;
-    let above = if numbers.is_empty() { 0.0 } else { tall * 1.1 };
+    let below = deep.max(lines.len()) as f64 * tall * 1.1 + tall * 0.3;
+    let above = tall * 1.1;
     // Number, picture and name stand close together in the middle of the slot.
     let room = (slot.high - below - above).max(2.0);
     let half = (room * 0.5).min(slot.wide * 0.3).min(tall * 2.0);

@@ -118,10 +118,11 @@ fn broken(door: &DoorPage, size: f64, wide: f64) -> Vec<NoteLine> {
 /// page says so.
 fn notes(sheet: &mut Sheet, door: &DoorPage, inside: Area) {
     let sizes = [14.0, 13.0, 12.0, 11.0, 10.0, 9.5, 9.0, 8.0, 7.0, 6.0];
-    let fits = |size: &f64| broken(door, *size, inside.wide).len() as f64 * size * LEAD <= inside.high;
+    let fits = |size: &f64| broken(door, *size, inside.wide).len() as f64 * size * LEAD <= inside.high + 0.01;
     let size = sizes.into_iter().find(fits).unwrap_or(6.0);
     let lines = broken(door, size, inside.wide);
-    let fit = ((inside.high / (size * LEAD)) as usize).max(1);
+    // A hair more, so that what fills the height exactly fits.
+    let fit = ((inside.high / (size * LEAD) + 0.01) as usize).max(1);
     for (at, (about, says)) in lines.iter().enumerate().take(fit) {
         let y = inside.y + size * (0.82 + LEAD * at as f64);
         if at + 1 == fit && lines.len() > fit {

@@ -231,7 +231,7 @@ impl Drawn<'_> {
             let at = cut
                 .checked_sub(self.system.from)
                 .and_then(|at| self.system.places.get(at));
-            left + at.copied().unwrap_or(0.0)
+            left + at.copied().unwrap_or(0.0) * self.unit
         };
         let end = x(self.system.to);
         self.marks(sheet, inside.y, &x, end);

@@ -1,5 +1,6 @@
 //! Systems on sheets: the fewest sheets, and on those the largest type.
 
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 use crate::pages::letters;
@@ -7,13 +8,16 @@ use crate::pages::paper::{Area, Face, Paper, Sheet};
 
 use super::counted::Counted;
 use super::draw::{self, CLEF, Drawn, LINE, MARKS};
-use super::spacing::{Need, System, systems};
+use super::spacing::{MOST, Need, Spacing, System};
 use super::{Course, Timeline};
 
 /// The edge that printers leave white, in points; common practice, no source.
 const EDGE: f64 = 28.0;
-/// The largest and the smallest unit in points; at 1 the words over the lines are 8.8 points high.
-const UNITS: (f64, f64) = (1.8, 0.9);
+/// The units in points, the largest first; at 1 the words over the lines are 8.8 points high.
+const UNITS: [f64; 7] = [1.8, 1.6, 1.45, 1.3, 1.15, 1.0, 0.9];
+
+/// The courses as they are spaced for some players, in units, so that every size uses them.
+type Spacings<'a> = BTreeMap<(usize, usize), Vec<Spacing<'a>>>;
 
 /// A sheet, and where everything is on it.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,14 +64,13 @@ pub fn sheets(timeline: &Timeline, paper: Paper) -> Vec<Laid> {
     let whole = Area::new(0.0, 0.0, wide, high).within(EDGE);
     let counted: Vec<Counted> = timeline.courses.iter().map(Counted::of).collect();
     let mut best: Option<Set> = None;
-    let mut unit = UNITS.0;
-    while unit >= UNITS.1 {
-        let set = set(timeline, &counted, whole, unit);
+    let mut spacings = Spacings::new();
+    for unit in UNITS {
+        let set = set(timeline, &counted, whole, unit, &mut spacings);
         let count = |set: &Set| set.sheets.iter().map(Vec::len).sum::<usize>();
         if best.as_ref().is_none_or(|best| count(&set) < count(best)) {
             best = Some(set);
         }
-        unit -= 0.1;
     }
     let Some(set) = best else { return Vec::new() };
     drawn(timeline, &counted, &set, paper, whole)
@@ -86,7 +89,13 @@ fn title_high(timeline: &Timeline, whole: Area) -> f64 {
     (36.0 + lines * NOTE * 1.2).min(whole.high / 3.0)
 }
 
-fn set(timeline: &Timeline, counted: &[Counted], whole: Area, unit: f64) -> Set {
+fn set<'a>(
+    timeline: &'a Timeline,
+    counted: &'a [Counted],
+    whole: Area,
+    unit: f64,
+    spacings: &mut Spacings<'a>,
+) -> Set {
     let room = whole.high - title_high(timeline, whole);
     let name = Face::bold(12.0 * unit);
     let names = timeline
@@ -102,14 +111,17 @@ fn set(timeline: &Timeline, counted: &[Counted], whole: Area, unit: f64) -> Set 
     let groups: Vec<Range<usize>> = (0..count)
         .map(|at| (at * even).min(players)..((at + 1) * even).min(players))
         .collect();
-    let wide = whole.wide - names - CLEF * unit;
+    let wide = (whole.wide - names) / unit - CLEF;
     let systems: Vec<Vec<Vec<System>>> = groups
         .iter()
         .map(|group| {
-            let courses = timeline.courses.iter().zip(counted);
-            courses
-                .map(|(course, counted)| broken(course, counted, group, wide, unit))
-                .collect()
+            let courses = spacings.entry((group.start, group.end)).or_insert_with(|| {
+                let courses = timeline.courses.iter().zip(counted);
+                courses
+                    .map(|(course, counted)| spacing(course, counted, group))
+                    .collect()
+            });
+            courses.iter().map(|spacing| spacing.systems(wide)).collect()
         })
         .collect();
     let sheets = groups
@@ -126,41 +138,34 @@ fn set(timeline: &Timeline, counted: &[Counted], whole: Area, unit: f64) -> Set 
     }
 }
 
-/// A course broken into systems.
-fn broken(course: &Course, counted: &Counted, group: &Range<usize>, wide: f64, unit: f64) -> Vec<System> {
-    let natural: Vec<f64> = counted
-        .cuts
-        .windows(2)
-        .map(|pair| {
-            let measures = pair
-                .last()
-                .zip(pair.first())
-                .map_or(1, |(next, first)| next.saturating_sub(*first));
-            // A long rest takes more room than a short one, but never as much more as it is longer.
-            unit * (16.0 + 8.0 * f64::from(measures).sqrt()).min(150.0)
-        })
-        .collect();
-    let needs = |labels: Vec<draw::Label>, walk: bool| -> Vec<Need> {
-        let all = labels.iter().map(|label| Need {
-            at: label.at,
-            wide: draw::label_wide(label, walk, unit),
-        });
-        all.collect()
+/// How a course is spaced for some players, in units.
+fn spacing<'a>(course: &'a Course, counted: &'a Counted, group: &Range<usize>) -> Spacing<'a> {
+    let natural = counted.cuts.windows(2).map(|pair| {
+        let measures = pair
+            .last()
+            .zip(pair.first())
+            .map_or(1, |(next, first)| next.saturating_sub(*first));
+        // A long rest takes more room than a short one, but never as much more as it is longer.
+        (16.0 + 8.0 * f64::from(measures).sqrt()).min(150.0)
+    });
+    let group = group.clone();
+    let needs = move |from: usize| {
+        let between = (from, (from + MOST).min(counted.cuts.len().saturating_sub(1)));
+        let wide = |labels: Vec<draw::Label>, walk: bool| -> Vec<Need> {
+            let all = labels.iter().map(|label| Need {
+                at: label.at,
+                wide: draw::label_wide(label, walk, 1.0),
+            });
+            all.collect()
+        };
+        let mut rows = vec![draw::marks(course, counted, between, 1.0)];
+        for player in group.clone() {
+            rows.push(wide(draw::labels(course, counted, player, between), false));
+            rows.push(wide(draw::walks(counted, player, between), true));
+        }
+        rows
     };
-    let mut rows: Vec<Box<dyn Fn(usize, usize) -> Vec<Need> + '_>> = Vec::new();
-    rows.push(Box::new(|from, to| {
-        draw::marks(course, counted, (from, to), unit)
-    }));
-    for player in group.clone() {
-        rows.push(Box::new(move |from, to| {
-            needs(draw::labels(course, counted, player, (from, to)), false)
-        }));
-        rows.push(Box::new(move |from, to| {
-            needs(draw::walks(counted, player, (from, to)), true)
-        }));
-    }
-    let rows: Vec<&dyn Fn(usize, usize) -> Vec<Need>> = rows.iter().map(|row| &**row).collect();
-    systems(&natural, wide, &rows)
+    Spacing::new(natural.collect(), Box::new(needs))
 }
 
 /// The height of the name of a course, in units.
