@@ -49,6 +49,15 @@ pub fn part(question: &Question, at: usize) -> String {
         })
 }
 
+/// The names of the parts that may be played in place of a part.
+fn alternatives(question: &Question, at: usize) -> Vec<String> {
+    let group = question.music.instead.iter().find(|group| group.contains(&at));
+    let others = group.into_iter().flatten().filter(|other| **other != at);
+    others
+        .filter_map(|other| Some(question.parts.get(*other)?.name.clone()))
+        .collect()
+}
+
 fn parts(question: &Question, all: &[usize]) -> String {
     let names: Vec<String> = all.iter().map(|&at| part(question, at)).collect();
     joined(&names)
@@ -116,8 +125,11 @@ pub fn because(question: &Question, because: &Because) -> String {
     let plain = |all: &[usize]| -> String {
         let names: Vec<String> = all
             .iter()
-            .filter_map(|at| question.parts.get(*at))
-            .map(|part| part.name.clone())
+            .filter_map(|at| Some((*at, question.parts.get(*at)?)))
+            .map(|(at, part)| match alternatives(question, at).as_slice() {
+                [] => part.name.clone(),
+                others => format!("{} (or {})", part.name, others.join(" or ")),
+            })
             .collect();
         joined(&names)
     };
@@ -134,6 +146,10 @@ pub fn because(question: &Question, because: &Because) -> String {
     match because {
         Because::Nothing => "there is nothing to play".to_owned(),
         Because::AtOnce(all, first, last) => at_once(all, *first, *last),
+        Because::TooClose(all) if all.len() == 2 => format!(
+            "{} meet or come too soon after one another for one player to have both",
+            parts(question, all)
+        ),
         Because::TooClose(all) => format!(
             "{} each meet or come too soon after one another for one player to have two of them",
             parts(question, all)
