@@ -27,6 +27,7 @@ def main():
         "key-names": theory.key_names(),
         "written-keys": theory.written_keys(),
         "instruments": instruments.transpositions(),
+        "lowest": instruments.lowest(),
         "sounding": instruments.sounding(),
         "roads": roads.orders(),
         "meters": times.meters(),

@@ -87,6 +87,16 @@ def transpositions():
     return rows
 
 
+def lowest():
+    """The lowest written note, for the classes that say one and are the instrument asked for."""
+    rows = []
+    for name, asked in ASKED.items():
+        if isinstance(asked, str) or not asked().lowestNote:
+            continue
+        rows.append({"name": name, "written": name_of(asked().lowestNote)})
+    return rows
+
+
 def sounding():
     """What is heard when a note is played, note by note, for the classes that transpose."""
     rows = []

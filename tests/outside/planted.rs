@@ -9,7 +9,7 @@ type Compare = fn(&[Row]) -> Vec<String>;
 
 #[test]
 fn a_wrong_answer_is_seen() {
-    let table: [(&str, Compare, &str, Value); 10] = [
+    let table: [(&str, Compare, &str, Value); 11] = [
         ("pitches", theory::pitches, "music21", json!(61)),
         ("intervals", theory::intervals, "semitones", json!(8)),
         ("intervals", theory::intervals, "quality", json!("perfect")),
@@ -17,6 +17,7 @@ fn a_wrong_answer_is_seen() {
         ("key-names", theory::key_names, "name", json!("Em")),
         ("written-keys", theory::written_keys, "fifths", json!(6)),
         ("instruments", instruments::transpositions, "semitones", json!(1)),
+        ("lowest", instruments::lowest, "written", json!("C1")),
         ("sounding", instruments::sounding, "sounding", json!("C#2")),
         ("roads", roads::orders, "music21", json!([1, 3, 2])),
         ("meters", times::meters, "quarters", json!(7.25)),

@@ -110,14 +110,7 @@ pub(super) fn answer_with(
     limits: Limits<'_>,
 ) -> Answer {
     let music = &question.music;
-    let count = |ask: Fewest<'_>| {
-        let mut count = counted(question, fewest(music, ask, limits));
-        if let (Some(players), Because::Tried) = (count.players, &count.because) {
-            let plainer = whichever_is_played(question, players, ask.without_spares, limits);
-            count.because = plainer.unwrap_or(Because::Tried);
-        }
-        count
-    };
+    let count = |ask: Fewest<'_>| counted(question, fewest(music, ask, limits));
     let there = question.knows_players.then_some(question.players.as_slice());
     let of_these = |hand_over| {
         there.map(|players| {
@@ -199,51 +192,6 @@ fn counted(question: &Question, found: Found) -> Count {
     }
 }
 
-/// A simpler reason where one part may be played in place of another: as many sound at once whichever is
-/// played.
-fn whichever_is_played(
-    question: &Question,
-    players: usize,
-    without_spares: bool,
-    limits: Limits<'_>,
-) -> Option<Because> {
-    let music = &question.music;
-    if music.instead.is_empty() {
-        return None;
-    }
-    let counts = |part: &usize| {
-        let part = music.parts.get(*part);
-        part.is_some_and(|part| !without_spares || !part.spare)
-    };
-    let played: Vec<usize> = choices(music).next()?.into_iter().filter(counts).collect();
-    let found = floor(music, &played, limits);
-    if found.players != players {
-        return None;
-    }
-    let clique: Vec<usize> = found.entrances.iter().map(|place| place.0).collect();
-    let mut places = found.entrances.clone();
-    for group in &music.instead {
-        let Some(&part) = clique.iter().find(|part| group.contains(part)) else {
-            continue;
-        };
-        for &other in group.iter().filter(|other| **other != part) {
-            let mounted = music
-                .mounted
-                .iter()
-                .any(|&(a, b)| (a == other && clique.contains(&b)) || (b == other && clique.contains(&a)));
-            if mounted || !counts(&other) {
-                return None;
-            }
-            places.push((other, None));
-        }
-    }
-    let (first, last) = together(question, &places)?;
-    let mut parts = clique;
-    parts.sort_unstable();
-    parts.dedup();
-    Some(Because::AtOnce(parts, first, last))
-}
-
 fn cannot(question: &Question, why: &Why) -> Because {
     match why {
         Why::Nobody(part) => Because::Nobody(*part),
@@ -265,7 +213,16 @@ fn because(question: &Question, places: &[Place]) -> Because {
     if parts.is_empty() {
         return Because::Nothing;
     }
-    match together(question, places) {
+    // Where one part may be played in place of another, the place told is one that holds for both.
+    let groups = question.music.instead.iter();
+    let groups = groups.filter(|group| group.iter().any(|part| parts.contains(part)));
+    let others: Vec<Place> = groups
+        .flatten()
+        .filter(|part| !parts.contains(part))
+        .map(|part| (*part, None))
+        .collect();
+    let whichever: Vec<Place> = places.iter().copied().chain(others).collect();
+    match together(question, &whichever).or_else(|| together(question, places)) {
         Some((first, last)) => Because::AtOnce(parts, first, last),
         None => Because::TooClose(parts),
     }

@@ -49,15 +49,6 @@ pub fn part(question: &Question, at: usize) -> String {
         })
 }
 
-/// The names of the parts that may be played in place of a part.
-fn alternatives(question: &Question, at: usize) -> Vec<String> {
-    let group = question.music.instead.iter().find(|group| group.contains(&at));
-    let others = group.into_iter().flatten().filter(|other| **other != at);
-    others
-        .filter_map(|other| Some(question.parts.get(*other)?.name.clone()))
-        .collect()
-}
-
 fn parts(question: &Question, all: &[usize]) -> String {
     let names: Vec<String> = all.iter().map(|&at| part(question, at)).collect();
     joined(&names)
@@ -119,18 +110,23 @@ pub fn from_to(question: &Question, first: Sounding, last: Sounding, movement: O
     }
 }
 
+/// `snare (or advanced snare)`, where one is played in place of the other.
+fn with_alternatives(question: &Question, at: usize) -> String {
+    let name = |at: usize| question.parts.get(at).map(|part| part.name.clone());
+    let group = question.music.instead.iter().find(|group| group.contains(&at));
+    let others = group.into_iter().flatten().filter(|other| **other != at);
+    let others: Vec<String> = others.filter_map(|other| name(*other)).collect();
+    match others.as_slice() {
+        [] => name(at).unwrap_or_default(),
+        others => format!("{} (or {})", name(at).unwrap_or_default(), others.join(" or ")),
+    }
+}
+
 /// Why it takes so many, to stand behind "because".
 pub fn because(question: &Question, because: &Because) -> String {
     let movement = |all: &[usize]| all.first().and_then(|at| question.parts.get(*at)?.movement);
     let plain = |all: &[usize]| -> String {
-        let names: Vec<String> = all
-            .iter()
-            .filter_map(|at| Some((*at, question.parts.get(*at)?)))
-            .map(|(at, part)| match alternatives(question, at).as_slice() {
-                [] => part.name.clone(),
-                others => format!("{} (or {})", part.name, others.join(" or ")),
-            })
-            .collect();
+        let names: Vec<String> = all.iter().map(|at| with_alternatives(question, *at)).collect();
         joined(&names)
     };
     let at_once = |all: &[usize], first: Sounding, last: Sounding| {
