@@ -419,10 +419,17 @@ fn left_out(question: &Question, sharing: &Sharing) -> Vec<String> {
     if there == 0 && !sharing.left.is_empty() {
         return vec!["There is no percussionist, so nothing can be given out.".to_owned()];
     }
-    for left in sharing.left.iter().filter(|left| left.nobody) {
+    let nobody: Vec<usize> = sharing
+        .left
+        .iter()
+        .filter(|left| left.nobody)
+        .map(|left| left.part)
+        .collect();
+    if !nobody.is_empty() {
         told.push(format!(
-            "Left out: {}, because nobody who is there plays it.",
-            part(question, left.part)
+            "Left out: {}, because nobody who is there plays {}.",
+            parts(question, &nobody),
+            if nobody.len() == 1 { "it" } else { "them" }
         ));
     }
     let why = sharing
