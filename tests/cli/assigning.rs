@@ -328,3 +328,34 @@ fn the_whole_demo() {
         drums.out
     );
 }
+
+#[test]
+fn the_manual_names_all_that_programs_read() {
+    fn names(value: &Value, into: &mut Vec<String>) {
+        match value {
+            Value::Object(fields) => {
+                for (name, inner) in fields {
+                    into.push(name.clone());
+                    names(inner, into);
+                }
+            }
+            Value::Array(all) => all.iter().for_each(|inner| names(inner, into)),
+            _ => {}
+        }
+    }
+    let bench = Bench::bare(&[]);
+    let mut all = Vec::new();
+    for name in ["Winter evening", "Drum Hill"] {
+        let ended = bench.run(&["assign", "--demo", name, "--as", "json"]);
+        json(&ended).iter().for_each(|line| names(line, &mut all));
+    }
+    all.sort();
+    all.dedup();
+    assert!(all.len() > 60, "{all:?}");
+    let page = include_str!("../../grammar/manual.md");
+    let missing: Vec<&String> = all
+        .iter()
+        .filter(|name| !page.contains(&format!("`{name}`")))
+        .collect();
+    assert!(missing.is_empty(), "{missing:?}");
+}
