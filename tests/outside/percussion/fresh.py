@@ -61,7 +61,7 @@ def instance(rng, number):
 def piece(made, free_changes):
     """The same for the solver of `generate.py`."""
     used = sorted(made["changeover"])
-    skills = sorted(set(INSTRUMENTS.values()))
+    skills = sorted({part["skill"] for part in made["parts"]} | {s for p in made["roster"] for s in p["skills"]})
     ids = [part["id"] for part in made["parts"]]
     walks = [[0 if free_changes else made["changeover"][a][b] for b in used] for a in used]
     players = [
@@ -71,7 +71,7 @@ def piece(made, free_changes):
     parts = [
         {
             "station": used.index(part["instr"]), "sticks": 0, "needs": [skills.index(part["skill"])],
-            "spans": part["spans"], "spare": part["spare"], "stays": False,
+            "spans": part["spans"], "spare": part.get("spare", False), "stays": False,
         }
         for part in made["parts"]
     ]
