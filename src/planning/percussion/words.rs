@@ -515,9 +515,14 @@ pub fn times(question: &Question, instruments: &crate::music::Instruments) -> Ve
 pub fn way(question: &Question, way: &Move) -> String {
     let to = question.parts.get(way.to).map_or("", |part| part.name.as_str());
     let rests = match way.measures {
+        _ if way.in_break => "between the movements".to_owned(),
         0 => "no measure between".to_owned(),
         1 => "1 measure".to_owned(),
         count => format!("{count} measures"),
+    };
+    let often = match way.times {
+        0 | 1 => String::new(),
+        times => format!(", {times} times"),
     };
     let there = match (way.there, way.needed) {
         (Some(there), Some((needed, _))) => format!(", {} there, {} needed", seconds(there), seconds(needed)),
@@ -527,7 +532,7 @@ pub fn way(question: &Question, way: &Move) -> String {
         true => format!("after event {} ", after.measure),
         false => format!("after {} ", after.measure),
     });
-    format!("{after}to {to}: {rests}{there}")
+    format!("{after}to {to}: {rests}{there}{often}")
 }
 
 /// The words with a capital at their start.

@@ -298,6 +298,65 @@ fn who_plays_what() {
 }
 
 #[test]
+fn ways_within_a_piece() {
+    let suite = |attacca: &str| {
+        format!(
+            "{}piece \"Rooms\"
+  movements
+    1 \"Kitchen\"
+      meter 1/4
+      tempo quarter = 600
+      measures 100
+      percussion
+        snare   1-90
+    2 \"Attic\"{attacca}
+      meter 1/4
+      tempo quarter = 600
+      measures 100
+      percussion
+        bells   51-100
+",
+            roster("P1")
+        )
+    };
+    let table: &[(String, &[&str])] = &[
+        (
+            roster("P1") + &piece("snare 1-10, 201-210\nbells 101-110"),
+            &[
+                "after 10 to bells: 90 measures, 9 s there, 3 s needed",
+                "after 110 to snare: 90 measures, 9 s there, 3 s needed",
+            ],
+        ),
+        (
+            roster("P1")
+                + &piece("snare 1-10\nbells 101-110")
+                    .replace("  percussion", "  roadmap repeat 1-200\n  percussion"),
+            &[
+                "after 10 to bells: 90 measures, 9 s there, 3 s needed, 2 times",
+                "after 110 to snare: 90 measures, 9 s there, 3 s needed",
+            ],
+        ),
+        (suite(""), &["after 90 to bells: between the movements"]),
+        // The second follows without a break.
+        (suite("   attacca"), &["after 90 to bells: between the movements"]),
+        (
+            suite("").replace("\"Kitchen\"", "\"Kitchen\"   attacca"),
+            &["after 90 to bells: 60 measures, 6 s there, 3 s needed"],
+        ),
+    ];
+    for (text, ways) in table {
+        let shared = share(text, &[], false);
+        let sharing = shared.answer.sharing.as_ref().expect("somebody is there");
+        let told: Vec<String> = sharing
+            .moves
+            .iter()
+            .map(|way| crate::planning::percussion::words::way(&shared.question, way))
+            .collect();
+        assert_eq!(told, *ways, "{text}");
+    }
+}
+
+#[test]
 fn what_is_not_there() {
     let table: &[(&str, &str, &str, &str)] = &[
         (
