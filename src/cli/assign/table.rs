@@ -111,7 +111,9 @@ fn cell(question: &Question, sharing: &Sharing, who: usize, width: usize) -> Vec
         .filter(|way| way.player == who)
         .take(MOST_MOVES)
     {
-        add(&format!("→ {}", words::way(question, way)), 0, Ink::Move);
+        // A figure stays with its unit.
+        let told = words::way(question, way).replace(" s ", "\u{a0}s ");
+        add(&format!("→ {told}"), 0, Ink::Move);
     }
     let all = sharing.moves.iter().filter(|way| way.player == who).count();
     if all > MOST_MOVES {

@@ -1,6 +1,5 @@
 //! What happens if somebody is missing.
 
-use crate::catalogue::Snapshot;
 use crate::planning::assign::{self, Limits, Plan};
 
 use super::ask::Question;
@@ -33,7 +32,6 @@ pub struct BackupPiece {
 
 /// For every player who is there and plays anything.
 pub(super) fn backups(
-    _snapshot: &Snapshot,
     plan: &ConcertPlan,
     plans: &[Option<Plan>],
     hand_over: bool,
@@ -41,6 +39,9 @@ pub(super) fn backups(
 ) -> Vec<Backup> {
     let players = 0..plan.players.len();
     let of = |player: usize| {
+        if (limits.stop)() {
+            return None;
+        }
         let pieces = plan.pieces.iter().enumerate().zip(plans);
         let pieces: Vec<BackupPiece> = pieces
             .filter_map(|((at, piece), now)| {

@@ -38,6 +38,13 @@ fn carried(snapshot: &Snapshot, plan: &ConcertPlan, things: &[Carry]) -> String 
     told.join(", ")
 }
 
+/// What stands there when the first piece begins; nothing where nobody plays in it.
+pub fn set_up(plan: &ConcertPlan) -> Option<String> {
+    let first = plan.standing.iter().filter(|one| one.pieces.contains(&0));
+    let names: Vec<String> = first.map(|one| one.name.clone()).collect();
+    (!names.is_empty()).then(|| format!("Set up for the first piece: {}.", joined(&names)))
+}
+
 /// What happens between two pieces, a line each; at least one line.
 pub fn gap(snapshot: &Snapshot, plan: &ConcertPlan, gap: &Gap) -> Vec<String> {
     let mut lines = Vec::new();

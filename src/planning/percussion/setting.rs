@@ -17,7 +17,7 @@ pub struct Setting {
     pub movements: Vec<u32>,
     /// The bands that play it.
     pub bands: Vec<EntryId>,
-    /// The concert in which it is played; none for a piece by itself.
+    /// The concert for which it is played; what that borrows is there.
     pub concert: Option<EntryId>,
     /// The percussionists; none where no card says how many there are.
     pub seats: Option<Vec<Seat>>,
@@ -34,7 +34,11 @@ impl Setting {
             // Bands of a handbook do not play together.
             (None, _) => snapshot.usual_bands().into_iter().take(1).collect(),
         };
-        Setting::new(snapshot, piece, bands)
+        let concert = listed.map(|listing| listing.concert).filter(|_| band.is_none());
+        Setting {
+            concert,
+            ..Setting::new(snapshot, piece, bands)
+        }
     }
 
     /// A piece for bands that play it together.

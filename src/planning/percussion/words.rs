@@ -110,14 +110,16 @@ pub fn from_to(question: &Question, first: Sounding, last: Sounding, movement: O
     }
 }
 
-/// `snare or advanced snare`, where one is played in place of the other.
+/// `snare (or advanced snare)`, where one is played in place of the other.
 fn with_alternatives(question: &Question, at: usize) -> String {
+    let name = |at: usize| question.parts.get(at).map(|part| part.name.clone());
     let group = question.music.instead.iter().find(|group| group.contains(&at));
-    let names = group.map_or(vec![at], Clone::clone).into_iter();
-    names
-        .filter_map(|at| Some(question.parts.get(at)?.name.clone()))
-        .collect::<Vec<_>>()
-        .join(" or ")
+    let others = group.into_iter().flatten().filter(|other| **other != at);
+    let others: Vec<String> = others.filter_map(|other| name(*other)).collect();
+    match others.as_slice() {
+        [] => name(at).unwrap_or_default(),
+        others => format!("{} (or {})", name(at).unwrap_or_default(), others.join(" or ")),
+    }
 }
 
 /// Why it takes so many, to stand behind "because".
@@ -140,6 +142,10 @@ pub fn because(question: &Question, because: &Because) -> String {
     match because {
         Because::Nothing => "there is nothing to play".to_owned(),
         Because::AtOnce(all, first, last) => at_once(all, *first, *last),
+        Because::TooClose(all) if all.len() == 2 => format!(
+            "{} meet or come too soon after one another for one player to have both",
+            parts(question, all)
+        ),
         Because::TooClose(all) => format!(
             "{} each meet or come too soon after one another for one player to have two of them",
             parts(question, all)
@@ -413,10 +419,17 @@ fn left_out(question: &Question, sharing: &Sharing) -> Vec<String> {
     if there == 0 && !sharing.left.is_empty() {
         return vec!["There is no percussionist, so nothing can be given out.".to_owned()];
     }
-    for left in sharing.left.iter().filter(|left| left.nobody) {
+    let nobody: Vec<usize> = sharing
+        .left
+        .iter()
+        .filter(|left| left.nobody)
+        .map(|left| left.part)
+        .collect();
+    if !nobody.is_empty() {
         told.push(format!(
-            "Left out: {}, because nobody who is there plays it.",
-            part(question, left.part)
+            "Left out: {}, because nobody who is there plays {}.",
+            parts(question, &nobody),
+            if nobody.len() == 1 { "it" } else { "them" }
         ));
     }
     let why = sharing
@@ -502,9 +515,14 @@ pub fn times(question: &Question, instruments: &crate::music::Instruments) -> Ve
 pub fn way(question: &Question, way: &Move) -> String {
     let to = question.parts.get(way.to).map_or("", |part| part.name.as_str());
     let rests = match way.measures {
+        _ if way.in_break => "between the movements".to_owned(),
         0 => "no measure between".to_owned(),
         1 => "1 measure".to_owned(),
         count => format!("{count} measures"),
+    };
+    let often = match way.times {
+        0 | 1 => String::new(),
+        times => format!(", {times} times"),
     };
     let there = match (way.there, way.needed) {
         (Some(there), Some((needed, _))) => format!(", {} there, {} needed", seconds(there), seconds(needed)),
@@ -514,7 +532,7 @@ pub fn way(question: &Question, way: &Move) -> String {
         true => format!("after event {} ", after.measure),
         false => format!("after {} ", after.measure),
     });
-    format!("{after}to {to}: {rests}{there}")
+    format!("{after}to {to}: {rests}{there}{often}")
 }
 
 /// The words with a capital at their start.

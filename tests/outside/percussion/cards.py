@@ -2,10 +2,11 @@
 
 An instance is
 
-    {"id", "parts": [{"id", "instr", "skill", "spans": [[start, end], ...]}], "changeover": {instr: {instr: tenths}},
-     "mounted": [[part id, part id], ...], "roster": [{"id", "skills": [...]}], "length"}
+    {"id", "parts": [{"id", "instr", "skill", "spans": [[start, end], ...], "spare"}], "changeover": {instr: {instr: tenths}},
+     "mounted": [[part id, part id], ...],
+     "roster": [{"id", "skills": [...]}], "length"}
 
-with times in tenths of a second. Its card has a measure to a tenth: meter 1/4, quarter = 600. A second part of one
+with times in tenths of a second; `spare` may be missing. Its card has a measure to a tenth: meter 1/4, quarter = 600. A second part of one
 instrument becomes an instrument of its own, nought seconds away from the first.
 """
 
@@ -58,7 +59,8 @@ def cards(instance, free_changes=False):
     lines += ["", f'piece "{instance["id"]}"', "  meter           1/4", "  tempo           quarter = 600"]
     lines += [f"  measures        {instance['length']}", "  percussion"]
     for part in parts:
-        lines.append(f"    {name[part['id']]}  {measures(part['spans'])}")
+        optional = ", optional" if part.get("spare") else ""
+        lines.append(f"    {name[part['id']]}  {measures(part['spans'])}{optional}")
     return "\n".join(lines) + "\n"
 
 

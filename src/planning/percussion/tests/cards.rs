@@ -90,6 +90,46 @@ fn times_to_change_decide_to_the_tenth() {
 }
 
 #[test]
+fn every_fewest_says_why() {
+    let table: &[(&str, &str)] = &[
+        (
+            "bells 1-20\nsnare 10-30\ntriangle 15-16",
+            "It takes 3 players, because bells, snare and triangle sound at once at measures 15-16.",
+        ),
+        (
+            "bells 1-20\nsnare 21-40\ntriangle 41-60",
+            "It takes 2 players, because snare and triangle meet or come too soon after one another for one player to have both.",
+        ),
+        (
+            "bells 1-20\nsnare 21-40\ntriangle 25-27, 41-60\nchimes 10-11, 44-50",
+            "It takes 4 players, because bells, snare, triangle and chimes each meet or come too soon after one another",
+        ),
+        (
+            "snare 1-20",
+            "It takes 1 player, because snare plays at measures 1-20.",
+        ),
+        (
+            "bells 1-20\nsnare 1-20\nadvanced snare 5-30, instead of snare",
+            "It takes 2 players, because bells and snare (or advanced snare) sound at once at measures 5-20.",
+        ),
+        // Five in a ring, each beside the next: no three meet, and yet two players do not do.
+        (
+            "bells 1-10, 201-210\nsnare 5-50\ntriangle 45-100\ntom-toms 95-150\nchimes 145-205",
+            "It takes 3 players, because every way with fewer was tried.",
+        ),
+    ];
+    for (rows, says) in table {
+        let said = share(
+            &(handbook("change 1 s to a neighboring instrument") + &piece(rows)),
+            &[],
+            false,
+        )
+        .says();
+        assert!(said.contains(says), "{rows}: {said}");
+    }
+}
+
+#[test]
 fn figures_from_memory_are_called_so() {
     let said = |change: &str| {
         share(
@@ -255,6 +295,65 @@ fn who_plays_what() {
     let (what, seats, rows, absent, _) = table[8];
     let shared = share(&(roster(seats) + &piece(rows)), absent, false);
     assert_eq!(shared.sharing(), "P1 bells", "{what}: {}", shared.says());
+}
+
+#[test]
+fn ways_within_a_piece() {
+    let suite = |attacca: &str| {
+        format!(
+            "{}piece \"Rooms\"
+  movements
+    1 \"Kitchen\"
+      meter 1/4
+      tempo quarter = 600
+      measures 100
+      percussion
+        snare   1-90
+    2 \"Attic\"{attacca}
+      meter 1/4
+      tempo quarter = 600
+      measures 100
+      percussion
+        bells   51-100
+",
+            roster("P1")
+        )
+    };
+    let table: &[(String, &[&str])] = &[
+        (
+            roster("P1") + &piece("snare 1-10, 201-210\nbells 101-110"),
+            &[
+                "after 10 to bells: 90 measures, 9 s there, 3 s needed",
+                "after 110 to snare: 90 measures, 9 s there, 3 s needed",
+            ],
+        ),
+        (
+            roster("P1")
+                + &piece("snare 1-10\nbells 101-110")
+                    .replace("  percussion", "  roadmap repeat 1-200\n  percussion"),
+            &[
+                "after 10 to bells: 90 measures, 9 s there, 3 s needed, 2 times",
+                "after 110 to snare: 90 measures, 9 s there, 3 s needed",
+            ],
+        ),
+        (suite(""), &["after 90 to bells: between the movements"]),
+        // The second follows without a break.
+        (suite("   attacca"), &["after 90 to bells: between the movements"]),
+        (
+            suite("").replace("\"Kitchen\"", "\"Kitchen\"   attacca"),
+            &["after 90 to bells: 60 measures, 6 s there, 3 s needed"],
+        ),
+    ];
+    for (text, ways) in table {
+        let shared = share(text, &[], false);
+        let sharing = shared.answer.sharing.as_ref().expect("somebody is there");
+        let told: Vec<String> = sharing
+            .moves
+            .iter()
+            .map(|way| crate::planning::percussion::words::way(&shared.question, way))
+            .collect();
+        assert_eq!(told, *ways, "{text}");
+    }
 }
 
 #[test]
