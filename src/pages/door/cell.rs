@@ -16,7 +16,7 @@ pub struct Sizes {
 impl Sizes {
     /// What is read from near: sticks, measures, pages.
     pub fn small(&self) -> f64 {
-        (self.name * 0.64).max(self.name.min(8.0))
+        (self.name * 0.68).max(self.name.min(8.0))
     }
 
     /// A move, and a measure to come in at.
@@ -224,7 +224,7 @@ fn goes(lines: &mut Vec<Line>, goes: &Goes, sizes: Sizes, above: f64, wide: f64)
 }
 
 fn way(goes: &Goes) -> String {
-    let least = if goes.times > 1 { "at\u{a0}least\u{a0}" } else { "" };
+    let least = if goes.times > 1 { "at least " } else { "" };
     match goes.measures {
         None => format!("to {}", goes.to),
         Some(0) => format!("to {}: no\u{a0}measure", goes.to),
@@ -322,7 +322,7 @@ pub fn widths(does: &[Does], sizes: Sizes) -> (f64, f64) {
                 )
             }
             Does::Goes(goes) => {
-                let narrow = word(&goes.to, call).max(call.width("measures") * letters::CLOSEST);
+                let narrow = word(&way(goes), call);
                 let inset = call.size * INSET;
                 (narrow + inset, call.width(&way(goes)) + inset)
             }
@@ -391,9 +391,16 @@ fn one(sheet: &mut Sheet, line: &Line, inside: Area, top: f64) {
             }
         }
         Sign::Rest => {
-            let bar = (size * 2.2).min(most * 0.5);
-            rest(sheet, Area::new(left, top + size * 0.5, bar, size * 0.7));
-            let x = left + bar + size * 0.4;
+            let words = line.face.width(&line.words);
+            let bar = (most - words - size * 0.4).min(size * 2.2);
+            // In a narrow column the word stands alone.
+            let x = match bar >= size * 0.8 {
+                true => {
+                    rest(sheet, Area::new(left, top + size * 0.5, bar, size * 0.7));
+                    left + bar + size * 0.4
+                }
+                false => left,
+            };
             sheet.words(x, base, line.face, &line.words, (inside.right() - x).max(1.0));
         }
     }

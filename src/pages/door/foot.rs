@@ -55,7 +55,7 @@ pub fn draw(sheet: &mut Sheet, door: &DoorPage, inside: Area) -> Foot {
         let area = Area::new(inside.x, inside.y, inside.wide * share, inside.high);
         sheet.frame(area.within(1.0), 2.0, 0.0);
         let within = area.within(5.0 * unit);
-        let words = "The stations, in a row, with the pieces that need them";
+        let words = "The stations, and the pieces that need them";
         sheet.words(within.x, within.y + head.size * 0.8, head, words, within.wide);
         let top = head.size * 1.1;
         floor::draw(

@@ -77,7 +77,7 @@ impl Grid {
     pub fn of(door: &DoorPage, sizes: Sizes, room: Room) -> Grid {
         let words = door.pieces.iter().map(|piece| {
             let word = letters::widest_word(&piece.title, sizes.name, true, sizes.name * 8.0);
-            word * letters::CLOSEST + number_wide(&piece.number, sizes) + 2.0 * sizes.pad()
+            word * letters::CLOSEST + number_wide(&piece.number, sizes) + 2.0 * sizes.pad() + 0.5
         });
         let left = words
             .fold((sizes.name * 7.0).max(80.0), f64::max)
@@ -230,12 +230,12 @@ fn change_row(
         })
         .collect();
     let mut head = match (change.after, next) {
-        (0, "" | "1") => "Carry before the concert".to_owned(),
-        (0, next) => format!("Carry before {next}"),
-        _ => "Then carry".to_owned(),
+        (0, "" | "1") => "Before the concert".to_owned(),
+        (0, next) => format!("Before {next}"),
+        _ => "Between".to_owned(),
     };
     if let Some(time) = &change.time {
-        head.push_str(&format!(", {time}"));
+        head.push_str(&format!(": {time}"));
     }
     let head = cell::duties(&[head], sizes, left - pad);
     row(

@@ -71,7 +71,13 @@ pub fn labels(course: &Course, counted: &Counted, player: usize, (from, to): (us
             }
             // A system begins: where the player stands.
             _ if at == from => {
-                if let Some((name, going)) = counted.stands_at(player, at) {
+                if plays.iter().all(Option::is_none) {
+                    labels.push(Label {
+                        at,
+                        bold: "tacet".to_owned(),
+                        plain: String::new(),
+                    });
+                } else if let Some((name, going)) = counted.stands_at(player, at) {
                     let first = at == 0;
                     labels.push(Label {
                         at,

@@ -73,7 +73,7 @@ impl<'a> Spacing<'a> {
             let end = system.places.last().copied().unwrap_or(wide).max(1.0);
             // The last system is not pulled out far.
             let goal = match at == last && end < wide * 0.6 {
-                true => wide.min(end * 1.25),
+                true => wide.min(end * 2.0),
                 false => wide,
             };
             for place in &mut system.places {
