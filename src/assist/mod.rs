@@ -11,9 +11,17 @@ pub mod folding;
 pub mod formatting;
 pub mod hover;
 mod line;
+pub mod links;
+mod marks;
 mod offers;
+pub mod paired;
 mod place;
 pub mod references;
+pub mod rename;
+pub mod selection;
+pub mod spots;
 pub mod symbols;
+pub mod tokens;
+mod words;
 
 pub use place::{NameHere, Place, Target};

@@ -9,6 +9,8 @@ use tower_lsp::gen_lsp_types::{
 
 use crate::text::Encoding;
 
+mod moving;
+
 /// What the client can do, as far as it matters here (Language Server Protocol 3.17, `ClientCapabilities`).
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(super) struct Client {
@@ -32,6 +34,8 @@ pub(super) struct Client {
     pub(super) watches: bool,
     /// It shows Markdown in hovers.
     pub(super) markdown: bool,
+    /// It asks what can be renamed before it asks for a new name.
+    pub(super) prepares: bool,
     /// It agreed to the requests that tests make; see `checks`.
     pub(super) checks: bool,
 }
@@ -72,6 +76,7 @@ impl Client {
                 .pointer("/textDocument/hover/contentFormat")
                 .and_then(Value::as_array)
                 .is_some_and(|formats| formats.iter().any(|format| format == "markdown")),
+            prepares: is("/textDocument/rename/prepareSupport"),
             checks: params
                 .initialization_options
                 .as_ref()
@@ -135,6 +140,12 @@ pub(super) fn of_desk(client: &Client) -> ServerCapabilities {
             }),
             ..WorkspaceOptions::default()
         }),
+        rename_provider: Some(moving::rename(client)),
+        document_highlight_provider: Some(true.into()),
+        linked_editing_range_provider: Some(true.into()),
+        selection_range_provider: Some(true.into()),
+        document_link_provider: Some(moving::links()),
+        semantic_tokens_provider: Some(moving::tokens()),
         ..ServerCapabilities::default()
     }
 }

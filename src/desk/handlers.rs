@@ -3,7 +3,10 @@
 
 pub(super) mod actions;
 pub(super) mod asked;
+pub(super) mod coloring;
 pub(super) mod formatting;
 pub(super) mod names;
 pub(super) mod outline;
+pub(super) mod renaming;
+pub(super) mod selecting;
 pub(super) mod writing;

@@ -10,7 +10,7 @@ use tower_lsp::gen_lsp_types::*;
 use tower_lsp::jsonrpc::{Error, Result};
 
 use super::capabilities::{self, Client};
-use super::handlers::{actions, asked, formatting, names, outline, writing};
+use super::handlers::{actions, asked, coloring, formatting, names, outline, renaming, selecting, writing};
 use super::moment::{Stop, View, Waiting};
 use super::session::Session;
 use super::watching;
@@ -23,6 +23,20 @@ pub(super) struct Desk {
 impl Desk {
     pub(super) fn new(session: Arc<Session>) -> Desk {
         Desk { session }
+    }
+
+    /// The same where an answer about a text that has moved on would do harm: then it is not given.
+    async fn with_still<T: Send + 'static>(
+        &self,
+        uri: &Uri,
+        work: impl FnOnce(&View, &Client, &Stop) -> T + Send + 'static,
+    ) -> Result<Option<T>> {
+        let version = self.session.version_of(uri);
+        let found = self.with(uri, work).await?;
+        if self.session.version_of(uri) != version {
+            return Err(Error::content_modified());
+        }
+        Ok(found)
     }
 
     /// Works on the document at `uri`; none when the desk knows nothing of it.
@@ -191,6 +205,111 @@ impl LanguageServer for Desk {
     async fn range_formatting(&self, params: DocumentRangeFormattingParams) -> Result<Option<Vec<TextEdit>>> {
         self.with(&params.text_document.uri, move |view, can, _| {
             formatting::edits(view, Some(params.range), can)
+        })
+        .await
+    }
+
+    async fn prepare_rename(&self, at: TextDocumentPositionParams) -> Result<Option<PrepareRenameResult>> {
+        let found = self.with(&at.text_document.uri, move |view, can, _| {
+            renaming::prepare(view, at.position, can)
+        });
+        found.await?.unwrap_or(Ok(None))
+    }
+
+    async fn rename(&self, params: RenameParams) -> Result<Option<WorkspaceEdit>> {
+        let at = params.text_document_position_params;
+        let found = self.with_still(&at.text_document.uri, move |view, can, _| {
+            renaming::rename(view, at.position, &params.new_name, can)
+        });
+        found.await?.unwrap_or(Ok(None))
+    }
+
+    async fn document_highlight(
+        &self,
+        params: DocumentHighlightParams,
+    ) -> Result<Option<Vec<DocumentHighlight>>> {
+        let at = params.text_document_position_params;
+        let found = self.with(&at.text_document.uri, move |view, can, _| {
+            renaming::highlights(view, at.position, can)
+        });
+        Ok(found.await?.flatten())
+    }
+
+    async fn linked_editing_range(
+        &self,
+        params: LinkedEditingRangeParams,
+    ) -> Result<Option<LinkedEditingRanges>> {
+        let at = params.text_document_position_params;
+        let found = self.with_still(&at.text_document.uri, move |view, can, _| {
+            renaming::linked(view, at.position, can)
+        });
+        Ok(found.await?.flatten())
+    }
+
+    async fn selection_range(&self, params: SelectionRangeParams) -> Result<Option<Vec<SelectionRange>>> {
+        self.with(&params.text_document.uri, move |view, can, _| {
+            selecting::ranges(view, &params.positions, can)
+        })
+        .await
+    }
+
+    async fn document_link(&self, params: DocumentLinkParams) -> Result<Option<Vec<DocumentLink>>> {
+        let root = self.session.root_of(&params.text_document.uri);
+        self.with(&params.text_document.uri, move |view, can, _| {
+            selecting::links(view, root.as_deref(), can)
+        })
+        .await
+    }
+
+    async fn document_link_resolve(&self, link: DocumentLink) -> Result<DocumentLink> {
+        Ok(selecting::resolved(link))
+    }
+
+    async fn semantic_tokens_full(&self, params: SemanticTokensParams) -> Result<Option<SemanticTokens>> {
+        let session = Arc::clone(&self.session);
+        self.with_still(&params.text_document.uri, move |view, can, stop| {
+            let data = coloring::tokens(view, None, can, stop);
+            let name = coloring::result_id(&data);
+            session.color(&view.paper.key, name.clone(), data.clone(), None);
+            SemanticTokens {
+                result_id: Some(name),
+                data,
+            }
+        })
+        .await
+    }
+
+    async fn semantic_tokens_full_delta(
+        &self,
+        params: SemanticTokensDeltaParams,
+    ) -> Result<Option<SemanticTokensDeltaResponse>> {
+        let session = Arc::clone(&self.session);
+        let previous = params.previous_result_id;
+        self.with_still(&params.text_document.uri, move |view, can, stop| {
+            let data = coloring::tokens(view, None, can, stop);
+            let name = coloring::result_id(&data);
+            let before = session.color(&view.paper.key, name.clone(), data.clone(), Some(&previous));
+            match before {
+                Some(before) => SemanticTokensDeltaResponse::SemanticTokensDelta(SemanticTokensDelta {
+                    result_id: Some(name),
+                    edits: coloring::delta(&before, &data),
+                }),
+                None => SemanticTokensDeltaResponse::SemanticTokens(SemanticTokens {
+                    result_id: Some(name),
+                    data,
+                }),
+            }
+        })
+        .await
+    }
+
+    async fn semantic_tokens_range(
+        &self,
+        params: SemanticTokensRangeParams,
+    ) -> Result<Option<SemanticTokens>> {
+        self.with_still(&params.text_document.uri, move |view, can, stop| SemanticTokens {
+            result_id: None,
+            data: coloring::tokens(view, Some(params.range), can, stop),
         })
         .await
     }
