@@ -100,7 +100,8 @@ pub fn of(place: &Place<'_>, thing: &Thing) -> Vec<Spot> {
     found
 }
 
-fn of_card(snapshot: &Snapshot, id: EntryId) -> Vec<Spot> {
+/// Every place of a card's name.
+pub(super) fn of_card(snapshot: &Snapshot, id: EntryId) -> Vec<Spot> {
     let Some(card) = snapshot.entry(id) else {
         return Vec::new();
     };

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use crate::catalogue::{CardFile, Entry};
+use crate::catalogue::{Entry, Snapshot, Wants};
 use crate::notation::row::Fact;
 use crate::notation::values::Value;
 use crate::notation::{Body, FieldReading, remarks};
@@ -36,11 +36,13 @@ pub enum Sort {
     Phrase,
     /// A remark.
     Remark,
+    /// A name in quotation marks that no card bears.
+    Missing,
 }
 
 impl Sort {
     /// All sorts.
-    pub const ALL: [Sort; 11] = [
+    pub const ALL: [Sort; 12] = [
         Sort::Kind,
         Sort::Field,
         Sort::Name,
@@ -52,6 +54,7 @@ impl Sort {
         Sort::Relation,
         Sort::Phrase,
         Sort::Remark,
+        Sort::Missing,
     ];
 }
 
@@ -68,7 +71,15 @@ pub struct Token {
 
 /// The tokens of a file in the order of the text, or those of the cards that `within` touches. They do not
 /// overlap, and none goes over the end of a line. `stop` is asked at each card.
-pub fn of_file(cards: &CardFile, within: Option<Span>, stop: &dyn Fn() -> bool) -> Vec<Token> {
+pub fn of_file(
+    snapshot: &Snapshot,
+    file: usize,
+    within: Option<Span>,
+    stop: &dyn Fn() -> bool,
+) -> Vec<Token> {
+    let Some(cards) = snapshot.files().get(file) else {
+        return Vec::new();
+    };
     let mut found = Vec::new();
     for (index, entry) in cards.entries.iter().enumerate() {
         if stop() {
@@ -78,7 +89,7 @@ pub fn of_file(cards: &CardFile, within: Option<Span>, stop: &dyn Fn() -> bool) 
         if within.is_some_and(|within| !whole.overlaps(within) && !whole.touches(within.start)) {
             continue;
         }
-        found.extend(of_card(entry).into_iter().map(|token| Token {
+        found.extend(of_card(snapshot, entry).into_iter().map(|token| Token {
             span: cards.in_file(index, token.span),
             ..token
         }));
@@ -141,7 +152,7 @@ impl Paint<'_> {
     }
 }
 
-fn of_card(entry: &Arc<Entry>) -> Vec<Token> {
+fn of_card(snapshot: &Snapshot, entry: &Arc<Entry>) -> Vec<Token> {
     let text: &str = &entry.text;
     let reading = entry.reading();
     let mut paint = Paint {
@@ -158,7 +169,8 @@ fn of_card(entry: &Arc<Entry>) -> Vec<Token> {
     }
     for used in &entry.uses {
         let sort = match used.wants {
-            crate::catalogue::Wants::Skill => Sort::Skill,
+            Wants::Skill => Sort::Skill,
+            _ if snapshot.meant(used).is_empty() => Sort::Missing,
             _ => Sort::Name,
         };
         paint.add(used.span, sort, false);

@@ -4,7 +4,9 @@
 pub(super) mod actions;
 pub(super) mod asked;
 pub(super) mod coloring;
+pub(super) mod files;
 pub(super) mod formatting;
+pub(super) mod lenses;
 pub(super) mod names;
 pub(super) mod outline;
 pub(super) mod renaming;

@@ -5,17 +5,19 @@
 
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::path::PathBuf;
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use jiff::civil::Date;
 use tokio::runtime::Handle;
 use tokio::sync::watch;
 use tower_lsp::Client as Wire;
-use tower_lsp::gen_lsp_types::{MessageType, SemanticToken, Uri};
+use tower_lsp::gen_lsp_types::{ConfigurationItem, MessageType, SemanticToken, Uri};
 
 use super::capabilities::Client;
 use super::home::{Home, name_below};
 use super::moment::Paper;
+use super::settings::{self, Settings};
 use super::shelf::Shelf;
 use super::uri::Key;
 
@@ -54,6 +56,11 @@ pub(super) struct Session {
     said: Mutex<HashMap<Key, HashSet<u64>>>,
     /// The tokens last told of a file, by the name they were told under.
     colored: Mutex<HashMap<Key, (String, Vec<SemanticToken>)>>,
+    /// How much the editor wants shown.
+    settings: Mutex<Settings>,
+    /// Work that the user can stop, by the name it is told under.
+    stops: Mutex<HashMap<String, Arc<AtomicBool>>>,
+    tokens: AtomicU64,
     /// Troubles with files that the user has been told of.
     told: Mutex<HashSet<String>>,
     runtime: Handle,
@@ -84,6 +91,9 @@ impl Session {
             done: watch::Sender::new(0),
             said: Mutex::default(),
             colored: Mutex::default(),
+            settings: Mutex::default(),
+            stops: Mutex::default(),
+            tokens: AtomicU64::new(1),
             told: Mutex::default(),
             runtime: Handle::current(),
         }
@@ -128,6 +138,84 @@ impl Session {
                 let _ = wire.workspace_diagnostic_refresh().await;
             });
         }
+    }
+
+    /// Tells the user something that was asked for.
+    pub(super) async fn say(&self, text: String) {
+        self.wire.show_message(MessageType::Info, text).await;
+    }
+
+    pub(super) fn settings(&self) -> Settings {
+        *locked(&self.settings)
+    }
+
+    /// Takes what the editor wants shown, and tells once of what is not understood.
+    pub(super) fn set(&self, said: &serde_json::Value) {
+        let (settings, strange) = Settings::read(said);
+        let before = std::mem::replace(&mut *locked(&self.settings), settings);
+        let mut told = locked(&self.told);
+        for text in strange {
+            if told.insert(text.clone()) {
+                self.log(text);
+            }
+        }
+        drop(told);
+        if before != settings {
+            self.show_again();
+        }
+    }
+
+    /// Has the client ask again for what the settings decide.
+    fn show_again(&self) {
+        let can = self.can();
+        let wire = self.wire.clone();
+        self.runtime.spawn(async move {
+            // A client that cannot after all will ask in its own time.
+            if can.refreshes_lenses {
+                let _ = wire.code_lens_refresh().await;
+            }
+            if can.refreshes_hints {
+                let _ = wire.inlay_hint_refresh().await;
+            }
+        });
+    }
+
+    /// Asks the editor for its settings, if it has any to give.
+    pub(super) fn ask_settings(self: &Arc<Self>) {
+        if !self.can().has_settings {
+            return;
+        }
+        let session = Arc::clone(self);
+        self.runtime.spawn(async move {
+            let wanted = ConfigurationItem {
+                scope_uri: None,
+                section: Some(settings::SECTION.to_owned()),
+            };
+            if let Ok(said) = session.wire.configuration(vec![wanted]).await
+                && let Some(said) = said.first()
+            {
+                session.set(said);
+            }
+        });
+    }
+
+    /// A new name for work to be told under.
+    pub(super) fn new_token(&self) -> String {
+        format!("levare-{}", self.tokens.fetch_add(1, Ordering::Relaxed))
+    }
+
+    /// From now on the user can stop this work.
+    pub(super) fn may_cancel(&self, name: String, stop: Arc<AtomicBool>) {
+        locked(&self.stops).insert(name, stop);
+    }
+
+    pub(super) fn stop_of(&self, name: &str) -> Option<Arc<AtomicBool>> {
+        locked(&self.stops).get(name).map(Arc::clone)
+    }
+
+    /// The work is over.
+    pub(super) fn over(&self, name: &str) {
+        locked(&self.stops).remove(name);
     }
 
     pub(super) fn log(&self, message: String) {

@@ -25,6 +25,7 @@ pub(in super::super) fn legend() -> lsp::SemanticTokensLegend {
         Sort::Relation => "operator",
         Sort::Phrase => "decorator",
         Sort::Remark => "comment",
+        Sort::Missing => "string",
     };
     lsp::SemanticTokensLegend {
         token_types: Sort::ALL.into_iter().map(|sort| word(sort).to_owned()).collect(),
@@ -43,7 +44,7 @@ pub(in super::super) fn tokens(
     let within = range.map(|range| from_protocol::span(sheet, range, can.encoding));
     let mut found = Vec::new();
     let (mut line, mut column) = (0u32, 0u32);
-    for token in tokens::of_file(&view.paper.cards, within, &|| stop.is_set()) {
+    for token in tokens::of_file(view.moment.snapshot(), view.file, within, &|| stop.is_set()) {
         let range = to_protocol::range(sheet, token.span, can.encoding);
         if range.start.line != range.end.line {
             continue;

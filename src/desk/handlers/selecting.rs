@@ -65,7 +65,7 @@ pub(in super::super) fn links(view: &View, root: Option<&Path>, can: &Client) ->
 }
 
 /// A file that a card names: beside the card's own file, else below the catalogue's folder.
-fn look_for(name: &str, own: Option<&Path>, root: Option<&Path>) -> Option<PathBuf> {
+pub(super) fn look_for(name: &str, own: Option<&Path>, root: Option<&Path>) -> Option<PathBuf> {
     let beside = own.and_then(Path::parent);
     [beside, root]
         .into_iter()

@@ -8,6 +8,7 @@ use tower_lsp::gen_lsp_types::MessageType;
 use crate::disk::{self, DiskProblem, Trouble};
 
 use super::super::home::{Home, name_below};
+use super::super::progress::Reading;
 use super::super::shelf::{self, Loaded, Shelf};
 use super::super::uri::Key;
 use super::super::watching;
@@ -24,6 +25,7 @@ impl Session {
             let shelves: Vec<Home> = state.shelves.keys().cloned().collect();
             (folders, keys, shelves)
         };
+        let reading = Reading::begin(self);
         let (homes, loaded) = apart(move || {
             let homes: Vec<(Key, Home)> = keys
                 .into_iter()
@@ -44,7 +46,10 @@ impl Session {
             let loaded: Vec<(Home, Loaded)> = wanted
                 .into_iter()
                 .map(|home| {
-                    let loaded = home.folder().map(Loaded::from).unwrap_or_default();
+                    let loaded = home
+                        .folder()
+                        .map(|folder| Loaded::from(folder, &reading))
+                        .unwrap_or_default();
                     (home, loaded)
                 })
                 .collect();
@@ -60,8 +65,9 @@ impl Session {
             }
             for (home, loaded) in loaded {
                 self.tell(&loaded.problems);
+                self.note_stopped(&loaded);
                 match state.shelves.get_mut(&home) {
-                    Some(shelf) => shelf.reload(loaded),
+                    Some(shelf) => shelf.reload(&home, loaded),
                     None => {
                         state
                             .shelves
@@ -98,8 +104,14 @@ impl Session {
             return;
         }
         let wanted = home.clone();
-        let loaded = apart(move || wanted.folder().map(Loaded::from).unwrap_or_default()).await;
+        let reading = Reading::begin(self);
+        let loaded = apart(move || {
+            let loaded = wanted.folder().map(|folder| Loaded::from(folder, &reading));
+            loaded.unwrap_or_default()
+        })
+        .await;
         self.tell(&loaded.problems);
+        self.note_stopped(&loaded);
         let mut state = locked(&self.state);
         state
             .shelves
@@ -177,6 +189,16 @@ impl Session {
             let wire = self.wire.clone();
             self.runtime
                 .spawn(async move { wire.show_message(MessageType::Warning, text).await });
+        }
+    }
+
+    fn note_stopped(&self, loaded: &Loaded) {
+        if loaded.stopped {
+            let wire = self.wire.clone();
+            let text = "Reading the catalogue was stopped. Nothing is said about its cards until they are all read: \
+                        save the handbook, or open the folder again.";
+            self.runtime
+                .spawn(async move { wire.show_message(MessageType::Info, text).await });
         }
     }
 }

@@ -65,4 +65,23 @@ impl Session {
     pub(in super::super) fn version_of(&self, uri: &Uri) -> Option<i32> {
         locked(&self.state).open.get(&Key::new(uri))?.paper.version
     }
+
+    /// All open files.
+    pub(in super::super) fn open_views(&self) -> Vec<View> {
+        let uris: Vec<Uri> = locked(&self.state)
+            .open
+            .values()
+            .map(|file| file.paper.uri.clone())
+            .collect();
+        uris.iter().filter_map(|uri| self.view(uri)).collect()
+    }
+
+    /// All catalogues with their folders, the innermost first.
+    pub(in super::super) fn rooted_moments(&self) -> Vec<(Option<PathBuf>, Arc<Moment>)> {
+        let state = locked(&self.state);
+        let shelves = state.shelves.iter().rev();
+        shelves
+            .map(|(home, shelf)| (home.folder().map(PathBuf::from), Arc::clone(&shelf.moment)))
+            .collect()
+    }
 }
