@@ -188,6 +188,10 @@ fn cards_are_not_written_over_and_what_cannot_be_written_is_told() {
             "{file}: {ended:?}"
         );
     }
+    let ended = assign(&bench, &["Evening", "--to", "door.html"]);
+    assert_eq!(ended.status, 2, "{ended:?}");
+    assert!(ended.err.contains("--as door"), "{ended:?}");
+    assert!(!bench.path("door.html").exists());
     assert_eq!(bench.read("cards.levare"), CARDS);
     assert!(!bench.path("page").exists());
 }
