@@ -118,7 +118,7 @@ fn columns(door: &DoorPage, sizes: Sizes, wide: f64) -> Vec<Columns> {
             let cells = door.pieces.iter().filter_map(|piece| piece.cells.get(player));
             let cells = cells.map(|cell| cell::widths(cell, sizes));
             let pad = 2.0 * sizes.pad();
-            let (least, wish) = cells.fold((sizes.name * 2.6, sizes.name * 5.6), |all, one| {
+            let (least, wish) = cells.fold((sizes.name * 2.6, sizes.name * 3.6), |all, one| {
                 (all.0.max(one.0), all.1.max(one.1))
             });
             ((least + pad).min(wide), (wish + pad).min(wide))
