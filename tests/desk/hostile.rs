@@ -93,6 +93,7 @@ fn messages_about_files_that_are_not_open() {
             method,
             json!({
                 "textDocument": {"uri": uri},
+                "positions": [{"line": 1, "character": 1}],
                 "position": {"line": 0, "character": 0},
                 "range": {"start": {"line": 0, "character": 0}, "end": {"line": 0, "character": 0}},
                 "context": {"includeDeclaration": false, "triggerKind": 1, "diagnostics": []},
