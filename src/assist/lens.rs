@@ -8,6 +8,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Clock;
 use crate::notation::Kind;
 
+use super::sharing::{self, Shared};
 use super::{Target, spots};
 
 /// The cards of a file that have such a line, with the place of their heads.
@@ -21,7 +22,7 @@ pub fn of_file(snapshot: &Snapshot, file: usize) -> Vec<Target> {
             entry: u32::try_from(entry).ok()?,
         })
     });
-    ids.filter(|id| title(snapshot, *id).is_some())
+    ids.filter(|id| has_title(snapshot, *id))
         .filter_map(|id| {
             let entry = snapshot.entry(id)?;
             Some(Target {
@@ -30,6 +31,15 @@ pub fn of_file(snapshot: &Snapshot, file: usize) -> Vec<Target> {
             })
         })
         .collect()
+}
+
+/// Whether a card has such a line, without working all of it out.
+fn has_title(snapshot: &Snapshot, id: EntryId) -> bool {
+    let entry = snapshot.entry(id);
+    match entry.and_then(|entry| entry.piece()) {
+        Some(piece) if piece.has_percussion() => true,
+        _ => title(snapshot, id).is_some(),
+    }
 }
 
 /// What the line says; none where there is nothing worth a line.
@@ -53,13 +63,27 @@ pub fn title(snapshot: &Snapshot, id: EntryId) -> Option<String> {
             let said = counted(users(snapshot, id), &Kind::ALL);
             (!said.is_empty()).then(|| format!("in {}", said.join(", ")))
         }
-        // What a piece or a concert has of the band at hand belongs on these two lines, behind what is
-        // said here.
         Kind::Piece => {
-            let said = counted(users(snapshot, id), &[Kind::Concert, Kind::Bundle, Kind::List]);
-            (!said.is_empty()).then(|| format!("in {}", said.join(", ")))
+            let users = counted(users(snapshot, id), &[Kind::Concert, Kind::Bundle, Kind::List]);
+            let used = (!users.is_empty()).then(|| format!("in {}", users.join(", ")));
+            let shared = entry.piece()?.has_percussion().then(|| {
+                let shared = Shared::of_piece(snapshot, id);
+                shared.map_or("percussion not reckoned".to_owned(), |shared| shared.in_short())
+            });
+            let said: Vec<String> = used.into_iter().chain(shared).collect();
+            (!said.is_empty()).then(|| said.join(" · "))
         }
-        Kind::Concert => of_program(snapshot, entry.concert()?),
+        Kind::Concert => {
+            let program = of_program(snapshot, entry.concert()?)?;
+            let shared = sharing::of_concert(snapshot, id);
+            Some(
+                [Some(program), shared]
+                    .into_iter()
+                    .flatten()
+                    .collect::<Vec<_>>()
+                    .join(" · "),
+            )
+        }
         Kind::Handbook | Kind::Bundle => None,
     }
 }

@@ -22,6 +22,7 @@ pub mod reason;
 pub mod references;
 pub mod rename;
 pub mod selection;
+pub mod sharing;
 pub mod spots;
 pub mod symbols;
 pub mod tokens;
