@@ -54,7 +54,9 @@ fn main() -> io::Result<()> {
         let read = least(|| drop(snapshot(&text)));
         for (id, entry) in cards.entries().filter(|(_, entry)| entry.piece().is_some()) {
             let setting = Setting::of_piece(&cards, id, None);
-            let Some(question) = setting.question(&cards) else { continue };
+            let Some(question) = setting.question(&cards) else {
+                continue;
+            };
             let asked = least(|| drop(setting.question(&cards)));
             let players = question.knows_players.then_some(question.players.as_slice());
             write!(out, "{}\t{read:.4}\t{asked:.4}", entry.name)?;
