@@ -46,7 +46,8 @@ module.exports = grammar({
     card: ($) => seq($.head, repeat(choice($.field, $.broken_line))),
 
     head: ($) =>
-      seq($._card_start, $.kind, optional(field('name', alias($.quoted, $.name))), repeat($._value), $._line_end),
+      // The first quoted name is the card's own.
+      prec(1, seq($._card_start, $.kind, optional(field('name', alias($.quoted, $.name))), repeat($._value), $._line_end)),
 
     field: ($) =>
       seq(
@@ -64,7 +65,7 @@ module.exports = grammar({
     // A line at the margin that starts no card, or one above the first card, with what hangs under it.
     broken_line: ($) => seq($._broken_start, optional($.value), $._line_end, repeat($.row)),
 
-    value: ($) => repeat1($._value),
+    value: ($) => prec.right(repeat1($._value)),
     _value: ($) =>
       choice(
         $.text,

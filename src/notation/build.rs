@@ -50,7 +50,7 @@ impl Builder<'_> {
         let body = line.body.slice(self.text);
         let kind = if body.is_empty() {
             LineKind::Blank
-        } else if scan::is_conflict_mark(line.span.slice(self.text)) {
+        } else if line.indent == 0 && scan::is_conflict_mark(body) {
             self.stray(index, StrayWhy::Conflict)
         } else if line.indent == 0 {
             self.margin(index, body)
