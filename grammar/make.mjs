@@ -110,7 +110,7 @@ const deeper = (n) => {
 // The group that calls itself is the first of its pattern; `first` says which number it has there.
 const remark = (first) =>
   `(?=\\()(?>(?:(\\((?>[^()]+|\\g<${first}>)*\\))|[)]|${B})*)(?:\\(.*)?${S}*$`;
-const CONFLICT = '(?:<{7}|\\|{7}|={7}|>{7})(?: .*)?$';
+const CONFLICT = `(?:<{7}|\\|{7}|={7}|>{7})(?: .*|${S}*)$`;
 const BLANK = `${S}*$`;
 const any = (words) => `(?i:${words})`;
 const named = Object.keys(kinds).filter((kind) => kind !== 'handbook').join('|');
@@ -129,11 +129,13 @@ const stays = (also) => `^(?:(?=${BLANK})|(?=${CONFLICT})|(?=${B}*${remark(1)})|
 
 function cardRules() {
   const rules = {};
+  const wide = '(?: {2}|\\t).*[^\\s]';
+  const near = `(?:(?! {2}|\\t)${S})`;
   rules['line-of-remarks'] = { match: `^${B}*(${remark(2)})`, name: 'comment.block.remark.levare' };
   rules.conflict = { match: `^${CONFLICT}`, name: 'invalid.illegal.conflict.levare' };
   const quoted = `(${Q}[^"“”„«»]*${Q}?)`;
   rules['row-line'] = {
-    begin: `^(?=${B}*[^\\s])`, end: '$', name: 'meta.row.levare', patterns: [include('row'), include('stet'), include('facts')],
+    begin: `^(?!${BLANK})`, end: '$', name: 'meta.row.levare', patterns: [include('row'), include('stet'), include('facts')],
   };
   rules['text-line'] = { match: '^.*[^\\s]', name: 'meta.row.levare meta.running-text.levare' };
   // `stet`, the words of a finding, and from `because` on a reason, which is text.
@@ -160,10 +162,10 @@ function cardRules() {
     patterns: [include('conflict'), include('line-of-remarks'), include('lost-line'), include('row-line')],
   });
   rules['lost-line'] = {
-    begin: '^(?=\\S)', end: '$', name: 'meta.row.levare invalid.illegal.line.levare', patterns: [include('facts')],
+    begin: `^(?!${B})(?!${BLANK})`, end: '$', name: 'meta.row.levare invalid.illegal.line.levare', patterns: [include('facts')],
   };
   const nameForgotten = (no) =>
-    `${no}(?:${any(named)}${WORD_END}(?=.*[^\\s])(?!${S}*$)|[\\p{Alphabetic}]*${B}${S}*${Q}[^"“”„«»]*${Q}?${S}*(?:$|${remark(1)}))`;
+    `${no}(?:${any(named)}${WORD_END}(?=.*[^\\s])(?!${S}*$)|[\\p{Alphabetic}]+${B}${S}*${Q}[^"“”„«»]*${Q}?${S}*(?:$|${remark(1)}))`;
 
   const kindNames = Object.keys(kinds);
   for (const kind of kindNames) {
@@ -199,7 +201,7 @@ function cardRules() {
         { match: `(?<=${B})\\G(?:${all})`, name: 'entity.name.tag.field.levare' },
         // A field that the card does not have: one or two words up to a wide gap, else the first word.
         {
-          match: `(?<=${B})\\G(?:[^\\s]+(?= {2}|\\t)|[^\\s]+${S}+[^\\s]+(?= {2}|\\t)|[^ \\t\\x{a0}]+)`,
+          match: `(?<=${B})\\G(?:${near}*[^\\s]+(?:${near}+[^\\s]+)?(?=${wide})|[^ \\t\\x{a0}]+)`,
           name: 'entity.name.tag.other.levare',
         },
       ],
@@ -221,7 +223,7 @@ function cardRules() {
         begin: `${begin}(?=${any('stet')}${FIELD_END}.*${S}because(?:${S}|$))`, while: open, name: 'meta.field.levare',
         patterns: [include('conflict'), include('stet-words'), include('line-of-remarks'), include('text-line')],
       };
-      rules[`${kind}-field-${n}`] = { begin: `${begin}(?=[^\\s])`, while: open, name: 'meta.field.levare', patterns: inside };
+      rules[`${kind}-field-${n}`] = { begin: `${begin}(?!${BLANK})`, while: open, name: 'meta.field.levare', patterns: inside };
       rules[`${kind}-text-${n}`] = {
         begin: `${begin}(?=${running})`, while: open, name: 'meta.field.levare',
         patterns: [
@@ -239,7 +241,7 @@ function cardRules() {
       beginCaptures: { 1: { name: 'entity.name.tag.field.levare' } },
       patterns: [
         include('conflict'),
-        ...(text ? [] : [include('line-of-remarks')]),
+        text ? { match: `^(${remark(2)})`, name: 'comment.block.remark.levare' } : include('line-of-remarks'),
         {
           begin: `^(?=${B}+(?:${all}))`, while: stays(B),
           patterns: [include('conflict'), include('line-of-remarks'), ...indented],
@@ -259,7 +261,7 @@ function cardRules() {
   for (let n = 1; n <= COLUMNS + 1; n++) {
     const beyond = n > COLUMNS;
     rules[`row-at-${n}`] = {
-      begin: `^(?=${beyond ? `(${deeper(COLUMNS)}${B}*)` : exactly(n)}[^\\s])`,
+      begin: `^(?=${beyond ? `(${deeper(COLUMNS)}${B}*)` : exactly(n)}(?!${BLANK}))`,
       while: stays(beyond ? `\\1${B}` : deeper(n)),
       patterns: [include('conflict'), include('line-of-remarks'), include('row-line'), include('row'), include('stet'), include('facts')],
     };
@@ -270,7 +272,7 @@ function cardRules() {
       include('line-of-remarks'),
       ...kindNames.map(include),
       lost(nameForgotten('')),
-      { begin: '^(?=.*[^\\s])', end: '$', name: 'meta.broken.levare invalid.illegal.line.levare', patterns: [include('facts')] },
+      { begin: `^(?!${BLANK})`, end: '$', name: 'meta.broken.levare invalid.illegal.line.levare', patterns: [include('facts')] },
     ],
   };
   return rules;

@@ -277,10 +277,11 @@ fn unknown_word(body: &str) -> usize {
 
 /// A field's words are one or two; a wide gap after more than two words is no column.
 fn short_or(body: &str, gap: usize, first: usize) -> usize {
-    let words = body
-        .get(..gap)
-        .map_or(usize::MAX, |words| words.split_whitespace().count());
-    if words <= 2 { gap } else { first }
+    let words = body.get(..gap).unwrap_or("").trim_end();
+    match words.split_whitespace().count() {
+        1 | 2 => words.len(),
+        _ => first,
+    }
 }
 
 /// Trims blanks, and a colon or equals sign that some people put after a field's words.

@@ -63,7 +63,7 @@ def card(dice, kinds):
     kind = dice.choice([kind for kind in kinds if kind != "library"])
     head = kind if kind == "handbook" else f'{kind} {dice.choice(["", " "])}"{dice.choice(["Air", "Öde", "", "A (b) c"])}"'
     lines = [dice.choice([str.upper, str.title, str, str, str])(head) + dice.choice(["", "", "  (once)", " and more"])]
-    indent = dice.choice(["  ", "  ", " ", "\t", "    ", " \t", "          "])
+    indent = dice.choice(["  ", "  ", " ", "\t", "    ", " \t", "       "])
     for _ in range(dice.randrange(9)):
         names, example = dice.choice(kinds[dice.choice([kind, kind, kind, *kinds])])
         name = dice.choice([str, str, str, str.upper])(dice.choice(names)).replace(" ", dice.choice([" ", " ", "  "]))
@@ -83,6 +83,16 @@ PIECES = [
     "\nPIECE\t“Air” (x)\n", "\n  notes\n    (text)\n", "é", "\u00a0", "\u3000", "-", "'", "\n    stet over the break because (so)\n",
     "\n\tpercussion\n        bells\n", "\n   tempo 88\n", "\x00", "😀", "\ufeff", "\n\x0c\n", " \u2028", "\n((a) b\n", "\n(a) b)\n",
 ]
+
+
+def tame(text):
+    """Blanks for tabs where a line stands far to the right. Beyond column 8 the coloring grammar tells whether a
+    line hangs under a field by the very blanks before the two, not by columns (grammar/make.mjs says why)."""
+    def far(match):
+        wide = match[0].expandtabs(4)
+        return wide if len(wide) > 8 else match[0]
+
+    return re.sub(r"(?m)^[ \t\xa0]+", far, text)
 
 
 def spoil(dice, text):
@@ -120,7 +130,7 @@ def corpus():
 
     def put(name, text):
         path = folder / name
-        path.write_bytes(text.encode())
+        path.write_bytes(tame(text).encode())
         made.append(path)
 
     # A few cards of each file, so that broken ones do not all break far from their beginning.

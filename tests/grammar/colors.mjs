@@ -29,6 +29,7 @@ function line(tokens, text) {
   const has = (scope) => scopes.some((s) => s.startsWith(scope));
   const words = (letter, scope) => [letter, ...stretch(tokens, scope, text)];
   if (has('invalid.illegal.conflict')) return ['conflict', begin, end];
+  if (has('invalid.illegal.line')) return ['broken', begin, end];
   if (has('storage.type.entry')) {
     const kind = stretch(tokens, 'storage.type.entry', text);
     const quoted = stretch(tokens, 'entity.name.section', text);
@@ -46,7 +47,6 @@ function line(tokens, text) {
   }
   if (has('entity.name.tag.other')) return words('other', 'entity.name.tag.other');
   if (has('comment.block.remark') && !has('meta.row')) return ['remark', begin, end];
-  if (has('invalid.illegal.line')) return ['broken', begin, end];
   return [has('meta.row') ? 'deeper' : 'nothing', begin, end];
 }
 

@@ -229,7 +229,9 @@ static uint32_t unknown_words(const Scanner *s) {
   for (uint32_t i = 0; i < gap; i++) {
     if (!is_space(s->line[i]) && (!i || is_space(s->line[i - 1]))) words++;
   }
-  return words <= 2 ? gap : first;
+  if (words > 2) return first;
+  while (gap && is_space(s->line[gap - 1])) gap--;
+  return gap ? gap : first;
 }
 
 // The words at which the facts of a row begin; for coloring, so the common ones are enough.
@@ -358,23 +360,19 @@ static bool start_of_line(Scanner *s, TSLexer *lexer, const bool *wanted) {
     while (!lexer->eof(lexer) && lexer->lookahead == 0xfeff) lexer->advance(lexer, true);
     state->begun = true;
   }
-  for (;;) {
-    if (lexer->eof(lexer)) return false;
-    int32_t c = lexer->lookahead;
-    if (c == '\n' || c == '\r') indent = 0;
-    else if (c == '\t') indent = (indent / 4 + 1) * 4;
-    else if (is_blank(c)) indent++;
-    else break;
-    lexer->advance(lexer, true);
-  }
-  lexer->mark_end(lexer);
-  read_line(s, lexer);
-  // Other white space alone makes a blank line too. What follows it is looked at by the next call.
-  if (!s->size) {
-    state->in_line = false;
-    while (!lexer->eof(lexer) && is_space(lexer->lookahead)) lexer->advance(lexer, true);
-    return false;
-  }
+  // Blank lines are passed over, those of other white space too; a skip moves the token's start along.
+  do {
+    for (;; lexer->advance(lexer, true)) {
+      if (lexer->eof(lexer)) return false;
+      int32_t c = lexer->lookahead;
+      if (c == '\n' || c == '\r') indent = 0;
+      else if (c == '\t') indent = (indent / 4 + 1) * 4;
+      else if (is_blank(c)) indent++;
+      else break;
+    }
+    lexer->mark_end(lexer);
+    read_line(s, lexer);
+  } while (!s->size);
   if (!indent && is_conflict_mark(s)) {
     lexer->mark_end(lexer);
     return give(lexer, wanted, CONFLICT_MARK);
@@ -405,6 +403,13 @@ static bool because(Scanner *s, TSLexer *lexer, const bool *wanted) {
 
 static bool inside_line(Scanner *s, TSLexer *lexer, const bool *wanted) {
   State *state = &s->state;
+  if (state->waiting != NOTHING) {
+    enum Token token = state->waiting;
+    for (uint32_t i = 0; i < state->length && !at_break(lexer); i++) lexer->advance(lexer, false);
+    lexer->mark_end(lexer);
+    state->waiting = NOTHING;
+    return give(lexer, wanted, token);
+  }
   while (!at_break(lexer) && is_space(lexer->lookahead)) lexer->advance(lexer, true);
   if (at_break(lexer)) {
     if (lexer->lookahead == '\r') {
@@ -417,13 +422,6 @@ static bool inside_line(Scanner *s, TSLexer *lexer, const bool *wanted) {
     state->in_line = false;
     state->waiting = NOTHING;
     return give(lexer, wanted, LINE_END);
-  }
-  if (state->waiting != NOTHING) {
-    enum Token token = state->waiting;
-    for (uint32_t i = 0; i < state->length && !at_break(lexer); i++) lexer->advance(lexer, false);
-    lexer->mark_end(lexer);
-    state->waiting = NOTHING;
-    return give(lexer, wanted, token);
   }
   if (state->text_follows) {
     take_rest(lexer);
