@@ -111,9 +111,9 @@
       (goto-char (point-min))
       (see 'colored (and (get-text-property (point) 'face) t))
       (see 'active (and (begin) t))
-      ;; lsp-mode 8.0 counts a character beyond the first 65,536 of Unicode as one column where the protocol
-      ;; counts two, so the columns after one are not what the proofreader said.
-      (when (equal client "lsp") (see 'cannot ["from"]))
+      ;; lsp-mode 8.0 counts such a character as one column where the protocol counts two.
+      (when (equal client "lsp") (see 'miscounts "beyond 16 bits"))
+      (see 'page (page))
       (wait (lambda () (= (length (marks)) (length (wanted 'marks)))))
       (see 'marks (marks))
       (when (wanted 'hover) (go 'hover) (see 'hover (hover)))
