@@ -2,6 +2,7 @@
 
 mod cards;
 mod concerts;
+mod drawn;
 mod odd;
 
 use std::sync::Arc;
