@@ -76,7 +76,7 @@ impl Settings {
                     wanted.iter().all(|one| known.iter().any(|known| one == known))
                 }
                 // These belong to the editors' own sides.
-                ("path" | "trace", _) => true,
+                ("program" | "trace", _) => true,
                 _ => false,
             };
             if !taken {
