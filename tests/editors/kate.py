@@ -208,9 +208,10 @@ def hover(screen):
     """Moves the mouse down over the page until Kate asks about the wanted line; where that is depends on fonts."""
     place = dict(re.findall(r"(\w+)=(-?\d+)", screen.do("getactivewindow", "getwindowgeometry", "--shell")))
     line = want["hover"]["line"] - 1
-    for y in range(90, 260, 8):
-        screen.do("mousemove", int(place["X"]) + 125, int(place["Y"]) + y)
-        time.sleep(0.9)
+    # A busy machine answers late, so each round over the page stays longer at every place.
+    for y, pause in [(y, pause) for pause in (0.9, 2, 4) for y in range(90, 260, 8)]:
+        screen.do("mousemove", int(place["X"]) + 125 + int(pause), int(place["Y"]) + y)
+        time.sleep(pause)
         asked = {m["says"]["id"] for m in said() if m["from"] == "kate" and m["says"].get("method") == "textDocument/hover"
                  and m["says"]["params"]["position"]["line"] == line}
         given = [a for a in answers("textDocument/hover") if a["id"] in asked and a["result"]]

@@ -10,7 +10,7 @@ import json
 import re
 import sys
 
-from tree_sitter import Language, Parser, Query, QueryCursor
+from tree_sitter import Language, Parser
 
 BLANKS = "\t\n\v\f\r \x85\xa0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u2028\u2029\u202f\u205f\u3000"
 
