@@ -13,12 +13,18 @@ use levare::planning::assign::{
 };
 use serde_json::Value;
 
-fn file() -> Value {
-    let folder = std::env::var_os("LEVARE_OUTSIDE").map_or_else(
+#[path = "outside_percussion/cards.rs"]
+mod cards;
+
+fn folder() -> PathBuf {
+    std::env::var_os("LEVARE_OUTSIDE").map_or_else(
         || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("target/outside"),
         PathBuf::from,
-    );
-    let path = folder.join("percussion.json");
+    )
+}
+
+fn file() -> Value {
+    let path = folder().join("percussion.json");
     let text = std::fs::read_to_string(&path)
         .unwrap_or_else(|why| panic!("{}: {why}; run tests/outside/percussion/prepare", path.display()));
     serde_json::from_str(&text).expect("the file is JSON")
