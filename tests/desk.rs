@@ -16,11 +16,15 @@ mod hostile;
 mod places;
 #[path = "desk/random.rs"]
 mod random;
+#[path = "desk/refactoring.rs"]
+mod refactoring;
 #[path = "desk/renaming.rs"]
 mod renaming;
 #[path = "desk/roots.rs"]
 mod roots;
 #[path = "desk/selecting.rs"]
 mod selecting;
+#[path = "desk/writing.rs"]
+mod writing;
 #[path = "desk/year.rs"]
 mod year;
