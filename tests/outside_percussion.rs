@@ -299,7 +299,10 @@ fn winds_as_proven_outside() {
                 size * (size - 1) / 2 * (deepest + 2) + size * (deepest - part.section.place as i64)
             })
             .sum();
+        let bare = |(size, part): (&i64, &WindPart)| *size == 0 && part.least > 0;
+        let empty = sizes.iter().zip(&parts).filter(|pair| bare(*pair)).count();
         let ours = vec![
+            empty as i64,
             seat.lacks.iter().sum::<usize>() as i64,
             -sizes.iter().sum::<i64>(),
             seat.switches as i64,

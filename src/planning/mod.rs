@@ -3,3 +3,4 @@
 //! Nothing here reads a card; callers hand over small data of their own making.
 
 pub mod assign;
+pub mod winds;

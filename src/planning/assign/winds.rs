@@ -46,8 +46,8 @@ pub struct Seat {
 /// A cost above this stands for this.
 const DEAREST: i64 = 1_000;
 
-/// Gives every player a part. What counts, the first that differs decides: parts short of the
-/// fewest players, most players seated, the least switching, sections even with the extra players
+/// Gives every player a part. What counts, the first that differs decides: parts that nobody has,
+/// players that parts are short of, most players seated, the least switching, sections even with the extra players
 /// on the lower parts (balance from below; common practice, no source for the exact split).
 pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
     let (count, size) = (players.len(), parts.len());
@@ -65,6 +65,8 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
     let lack = switch
         .saturating_mul(DEAREST + 1)
         .saturating_mul(count as i64 + 1);
+    // A part that nobody has is worse than any number of parts that are short.
+    let empty = lack.saturating_mul(count as i64 + 1);
     let mut ways = Vec::new();
     for (player, who) in players.iter().enumerate() {
         flow.arc(source, player, 1, 0);
@@ -83,7 +85,12 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
             // The first seat of every part costs less than any second seat, and among equal seats
             // the lower part's costs less.
             let fair = seat as i64 * (deepest as i64 + 1) + from_below as i64;
-            let needed = if seat < part.least { lack } else { 0 };
+            let first = if seat == 0 { empty } else { 0 };
+            let needed = if seat < part.least {
+                lack.saturating_add(first)
+            } else {
+                0
+            };
             flow.arc(count + at, sink, 1, fair - needed);
         }
     }

@@ -358,19 +358,23 @@ def winds(rng, number):
     cost = {(w, p): c for w, can in enumerate(players) for p, c in can}
     for w in range(len(players)):
         model.add_at_most_one(var for (v, _), var in x.items() if v == w)
-    lacks, even = [], []
+    empty, lacks, even = [], [], []
     for p, part in enumerate(parts):
         size = sum(var for (_, q), var in x.items() if q == p)
         lack = model.new_int_var(0, 9, "")
         model.add(lack >= part["least"] - size)
         lacks.append(lack)
+        if part["least"] > 0:
+            bare = model.new_bool_var("")
+            model.add(bare >= 1 - size)
+            empty.append(bare)
         seats = [model.new_bool_var("") for _ in players]
         model.add(sum(seats) == size)
         for k, seat in enumerate(seats):
             even.append((k * (deepest + 2) + deepest - part["place"]) * seat)
     got = []
     switches = sum(cost[key] * var for key, var in x.items())
-    for goal in (sum(lacks), -sum(x.values()), switches, sum(even)):
+    for goal in (sum(empty), sum(lacks), -sum(x.values()), switches, sum(even)):
         model.minimize(goal)
         solver, _ = solve(model)
         value = round(solver.objective_value)
