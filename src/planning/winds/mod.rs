@@ -61,7 +61,18 @@ pub fn of_piece(
     movements: &[u32],
     absent: &[String],
 ) -> Option<WindSharing> {
-    let entry = snapshot.entry(piece)?;
+    snapshot.entry(piece)?.piece()?;
+    Some(of_band(snapshot, Some(piece), bands, movements, absent))
+}
+
+/// The same, or without a piece only who there is.
+pub fn of_band(
+    snapshot: &Snapshot,
+    piece: Option<EntryId>,
+    bands: &[EntryId],
+    movements: &[u32],
+    absent: &[String],
+) -> WindSharing {
     let bands: Vec<(&str, &Ensemble)> = bands
         .iter()
         .filter_map(|id| {
@@ -69,15 +80,17 @@ pub fn of_piece(
             Some((band.name.as_str(), band.ensemble()?))
         })
         .collect();
-    Some(share(&Asked {
-        title: &entry.name,
-        piece: entry.piece()?,
+    let entry = piece.and_then(|id| snapshot.entry(id));
+    let nothing = Piece::default();
+    share(&Asked {
+        title: entry.map_or("", |entry| entry.name.as_str()),
+        piece: entry.and_then(|entry| entry.piece()).unwrap_or(&nothing),
         movements,
         bands: &bands,
         absent,
         handbook: snapshot.handbook(),
         instruments: snapshot.instruments(),
-    }))
+    })
 }
 
 /// Who plays which wind part.

@@ -87,6 +87,11 @@ proptest! {
         }
     }
 
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(40))]
+
     #[test]
     fn any_numbers(count in any::<u32>(), some in any::<u32>(), first in any::<u32>(), last in any::<u32>()) {
         let sharing = shared(&cards(
