@@ -91,6 +91,10 @@ fn draw_row(drawing: &mut Drawing, row: &Row) {
             );
         }
     }
+    for (words, at) in &row.tag.lines {
+        let letters = Letters::new(row.tag.size).middle();
+        drawing.words_in(*at, letters, "#555", words);
+    }
     for name in &row.names {
         let turned = 90.0 - name.angle;
         for (words, at) in &name.lines {
@@ -132,7 +136,7 @@ fn stations(drawing: &mut Drawing, plan: &Plan) {
         StationKind::Timpani(kettles) => 1.0 + 0.35 * kettles as f64,
         StationKind::Mallets => 1.5,
         StationKind::Drum => 1.0,
-        StationKind::Table => 2.2,
+        StationKind::Table => 1.0 + 1.6 * (station.things.len() as f64 / 6.0).min(1.0),
     };
     let all: f64 = plan.stations.iter().map(weight).sum();
     let mut x = left;
@@ -146,7 +150,7 @@ fn stations(drawing: &mut Drawing, plan: &Plan) {
 
 fn station_at(drawing: &mut Drawing, station: &Station, middle: (f64, f64), wide: f64) {
     let (x, y) = middle;
-    let high = 34.0;
+    let high = 44.0;
     let ink = Ink::filled("white", 1.8);
     match station.kind {
         StationKind::Timpani(kettles) => {
@@ -175,20 +179,29 @@ fn station_at(drawing: &mut Drawing, station: &Station, middle: (f64, f64), wide
         }
         StationKind::Drum => {
             let large = ["bass drum", "tam-tam", "gong"].contains(&station.name.as_str());
-            let radius: f64 = if large { 18.0 } else { 13.0 };
+            let radius: f64 = if large { 22.0 } else { 16.0 };
             drawing.circle((x, y), radius.min(wide / 2.2), ink);
             if station.name.contains("cymbal") || station.name.contains("tam") {
                 drawing.circle((x, y), 2.5, Ink::filled("black", 0.0));
             }
         }
         StationKind::Table => {
-            drawing.block((x, y), (wide.min(190.0), high), 3.0, 0.0, ink);
+            let table = wide.min(230.0);
+            drawing.block((x, y), (table, high), 3.0, 0.0, ink);
             let words = station.things.join(", ");
-            let lines = in_lines(&words, 2);
-            let size = lines
-                .iter()
-                .map(|line| (wide.min(190.0) - 8.0) / Letters::new(1.0).width(line).max(0.1))
-                .fold(13.0, f64::min);
+            // The number of lines that lets the letters be largest.
+            let set = |most: usize| {
+                let lines = in_lines(&words, most);
+                let by_width = lines
+                    .iter()
+                    .map(|line| (table - 8.0) / Letters::new(1.0).width(line).max(0.1))
+                    .fold(15.0, f64::min);
+                let by_height = high * 0.92 / (lines.len() as f64 * 1.15);
+                (lines, by_width.min(by_height))
+            };
+            let (lines, size) = (2..=4)
+                .map(set)
+                .fold(set(1), |best, next| if next.1 > best.1 { next } else { best });
             for (line, words) in lines.iter().enumerate() {
                 let down = (line as f64 - (lines.len() as f64 - 1.0) / 2.0) * size * 1.15;
                 drawing.words((x, y + down), Letters::new(size).middle(), words);
@@ -206,24 +219,32 @@ fn station_at(drawing: &mut Drawing, station: &Station, middle: (f64, f64), wide
     }
 }
 
-/// Words in at most so many lines of about one length.
+/// Words in at most so many lines of about one length; a short text stays in one.
 fn in_lines(words: &str, most: usize) -> Vec<String> {
-    let all: Vec<&str> = words.split(' ').collect();
     let many = words.chars().count();
-    if all.len() < 2 || many < 9 || most < 2 {
+    if many < 9 || most < 2 {
         return vec![words.to_owned()];
     }
-    let mut best = (usize::MAX, 1);
-    for at in 1..all.len() {
-        let (one, two) = all.split_at(at);
-        let length = |words: &[&str]| words.join(" ").chars().count();
-        let longest = length(one).max(length(two));
-        if longest < best.0 {
-            best = (longest, at);
+    // The narrowest width at which they fit in so many lines.
+    (many / most..=many)
+        .map(|width| broken(words, width))
+        .find(|lines| lines.len() <= most)
+        .unwrap_or_else(|| vec![words.to_owned()])
+}
+
+/// Words in lines of at most so many letters, longer words alone.
+fn broken(words: &str, width: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in words.split(' ') {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= width => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
         }
     }
-    let (one, two) = all.split_at(best.1);
-    vec![one.join(" "), two.join(" ")]
+    lines
 }
 
 /// Chairs and stands a row, in the lower left corner.
@@ -286,17 +307,21 @@ fn legend(drawing: &mut Drawing, plan: &Plan) {
     lines.extend(plan.notes.iter().cloned());
     let widest = 330.0;
     let mut y = SHEET.1 - 24.0;
-    for line in lines.iter().rev().take(6) {
+    for line in lines.iter().rev().take(4) {
         let size = (widest / Letters::new(1.0).width(line).max(0.1)).min(13.0);
         drawing.words((right, y), Letters::new(size).end(), line);
         y -= 18.0;
     }
     // One stand for two chairs.
-    let (x, y) = (right - 72.0, y - 8.0);
+    let (x, y) = (right - 26.0, y - 26.0);
     let side = 22.0;
     for at in [x - 13.0, x + 13.0] {
         drawing.block((at, y), (side, side), 5.0, 0.0, Ink::filled("white", 1.4));
     }
     drawing.block((x, y + 18.0), (22.0, 3.5), 1.0, 0.0, Ink::filled("black", 0.0));
-    drawing.words((x - 36.0, y), Letters::new(13.0).end(), "two chairs, one stand");
+    drawing.words(
+        (x - 36.0, y + 6.0),
+        Letters::new(13.0).end(),
+        "two chairs, one stand",
+    );
 }

@@ -8,15 +8,24 @@ use crate::pages::draw::Letters;
 /// The sheet: US letter, landscape.
 pub const SHEET: (f64, f64) = (1056.0, 816.0);
 /// The point that all rows go around.
-pub const CENTER: (f64, f64) = (528.0, 706.0);
+pub const CENTER: (f64, f64) = (528.0, 722.0);
+/// What else stands on the floor, from the left upper to the right lower point: the totals, the podium with the
+/// conductor's stand, and what the signs mean.
+pub const TAKEN: [[(f64, f64); 2]; 3] = [
+    [(30.0, 696.0), (210.0, 806.0)],
+    [(488.0, 684.0), (568.0, 750.0)],
+    [(760.0, 696.0), (1030.0, 806.0)],
+];
 /// Where a row ends on the right; it starts as far from the left.
-const LOWEST: f64 = 11.0;
+const LOWEST: f64 = 13.0;
 /// The farthest that anything of a row may be from the center.
-const FARTHEST: f64 = 482.0;
+const FARTHEST: f64 = 498.0;
 /// The free space around the podium.
 const PODIUM: f64 = 78.0;
 /// The widest that chairs stand apart.
 const WIDEST: f64 = 62.0;
+/// Letters of this size are worth more than a longer name.
+const READ_FROM_AFAR: f64 = 14.0;
 /// Section names are never larger than this.
 const LARGEST_NAME: f64 = 21.0;
 
@@ -72,6 +81,8 @@ pub struct Row {
     pub stands: Vec<Stand>,
     /// The names behind it.
     pub names: Vec<Name>,
+    /// The number of the row, at its left end.
+    pub tag: Name,
 }
 
 /// All that stands on the floor before the percussion.
@@ -95,9 +106,9 @@ impl Measures {
     fn of(pitch: f64) -> Measures {
         Measures {
             pitch,
-            side: pitch * 0.72,
-            stand: pitch * 0.42,
-            name: (pitch * 0.8).clamp(2.0, 42.0),
+            side: pitch * 0.78,
+            stand: pitch * 0.34,
+            name: (pitch * 0.68).clamp(2.0, 36.0),
         }
     }
 
@@ -165,7 +176,7 @@ pub fn at(radius: f64, angle: f64) -> (f64, f64) {
 fn row(blocks: &[super::plan::Block], radius: f64, number: usize, measures: &Measures) -> Row {
     let count = blocks.iter().map(|block| block.chairs.len()).sum::<usize>();
     // A short row stays together in the middle.
-    let apart = (span() / count.max(1) as f64).min(measures.pitch * 1.75 / radius);
+    let apart = (span() / count.max(1) as f64).min(measures.pitch * 1.7 / radius);
     let width = apart.to_degrees();
     let half = width * count as f64 / 2.0;
     let angle = |chair: usize| 90.0 + half - width * (chair as f64 + 0.5);
@@ -175,6 +186,7 @@ fn row(blocks: &[super::plan::Block], radius: f64, number: usize, measures: &Mea
         chairs: Vec::new(),
         stands: Vec::new(),
         names: Vec::new(),
+        tag: tag(radius, 90.0 + half, number, measures),
     };
     let mut first = 0usize;
     for (place, block) in blocks.iter().enumerate() {
@@ -209,6 +221,20 @@ fn row(blocks: &[super::plan::Block], radius: f64, number: usize, measures: &Mea
     made
 }
 
+/// The number of a row, before its first chair.
+fn tag(radius: f64, end: f64, number: usize, measures: &Measures) -> Name {
+    let size = (measures.side * 0.5).min(17.0);
+    let words = format!("{}", number + 1);
+    let room = Letters::new(size).width(&words);
+    let angle = end + (room * 0.75 / radius).to_degrees();
+    Name {
+        lines: vec![(words, at(radius, angle))],
+        size,
+        angle: 90.0,
+        room,
+    }
+}
+
 /// The way of writing a name that has the largest letters: in one line, in two, or short.
 fn name(block: &super::plan::Block, behind: f64, angle: f64, room: f64, high: f64) -> Name {
     let mut ways: Vec<Vec<String>> = vec![vec![block.name.clone()]];
@@ -233,15 +259,15 @@ fn name(block: &super::plan::Block, behind: f64, angle: f64, room: f64, high: f6
         }
         size
     };
-    // A longer way is worth a fifth of the size.
-    let mut best = (Vec::new(), 0.0);
-    for way in ways {
-        let size = size_of(&way);
-        if size > best.1 * 1.25 {
-            best = (way, size);
-        }
-    }
-    let (lines, size) = best;
+    // The longest way whose letters can be read from afar; where none can, the one with the largest.
+    let sizes: Vec<f64> = ways.iter().map(size_of).collect();
+    let largest = sizes.iter().copied().fold(0.0, f64::max);
+    let good = largest.min(READ_FROM_AFAR);
+    let chosen = sizes.iter().position(|size| *size >= good).unwrap_or(0);
+    let (lines, size) = (
+        ways.swap_remove(chosen),
+        sizes.get(chosen).copied().unwrap_or(1.0),
+    );
     let many = lines.len();
     let placed = lines
         .into_iter()

@@ -34,7 +34,7 @@ pub struct Plan {
 pub struct Block {
     /// What stands behind them: `clarinet 1`, `alto sax`.
     pub name: String,
-    /// The shorter ways to say it, from long to short.
+    /// The same in fewer letters.
     pub short: String,
     /// What stands on each chair; empty where the section has one part.
     pub chairs: Vec<String>,
@@ -247,9 +247,8 @@ fn usual(people: &[People], instruments: &Instruments) -> Vec<Vec<(usize, Option
         Some(one) if Group::LowReeds.holds(one) => 2,
         Some(one) => match one.family {
             Family::Flutes | Family::DoubleReeds => 0,
-            Family::Clarinets => 0,
-            Family::Saxes | Family::Horns => 1,
-            Family::Trumpets => 2,
+            Family::Clarinets => 1,
+            Family::Saxes | Family::Horns => 2,
             _ => 3,
         },
         None => 3,
@@ -367,8 +366,26 @@ fn block(
     };
     Block {
         name: format!("{}{number}", people.instrument),
-        short: format!("{}{number}", short(&people.instrument, instruments)),
+        short: format!("{}{number}", shorter(&people.instrument, instruments)),
         chairs,
+    }
+}
+
+/// A shorter name that is still said: `bass cl`, `bari sax`; else a few letters.
+fn shorter(instrument: &str, instruments: &Instruments) -> String {
+    let known = instruments.find(instrument).exact();
+    let named = known
+        .into_iter()
+        .flat_map(|one| one.aliases.iter().chain(&one.abbreviations))
+        .map(|name| name.replace('.', ""))
+        .filter(|name| {
+            let first = name.split(' ').next().unwrap_or("");
+            first.chars().count() > 2 && name.chars().count() < instrument.chars().count()
+        })
+        .max_by_key(|name| name.chars().count());
+    match named.filter(|_| instrument.contains(' ')) {
+        Some(name) => name,
+        None => short(instrument, instruments),
     }
 }
 

@@ -65,7 +65,7 @@ fn boxes(layout: &Layout) -> Vec<Box4> {
                 "stand".to_owned(),
             ));
         }
-        for name in &row.names {
+        for name in row.names.iter().chain([&row.tag]) {
             for (words, at) in &name.lines {
                 let wide = Letters::new(name.size).bold().width(words);
                 all.push((corners(*at, (wide, name.size * 0.7), name.angle), words.clone()));
@@ -78,6 +78,11 @@ fn boxes(layout: &Layout) -> Vec<Box4> {
 fn faults(layout: &Layout) -> Vec<String> {
     let all = boxes(layout);
     let mut faults = Vec::new();
+    for [(left, top), (right, low)] in super::layout::TAKEN {
+        let taken = [(left, top), (right, top), (right, low), (left, low)];
+        let over = all.iter().filter(|(one, _)| overlap(one, &taken));
+        faults.extend(over.map(|(_, name)| format!("{name} stands in a corner or on the podium")));
+    }
     for (at, (one, name)) in all.iter().enumerate() {
         for (other, second) in &all[..at] {
             if overlap(one, other) {

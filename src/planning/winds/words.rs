@@ -400,7 +400,7 @@ pub fn balance(sharing: &WindSharing) -> Option<String> {
         .any(|part| part.name.ends_with(|c: char| c.is_ascii_digit() && c != '1') && part.players() > 0);
     divided.then(|| {
         match sharing.balance {
-            Balance::Lower => "Sections are divided evenly, extra players on the lower parts (in the handbook, \"players extra players on the upper parts\" turns that).",
+            Balance::Lower => "Sections are divided evenly, extra players on the lower parts; \"extra players on the upper parts\" behind \"players\" in the handbook turns that.",
             Balance::Upper => "Sections are divided evenly, extra players on the upper parts, as the handbook says.",
         }
         .to_owned()

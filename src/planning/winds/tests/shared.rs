@@ -202,7 +202,7 @@ fn what_is_said() {
             "flute / bassoon  with tuba / tuba",
             "",
             &[
-                "Bassoon has nobody; it is with tuba.",
+                "Bassoon wants 1 player; nobody can play it.",
                 "Tuba wants 1 player; nobody can play it.",
             ],
         ),
