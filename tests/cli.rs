@@ -1,5 +1,7 @@
 //! The command, run as a director or a program runs it: what it prints, what it writes, how it ends.
 
+#[path = "cli/assigning.rs"]
+mod assigning;
 #[path = "cli/bench.rs"]
 mod bench;
 #[path = "cli/forms.rs"]

@@ -9,6 +9,7 @@ use crate::notation::values::Value;
 use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
 
+use super::sharing::Shared;
 use super::{NameHere, Place};
 
 /// A text about a stretch of the file.
@@ -105,7 +106,9 @@ fn row(place: &Place<'_>) -> Option<(Span, String)> {
     let row = &place.row()?.row;
     let named = row.names.first().map_or("", |name| name.text.as_str());
     if let Some(name) = row.names.iter().find(|name| name.span.touches(place.offset)) {
-        return Some((name.span, music::instrument(place, &name.text)?));
+        let told = [music::instrument(place, &name.text), who(place, row.span)];
+        let told: Vec<String> = told.into_iter().flatten().collect();
+        return (!told.is_empty()).then(|| (name.span, told.join("\n\n")));
     }
     let fact = row.facts.iter().find(|fact| fact.span.touches(place.offset))?;
     let text = match &fact.what {
@@ -119,6 +122,17 @@ fn row(place: &Place<'_>) -> Option<(Span, String)> {
         _ => return None,
     };
     Some((fact.span, text))
+}
+
+/// Who plays a row of the percussion table.
+fn who(place: &Place<'_>, row: Span) -> Option<String> {
+    if place.field()?.name() != Some("percussion") {
+        return None;
+    }
+    let rows = Shared::of_piece(place.snapshot, place.id)?.rows();
+    rows.into_iter()
+        .find(|beside| row.encloses(beside.span))
+        .map(|beside| beside.says)
 }
 
 /// A rule's page, as far as it fits a small window.

@@ -14,6 +14,7 @@ mod line;
 mod offers;
 mod place;
 pub mod references;
+pub mod sharing;
 pub mod symbols;
 
 pub use place::{NameHere, Place, Target};

@@ -65,6 +65,9 @@ pub enum Command {
     /// Lay cards out in the one form
     #[command(help_template = PAGE)]
     Recopy(Recopy),
+    /// Share out a piece or a concert: who plays what
+    #[command(help_template = PAGE)]
+    Assign(Assign),
     /// Tell why something is found, and what to do about it
     #[command(help_template = PAGE)]
     Reason(Reason),
@@ -179,6 +182,58 @@ pub struct Recopy {
     /// Lay out what comes from standard input, as if it stood at NAME, and print it
     #[arg(long, value_name = "NAME")]
     pub from_stdin: Option<PathBuf>,
+}
+
+/// `levare assign`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "Ends with 0 when every part that is needed has a player, 1 when something is left out, 2 when there is no such piece or concert."
+)]
+pub struct Assign {
+    /// The name of a piece or of a concert
+    #[arg(help_heading = "What to share out", value_name = "NAME", required = true)]
+    pub name: Vec<String>,
+    /// The band that plays it; else those of the concert, else the handbook's
+    #[arg(long = "for", value_name = "BAND")]
+    pub band: Option<String>,
+    /// Who is not there, by seat or initials; may be said more than once
+    #[arg(long, value_name = "SEAT", value_delimiter = ',')]
+    pub without: Vec<String>,
+    /// Let instruments be handed over from player to player in the rests
+    #[arg(long)]
+    pub handing_over: bool,
+    /// How to tell it: table (to read) or json (an object a line)
+    #[arg(
+        long = "as",
+        value_enum,
+        value_name = "FORM",
+        default_value_t,
+        hide_possible_values = true
+    )]
+    pub form: AssignForm,
+    /// How long to look at most, in seconds; the best found by then is told, and that it is no more
+    #[arg(long, value_name = "SECONDS", value_parser = clap::value_parser!(u32).range(..=86_400))]
+    pub seconds: Option<u32>,
+    /// The folder of the catalogue; the one around the current folder when not said
+    #[arg(long = "in", value_name = "FOLDER", conflicts_with = "demo")]
+    pub folder: Option<PathBuf>,
+    /// Read the catalogue as on this day, such as 2026-10-20; today when not said
+    #[arg(long, value_parser = day, value_name = "DAY")]
+    pub today: Option<Date>,
+    /// Read the invented demo year that is part of the program
+    #[arg(long)]
+    pub demo: bool,
+}
+
+/// How a sharing is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum AssignForm {
+    /// To read
+    #[default]
+    Table,
+    /// One JSON object a line
+    Json,
 }
 
 /// `levare reason`

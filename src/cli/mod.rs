@@ -4,6 +4,7 @@
 //! it from its work is told on standard error in the words of a director.
 
 mod args;
+mod assign;
 mod color;
 pub mod demo;
 mod desk;
@@ -101,6 +102,7 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Start(start) => start::run(&start, paint, out),
         Command::Proofread(asked) => proofread::run(&asked, paint, out),
         Command::Recopy(asked) => recopy::run(&asked, paint, out),
+        Command::Assign(asked) => assign::run(&asked, paint, out),
         Command::Reason(asked) => reason::run(&asked, paint, out),
         // It has been served already.
         Command::Desk(_) => Ok(Status::Nothing),

@@ -115,19 +115,25 @@ impl Timeline {
     /// How long the measures last in the order given. Any order is answered, measures beyond the
     /// maps included: the last meter and tempo go on.
     pub fn lasts(&self, order: &[u32]) -> Lasting {
+        let mut sum = Lasting::NONE;
+        if let (Some(_), false) = (self.pickup, order.is_empty() || order.contains(&0)) {
+            sum.add(self.each(&[0]).first().copied().unwrap_or(Lasting::NONE));
+        }
+        for measure in self.each(order) {
+            sum.add(measure);
+        }
+        sum
+    }
+
+    /// How long each of the measures lasts, in the order given; a pickup only as measure 0.
+    pub fn each(&self, order: &[u32]) -> Vec<Lasting> {
         let mut sorted: Vec<&(u32, Meter)> = self.meters.iter().collect();
         sorted.sort_by_key(|(at, _)| *at);
         let measure_of = |(at, meter): &&(u32, Meter)| (*at, meter.measure());
         let meters: Vec<(u32, Option<Fraction>)> = sorted.iter().map(measure_of).collect();
         let spans = self.spans(&sorted);
-        let mut sum = Lasting::NONE;
-        if let (Some(_), false) = (self.pickup, order.is_empty() || order.contains(&0)) {
-            sum.add(self.one(0, &meters, &spans));
-        }
-        for measure in order {
-            sum.add(self.one(*measure, &meters, &spans));
-        }
-        sum
+        let one = |measure: &u32| self.one(*measure, &meters, &spans);
+        order.iter().map(one).collect()
     }
 
     fn one(&self, measure: u32, meters: &[(u32, Option<Fraction>)], spans: &[Span]) -> Lasting {

@@ -1,6 +1,7 @@
 //! Planning: computations over what is known, exact where they say so.
 //!
-//! Nothing here reads a card; callers hand over small data of their own making.
+//! [`assign`] knows no cards: it is handed small data by the modules that do.
 
 pub mod assign;
+pub mod percussion;
 pub mod winds;

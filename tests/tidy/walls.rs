@@ -35,12 +35,16 @@ const OUTSIDE: [&str; 14] = [
 ];
 
 /// Which rooms a room may use. A room not named here may use all.
-const MAY_USE: [(&str, &[&str]); 7] = [
+const MAY_USE: [(&str, &[&str]); 8] = [
     ("text", &[]),
     ("music", &[]),
     ("notation", &["text", "music"]),
     ("catalogue", &["text", "music", "notation"]),
-    ("findings", &["text", "music", "notation", "catalogue"]),
+    ("planning", &["text", "music", "notation", "catalogue"]),
+    (
+        "findings",
+        &["text", "music", "notation", "catalogue", "planning"],
+    ),
     (
         "assist",
         &["text", "music", "notation", "catalogue", "findings", "planning"],

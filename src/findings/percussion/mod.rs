@@ -1,6 +1,7 @@
 //! Percussion: how many players, and which instruments.
 
 mod kettles;
+pub mod move_too_quick;
 pub mod needs_at_odds;
 pub mod needs_fewer_than_sound;
 pub mod not_in_the_cupboard;

@@ -72,6 +72,8 @@ pub enum Answer {
 pub fn fewest(music: &Music, ask: Fewest, limits: Limits) -> Answer {
     let mut count = Count::new(limits);
     let several = music.instead.iter().any(|group| group.len() > 1);
+    // The smallest set that collides all with all in any choice of alternatives.
+    let mut smallest = usize::MAX;
     let mut best: Option<Answer> = None;
     let mut bound = usize::MAX;
     let mut reason = None;
@@ -86,9 +88,16 @@ pub fn fewest(music: &Music, ask: Fewest, limits: Limits) -> Answer {
         let answer = of_choice(music, &units, ask, &mut count);
         match &answer {
             Answer::Players {
-                players, at_least, ..
+                players,
+                at_least,
+                proof,
+                ..
             } => {
                 bound = bound.min(*at_least);
+                smallest = smallest.min(match proof {
+                    Proof::Collide(places) => places.len(),
+                    _ => 0,
+                });
                 let fewer = !matches!(&best, Some(Answer::Players { players: best, .. }) if best <= players);
                 if fewer {
                     best = Some(answer);
@@ -112,7 +121,7 @@ pub fn fewest(music: &Music, ask: Fewest, limits: Limits) -> Answer {
         }) => Answer::Players {
             proof: match proof {
                 _ if bound < players => Proof::CutShort,
-                Proof::Collide(places) if several && !always_played(music, &places) => {
+                Proof::Collide(places) if smallest < players && !always_played(music, &places) => {
                     Proof::Tried { steps: count.steps }
                 }
                 proof => proof,

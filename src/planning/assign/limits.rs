@@ -13,6 +13,13 @@ pub struct Limits<'a> {
 }
 
 impl Limits<'_> {
+    /// What an answer may take while somebody types: a few milliseconds, and far more than a piece for a
+    /// school band needs.
+    pub const WHILE_SOMEBODY_TYPES: Limits<'static> = Limits {
+        steps: 40_000,
+        stop: &|| false,
+    };
+
     /// Far more than any piece for a school band needs.
     pub const USUAL: Limits<'static> = Limits {
         steps: 2_000_000,

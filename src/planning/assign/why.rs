@@ -13,7 +13,8 @@ pub type Place = (usize, Option<usize>);
 /// Why no fewer will do.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Proof {
-    /// Of these, no player can play two.
+    /// Of these, no player can play two. Where one of them is played in place of another, as many others
+    /// collide when that one is.
     Collide(Vec<Place>),
     /// Every way with fewer was tried, in so many steps.
     Tried {

@@ -1,0 +1,58 @@
+//! How long each question about a piece's percussion takes, in milliseconds.
+//!
+//! `assign_times FILE...`, each file a catalogue by itself. For every piece in it a line with its name, then the time
+//! to read the cards into a snapshot, to put the question together, and to answer: all parts, handing over, of this
+//! roster, of this roster handing over; parted by tabs. Each figure is the least of three runs.
+
+use std::io::{self, Write as _};
+use std::sync::Arc;
+use std::time::Instant;
+
+use levare::catalogue::{CardFile, Snapshot};
+use levare::planning::assign::{Fewest, Limits, fewest};
+use levare::planning::percussion::Setting;
+
+/// The least time of three runs, in milliseconds.
+fn least(mut work: impl FnMut()) -> f64 {
+    let mut best = f64::INFINITY;
+    for _ in 0..3 {
+        let start = Instant::now();
+        work();
+        best = best.min(start.elapsed().as_secs_f64() * 1e3);
+    }
+    best
+}
+
+fn snapshot(text: &str) -> Snapshot {
+    let file = Arc::new(CardFile::read("cards.levare", text));
+    Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20))
+}
+
+fn main() -> io::Result<()> {
+    let mut out = io::stdout().lock();
+    for path in std::env::args_os().skip(1) {
+        let text = std::fs::read_to_string(&path)?;
+        let cards = snapshot(&text);
+        let read = least(|| drop(snapshot(&text)));
+        for (id, entry) in cards.entries().filter(|(_, entry)| entry.piece().is_some()) {
+            let setting = Setting::of_piece(&cards, id, None);
+            let Some(question) = setting.question(&cards) else {
+                continue;
+            };
+            let asked = least(|| drop(setting.question(&cards)));
+            let players = question.knows_players.then_some(question.players.as_slice());
+            write!(out, "{}\t{read:.4}\t{asked:.4}", entry.name)?;
+            for (hand_over, players) in [(false, None), (true, None), (false, players), (true, players)] {
+                let ask = Fewest {
+                    hand_over,
+                    players,
+                    without_spares: false,
+                };
+                let took = least(|| drop(fewest(&question.music, ask, Limits::USUAL)));
+                write!(out, "\t{took:.4}")?;
+            }
+            writeln!(out)?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,237 @@
+//! Who plays the percussion of a piece, as an editor shows it beside the card.
+
+use crate::catalogue::{EntryId, Snapshot};
+use crate::planning::assign::Limits;
+use crate::planning::percussion::{Answer, Question, Setting, Sharing, answer, words};
+use crate::text::Span;
+
+/// Words that belong beside a row of the percussion table.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Beside {
+    /// The row's names, in bytes from the start of the card.
+    pub span: Span,
+    /// Who plays it: `P1`, `P1 and P4`, `left out`.
+    pub who: String,
+    /// The same with the measures and the next move, a line a player, in Markdown.
+    pub says: String,
+}
+
+/// A piece shared out.
+#[derive(Debug)]
+pub struct Shared {
+    question: Question,
+    answer: Answer,
+}
+
+impl Shared {
+    /// A piece by itself or in the concert that lists it first; none where no percussion part stands on its
+    /// card.
+    pub fn of_piece(snapshot: &Snapshot, piece: EntryId) -> Option<Shared> {
+        Shared::of(snapshot, &Setting::of_piece(snapshot, piece, None))
+    }
+
+    fn of(snapshot: &Snapshot, setting: &Setting) -> Option<Shared> {
+        let question = setting.question(snapshot)?;
+        if question.parts.is_empty() {
+            return None;
+        }
+        let answer = answer(
+            &question,
+            snapshot.instruments(),
+            false,
+            Limits::WHILE_SOMEBODY_TYPES,
+        );
+        Some(Shared { question, answer })
+    }
+
+    /// `4 of 6 percussionists; bells may be spared`.
+    pub fn in_short(&self) -> String {
+        let there = self.question.seats.iter().filter(|seat| !seat.absent).count();
+        let all = self.answer.all.players;
+        let coarse = match self.question.clock.coarse.is_some() || self.question.all_at_once {
+            true => "about ",
+            false => "",
+        };
+        let mut told = match (all, self.question.knows_players) {
+            (Some(all), true) if all > there => {
+                format!("{coarse}{} for all parts, {there} there", percussionists(all))
+            }
+            (Some(all), true) => format!("{coarse}{all} of {}", percussionists(there)),
+            (Some(all), false) => format!("{coarse}{}", percussionists(all)),
+            (None, _) => "percussion not counted to the end".to_owned(),
+        };
+        let left: Vec<String> = match &self.answer.sharing {
+            Some(sharing) => sharing.left.iter().map(|left| self.part(left.part)).collect(),
+            None => Vec::new(),
+        };
+        if !left.is_empty() {
+            return format!("{told}; {} left out", words::joined(&left));
+        }
+        let spare: Vec<String> = self
+            .question
+            .parts
+            .iter()
+            .filter(|part| part.spare.is_some())
+            .map(|part| part.name.clone())
+            .collect();
+        if !spare.is_empty() {
+            told.push_str(&format!("; {} may be spared", words::joined(&spare)));
+        }
+        told
+    }
+
+    fn part(&self, at: usize) -> String {
+        words::part(&self.question, at)
+    }
+
+    /// What stands beside each row of the percussion table, in the order of the card; nothing where no card
+    /// says who there is.
+    pub fn rows(&self) -> Vec<Beside> {
+        let Some(sharing) = &self.answer.sharing else {
+            return Vec::new();
+        };
+        let mut rows: Vec<Beside> = Vec::new();
+        for (at, part) in self.question.parts.iter().enumerate() {
+            let who: Vec<String> = self.players(sharing, at).collect();
+            if who.is_empty() && sharing.instead.contains(&at) {
+                continue;
+            }
+            let says = match who.is_empty() {
+                true => format!("Nobody plays {}: it is left out.", part.name),
+                false => self.says(sharing, at),
+            };
+            match rows.iter_mut().find(|row| row.span == part.name_span) {
+                // Several players have a row of several instruments, or of one that stands there twice.
+                Some(row) => {
+                    if !who.is_empty() {
+                        row.who = format!("{}, {}", row.who, words::joined(&who));
+                    }
+                    row.says.push_str(&format!("  \n{says}"));
+                }
+                None => rows.push(Beside {
+                    span: part.name_span,
+                    who: match who.is_empty() {
+                        true => "left out".to_owned(),
+                        false => words::joined(&who),
+                    },
+                    says,
+                }),
+            }
+        }
+        rows
+    }
+
+    /// The seats of those who have something of a part.
+    fn players<'a>(&'a self, sharing: &'a Sharing, at: usize) -> impl Iterator<Item = String> + 'a {
+        let seats = self.question.seats.iter().zip(&sharing.turns);
+        seats
+            .filter(move |(_, turns)| turns.iter().any(|turn| turn.part == at))
+            .map(|(seat, _)| seat.name.clone())
+    }
+
+    fn says(&self, sharing: &Sharing, at: usize) -> String {
+        let mut lines = Vec::new();
+        for (who, (seat, turns)) in self.question.seats.iter().zip(&sharing.turns).enumerate() {
+            for turn in turns.iter().filter(|turn| turn.part == at) {
+                let measures = words::measures(&self.question, turn);
+                let when = if measures.is_empty() {
+                    String::new()
+                } else {
+                    format!(", {measures}")
+                };
+                let mut line = format!("**{}** plays {}{when}", seat.name, self.part(at));
+                let mut ways = sharing
+                    .moves
+                    .iter()
+                    .filter(|way| way.player == who && way.from == at);
+                if let Some(way) = ways.next() {
+                    line.push_str(&format!(", then goes {}", words::way(&self.question, way)));
+                }
+                lines.push(line + ".");
+            }
+        }
+        lines.join("  \n")
+    }
+}
+
+fn percussionists(count: usize) -> String {
+    match count {
+        1 => "1 percussionist".to_owned(),
+        count => format!("{count} percussionists"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::catalogue::CardFile;
+
+    const PIECE: &str = "piece \"Drum Hill\"
+  meter           4/4
+  tempo           quarter = 120
+  measures        60
+  percussion
+    bells           5-12, same as flute 1
+    snare           1-40
+    bass drum       20-40
+    timpani         50-60
+";
+
+    fn shared(band: &str, piece: &str) -> (Shared, String) {
+        let text = format!("{band}\n{piece}");
+        let file = Arc::new(CardFile::read("cards.levare", &text));
+        let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+        let (id, entry) = snapshot
+            .entries()
+            .find(|(_, entry)| entry.piece().is_some())
+            .expect("a piece");
+        let card = entry.text.to_string();
+        (Shared::of_piece(&snapshot, id).expect("percussion"), card)
+    }
+
+    #[test]
+    fn in_short() {
+        for (band, cut, told) in [
+            (
+                "ensemble \"Band\"\n  percussionists  4\n",
+                "",
+                "2 of 4 percussionists; bells may be spared",
+            ),
+            (
+                "ensemble \"Band\"\n  percussionists  1\n",
+                "",
+                "2 percussionists for all parts, 1 there; snare left out",
+            ),
+            ("", "", "2 percussionists; bells may be spared"),
+            (
+                "ensemble \"Band\"\n  percussionists  4\n",
+                "  tempo           quarter = 120\n",
+                "about 2 of 4 percussionists; bells may be spared",
+            ),
+        ] {
+            let (shared, _) = shared(band, &PIECE.replace(cut, ""));
+            assert_eq!(shared.in_short(), told, "{band}{cut}");
+        }
+    }
+
+    #[test]
+    fn beside_the_rows() {
+        let (shared, card) = shared("ensemble \"Band\"\n  percussionists\n    P1\n    P2\n", PIECE);
+        let rows: Vec<String> = shared
+            .rows()
+            .iter()
+            .map(|row| format!("{}: {}: {}", row.span.slice(&card), row.who, row.says))
+            .collect();
+        assert_eq!(
+            rows,
+            [
+                "bells: P2: **P2** plays bells, 5-12, then goes after 12 to bass drum: 7 measures, 14 s there, 3 s needed.",
+                "snare: P1: **P1** plays snare, 1-40.",
+                "bass drum: P2: **P2** plays bass drum, 20-40, then goes after 40 to timpani: 9 measures, 18 s there, 8 s needed.",
+                "timpani: P2: **P2** plays timpani, 50-60.",
+            ]
+        );
+    }
+}

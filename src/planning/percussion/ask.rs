@@ -1,0 +1,561 @@
+//! A piece as the question who plays what: its parts with the times they sound, and the players.
+
+use crate::catalogue::course;
+use crate::catalogue::model::{Ensemble, Handbook, Piece};
+use crate::catalogue::percussion::{self, Spare, When};
+use crate::music::Instruments;
+use crate::music::instruments::key;
+use crate::notation::row::{Fact, RowItem};
+use crate::notation::values::Stretch;
+use crate::planning::assign::{Abilities, Changes, Entrance, Music, Part, Player};
+use crate::text::Span;
+
+use super::change::{ChangeTimes, Station};
+use super::clock::{Clock, Pace};
+use super::skill::{can_play, instrument_of, is_strong};
+
+/// The most parts that are looked at; no piece has so many.
+const MOST_PARTS: usize = 400;
+/// The most players that are looked at; no band has so many percussionists.
+const MOST_PLAYERS: u32 = 60;
+
+/// A percussionist.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Seat {
+    /// The seat or initials; a number where the band only counts its percussionists.
+    pub name: String,
+    /// What this player plays, as written; nothing said means anything.
+    pub plays: Vec<String>,
+    /// Whether this player is not there.
+    pub absent: bool,
+}
+
+/// The percussionists of bands that play together; none where no card says how many there are.
+pub fn seats(bands: &[&Ensemble]) -> Option<Vec<Seat>> {
+    let mut seats = Vec::new();
+    let mut known = false;
+    for band in bands {
+        let Some(players) = band.percussion_players() else {
+            continue;
+        };
+        known = true;
+        let before = seats.len();
+        seats.extend(band.percussionists.iter().map(|player| Seat {
+            name: player.seat.clone(),
+            plays: player.plays.clone(),
+            absent: false,
+        }));
+        if seats.len() == before {
+            seats.extend((1..=players.min(MOST_PLAYERS)).map(|number| Seat {
+                name: format!("{}", before.saturating_add(number as usize)),
+                plays: Vec::new(),
+                absent: false,
+            }));
+        }
+    }
+    seats.truncate(MOST_PLAYERS as usize);
+    known.then_some(seats)
+}
+
+/// What is asked about.
+pub struct Asked<'a> {
+    /// The piece.
+    pub piece: &'a Piece,
+    /// The movements that are played, by number; empty for all.
+    pub movements: &'a [u32],
+    /// The players; none where they are not known.
+    pub seats: Option<&'a [Seat]>,
+    /// The handbook.
+    pub handbook: Option<&'a Handbook>,
+    /// The instruments of the catalogue.
+    pub instruments: &'a Instruments,
+    /// Which end of a tempo is taken.
+    pub pace: Pace,
+    /// Whether figures from memory fill in where the handbook gives no time.
+    pub memory: bool,
+}
+
+/// One part as it is told.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PartTold {
+    /// The instruments in one phrase.
+    pub name: String,
+    /// The movement, by number.
+    pub movement: Option<u32>,
+    /// The row on the card.
+    pub row: Span,
+    /// The names in the row.
+    pub name_span: Span,
+    /// The sticks or mallets, where they are known.
+    pub sticks: Option<String>,
+    /// The printed page it stands on.
+    pub page: Option<String>,
+    /// When it sounds in print, as the card says; empty where that is not known.
+    pub stretches: Vec<Stretch>,
+    /// Whether those are cued events.
+    pub events: bool,
+    /// Whether the card says for certain when it plays, be it nowhere.
+    pub timed: bool,
+    /// Why it may be spared, in the words of the card.
+    pub spare: Option<String>,
+    /// The part whose place it takes, by its place among all.
+    pub instead_of: Option<usize>,
+    /// Where it is played.
+    pub station: Station,
+    /// Whether the card asks for a strong player.
+    pub strong: bool,
+    /// Its entrances as the first and the last of the clock's measures; as many as the part has for the solver.
+    pub entrances: Vec<(usize, usize)>,
+    names: Vec<String>,
+}
+
+/// A piece ready to be shared out.
+#[derive(Debug, Clone)]
+pub struct Question {
+    /// For the solver; its parts are those told, in the same order.
+    pub music: Music,
+    /// The parts that have a time.
+    pub parts: Vec<PartTold>,
+    /// The parts of which the card does not say when they sound, or not for certain.
+    pub no_time: Vec<PartTold>,
+    /// The players, for the solver; empty where nobody is known.
+    pub players: Vec<Player>,
+    /// The seats of those players.
+    pub seats: Vec<Seat>,
+    /// Whether it is known who there is.
+    pub knows_players: bool,
+    /// When the measures sound.
+    pub clock: Clock,
+    /// Whether all parts are taken as sounding throughout, since the card tells no measures at all.
+    pub all_at_once: bool,
+    /// How long changes take.
+    pub times: ChangeTimes,
+    /// Whether more parts stand on the card than can be looked at.
+    pub cut: bool,
+    /// The stations as the solver numbers them.
+    pub stations: Vec<Station>,
+}
+
+impl Question {
+    /// Puts the question together.
+    pub fn of(asked: &Asked<'_>) -> Question {
+        let mut told = Vec::new();
+        let mut clock = Clock::default();
+        let courses = course::Course::all(asked.piece);
+        let groups = percussion::courses(asked.piece, asked.instruments, &[]);
+        let mut at = 0;
+        for group in &groups {
+            let (number, index) = match group.movement {
+                None => (None, 0),
+                Some(index) => {
+                    let Some(movement) = asked.piece.movements.get(index) else {
+                        continue;
+                    };
+                    if !asked.movements.is_empty() && !asked.movements.contains(&movement.number) {
+                        continue;
+                    }
+                    (Some(movement.number), index.saturating_add(1))
+                }
+            };
+            let Some(course) = courses.get(index) else {
+                continue;
+            };
+            let reach = |events: bool| reach(group, events);
+            clock.add(at, course, (reach(false), reach(true)), asked.pace);
+            // For every part of the course, where its copies stand among all.
+            let mut copies_of: Vec<Vec<usize>> = Vec::new();
+            for part in &group.parts {
+                let mut places = Vec::new();
+                let row = course.piece.percussion.iter().find(|row| row.span == part.span);
+                let copies = part.players.min(MOST_PLAYERS);
+                for copy in 1..=copies {
+                    let mut one = part_told(asked, part, row, number);
+                    if copies > 1 {
+                        one.name = format!("{} ({copy} of {copies})", one.name);
+                    }
+                    places.push(told.len());
+                    told.push((at, one));
+                    if told.len() > MOST_PARTS {
+                        break;
+                    }
+                }
+                copies_of.push(places);
+            }
+            // The first copy takes the place of the first, the second that of the second.
+            for (part, places) in group.parts.iter().zip(&copies_of) {
+                let Some(originals) = part.instead_of.and_then(|at| copies_of.get(at)) else {
+                    continue;
+                };
+                for (copy, place) in places.iter().enumerate() {
+                    let original = originals.get(copy).or(originals.last());
+                    if let (Some((_, one)), Some(original)) = (told.get_mut(*place), original) {
+                        one.instead_of = Some(*original);
+                    }
+                }
+            }
+            at += 1;
+        }
+        let cut = told.len() > MOST_PARTS;
+        told.truncate(MOST_PARTS);
+        let all_at_once = told.iter().all(|(_, part)| !part.timed);
+        let mut question = Question {
+            music: Music::default(),
+            parts: Vec::new(),
+            no_time: Vec::new(),
+            players: Vec::new(),
+            seats: asked.seats.map(<[Seat]>::to_vec).unwrap_or_default(),
+            knows_players: asked.seats.is_some(),
+            clock,
+            all_at_once: all_at_once && !told.is_empty(),
+            times: times(asked),
+            cut,
+            stations: Vec::new(),
+        };
+        question.place(told);
+        question.ask(asked);
+        question
+    }
+
+    /// Gives the parts their entrances, and takes out those that have none.
+    fn place(&mut self, told: Vec<(usize, PartTold)>) {
+        let mut new_place = vec![None; told.len()];
+        for (at, (course, mut part)) in told.into_iter().enumerate() {
+            if self.all_at_once {
+                part.entrances = vec![(0, 0)];
+            } else {
+                part.entrances = entrances(&self.clock, course, &part);
+            }
+            if part.entrances.is_empty() {
+                // A part that is silent throughout needs nobody; measures that the piece does not have are a
+                // slip that must not pass for silence.
+                if !part.timed || !part.stretches.is_empty() {
+                    self.no_time.push(part);
+                }
+            } else {
+                if let Some(place) = new_place.get_mut(at) {
+                    *place = Some(self.parts.len());
+                }
+                self.parts.push(part);
+            }
+        }
+        for part in &mut self.parts {
+            part.instead_of = part
+                .instead_of
+                .and_then(|at| new_place.get(at).copied().flatten());
+        }
+    }
+
+    /// Asks the solver's question.
+    fn ask(&mut self, asked: &Asked<'_>) {
+        let mut stations: Vec<Station> = Vec::new();
+        let mut sticks: Vec<(usize, &str)> = Vec::new();
+        let mut parts = Vec::new();
+        let able = self.able(asked.instruments);
+        let kinds = kinds(&able);
+        for (part, can) in self.parts.iter().zip(&able) {
+            let station = place_of(&mut stations, &part.station);
+            // Sticks lie where they are used, so others are taken up within the time for the way; only at one
+            // and the same instrument is a change of them a change by itself.
+            let held = part.sticks.as_deref().unwrap_or("");
+            if !sticks.contains(&(station, held)) {
+                sticks.push((station, held));
+            }
+            let here = sticks.iter().filter(|(at, _)| *at == station);
+            let held = here
+                .map(|(_, words)| *words)
+                .position(|words| words == held)
+                .unwrap_or(0);
+            let needs = match can.iter().all(|can| *can) {
+                true => Abilities::NONE,
+                false => Abilities::of(&[kinds.iter().position(|kind| *kind == can).unwrap_or(63) as u32]),
+            };
+            parts.push(Part {
+                station,
+                sticks: held,
+                needs,
+                entrances: part.entrances.iter().map(|span| self.entrance(*span)).collect(),
+                spare: part.spare.is_some(),
+                ..Part::default()
+            });
+        }
+        let seconds = self.clock.coarse.is_none() && !self.all_at_once;
+        let walks = stations.iter().map(|from| {
+            let to = stations.iter().map(|to| {
+                let other = self.sticks_at(from) != self.sticks_at(to);
+                match seconds {
+                    true => self.times.time(from, to, other, asked.instruments).0,
+                    // Where seconds are not known, only what sounds at once counts.
+                    false => 0,
+                }
+            });
+            to.collect()
+        });
+        let walks: Vec<Vec<i64>> = walks.collect();
+        self.music = Music {
+            changes: Changes::new(walks, if seconds { self.times.sticks() } else { 0 }),
+            mounted: self.mounted(asked),
+            one_player: Vec::new(),
+            instead: self.instead(),
+            parts,
+        };
+        self.stations = stations;
+        self.players = self
+            .seats
+            .iter()
+            .enumerate()
+            .map(|(who, seat)| Player {
+                can: Abilities::of(
+                    &kinds
+                        .iter()
+                        .enumerate()
+                        .filter(|(_, kind)| kind.get(who) == Some(&true))
+                        .map(|(at, _)| at as u32)
+                        .collect::<Vec<_>>(),
+                ),
+                absent: seat.absent,
+                had: Vec::new(),
+            })
+            .collect();
+    }
+
+    fn sticks_at(&self, station: &Station) -> Option<&str> {
+        let part = self.parts.iter().find(|part| part.station == *station)?;
+        part.sticks.as_deref()
+    }
+
+    /// For every part, which of the players can play it.
+    fn able(&self, instruments: &Instruments) -> Vec<Vec<bool>> {
+        let strong_known = |name: &str| {
+            self.seats
+                .iter()
+                .any(|seat| is_strong(&seat.plays, name, instruments))
+        };
+        let can = |part: &PartTold, seat: &Seat| {
+            part.names.iter().all(|name| {
+                let strong = !part.strong || !strong_known(name) || is_strong(&seat.plays, name, instruments);
+                strong && can_play(&seat.plays, name, instruments)
+            })
+        };
+        let of = |part| self.seats.iter().map(|seat| can(part, seat)).collect();
+        self.parts.iter().map(of).collect()
+    }
+
+    /// Pairs of parts that one player covers, even at once, as the handbook says.
+    fn mounted(&self, asked: &Asked<'_>) -> Vec<(usize, usize)> {
+        let groups = asked.handbook.map(Handbook::covered_together).unwrap_or_default();
+        let in_group = |part: &PartTold, group: &[String]| {
+            part.names.iter().all(|name| {
+                group.iter().any(|words| {
+                    key(words) == key(name)
+                        || instrument_of(asked.instruments, words)
+                            .is_some_and(|found| found.name == part.station.name)
+                })
+            })
+        };
+        let mut pairs = Vec::new();
+        for group in &groups {
+            let members = self
+                .parts
+                .iter()
+                .enumerate()
+                .filter(|(_, part)| in_group(part, group));
+            let members: Vec<usize> = members.map(|(at, _)| at).collect();
+            for (nth, &one) in members.iter().enumerate() {
+                pairs.extend(members.iter().skip(nth + 1).map(|&other| (one, other)));
+            }
+        }
+        pairs.sort_unstable();
+        pairs.dedup();
+        pairs
+    }
+
+    /// Parts of which one is played in place of the others, the original first.
+    fn instead(&self) -> Vec<Vec<usize>> {
+        let mut groups: Vec<Vec<usize>> = Vec::new();
+        for (at, part) in self.parts.iter().enumerate() {
+            let Some(original) = part.instead_of.filter(|original| *original != at) else {
+                continue;
+            };
+            match groups
+                .iter_mut()
+                .find(|group| group.contains(&original) || group.contains(&at))
+            {
+                Some(group) if !group.contains(&at) => group.push(at),
+                Some(group) if !group.contains(&original) => group.insert(0, original),
+                Some(_) => {}
+                None => groups.push(vec![original, at]),
+            }
+        }
+        groups
+    }
+
+    fn entrance(&self, (first, last): (usize, usize)) -> Entrance {
+        let measures = &self.clock.measures;
+        match (measures.get(first), measures.get(last)) {
+            (Some(first), Some(last)) => Entrance::new(first.start, last.end),
+            _ => Entrance::new(0, 10),
+        }
+    }
+}
+
+/// The different sets of players who can play some part, those of parts for everybody left out.
+fn kinds(able: &[Vec<bool>]) -> Vec<&Vec<bool>> {
+    let mut kinds: Vec<&Vec<bool>> = Vec::new();
+    for can in able {
+        if !can.iter().all(|can| *can) && !kinds.contains(&can) && kinds.len() < 63 {
+            kinds.push(can);
+        }
+    }
+    kinds
+}
+
+fn place_of(stations: &mut Vec<Station>, wanted: &Station) -> usize {
+    let known = stations.iter().position(|station| station == wanted);
+    known.unwrap_or_else(|| {
+        stations.push(wanted.clone());
+        stations.len() - 1
+    })
+}
+
+/// The last measure, or event, in which a part of the course is known to play.
+fn reach(course: &percussion::Course, events: bool) -> u32 {
+    let stretches = course.parts.iter().flat_map(|part| match (&part.when, events) {
+        (When::Measures(stretches), false) | (When::Events(stretches), true) => stretches.as_slice(),
+        _ => &[],
+    });
+    let ends = stretches.map(|stretch| match stretch.last {
+        u32::MAX => stretch.first,
+        last => last,
+    });
+    ends.max().unwrap_or(0)
+}
+
+/// Changeover times, doubled where they rest on memory and the players are young: "double every figure for
+/// grades 0.5 to 1.5" (from memory).
+fn times(asked: &Asked<'_>) -> ChangeTimes {
+    let mut times = ChangeTimes::of(asked.handbook.map_or(&[], |handbook| handbook.change.as_slice()));
+    let young = asked
+        .piece
+        .grades
+        .iter()
+        .filter(|grade| grade.is_certain())
+        .any(|grade| grade.value.high <= 150);
+    times.memory = match (asked.memory, young) {
+        (false, _) => 0,
+        (true, false) => 1,
+        (true, true) => 2,
+    };
+    times
+}
+
+fn part_told(
+    asked: &Asked<'_>,
+    part: &percussion::Part,
+    row: Option<&RowItem>,
+    movement: Option<u32>,
+) -> PartTold {
+    let (stretches, events) = match &part.when {
+        When::Measures(stretches) => (stretches.clone(), false),
+        When::Events(stretches) => (stretches.clone(), true),
+        When::Unknown => (Vec::new(), false),
+    };
+    let timed = part.when != When::Unknown;
+    let name = part.names.first().map_or("", String::as_str);
+    let known = instrument_of(asked.instruments, name);
+    let words = || {
+        row.into_iter()
+            .flat_map(|row| &row.facts)
+            .filter_map(|fact| match &fact.what {
+                Fact::Words(words, _) => Some(words.as_str()),
+                _ => None,
+            })
+    };
+    let of_sticks = |words: &&str| {
+        ["stick", "mallet", "brush", "beater"]
+            .iter()
+            .any(|word| words.to_lowercase().contains(word))
+    };
+    PartTold {
+        name: part.name(),
+        movement,
+        row: part.span,
+        name_span: part.name_span,
+        sticks: words()
+            .find(of_sticks)
+            .map(str::to_owned)
+            .or_else(|| known.and_then(|known| known.sticks.as_ref().map(ToString::to_string))),
+        page: page_of(asked.piece, &part.names, asked.instruments),
+        stretches,
+        events,
+        timed,
+        spare: part.spare.as_ref().map(|spare| match spare {
+            Spare::Doubled(words) => words.clone(),
+            Spare::Optional => "optional".to_owned(),
+        }),
+        instead_of: None,
+        station: Station {
+            name: known.map_or_else(|| name.to_owned(), |known| known.name.to_string()),
+            family: known.map(|known| known.family),
+        },
+        strong: words().any(|words| words.to_lowercase().starts_with("strong player")),
+        entrances: Vec::new(),
+        names: part.names.clone(),
+    }
+}
+
+/// The printed page on which a part stands.
+fn page_of(piece: &Piece, names: &[String], instruments: &Instruments) -> Option<String> {
+    let same = |words: &str| {
+        names.iter().any(|name| {
+            key(name) == key(words)
+                || match (
+                    instrument_of(instruments, name),
+                    instrument_of(instruments, words),
+                ) {
+                    (Some(one), Some(other)) => one.name == other.name,
+                    _ => false,
+                }
+        })
+    };
+    let page = piece.pages.iter().find(|row| {
+        let named = row.names.iter().skip(1).any(|name| same(&name.text));
+        named
+            || row.facts.iter().any(|fact| match &fact.what {
+                Fact::Words(words, _) => words.split(" and ").any(same),
+                _ => false,
+            })
+    })?;
+    page.names.first().map(|name| name.one_form())
+}
+
+/// Runs of sounding measures in which a part plays.
+fn entrances(clock: &Clock, course: usize, part: &PartTold) -> Vec<(usize, usize)> {
+    let mut sorted = part.stretches.clone();
+    sorted.sort_by_key(|stretch| stretch.first);
+    // Joined, so that one look tells whether a measure is played.
+    let mut joined: Vec<Stretch> = Vec::new();
+    for stretch in sorted {
+        match joined.last_mut() {
+            Some(before) if stretch.first <= before.last.saturating_add(1) => {
+                before.last = before.last.max(stretch.last);
+            }
+            _ => joined.push(stretch),
+        }
+    }
+    let plays = |measure: u32| {
+        let after = joined.partition_point(|stretch| stretch.first <= measure);
+        let stretch = after.checked_sub(1).and_then(|at| joined.get(at));
+        stretch.is_some_and(|stretch| measure <= stretch.last)
+    };
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    for (at, sounding) in clock.measures.iter().enumerate() {
+        if sounding.course != course || sounding.event != part.events || !plays(sounding.measure) {
+            continue;
+        }
+        match runs.last_mut() {
+            Some(run) if run.1.checked_add(1) == Some(at) => run.1 = at,
+            _ => runs.push((at, at)),
+        }
+    }
+    runs
+}

@@ -1,0 +1,317 @@
+//! How long a percussionist needs from one instrument to the next: what the handbook says, else figures from
+//! memory.
+
+use crate::catalogue::model::Said;
+use crate::catalogue::{family_named, instrument_named};
+use crate::music::instruments::key;
+use crate::music::{Family, Instruments};
+use crate::planning::assign::Tenths;
+
+/// From memory: nobody publishes such figures. To an instrument that stands beside the other.
+const BESIDE: Tenths = 30;
+/// From memory: across the section, as to the timpani.
+const ACROSS: Tenths = 80;
+/// From memory: to put down one pair of sticks and take up another.
+const STICKS: Tenths = 30;
+/// From memory: to put crash cymbals down or take them up.
+const CYMBALS: Tenths = 30;
+
+/// An instrument where it stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Station {
+    /// The instrument's name in the one form, or as written where it is not known.
+    pub name: String,
+    /// Its family, where it is known.
+    pub family: Option<Family>,
+}
+
+/// Where a time comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ground {
+    /// The handbook says so.
+    Handbook,
+    /// The handbook says nothing; a figure from memory.
+    Memory,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum What {
+    /// To an instrument that stands beside the other.
+    Neighbor,
+    /// Between this and anything else.
+    To(String),
+    /// From the one to the other, and back where that is not said.
+    Pair(String, String),
+    /// To take other sticks.
+    Sticks,
+    /// To put this down or to take it up.
+    Hands(String),
+}
+
+/// The times that hold for a piece.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct ChangeTimes {
+    lines: Vec<(Tenths, What)>,
+    /// Lines of the handbook that were not understood, as written.
+    pub not_understood: Vec<String>,
+    /// By how much figures from memory count: 0 for not at all, 2 for young players.
+    pub memory: i64,
+}
+
+impl ChangeTimes {
+    /// Reads the handbook's lines. Figures from memory count once for what they leave open.
+    pub fn of(said: &[Said<String>]) -> ChangeTimes {
+        let mut times = ChangeTimes {
+            memory: 1,
+            ..ChangeTimes::default()
+        };
+        for line in said {
+            match read(&line.value) {
+                Some(read) => times.lines.push(read),
+                None => times.not_understood.push(line.value.clone()),
+            }
+        }
+        times
+    }
+
+    /// The time from one instrument to another, in tenths of a second. `sticks` says whether they take
+    /// different ones.
+    pub fn time(
+        &self,
+        from: &Station,
+        to: &Station,
+        sticks: bool,
+        instruments: &Instruments,
+    ) -> (Tenths, Ground) {
+        let fits = |words: &str, station: &Station| rank(words, station, instruments);
+        // The line that fits best holds; of such lines one that goes this way before one that goes back, and
+        // the last before the others.
+        let pairs = self.lines.iter().filter_map(|(time, what)| {
+            let What::Pair(one, other) = what else { return None };
+            let there = fits(one, from).zip(fits(other, to)).map(|(a, b)| (a + b, true));
+            let back = fits(one, to).zip(fits(other, from)).map(|(a, b)| (a + b, false));
+            Some((there.max(back)?, *time))
+        });
+        let pair = pairs.max_by_key(|(rank, _)| *rank);
+        if from.name == to.name {
+            return (0, Ground::Handbook);
+        }
+        if let Some((_, time)) = pair {
+            return (time, Ground::Handbook);
+        }
+        let said = |wanted: &dyn Fn(&What) -> bool| {
+            let lines = self.lines.iter().filter(|(_, what)| wanted(what));
+            lines.map(|(time, _)| *time).max()
+        };
+        let at_either = |words: &str| fits(words, from).is_some() || fits(words, to).is_some();
+        let far = said(&|what| matches!(what, What::To(words) if at_either(words)));
+        let near = said(&|what| matches!(what, What::Neighbor));
+        let is_timpani = |station: &Station| station.family == Some(Family::Timpani);
+        let across = is_timpani(from) || is_timpani(to);
+        let memory = |tenths: Tenths| tenths.saturating_mul(self.memory);
+        let (way, ground) = match (far, near) {
+            (Some(time), _) => (time, Ground::Handbook),
+            (None, Some(time)) if !across => (time, Ground::Handbook),
+            (None, Some(time)) => (time.max(memory(ACROSS)), Ground::Memory),
+            (None, None) if across => (memory(ACROSS), Ground::Memory),
+            (None, None) => (memory(BESIDE), Ground::Memory),
+        };
+        let other_sticks = match (sticks, ground) {
+            (false, _) => 0,
+            (true, Ground::Handbook) => said(&|what| *what == What::Sticks).unwrap_or(0),
+            (true, Ground::Memory) => self.sticks(),
+        };
+        let hands = said(&|what| matches!(what, What::Hands(words) if at_either(words)));
+        let holds = from.name == "crash cymbals" || to.name == "crash cymbals";
+        let hands = hands.unwrap_or(match (holds, ground) {
+            (true, Ground::Memory) => memory(CYMBALS),
+            _ => 0,
+        });
+        (way.max(other_sticks).saturating_add(hands), ground)
+    }
+}
+
+impl ChangeTimes {
+    /// The time for other sticks at one and the same instrument, in tenths of a second.
+    pub fn sticks(&self) -> Tenths {
+        let mut said = self.lines.iter().rev();
+        let said = said.find(|(_, what)| *what == What::Sticks);
+        said.map_or(STICKS.saturating_mul(self.memory), |(time, _)| *time)
+    }
+}
+
+/// How well words name a station: 2 the instrument, 1 its family.
+fn rank(words: &str, station: &Station, instruments: &Instruments) -> Option<u32> {
+    let named = instrument_named(instruments, words);
+    if key(words) == key(&station.name) || named.is_some_and(|found| found.name == station.name) {
+        return Some(2);
+    }
+    let family = match named {
+        Some(_) => None,
+        None => family_named(words),
+    };
+    // In the drawer of small instruments lie those of all the world.
+    let drawer = family == Some(Family::Accessories) && station.family == Some(Family::World);
+    (family.is_some() && (family == station.family || drawer)).then_some(1)
+}
+
+/// `10 s to the timpani`, `3 s from bells to snare`, `0.5 s for new sticks`.
+fn read(line: &str) -> Option<(Tenths, What)> {
+    let line = line.trim().to_lowercase();
+    let digits = line.find(|c: char| !c.is_ascii_digit() && c != '.')?;
+    let (number, rest) = line.split_at(digits);
+    let (unit, rest) = rest.trim_start().split_once(' ')?;
+    let by = match unit.trim_end_matches('.') {
+        "s" | "sec" | "secs" | "second" | "seconds" => 1,
+        "min" | "minute" | "minutes" => 60,
+        _ => return None,
+    };
+    let time = tenths(number)?.checked_mul(by)?;
+    let rest = rest.trim();
+    let name = |words: &str| -> Option<String> {
+        let words = words.trim();
+        let words = ["the ", "a ", "an "]
+            .iter()
+            .find_map(|lead| words.strip_prefix(lead))
+            .unwrap_or(words);
+        (!words.is_empty()).then(|| words.to_owned())
+    };
+    let two = |words: &str, between: &str| {
+        let (one, other) = words.split_once(between)?;
+        Some(What::Pair(name(one)?, name(other)?))
+    };
+    let what = if rest.contains("neighbor") || rest.contains("neighbour") {
+        What::Neighbor
+    } else if ["new ", "change ", "other "]
+        .iter()
+        .any(|word| rest.contains(word))
+        && ["stick", "mallet", "beater"]
+            .iter()
+            .any(|word| rest.contains(word))
+    {
+        What::Sticks
+    } else if let Some(words) = rest.strip_prefix("from ") {
+        two(words, " to ")?
+    } else if let Some(words) = rest.strip_prefix("between ") {
+        two(words, " and ")?
+    } else if let Some(words) = [
+        "to pick up ",
+        "to put down ",
+        "to take up ",
+        "to lay down ",
+        "for ",
+    ]
+    .iter()
+    .find_map(|lead| rest.strip_prefix(lead))
+    {
+        What::Hands(name(words)?)
+    } else {
+        What::To(name(rest.strip_prefix("to ")?)?)
+    };
+    Some((time, what))
+}
+
+/// `5` or `0.3` seconds in tenths; what is finer is rounded up.
+fn tenths(number: &str) -> Option<Tenths> {
+    let (whole, part) = number.split_once('.').unwrap_or((number, "0"));
+    let whole: Tenths = match whole {
+        "" => 0,
+        whole => whole.parse().ok()?,
+    };
+    let tenth = part.chars().next().map_or(Some(0), |c| c.to_digit(10))?;
+    let finer = part.chars().skip(1).any(|c| c != '0');
+    let time = whole.checked_mul(10)?.checked_add(Tenths::from(tenth))?;
+    time.checked_add(Tenths::from(finer))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::text::Span;
+
+    fn times(lines: &[&str]) -> ChangeTimes {
+        let said: Vec<Said<String>> = lines
+            .iter()
+            .map(|line| Said {
+                value: (*line).to_owned(),
+                span: Span::new(0, 0),
+                about: false,
+                open: false,
+            })
+            .collect();
+        ChangeTimes::of(&said)
+    }
+
+    fn station(name: &str) -> Station {
+        let found = instrument_named(Instruments::standard(), name);
+        Station {
+            name: found.map_or(name.to_owned(), |found| found.name.to_string()),
+            family: found.map(|found| found.family),
+        }
+    }
+
+    #[test]
+    fn what_the_handbook_says_and_what_it_leaves_open() {
+        let said = &[
+            "5 s to a neighboring percussion instrument",
+            "10 s to the timpani",
+            "3 s from bells to snare",
+            "0.3 sec. between glock. and triangle",
+            "4.25 s from the accessories to the mallets",
+            "2 s for crash cymbals",
+        ][..];
+        let table: &[(&[&str], &str, &str, Tenths, Ground)] = &[
+            (said, "bells", "snare", 30, Ground::Handbook),
+            (said, "S.D.", "glockenspiel", 30, Ground::Handbook),
+            (said, "snare", "bass drum", 50, Ground::Handbook),
+            (said, "snare", "timpani", 100, Ground::Handbook),
+            (said, "timpani", "bells", 100, Ground::Handbook),
+            (said, "triangle", "bells", 3, Ground::Handbook),
+            (said, "claves", "marimba", 43, Ground::Handbook),
+            (said, "snare", "crash cymbals", 70, Ground::Handbook),
+            (said, "soup pot", "snare", 50, Ground::Handbook),
+            (said, "snare", "snare", 0, Ground::Handbook),
+            (&[], "snare", "triangle", 30, Ground::Memory),
+            (&[], "snare", "timpani", 80, Ground::Memory),
+            (&[], "snare", "crash cymbals", 60, Ground::Memory),
+            (
+                &["9 s to a neighboring instrument"],
+                "snare",
+                "timpani",
+                90,
+                Ground::Memory,
+            ),
+        ];
+        for (lines, from, to, time, ground) in table {
+            let found = times(lines).time(&station(from), &station(to), false, Instruments::standard());
+            assert_eq!(found, (*time, *ground), "{from} to {to}");
+        }
+    }
+
+    #[test]
+    fn lines_that_are_not_understood_are_kept() {
+        let lines = [
+            "as fast as they can",
+            "5 apples to the snare",
+            "99999999999999999999 s to the snare",
+            "5 s",
+        ];
+        assert_eq!(times(&lines).not_understood, lines);
+        assert_eq!(
+            times(&["0.07 s to the timpani", "3 s for new sticks"])
+                .not_understood
+                .len(),
+            0
+        );
+    }
+
+    #[test]
+    fn figures_from_memory_double_for_the_young() {
+        let mut young = times(&[]);
+        young.memory = 2;
+        let (snare, triangle) = (station("snare"), station("triangle"));
+        assert_eq!(young.time(&snare, &triangle, true, Instruments::standard()).0, 60);
+        young.memory = 0;
+        assert_eq!(young.time(&snare, &triangle, true, Instruments::standard()).0, 0);
+    }
+}

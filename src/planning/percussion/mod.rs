@@ -1,0 +1,37 @@
+//! Percussion of a piece shared out: from the card, the roster and the handbook to who plays what.
+//!
+//! [`Question::of`] turns measures into tenths of a second along the roadmap and the tempo map, [`answer`]
+//! asks the solver, and what comes back is plain data in the words of the card. Where the tempo or the meter is
+//! not known only what sounds at once is counted; where no measures are known, only parts. Both are called coarse.
+
+mod answer;
+mod ask;
+mod backup;
+mod between;
+mod change;
+mod clock;
+mod duty;
+mod gear;
+pub mod plan_words;
+mod program;
+mod rotate;
+mod setting;
+mod skill;
+mod told;
+pub mod words;
+
+pub use answer::{Answer, Because, Count, Left, Sharing, answer};
+pub use ask::{Asked, PartTold, Question, Seat, seats};
+pub use backup::{Backup, BackupPiece};
+pub use between::{Carry, Crossing, Gap, MOVING};
+pub use change::{ChangeTimes, Ground, Station};
+pub use clock::{Clock, Pace, Sounding};
+pub use duty::{Duty, Way};
+pub use gear::{Lacking, lacking, things};
+pub use program::{ConcertPlan, ConcertPlayer, PiecePlan, Standing};
+pub use setting::{Setting, ensembles};
+pub use skill::{can_play, is_strong};
+pub use told::{Move, Turn};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,380 @@
+//! A whole concert shared out: each piece in program order, the players rotated over the program.
+
+use std::cell::Cell;
+
+use crate::catalogue::model::Concert;
+use crate::catalogue::names::key;
+use crate::catalogue::{EntryId, Snapshot};
+use crate::music::Family;
+use crate::planning::assign::{Limits, Plan, Tenths};
+
+use super::answer::{Answer, answer_with};
+use super::ask::{Question, Seat};
+use super::backup::{Backup, backups};
+use super::between::{Gap, gaps};
+use super::duty::{Duty, Way, duties};
+use super::rotate::rotate;
+use super::setting::Setting;
+
+/// How often the searches of a concert may ask whether to stop, which they do every few hundred steps. Far more
+/// than any program for a school band needs.
+const MOST_ASKED: u64 = 100_000;
+
+/// A concert shared out.
+#[derive(Debug, Clone)]
+pub struct ConcertPlan {
+    /// The concert's card.
+    pub concert: EntryId,
+    /// Everybody in the percussion sections of its bands, band after band.
+    pub players: Vec<ConcertPlayer>,
+    /// The pieces in the order of the program.
+    pub pieces: Vec<PiecePlan>,
+    /// Between each piece and the next.
+    pub gaps: Vec<Gap>,
+    /// What happens if somebody who plays is missing.
+    pub backups: Vec<Backup>,
+    /// The instruments of all pieces, in the order they stand: see [`Standing`].
+    pub standing: Vec<Standing>,
+    /// What is known of the time between two pieces, in tenths of a second.
+    pub between: Option<Tenths>,
+    /// Why the answer is not whole, in sentences.
+    pub notes: Vec<String>,
+}
+
+/// A percussionist of one of the bands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ConcertPlayer {
+    /// The band.
+    pub band: EntryId,
+    /// The seat.
+    pub seat: Seat,
+}
+
+/// One piece of the program.
+#[derive(Debug, Clone)]
+pub struct PiecePlan {
+    /// The title as the program has it.
+    pub title: String,
+    /// The piece with its players; none where no card has that title.
+    pub setting: Option<Setting>,
+    /// The question, where there is a card.
+    pub question: Option<Question>,
+    /// The answer to it.
+    pub answer: Option<Answer>,
+    /// For every seat of the question, its place among the players of the concert.
+    pub who: Vec<usize>,
+    /// What each player of the concert plays, by player; empty for who is idle or in another band.
+    pub duties: Vec<Vec<Duty>>,
+    /// Each player's ways within the piece, by player.
+    pub ways: Vec<Vec<Way>>,
+    /// Players who are there, belong to the piece's bands, and play nothing.
+    pub free: Vec<usize>,
+    /// Parts that are not played, in the words of the card, and whether the music needs them.
+    pub left_out: Vec<(String, bool)>,
+}
+
+/// An instrument of the percussion section.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Standing {
+    /// Its name.
+    pub name: String,
+    /// Its family, where it is known.
+    pub family: Option<Family>,
+    /// The pieces that use it, by their places in the program.
+    pub pieces: Vec<usize>,
+}
+
+impl ConcertPlan {
+    /// Shares a concert out, for one of its bands where one is named; none where the card is no concert.
+    /// `without` names seats that are absent besides those on the card.
+    pub fn of(
+        snapshot: &Snapshot,
+        concert: EntryId,
+        band: Option<EntryId>,
+        without: &[String],
+        hand_over: bool,
+        limits: Limits<'_>,
+    ) -> Option<ConcertPlan> {
+        let card = snapshot.entry(concert)?.concert()?;
+        let asked = Cell::new(0u64);
+        let stop = || {
+            asked.set(asked.get().saturating_add(1));
+            asked.get() > MOST_ASKED || (limits.stop)()
+        };
+        let limits = Limits {
+            stop: &stop,
+            ..limits
+        };
+        let mut notes = Vec::new();
+        let mut absent = absent_seats(card);
+        absent.extend(without.iter().cloned());
+        let settings = settings(snapshot, concert, card, band, &absent, &mut notes);
+        let players = players(snapshot, &settings);
+        for words in without {
+            let known = players.iter().any(|player| key(&player.seat.name) == key(words));
+            if !known {
+                notes.push(format!(
+                    "There is no percussionist \"{words}\" in the bands of this concert, so nobody was left at home for that."
+                ));
+            }
+        }
+        let mut questions: Vec<Option<Question>> = settings
+            .iter()
+            .map(|(_, setting)| setting.as_ref()?.question(snapshot))
+            .collect();
+        let who: Vec<Vec<usize>> = settings
+            .iter()
+            .map(|(_, setting)| setting.as_ref().map_or(Vec::new(), |one| places(one, &players)))
+            .collect();
+        let plans = rotate(&mut questions, &who, players.len(), hand_over, limits);
+        let mut pieces: Vec<PiecePlan> = Vec::new();
+        let parts = settings.into_iter().zip(questions).zip(plans.iter().zip(who));
+        for (((title, setting), question), (plan, who)) in parts {
+            pieces.push(piece_plan(
+                snapshot,
+                (title, setting, question),
+                plan.as_ref(),
+                who,
+                players.len(),
+                limits,
+            ));
+        }
+        let between = card
+            .between
+            .as_ref()
+            .map(|between| Tenths::from(between.value.low.seconds()).saturating_mul(10));
+        if pieces.is_empty() {
+            notes.push("The concert's card has no program yet, so nothing can be shared out. Write the titles under \"program\".".to_owned());
+        }
+        let mut plan = ConcertPlan {
+            concert,
+            standing: standing(&pieces),
+            gaps: Vec::new(),
+            backups: Vec::new(),
+            players,
+            pieces,
+            between,
+            notes,
+        };
+        plan.gaps = gaps(&plan);
+        plan.backups = backups(&plan, &plans, hand_over, limits);
+        if asked.get() > MOST_ASKED {
+            plan.notes.push("The program is too large for every way to be tried; better sharings may exist, and not for everybody it is told what happens without him or her.".to_owned());
+        }
+        Some(plan)
+    }
+
+    /// The initials or seat of a player, with the band's name where another band has the same seat.
+    pub fn name(&self, snapshot: &Snapshot, player: usize) -> String {
+        let Some(one) = self.players.get(player) else {
+            return String::new();
+        };
+        let same = self
+            .players
+            .iter()
+            .filter(|other| other.seat.name == one.seat.name);
+        match (same.count(), snapshot.entry(one.band)) {
+            (0 | 1, _) | (_, None) => one.seat.name.clone(),
+            (_, Some(band)) => format!("{} ({})", one.seat.name, band.name),
+        }
+    }
+}
+
+impl PiecePlan {
+    fn spans(&self, player: usize) -> Vec<((usize, usize), &str)> {
+        let sharing = self.answer.as_ref().and_then(|answer| answer.sharing.as_ref());
+        let seat = self.who.iter().position(|who| *who == player);
+        let turns = sharing
+            .zip(seat)
+            .and_then(|(sharing, seat)| sharing.turns.get(seat));
+        let mut spans = Vec::new();
+        for turn in turns.into_iter().flatten() {
+            let Some(part) = self
+                .question
+                .as_ref()
+                .and_then(|question| question.parts.get(turn.part))
+            else {
+                continue;
+            };
+            let entrances = turn.entrances.iter().filter_map(|at| part.entrances.get(*at));
+            spans.extend(entrances.map(|span| (*span, part.station.name.as_str())));
+        }
+        spans
+    }
+
+    /// The instrument at which a player begins.
+    pub fn first_station(&self, player: usize) -> Option<&str> {
+        self.spans(player).into_iter().min().map(|(_, name)| name)
+    }
+
+    /// The instrument at which a player ends.
+    pub fn last_station(&self, player: usize) -> Option<&str> {
+        let last = self.spans(player).into_iter().max_by_key(|(span, _)| span.1);
+        last.map(|(_, name)| name)
+    }
+}
+
+/// The titles with their pieces and players, as the program has them.
+fn settings(
+    snapshot: &Snapshot,
+    concert: EntryId,
+    card: &Concert,
+    band: Option<EntryId>,
+    absent: &[String],
+    notes: &mut Vec<String>,
+) -> Vec<(String, Option<Setting>)> {
+    let named = |names: &mut dyn Iterator<Item = &str>| -> Vec<EntryId> {
+        names.filter_map(|name| snapshot.ensemble_named(name)).collect()
+    };
+    let all = named(&mut card.bands.iter().map(|band| band.value.name.as_str()));
+    let mut settings = Vec::new();
+    for listed in &card.program {
+        let own = named(&mut listed.bands.iter().map(String::as_str));
+        let bands = [own, all.clone()].into_iter().find(|bands| !bands.is_empty());
+        // Bands of a handbook do not play together.
+        let bands = bands.unwrap_or_else(|| snapshot.usual_bands().into_iter().take(1).collect());
+        if band.is_some_and(|band| !bands.contains(&band)) {
+            continue;
+        }
+        let title = &listed.title.value;
+        let found = snapshot.pieces_titled(&title.name, title.by.as_deref());
+        match found.as_slice() {
+            [] => notes.push(format!(
+                "No card is called \"{}\", so it is not known who plays in it.",
+                title.name
+            )),
+            [_] => {}
+            _ => notes.push(format!(
+                "Several cards are called \"{}\"; the first was taken. Write behind the title by whom it is.",
+                title.name
+            )),
+        }
+        let setting = found.first().map(|piece| {
+            let mut setting = Setting::new(snapshot, *piece, bands);
+            setting.concert = Some(concert);
+            setting.movements = listed.movements.clone();
+            setting.leave_at_home(absent);
+            setting
+        });
+        settings.push((title.name.clone(), setting));
+    }
+    settings
+}
+
+/// Seats that the concert's card calls absent: `P3`, `P3 and P4`.
+fn absent_seats(card: &Concert) -> Vec<String> {
+    card.absent
+        .iter()
+        .flat_map(|said| said.value.split(" and "))
+        .map(|words| words.trim().to_owned())
+        .collect()
+}
+
+/// Everybody who plays in some piece's band, once.
+fn players(snapshot: &Snapshot, settings: &[(String, Option<Setting>)]) -> Vec<ConcertPlayer> {
+    let mut players: Vec<ConcertPlayer> = Vec::new();
+    for setting in settings.iter().filter_map(|(_, setting)| setting.as_ref()) {
+        for (band, seat) in setting.by_band(snapshot) {
+            if !players
+                .iter()
+                .any(|known| known.band == band && known.seat.name == seat.name)
+            {
+                players.push(ConcertPlayer { band, seat });
+            }
+        }
+    }
+    players
+}
+
+/// For every seat of a piece, its place among the players of the concert.
+fn places(setting: &Setting, players: &[ConcertPlayer]) -> Vec<usize> {
+    let mut from: Vec<usize> = Vec::new();
+    for seat in setting.seats.iter().flatten() {
+        let mine =
+            |player: &ConcertPlayer| player.seat.name == seat.name && setting.bands.contains(&player.band);
+        // Two bands that play together may both have a P1: the first one that is not taken yet.
+        let place = players
+            .iter()
+            .enumerate()
+            .find(|(at, player)| mine(player) && !from.contains(at));
+        from.push(place.map_or(usize::MAX, |(at, _)| at));
+    }
+    from
+}
+
+fn piece_plan(
+    snapshot: &Snapshot,
+    (title, setting, question): (String, Option<Setting>, Option<Question>),
+    plan: Option<&Plan>,
+    who: Vec<usize>,
+    players: usize,
+    limits: Limits<'_>,
+) -> PiecePlan {
+    let answer = question
+        .as_ref()
+        .map(|question| answer_with(question, plan, snapshot.instruments(), limits));
+    let mut piece = PiecePlan {
+        title,
+        setting,
+        who,
+        duties: vec![Vec::new(); players],
+        ways: vec![Vec::new(); players],
+        free: Vec::new(),
+        left_out: Vec::new(),
+        question,
+        answer,
+    };
+    let sharing = piece.answer.as_ref().and_then(|answer| answer.sharing.as_ref());
+    let (Some(question), Some(sharing)) = (&piece.question, sharing) else {
+        return piece;
+    };
+    for (seat, (duties, ways)) in duties(question, sharing).into_iter().enumerate() {
+        let Some(&player) = piece.who.get(seat) else {
+            continue;
+        };
+        let there = question.seats.get(seat).is_some_and(|seat| !seat.absent);
+        if there && duties.is_empty() {
+            piece.free.push(player);
+        }
+        if let Some(place) = piece.duties.get_mut(player) {
+            *place = duties;
+        }
+        if let Some(place) = piece.ways.get_mut(player) {
+            *place = ways;
+        }
+    }
+    piece.left_out = sharing
+        .left
+        .iter()
+        .map(|left| (super::words::part(question, left.part), left.vital))
+        .collect();
+    piece
+}
+
+/// All instruments that somebody plays, by family (timpani, mallets, drums, the small ones), then as they come.
+fn standing(pieces: &[PiecePlan]) -> Vec<Standing> {
+    let mut standing: Vec<Standing> = Vec::new();
+    for (at, piece) in pieces.iter().enumerate() {
+        for duty in piece.duties.iter().flatten() {
+            match standing.iter_mut().find(|known| known.name == duty.station) {
+                Some(known) if known.pieces.contains(&at) => {}
+                Some(known) => known.pieces.push(at),
+                None => standing.push(Standing {
+                    name: duty.station.clone(),
+                    family: duty.family,
+                    pieces: vec![at],
+                }),
+            }
+        }
+    }
+    let rank = |family: Option<Family>| match family {
+        Some(Family::Timpani) => 0,
+        Some(Family::Mallets) => 1,
+        Some(Family::Battery) => 2,
+        Some(Family::Accessories) => 3,
+        Some(Family::World) => 4,
+        _ => 5,
+    };
+    standing.sort_by_key(|one| rank(one.family));
+    standing
+}

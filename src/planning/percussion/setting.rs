@@ -1,0 +1,129 @@
+//! Who plays a piece, and what of it: found out from the catalogue.
+
+use crate::catalogue::model::Ensemble;
+use crate::catalogue::names::key;
+use crate::catalogue::{EntryId, Snapshot};
+
+use super::ask::{Asked, Question, Seat, seats};
+use super::clock::Pace;
+use super::gear::{Lacking, lacking, things};
+
+/// A piece as it is asked about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Setting {
+    /// The piece.
+    pub piece: EntryId,
+    /// The movements that are played, by number; empty for all.
+    pub movements: Vec<u32>,
+    /// The bands that play it.
+    pub bands: Vec<EntryId>,
+    /// The concert for which it is played; what that borrows is there.
+    pub concert: Option<EntryId>,
+    /// The percussionists; none where no card says how many there are.
+    pub seats: Option<Vec<Seat>>,
+}
+
+impl Setting {
+    /// A piece by itself: for a band that is named, else for those of the next concert that lists it, else
+    /// for the handbook's, else for the only one there is.
+    pub fn of_piece(snapshot: &Snapshot, piece: EntryId, band: Option<EntryId>) -> Setting {
+        let listed = snapshot.listings_of(piece).first();
+        let bands = match (band, listed) {
+            (Some(band), _) => vec![band],
+            (None, Some(listing)) if !listing.bands.is_empty() => listing.bands.clone(),
+            // Bands of a handbook do not play together.
+            (None, _) => snapshot.usual_bands().into_iter().take(1).collect(),
+        };
+        let concert = listed.map(|listing| listing.concert).filter(|_| band.is_none());
+        Setting {
+            concert,
+            ..Setting::new(snapshot, piece, bands)
+        }
+    }
+
+    /// A piece for bands that play it together.
+    pub fn new(snapshot: &Snapshot, piece: EntryId, bands: Vec<EntryId>) -> Setting {
+        let cards = ensembles(snapshot, &bands);
+        Setting {
+            piece,
+            movements: Vec::new(),
+            concert: None,
+            seats: seats(&cards),
+            bands,
+        }
+    }
+
+    /// The seats with the band each belongs to.
+    pub fn by_band(&self, snapshot: &Snapshot) -> Vec<(EntryId, Seat)> {
+        let mut bands = Vec::new();
+        for id in &self.bands {
+            let card = snapshot.entry(*id).and_then(|entry| entry.ensemble());
+            let count = card
+                .and_then(|card| seats(&[card]))
+                .map_or(0, |seats| seats.len());
+            bands.extend(std::iter::repeat_n(*id, count));
+        }
+        bands
+            .into_iter()
+            .zip(self.seats.iter().flatten().cloned())
+            .collect()
+    }
+
+    /// Marks players as absent, by seat; tells in a sentence about each seat that is not in the roster.
+    pub fn leave_at_home(&mut self, absent: &[String]) -> Vec<String> {
+        let mut amiss = Vec::new();
+        for words in absent {
+            let wanted = key(words);
+            let seats = self.seats.iter_mut().flatten();
+            let mut found = false;
+            for seat in seats.filter(|seat| key(&seat.name) == wanted) {
+                seat.absent = true;
+                found = true;
+            }
+            if !found {
+                let there: Vec<&str> = self
+                    .seats
+                    .iter()
+                    .flatten()
+                    .map(|seat| seat.name.as_str())
+                    .collect();
+                amiss.push(match there.is_empty() {
+                    true => format!("\"{words}\" cannot be left at home: the band's card names no percussionists."),
+                    false => format!(
+                        "There is no percussionist \"{words}\" in the band; there is {}. So nobody was left at home for that.",
+                        there.join(", ")
+                    ),
+                });
+            }
+        }
+        amiss
+    }
+
+    /// The instruments of which there are too few; empty where no card says what is owned.
+    pub fn lacking(&self, snapshot: &Snapshot, question: &Question) -> Vec<Lacking> {
+        things(snapshot, &self.bands, self.concert)
+            .map_or(Vec::new(), |things| lacking(snapshot, question, &things))
+    }
+
+    /// The question for the solver; none where the card is no piece.
+    pub fn question(&self, snapshot: &Snapshot) -> Option<Question> {
+        let entry = snapshot.entry(self.piece)?;
+        Some(Question::of(&Asked {
+            piece: entry.piece()?,
+            movements: &self.movements,
+            seats: self.seats.as_deref(),
+            handbook: snapshot.handbook(),
+            instruments: snapshot.instruments(),
+            pace: Pace::Fastest,
+            memory: true,
+        }))
+    }
+}
+
+/// The cards of ensembles.
+pub fn ensembles<'s>(snapshot: &'s Snapshot, bands: &[EntryId]) -> Vec<&'s Ensemble> {
+    bands
+        .iter()
+        .filter_map(|id| snapshot.entry(*id)?.ensemble())
+        .collect()
+}

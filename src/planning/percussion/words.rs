@@ -1,0 +1,545 @@
+//! What was found out, in sentences.
+
+use crate::catalogue::Snapshot;
+use crate::catalogue::model::Piece;
+use crate::notation::values::Stretch;
+use crate::planning::assign::Tenths;
+
+use super::answer::{Answer, Because, Count, Sharing};
+use super::ask::{PartTold, Question};
+use super::change::Ground;
+use super::clock::Sounding;
+use super::gear::Lacking;
+use super::setting::Setting;
+use super::told::{Move, Turn};
+
+/// `1 player`, `3 players`.
+pub fn players(count: usize) -> String {
+    match count {
+        1 => "1 player".to_owned(),
+        count => format!("{count} players"),
+    }
+}
+
+/// `a`, `a and b`, `a, b and c`.
+pub fn joined(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+    }
+}
+
+/// Tenths of a second: `5 s`, `4.5 s`.
+pub fn seconds(tenths: Tenths) -> String {
+    match (tenths / 10, tenths % 10) {
+        (whole, 0) => format!("{whole} s"),
+        (whole, tenth) => format!("{whole}.{tenth} s"),
+    }
+}
+
+/// A part's name with its movement where there is one: `movement 2 snare`.
+pub fn part(question: &Question, at: usize) -> String {
+    question
+        .parts
+        .get(at)
+        .map_or_else(String::new, |part| match part.movement {
+            Some(number) => format!("{} (movement {number})", part.name),
+            None => part.name.clone(),
+        })
+}
+
+fn parts(question: &Question, all: &[usize]) -> String {
+    let names: Vec<String> = all.iter().map(|&at| part(question, at)).collect();
+    joined(&names)
+}
+
+fn stretch(Stretch { first, last }: Stretch) -> String {
+    match (first == last, last == u32::MAX) {
+        (true, _) => format!("{first}"),
+        (_, true) => format!("{first} to the end"),
+        _ => format!("{first}-{last}"),
+    }
+}
+
+/// The measures of a turn: those of the card where the player has the whole part, else those of the entrances.
+pub fn measures(question: &Question, turn: &Turn) -> String {
+    let Some(part) = question.parts.get(turn.part) else {
+        return String::new();
+    };
+    let written: Vec<Stretch> = match turn.whole {
+        true => part.stretches.clone(),
+        false => {
+            let measure = |at: usize| question.clock.measures.get(at).map_or(0, |s| s.measure);
+            let mut all: Vec<Stretch> = Vec::new();
+            for entrance in turn.entrances.iter().filter_map(|at| part.entrances.get(*at)) {
+                let one = Stretch {
+                    first: measure(entrance.0),
+                    last: measure(entrance.1),
+                };
+                if !all.contains(&one) {
+                    all.push(one);
+                }
+            }
+            all
+        }
+    };
+    let told: Vec<String> = written.into_iter().map(stretch).collect();
+    match part.events {
+        true => format!("events {}", told.join(", ")),
+        false => told.join(", "),
+    }
+}
+
+/// `measures 41-56`, `measure 9`, `events 3-4`, with the movement where the part has one.
+pub fn from_to(question: &Question, first: Sounding, last: Sounding, movement: Option<u32>) -> String {
+    let word = match (first.event, first.measure == last.measure) {
+        (false, true) => "measure",
+        (false, false) => "measures",
+        (true, true) => "event",
+        (true, false) => "events",
+    };
+    let place = match first.measure == last.measure {
+        true => first.measure.to_string(),
+        false => format!("{}-{}", first.measure, last.measure),
+    };
+    let many = question.parts.iter().any(|part| part.movement != movement);
+    match movement {
+        Some(number) if many => format!("{word} {place} of movement {number}"),
+        _ => format!("{word} {place}"),
+    }
+}
+
+/// `snare (or advanced snare)`, where one is played in place of the other.
+fn with_alternatives(question: &Question, at: usize) -> String {
+    let name = |at: usize| question.parts.get(at).map(|part| part.name.clone());
+    let group = question.music.instead.iter().find(|group| group.contains(&at));
+    let others = group.into_iter().flatten().filter(|other| **other != at);
+    let others: Vec<String> = others.filter_map(|other| name(*other)).collect();
+    match others.as_slice() {
+        [] => name(at).unwrap_or_default(),
+        others => format!("{} (or {})", name(at).unwrap_or_default(), others.join(" or ")),
+    }
+}
+
+/// Why it takes so many, to stand behind "because".
+pub fn because(question: &Question, because: &Because) -> String {
+    let movement = |all: &[usize]| all.first().and_then(|at| question.parts.get(*at)?.movement);
+    let plain = |all: &[usize]| -> String {
+        let names: Vec<String> = all.iter().map(|at| with_alternatives(question, *at)).collect();
+        joined(&names)
+    };
+    let at_once = |all: &[usize], first: Sounding, last: Sounding| {
+        if question.all_at_once {
+            return format!("{} are counted as sounding at once", plain(all));
+        }
+        let place = from_to(question, first, last, movement(all));
+        match all {
+            [_] => format!("{} plays at {place}", plain(all)),
+            _ => format!("{} sound at once at {place}", plain(all)),
+        }
+    };
+    match because {
+        Because::Nothing => "there is nothing to play".to_owned(),
+        Because::AtOnce(all, first, last) => at_once(all, *first, *last),
+        Because::TooClose(all) if all.len() == 2 => format!(
+            "{} meet or come too soon after one another for one player to have both",
+            parts(question, all)
+        ),
+        Because::TooClose(all) => format!(
+            "{} each meet or come too soon after one another for one player to have two of them",
+            parts(question, all)
+        ),
+        Because::Tried => "every way with fewer was tried".to_owned(),
+        Because::CutShort => "it was not looked at to the end, for there are too many ways".to_owned(),
+        Because::Nobody(at) => format!("nobody who is there plays {}", part(question, *at)),
+        Because::TooFew(all, place, able) => {
+            let names: Vec<String> = able
+                .iter()
+                .filter_map(|who| question.seats.get(*who))
+                .map(|seat| seat.name.clone())
+                .collect();
+            let what = match place {
+                Some((first, last)) => at_once(all, *first, *last),
+                None => format!("{} leave no time to change between any two", parts(question, all)),
+            };
+            let there = question.seats.iter().filter(|seat| !seat.absent).count();
+            match names.as_slice() {
+                [] => format!("{what}, and nobody is there for them"),
+                [_] if there == 1 => format!("{what}, and only one player is there"),
+                all if all.len() == there => format!("{what}, and only {there} players are there"),
+                [one] => format!("{what}, and only {one} can play any of them"),
+                _ => format!("{what}, and only {} can play any of them", joined(&names)),
+            }
+        }
+    }
+}
+
+/// `It takes 4 players, because ...`.
+fn count(question: &Question, count: &Count, lead: &str, so: &str) -> String {
+    match count.players {
+        None => format!(
+            "{lead} cannot be done, because {}.",
+            because(question, &count.because)
+        ),
+        Some(0) => format!("{lead} takes nobody: there is nothing to play."),
+        Some(found) if count.at_least < found => format!(
+            "{lead} takes {} at most and {} at least{so}: {}.",
+            players(found),
+            count.at_least,
+            because(question, &count.because)
+        ),
+        Some(found) => format!(
+            "{lead} takes {}{so}, because {}.",
+            players(found),
+            because(question, &count.because)
+        ),
+    }
+}
+
+/// What is coarse about the answer; nothing where it is as sure as the card.
+pub fn coarse(question: &Question, piece: &Piece) -> Vec<String> {
+    let mut told = Vec::new();
+    if question.parts.is_empty() && question.no_time.is_empty() {
+        told.push(match piece.percussion_count {
+            Some(count) => format!(
+                "The card counts {} percussion parts and names none of them, so nobody can be given one. Write the instruments under \"percussion\".",
+                count.number
+            ),
+            None => "The card names no percussion parts.".to_owned(),
+        });
+    } else if question.all_at_once {
+        told.push("Coarse: the card does not say in which measures the parts play, so they are counted as if all sounded at once. Some may well share a player; write the measures behind them to see.".to_owned());
+    } else if let Some(missing) = question.clock.coarse {
+        told.push(format!(
+            "Coarse: not known is {missing}. So measures are counted and no seconds; moves may need more time than there is."
+        ));
+    }
+    for taken in &question.clock.taken {
+        told.push(format!("Not certain: {taken}."));
+    }
+    let names = |timed: bool| -> Vec<String> {
+        let parts = question.no_time.iter().filter(|part| part.timed == timed);
+        parts.map(|part| part.name.clone()).collect()
+    };
+    let (untimed, beyond) = (names(false), names(true));
+    if !question.all_at_once && !untimed.is_empty() {
+        told.push(format!(
+            "Not counted, because the card does not say for certain when it plays: {}. It may take more players than told here.",
+            joined(&untimed)
+        ));
+    }
+    if !beyond.is_empty() {
+        told.push(format!(
+            "Not counted, because its measures are none of the piece's: {}. It may take more players than told here.",
+            joined(&beyond)
+        ));
+    }
+    if question.cut {
+        told.push(
+            "The card has more percussion rows than can be looked at; the last ones are not counted."
+                .to_owned(),
+        );
+    }
+    let says: Vec<String> = piece
+        .needs
+        .iter()
+        .filter(|needs| needs.value.is_percussion())
+        .map(|needs| needs.value.to_string())
+        .collect();
+    if !says.is_empty() {
+        told.push(format!("The card says it needs {}.", says.join(", ")));
+    }
+    told
+}
+
+/// How many it takes, with the proof.
+pub fn how_many(question: &Question, answer: &Answer) -> Vec<String> {
+    if question.parts.is_empty() {
+        return Vec::new();
+    }
+    let mut told = vec![count(question, &answer.all, "It", "")];
+    let same = |one: &Count, other: &Count| one.players == other.players;
+    let spare: Vec<String> = question
+        .parts
+        .iter()
+        .filter_map(|part| Some(format!("{} ({})", part.name, part.spare.as_ref()?)))
+        .collect();
+    if !spare.is_empty() {
+        told.push(match same(&answer.without_spares, &answer.all) {
+            true => format!("May be spared, though that saves no player: {}.", joined(&spare)),
+            false => count(
+                question,
+                &answer.without_spares,
+                "It",
+                &format!(" when what may be spared is left out: {}", joined(&spare)),
+            ),
+        });
+    }
+    if !same(&answer.handing_over, &answer.all) {
+        told.push(count(
+            question,
+            &answer.handing_over,
+            "It",
+            " when instruments are handed over in the rests (--handing-over)",
+        ));
+    }
+    if !same(&answer.at_once, &answer.without_spares) && !same(&answer.at_once, &answer.handing_over) {
+        told.push(format!(
+            "Never more than {} at once: {}.",
+            players(answer.at_once.players.unwrap_or(0)),
+            because(question, &answer.at_once.because)
+        ));
+    }
+    told
+}
+
+/// For whom it is shared out: `Seventh Grade Band, 6 percussionists`.
+pub fn for_whom(snapshot: &Snapshot, setting: &Setting) -> String {
+    let names: Vec<String> = setting
+        .bands
+        .iter()
+        .filter_map(|id| snapshot.entry(*id))
+        .map(|entry| entry.name.clone())
+        .collect();
+    let movements: Vec<String> = setting.movements.iter().map(u32::to_string).collect();
+    let movements = match movements.as_slice() {
+        [] => String::new(),
+        [one] => format!("movement {one}; "),
+        all => format!("movements {}; ", joined(all)),
+    };
+    let there = match &setting.seats {
+        _ if names.is_empty() => {
+            return format!(
+                "{movements}for no band: write an ensemble card with its percussionists, or say --for."
+            );
+        }
+        None => "whose card does not say how many percussionists there are".to_owned(),
+        Some(seats) => match seats.len() {
+            0 => "no percussionist".to_owned(),
+            1 => "1 percussionist".to_owned(),
+            count => format!("{count} percussionists"),
+        },
+    };
+    format!("{movements}{}, {there}", joined(&names))
+}
+
+/// How many of this roster it takes, where that is another number than of any players.
+pub fn of_these(question: &Question, answer: &Answer) -> Vec<String> {
+    let mut told = Vec::new();
+    if question.parts.is_empty() || question.seats.is_empty() {
+        return told;
+    }
+    if let Some(of_these) = &answer.of_these
+        && of_these.players != answer.all.players
+    {
+        told.push(count(question, of_these, "With this roster it", ""));
+        if of_these.players.is_none()
+            && let Some(handing) = &answer.of_these_handing_over
+            && handing.players.is_some()
+        {
+            told.push(count(
+                question,
+                handing,
+                "With this roster it",
+                " when instruments are handed over in the rests (--handing-over)",
+            ));
+        }
+    }
+    told
+}
+
+/// What this roster leaves out, and why; and who is free.
+pub fn roster(question: &Question, answer: &Answer) -> Vec<String> {
+    let Some(sharing) = &answer.sharing else {
+        return Vec::new();
+    };
+    let mut told = Vec::new();
+    told.extend(left_out(question, sharing));
+    let handed = parts(question, &sharing.handed_over);
+    if !handed.is_empty() {
+        told.push(format!("Handed over in the rests: {handed}."));
+    }
+    for at in &sharing.instead {
+        let original = question.parts.get(*at).and_then(|part| part.instead_of);
+        told.push(match original {
+            Some(original) => format!(
+                "{} may be played in place of {}.",
+                capital(&part(question, *at)),
+                part(question, original)
+            ),
+            None => format!(
+                "{} is not played: another part takes its place.",
+                capital(&part(question, *at))
+            ),
+        });
+    }
+    if !sharing.proven {
+        told.push("Every way could not be tried; a better sharing may exist.".to_owned());
+    }
+    let free = free(question, sharing);
+    if !free.is_empty() && !question.parts.is_empty() {
+        told.push(match free.len() {
+            // A row of so many names is read by nobody.
+            13.. => format!("Free: {} players.", free.len()),
+            _ => format!("Free: {}.", joined(&free)),
+        });
+    }
+    let absent: Vec<String> = question
+        .seats
+        .iter()
+        .filter(|seat| seat.absent)
+        .map(|seat| seat.name.clone())
+        .collect();
+    if !absent.is_empty() {
+        told.push(format!("Not there: {}.", joined(&absent)));
+    }
+    told
+}
+
+/// The seats of those who are there and play nothing.
+pub fn free(question: &Question, sharing: &Sharing) -> Vec<String> {
+    let seats = question.seats.iter().zip(&sharing.turns);
+    seats
+        .filter(|(seat, turns)| !seat.absent && turns.is_empty())
+        .map(|(seat, _)| seat.name.clone())
+        .collect()
+}
+
+fn left_out(question: &Question, sharing: &Sharing) -> Vec<String> {
+    let there = question.seats.iter().filter(|seat| !seat.absent).count();
+    let of = |vital: bool| -> Vec<usize> {
+        let left = sharing
+            .left
+            .iter()
+            .filter(|left| left.vital == vital && !left.nobody);
+        left.map(|left| left.part).collect()
+    };
+    let mut told = Vec::new();
+    if there == 0 && !sharing.left.is_empty() {
+        return vec!["There is no percussionist, so nothing can be given out.".to_owned()];
+    }
+    let nobody: Vec<usize> = sharing
+        .left
+        .iter()
+        .filter(|left| left.nobody)
+        .map(|left| left.part)
+        .collect();
+    if !nobody.is_empty() {
+        told.push(format!(
+            "Left out: {}, because nobody who is there plays {}.",
+            parts(question, &nobody),
+            if nobody.len() == 1 { "it" } else { "them" }
+        ));
+    }
+    let why = sharing
+        .because
+        .as_ref()
+        .filter(|why| !matches!(why, Because::Nobody(_)))
+        .map(|why| match why {
+            Because::Tried => ", because no way leaves out less: every way was tried".to_owned(),
+            why => format!(", because {}", because(question, why)),
+        })
+        .unwrap_or_default();
+    let (vital, spare) = (of(true), of(false));
+    if !vital.is_empty() {
+        let lead = match question.all_at_once {
+            true => "Left out, if they do all sound at once",
+            false => "Left out",
+        };
+        told.push(format!("{lead}: {}{why}.", parts(question, &vital)));
+    }
+    if !spare.is_empty() {
+        let why = if vital.is_empty() { why.as_str() } else { "" };
+        told.push(format!(
+            "Left out, since it may be spared: {}{why}.",
+            parts(question, &spare)
+        ));
+    }
+    told
+}
+
+/// What instruments there are too few of.
+pub fn lacking(lacking: &[Lacking]) -> Vec<String> {
+    let told = lacking.iter().map(|one| {
+        let at = one.at.map_or(String::new(), |at| match at.event {
+            true => format!(" at event {}", at.measure),
+            false => format!(" at measure {}", at.measure),
+        });
+        match one.there {
+            0 => format!(
+                "There is no {} among what is owned or borrowed; the part can be given out, but not played.",
+                one.name
+            ),
+            there => format!(
+                "{} of {} are played at once{at}, and there {} {there}.",
+                one.asked,
+                one.name,
+                if there == 1 { "is" } else { "are" }
+            ),
+        }
+    });
+    told.collect()
+}
+
+/// Where the times to change come from; nothing where the handbook says all of them or none is counted.
+pub fn times(question: &Question, instruments: &crate::music::Instruments) -> Vec<String> {
+    let mut told = Vec::new();
+    for line in &question.times.not_understood {
+        told.push(format!(
+            "The handbook's change line \"{line}\" was not understood. Write such as: 5 s to a neighboring percussion instrument, 10 s to the timpani, 3 s from bells to snare."
+        ));
+    }
+    let stations: Vec<&PartTold> = question.parts.iter().collect();
+    let memory = stations.iter().any(|from| {
+        stations.iter().any(|to| {
+            let time = question
+                .times
+                .time(&from.station, &to.station, false, instruments);
+            time.1 == Ground::Memory
+        })
+    });
+    if memory && question.clock.coarse.is_none() && !question.all_at_once {
+        let twice = match question.times.memory {
+            2 => ", all of it twice for a grade up to 1.5",
+            _ => "",
+        };
+        told.push(format!(
+            "Where the handbook gives no time to change, these are taken from memory: 3 s to the next instrument, 8 s to the timpani, 3 s for crash cymbals{twice}. Write your own in the handbook behind \"change\"."
+        ));
+    }
+    told
+}
+
+/// A move in a few words: `to timpani, 4 measures, 7.5 s (needs 5 s)`.
+pub fn way(question: &Question, way: &Move) -> String {
+    let to = question.parts.get(way.to).map_or("", |part| part.name.as_str());
+    let rests = match way.measures {
+        _ if way.in_break => "between the movements".to_owned(),
+        0 => "no measure between".to_owned(),
+        1 => "1 measure".to_owned(),
+        count => format!("{count} measures"),
+    };
+    let often = match way.times {
+        0 | 1 => String::new(),
+        times => format!(", {times} times"),
+    };
+    let there = match (way.there, way.needed) {
+        (Some(there), Some((needed, _))) => format!(", {} there, {} needed", seconds(there), seconds(needed)),
+        _ => String::new(),
+    };
+    let after = way.after.map_or(String::new(), |after| match after.event {
+        true => format!("after event {} ", after.measure),
+        false => format!("after {} ", after.measure),
+    });
+    format!("{after}to {to}: {rests}{there}{often}")
+}
+
+/// The words with a capital at their start.
+pub fn capital(words: &str) -> String {
+    let mut chars = words.chars();
+    match chars.next() {
+        Some(first) => first.to_uppercase().chain(chars).collect(),
+        None => String::new(),
+    }
+}
