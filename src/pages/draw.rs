@@ -265,11 +265,12 @@ fn inked(ink: Ink) -> String {
     )
 }
 
-/// A picture on one landscape sheet of US letter paper (11 by 8.5 inches), as a page for any browser.
-pub fn landscape(name: &str, svg: &str) -> String {
+/// Pictures, each on a landscape sheet of US letter paper (11 by 8.5 inches), as one page for any browser.
+pub fn landscape(name: &str, pictures: &[String]) -> String {
     format!(
-        "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{}</title>\n<style>\n@page {{ size: 11in 8.5in; margin: 0 }}\nhtml, body {{ margin: 0; background: white }}\nsvg {{ display: block; width: 11in; height: 8.5in; margin: 0 auto }}\n</style>\n</head>\n<body>\n{svg}</body>\n</html>\n",
-        escape(name)
+        "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{}</title>\n<style>\n@page {{ size: 11in 8.5in; margin: 0 }}\nhtml, body {{ margin: 0; background: white }}\nsvg {{ display: block; width: 11in; height: 8.5in; margin: 0 auto; break-inside: avoid }}\nsvg + svg {{ break-before: page }}\n</style>\n</head>\n<body>\n{}</body>\n</html>\n",
+        escape(name),
+        pictures.concat()
     )
 }
 

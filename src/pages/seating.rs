@@ -41,9 +41,10 @@ pub fn svg(plan: &Plan) -> String {
     drawing.finish()
 }
 
-/// The same as a page that prints on one sheet.
-pub fn html(plan: &Plan) -> String {
-    landscape(&format!("{}: set-up", plan.band), &svg(plan))
+/// Set-ups as one page for a browser, each on a sheet of its own when it is printed.
+pub fn html(name: &str, plans: &[Plan]) -> String {
+    let pictures: Vec<String> = plans.iter().map(svg).collect();
+    landscape(&format!("{name}: set-up"), &pictures)
 }
 
 fn draw_row(drawing: &mut Drawing, row: &Row) {

@@ -49,6 +49,10 @@ const MAY_USE: [(&str, &[&str]); 8] = [
         "assist",
         &["text", "music", "notation", "catalogue", "findings", "planning"],
     ),
+    (
+        "pages",
+        &["text", "music", "notation", "catalogue", "findings", "planning"],
+    ),
     ("disk", &["text"]),
 ];
 

@@ -9,13 +9,6 @@ use crate::pages::draw::Letters;
 pub const SHEET: (f64, f64) = (1056.0, 816.0);
 /// The point that all rows go around.
 pub const CENTER: (f64, f64) = (528.0, 722.0);
-/// What else stands on the floor, from the left upper to the right lower point: the totals, the podium with the
-/// conductor's stand, and what the signs mean.
-pub const TAKEN: [[(f64, f64); 2]; 3] = [
-    [(30.0, 696.0), (210.0, 806.0)],
-    [(488.0, 684.0), (568.0, 750.0)],
-    [(760.0, 696.0), (1030.0, 806.0)],
-];
 /// Where a row ends on the right; it starts as far from the left.
 const LOWEST: f64 = 13.0;
 /// The farthest that anything of a row may be from the center.

@@ -10,6 +10,14 @@ use crate::planning::winds;
 
 use super::*;
 
+/// What else stands on the floor, from the left upper to the right lower point: the totals, the podium with the
+/// conductor's stand, and what the signs mean.
+const TAKEN: [[(f64, f64); 2]; 3] = [
+    [(30.0, 696.0), (210.0, 806.0)],
+    [(488.0, 684.0), (568.0, 750.0)],
+    [(760.0, 696.0), (1030.0, 806.0)],
+];
+
 /// The plan of the only band, for the first piece if there is one.
 fn planned(text: &str) -> (Plan, usize) {
     let file = Arc::new(CardFile::read("a.levare", text));
@@ -78,7 +86,7 @@ fn boxes(layout: &Layout) -> Vec<Box4> {
 fn faults(layout: &Layout) -> Vec<String> {
     let all = boxes(layout);
     let mut faults = Vec::new();
-    for [(left, top), (right, low)] in super::layout::TAKEN {
+    for [(left, top), (right, low)] in TAKEN {
         let taken = [(left, top), (right, top), (right, low), (left, low)];
         let over = all.iter().filter(|(one, _)| overlap(one, &taken));
         faults.extend(over.map(|(_, name)| format!("{name} stands in a corner or on the podium")));

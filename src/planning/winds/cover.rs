@@ -97,7 +97,33 @@ impl Covers<'_, '_> {
                 );
             }
         }
-        covers.extend(self.usual(part));
+        // Who has the line already needs no part rewritten; cues are only the exposed measures.
+        let named: Vec<&Part> = covers
+            .iter()
+            .filter_map(|cover| match cover {
+                Cover::SameLine { part, .. } => Some(part),
+                _ => None,
+            })
+            .filter_map(|name| self.parts.iter().find(|part| part.name == *name))
+            .collect();
+        let mut usual = self.usual(part);
+        usual.retain(|cover| match cover {
+            Cover::Usual { instrument, .. } => {
+                !named.iter().any(|part| part.instruments.contains(instrument))
+            }
+            _ => true,
+        });
+        usual.sort_by_key(|cover| match cover {
+            Cover::Usual {
+                fits: Fits::No(..), ..
+            } => 2,
+            Cover::Usual {
+                fits: Fits::Octaves(..),
+                ..
+            } => 1,
+            _ => 0,
+        });
+        covers.extend(usual);
         covers
     }
 

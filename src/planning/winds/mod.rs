@@ -16,7 +16,7 @@ pub mod words;
 #[cfg(test)]
 mod tests;
 
-pub use roster::MOST_PLAYERS;
+pub use roster::{MOST_PLAYERS, is_away};
 pub use told::{
     Balance, Cover, Depth, Fits, Idle, Limit, LimitBy, Part, Players, Short, Spare, Uncovered, WindSharing,
 };

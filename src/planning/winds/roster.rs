@@ -60,6 +60,11 @@ pub fn roster(bands: &[&Ensemble], absent: &[String], instruments: &Instruments)
     roster
 }
 
+/// Whether words such as `1 tuba` say that wind players are away.
+pub fn is_away(words: &str, instruments: &Instruments) -> bool {
+    read_absent(words, instruments).is_some()
+}
+
 /// `1 tuba`, `tuba`: an instrument, and how many are away.
 fn read_absent(words: &str, instruments: &Instruments) -> Option<(String, usize)> {
     let words = words.trim();
@@ -71,6 +76,9 @@ fn read_absent(words: &str, instruments: &Instruments) -> Option<(String, usize)
         None => (1, words),
     };
     let found = instruments.find(name.trim()).exact()?;
+    if found.family.is_percussion() {
+        return None;
+    }
     Some((found.name.to_string(), number))
 }
 

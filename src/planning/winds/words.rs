@@ -286,12 +286,8 @@ fn nobody(sharing: &WindSharing, uncovered: &Uncovered) -> Option<String> {
 fn cover(cover: &Cover) -> String {
     match cover {
         Cover::SameLine {
-            part,
-            how,
-            players: count,
-        } => {
-            format!("its line is in {part} ({how}), with {}", players(*count))
-        }
+            part, players: count, ..
+        } => format!("{part} has its line, with {}", players(*count)),
         Cover::Cue {
             part,
             players: count,
@@ -335,7 +331,7 @@ fn reach(fits: &Fits) -> String {
         Fits::Yes(limit) => format!(", which is in {}", reached(limit)),
         Fits::Octaves(octaves, limit) => {
             let way = if *octaves > 0 { "up" } else { "down" };
-            format!(", and then an octave {way} to lie in {}", reached(limit))
+            format!(", and from there an octave {way}, to lie in {}", reached(limit))
         }
         Fits::No(range, limit) => format!(", but that is {range} and goes beyond {}", reached(limit)),
     }
@@ -369,35 +365,51 @@ pub fn idle(sharing: &WindSharing) -> Vec<String> {
     if sharing.depth <= Depth::SectionsOnly {
         return Vec::new();
     }
-    all.iter()
-        .map(|(players, count, idle)| {
-            let name = counted(*count, &players.instrument);
-            let ways: Vec<String> = idle
-                .could
-                .iter()
-                .take(2)
-                .filter_map(|(part, rewrite)| {
-                    let part = sharing.parts.get(*part)?;
-                    Some(format!("{} ({})", part.name, rewritten(*rewrite, None)))
-                })
-                .collect();
-            match ways.is_empty() {
-                true => format!("{name}: the card lists no part for this."),
-                false => format!(
-                    "{name}: the card lists no part for this; usual is to read along with {}.",
-                    ways.join(" or ")
-                ),
-            }
-        })
-        .collect()
+    let mut bare: Vec<String> = Vec::new();
+    let mut said: Vec<String> = Vec::new();
+    for (players, count, idle) in all {
+        let name = counted(count, &players.instrument);
+        let ways: Vec<String> = idle
+            .could
+            .iter()
+            .filter_map(|(part, rewrite)| {
+                let part = sharing.parts.get(*part).filter(|part| part.players() > 0)?;
+                Some(format!("{} ({})", part.name, rewritten(*rewrite, None)))
+            })
+            .take(2)
+            .collect();
+        if ways.is_empty() {
+            bare.push(name);
+            continue;
+        }
+        let (has, read) = match count {
+            1 => ("has", "such a player often reads"),
+            _ => ("have", "they often read"),
+        };
+        said.push(format!(
+            "{name} {has} no part on the card; {read} along with {}.",
+            ways.join(" or ")
+        ));
+    }
+    if !bare.is_empty() {
+        said.push(format!("There is no part on the card for {}.", joined(&bare)));
+    }
+    said
 }
 
 /// How extra players were dealt out, where a section is divided.
 pub fn balance(sharing: &WindSharing) -> Option<String> {
-    let divided = sharing
-        .parts
-        .iter()
-        .any(|part| part.name.ends_with(|c: char| c.is_ascii_digit() && c != '1') && part.players() > 0);
+    let stem = |part: &Part| {
+        let bare = part.name.trim_end_matches(|c: char| c.is_ascii_digit());
+        (bare.len() < part.name.len()).then(|| bare.to_owned())
+    };
+    let divided = sharing.parts.iter().any(|one| {
+        let mut others = sharing
+            .parts
+            .iter()
+            .filter(|other| stem(one).is_some() && stem(one) == stem(other));
+        one.players() > 0 && others.any(|other| one.players().abs_diff(other.players()) == 1)
+    });
     divided.then(|| {
         match sharing.balance {
             Balance::Lower => "Sections are divided evenly, extra players on the lower parts; \"extra players on the upper parts\" behind \"players\" in the handbook turns that.",

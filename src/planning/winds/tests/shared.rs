@@ -171,7 +171,7 @@ fn what_is_said() {
             "flute / oboe  Bb3-D5",
             "",
             &[
-                "Oboe has nobody. Flute (6), from the part as it is, and then an octave up to lie in the instrument's full range, C4-D7 (from memory).",
+                "Oboe has nobody. Flute (6), from the part as it is, and from there an octave up, to lie in the instrument's full range, C4-D7 (from memory).",
             ],
         ),
         (
@@ -220,11 +220,12 @@ fn what_is_said() {
             &["How many trumpets there are is not on the band's card for certain"],
         ),
         (
-            "flute 2 / tenor sax 2",
+            "flute 2 / tenor sax 2 / trombone 1 / harp 1",
             "flute C4-C5 / trombone",
             "",
             &[
-                "2 tenor saxes: the card lists no part for this; usual is to read along with trombone (written a major ninth higher).",
+                "2 tenor saxes have no part on the card; they often read along with trombone (written a major ninth higher).",
+                "There is no part on the card for 1 harp.",
             ],
         ),
     ];
