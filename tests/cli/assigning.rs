@@ -381,6 +381,15 @@ fn winds_behind_the_percussion() {
     let ended = assign(&bench, &["Sedge"]);
     let winds = ended.out.split("\nWinds\n").nth(1).unwrap_or_default();
     expect![[r#"
+        flute       5 flutes
+        clarinet 1  4 clarinets
+        clarinet 2  4 clarinets
+        horn        nobody
+        tuba        1 tuba
+        Horn wants 1 player; nobody can play it.
+        Horn has nobody. Alto sax (3), written a major second higher, which is in the
+        instrument's full range, Bb3-F#6 (from memory).
+        There is no part on the card for 3 alto saxes.
     "#]]
     .assert_eq(winds);
     // The horn has nobody.

@@ -382,7 +382,7 @@ fn shorter(instrument: &str, instruments: &Instruments) -> String {
             let first = name.split(' ').next().unwrap_or("");
             first.chars().count() > 2 && name.chars().count() < instrument.chars().count()
         })
-        .max_by_key(|name| name.chars().count());
+        .min_by_key(|name| name.chars().count());
     match named.filter(|_| instrument.contains(' ')) {
         Some(name) => name,
         None => short(instrument, instruments),
