@@ -10,6 +10,8 @@ mod forms;
 mod known;
 #[path = "cli/mending.rs"]
 mod mending;
+#[path = "cli/printing.rs"]
+mod printing;
 #[path = "cli/reading.rs"]
 mod reading;
 #[path = "cli/reasons.rs"]

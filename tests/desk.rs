@@ -4,6 +4,8 @@
 
 #[path = "desk/client.rs"]
 mod client;
+#[path = "desk/coloring.rs"]
+mod coloring;
 #[path = "desk/features.rs"]
 mod features;
 #[path = "desk/found.rs"]
@@ -14,5 +16,11 @@ mod hostile;
 mod places;
 #[path = "desk/random.rs"]
 mod random;
+#[path = "desk/renaming.rs"]
+mod renaming;
 #[path = "desk/roots.rs"]
 mod roots;
+#[path = "desk/selecting.rs"]
+mod selecting;
+#[path = "desk/year.rs"]
+mod year;

@@ -1,5 +1,6 @@
 //! What a file or a catalogue holds, as an outline.
 
+use crate::catalogue::conditions::{Evaluator, Subject, Truth, read, was_understood};
 use crate::catalogue::{CardFile, EntryId, Snapshot};
 use crate::notation::{Body, FieldReading, Kind};
 use crate::text::Span;
@@ -181,4 +182,32 @@ pub fn of_catalogue(snapshot: &Snapshot, query: &str, most: usize, stop: &dyn Fn
     found.sort_by_key(|(scattered, card)| (*scattered, card.id));
     found.truncate(most);
     found.into_iter().map(|(_, card)| card).collect()
+}
+
+/// The pieces that surely meet conditions, at most `most`; none where `query` is not made of conditions that
+/// are understood. `stop` is asked at each card.
+pub fn meeting(snapshot: &Snapshot, query: &str, most: usize, stop: &dyn Fn() -> bool) -> Vec<Found> {
+    let conditions = read(query);
+    if conditions.is_empty() || !conditions.iter().all(|one| was_understood(one, snapshot)) {
+        return Vec::new();
+    }
+    let mut found = Vec::new();
+    for (id, entry) in snapshot.entries() {
+        if stop() || found.len() >= most {
+            break;
+        }
+        let Some(subject) = Subject::of(id, entry) else {
+            continue;
+        };
+        let asked = Evaluator::new(snapshot);
+        if Truth::all(conditions.iter().map(|one| asked.piece(one, &subject))).is_yes() {
+            found.push(Found {
+                id,
+                kind: Kind::Piece,
+                name: card_name(Kind::Piece, &entry.name),
+                span: entry.name_span,
+            });
+        }
+    }
+    found
 }

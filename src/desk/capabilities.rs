@@ -9,6 +9,8 @@ use tower_lsp::gen_lsp_types::{
 
 use crate::text::Encoding;
 
+mod moving;
+
 /// What the client can do, as far as it matters here (Language Server Protocol 3.17, `ClientCapabilities`).
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(super) struct Client {
@@ -32,6 +34,26 @@ pub(super) struct Client {
     pub(super) watches: bool,
     /// It shows Markdown in hovers.
     pub(super) markdown: bool,
+    /// It shows how far long work is.
+    pub(super) shows_progress: bool,
+    /// It can be asked to show a document.
+    pub(super) shows_documents: bool,
+    /// It shows pages that are nowhere on the disk.
+    pub(super) shows_pages: bool,
+    /// It can be asked for its settings.
+    pub(super) has_settings: bool,
+    /// It tells of changed settings when it is asked to.
+    pub(super) watches_settings: bool,
+    /// It asks for a found card's place when it needs it.
+    pub(super) resolves_symbols: bool,
+    /// It can be told to ask for lenses again.
+    pub(super) refreshes_lenses: bool,
+    /// It can be told to ask for hints again.
+    pub(super) refreshes_hints: bool,
+    /// It can be told to ask for word colors again.
+    pub(super) refreshes_colors: bool,
+    /// It asks what can be renamed before it asks for a new name.
+    pub(super) prepares: bool,
     /// It agreed to the requests that tests make; see `checks`.
     pub(super) checks: bool,
 }
@@ -72,6 +94,19 @@ impl Client {
                 .pointer("/textDocument/hover/contentFormat")
                 .and_then(Value::as_array)
                 .is_some_and(|formats| formats.iter().any(|format| format == "markdown")),
+            shows_progress: is("/window/workDoneProgress"),
+            shows_documents: is("/window/showDocument/support"),
+            shows_pages: has("/workspace/textDocumentContent") && is("/window/showDocument/support"),
+            has_settings: is("/workspace/configuration"),
+            watches_settings: is("/workspace/didChangeConfiguration/dynamicRegistration"),
+            resolves_symbols: said
+                .pointer("/workspace/symbol/resolveSupport/properties")
+                .and_then(Value::as_array)
+                .is_some_and(|names| names.iter().any(|name| name == "location.range")),
+            refreshes_lenses: is("/workspace/codeLens/refreshSupport"),
+            refreshes_hints: is("/workspace/inlayHint/refreshSupport"),
+            refreshes_colors: is("/workspace/semanticTokens/refreshSupport"),
+            prepares: is("/textDocument/rename/prepareSupport"),
             checks: params
                 .initialization_options
                 .as_ref()
@@ -104,9 +139,9 @@ pub(super) fn of_desk(client: &Client) -> ServerCapabilities {
         }),
         hover_provider: Some(true.into()),
         definition_provider: Some(true.into()),
-        references_provider: Some(true.into()),
+        references_provider: Some(moving::references()),
         document_symbol_provider: Some(true.into()),
-        workspace_symbol_provider: Some(true.into()),
+        workspace_symbol_provider: Some(moving::search()),
         folding_range_provider: Some(true.into()),
         document_formatting_provider: Some(true.into()),
         document_range_formatting_provider: Some(true.into()),
@@ -124,7 +159,7 @@ pub(super) fn of_desk(client: &Client) -> ServerCapabilities {
                 identifier: None,
                 inter_file_dependencies: true,
                 workspace_diagnostics: true,
-                work_done_progress_options: Default::default(),
+                work_done_progress_options: moving::told(),
             }
             .into()
         }),
@@ -133,8 +168,18 @@ pub(super) fn of_desk(client: &Client) -> ServerCapabilities {
                 supported: Some(true),
                 change_notifications: Some(ChangeNotifications::Bool(true)),
             }),
-            ..WorkspaceOptions::default()
+            file_operations: Some(moving::files()),
+            text_document_content: client.shows_pages.then(moving::pages),
         }),
+        rename_provider: Some(moving::rename(client)),
+        document_highlight_provider: Some(true.into()),
+        linked_editing_range_provider: Some(true.into()),
+        selection_range_provider: Some(true.into()),
+        document_link_provider: Some(moving::links()),
+        semantic_tokens_provider: Some(moving::tokens()),
+        code_lens_provider: Some(moving::lenses()),
+        inlay_hint_provider: Some(moving::hints()),
+        execute_command_provider: Some(moving::commands()),
         ..ServerCapabilities::default()
     }
 }

@@ -2,14 +2,14 @@
 
 use std::collections::HashSet;
 
-use serde_json::json;
+use serde_json::{Value, json};
 use tower_lsp::gen_lsp_types as lsp;
 use xxhash_rust::xxh3::xxh3_64;
 
 use crate::assist::Target;
 use crate::catalogue::EntryId;
 use crate::findings::{Finding, Severity};
-use crate::text::Span;
+use crate::text::{Edit, Span};
 
 use super::capabilities::Client;
 use super::moment::{Moment, Stop, View, WAIT};
@@ -129,9 +129,29 @@ pub(super) fn diagnostic(
         message: lsp::Message::String(message),
         tags: (finding.idle && can.tags).then(|| vec![lsp::DiagnosticTag::Unnecessary]),
         related_information: (can.related && !related.is_empty()).then_some(related),
-        data: Some(json!({ "place": finding.saying.place })),
+        data: Some(json!({
+            "place": finding.saying.place,
+            "repairs": repairs(view, span, finding, can),
+        })),
         ..lsp::Diagnostic::default()
     }
+}
+
+/// The ways to mend a finding, for editors that keep them. Ours are worked out anew when they are asked for.
+fn repairs(view: &View, span: Span, finding: &Finding, can: &Client) -> Vec<Value> {
+    let start = i64::from(span.start) - i64::from(finding.span.start);
+    let edit = |edit: &Edit| {
+        let in_file = Edit::replace(edit.span.shift(start), edit.text.clone());
+        to_protocol::edit(view.paper.sheet(), &in_file, can.encoding)
+    };
+    finding
+        .repairs
+        .iter()
+        .map(|repair| {
+            let edits: Vec<lsp::TextEdit> = repair.edits.iter().map(edit).collect();
+            json!({ "title": repair.title, "safe": repair.safe, "edits": edits })
+        })
+        .collect()
 }
 
 /// The one diagnostic that says how many are not shown.

@@ -3,7 +3,12 @@
 
 pub(super) mod actions;
 pub(super) mod asked;
+pub(super) mod coloring;
+pub(super) mod files;
 pub(super) mod formatting;
+pub(super) mod lenses;
 pub(super) mod names;
 pub(super) mod outline;
+pub(super) mod renaming;
+pub(super) mod selecting;
 pub(super) mod writing;

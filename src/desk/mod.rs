@@ -10,15 +10,19 @@
 
 mod capabilities;
 mod checks;
+mod commands;
 mod diagnostics;
 mod from_protocol;
 mod handlers;
 mod home;
 mod moment;
+mod progress;
 mod publisher;
+mod refresher;
 mod run;
 mod server;
 mod session;
+mod settings;
 mod shelf;
 mod to_protocol;
 pub mod transport;

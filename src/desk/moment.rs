@@ -119,6 +119,14 @@ impl Moment {
         }
     }
 
+    /// The same moment, with or without anything being said about it unasked.
+    pub(super) fn with_quiet(&self, quiet: bool) -> Moment {
+        Moment {
+            quiet,
+            ..self.next(self.papers.clone(), self.today)
+        }
+    }
+
     /// The catalogue. It is put together when it is first asked for, so a burst of edits makes only one.
     pub(super) fn snapshot(&self) -> &Snapshot {
         self.snapshot.get_or_init(|| {

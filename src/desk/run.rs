@@ -7,6 +7,7 @@ use tower_lsp::gen_lsp_types::MessageType;
 use tower_lsp::{ClientSocket, LspService};
 
 use super::publisher;
+use super::refresher;
 use super::server::Desk;
 use super::session::Session;
 use super::transport::{self, Limits};
@@ -30,8 +31,10 @@ fn service() -> (LspService<Desk>, ClientSocket) {
         note_panics(&session);
         let rounds = session.rounds();
         tokio::spawn(publisher::run(Arc::clone(&session), rounds));
+        tokio::spawn(refresher::run(Arc::clone(&session), session.rounds()));
         Desk::new(session)
     })
+    .custom_method("window/workDoneProgress/cancel", Desk::cancel_progress)
     .custom_method("levare/text", Desk::text)
     .custom_method("levare/wait", Desk::wait)
     .custom_method("levare/settled", Desk::settled)

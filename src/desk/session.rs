@@ -5,26 +5,25 @@
 
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::path::PathBuf;
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
-use std::time::Instant;
 
 use jiff::civil::Date;
 use tokio::runtime::Handle;
 use tokio::sync::watch;
 use tower_lsp::Client as Wire;
-use tower_lsp::gen_lsp_types::{MessageType, TextDocumentContentChangeEvent, TextDocumentItem, Uri};
-
-use crate::catalogue::CardFile;
-use crate::disk::{self, DiskProblem, Trouble};
-use crate::notation;
-use crate::text::Sheet;
+use tower_lsp::gen_lsp_types::{ConfigurationItem, MessageType, SemanticToken, Uri};
 
 use super::capabilities::Client;
-use super::from_protocol::position;
 use super::home::{Home, name_below};
-use super::moment::{Moment, Paper, View, WAIT};
-use super::shelf::{self, Loaded, Shelf};
+use super::moment::Paper;
+use super::settings::{self, Settings};
+use super::shelf::Shelf;
 use super::uri::Key;
+
+mod papers;
+mod shelves;
+mod views;
 
 /// A file that the editor has open. Its text is the editor's, whatever the disk says.
 #[derive(Debug)]
@@ -55,6 +54,13 @@ pub(super) struct Session {
     done: watch::Sender<u64>,
     /// What was last said of each file, by digests of the sayings.
     said: Mutex<HashMap<Key, HashSet<u64>>>,
+    /// The tokens last told of a file, by the name they were told under.
+    colored: Mutex<HashMap<Key, (String, Vec<SemanticToken>)>>,
+    /// How much the editor wants shown.
+    settings: Mutex<Settings>,
+    /// Work that the user can stop, by the name it is told under.
+    stops: Mutex<HashMap<String, Arc<AtomicBool>>>,
+    tokens: AtomicU64,
     /// Troubles with files that the user has been told of.
     told: Mutex<HashSet<String>>,
     runtime: Handle,
@@ -84,6 +90,10 @@ impl Session {
             rounds: watch::Sender::new(0),
             done: watch::Sender::new(0),
             said: Mutex::default(),
+            colored: Mutex::default(),
+            settings: Mutex::default(),
+            stops: Mutex::default(),
+            tokens: AtomicU64::new(1),
             told: Mutex::default(),
             runtime: Handle::current(),
         }
@@ -130,6 +140,84 @@ impl Session {
         }
     }
 
+    /// Tells the user something that was asked for.
+    pub(super) async fn say(&self, text: String) {
+        self.wire.show_message(MessageType::Info, text).await;
+    }
+
+    pub(super) fn settings(&self) -> Settings {
+        *locked(&self.settings)
+    }
+
+    /// Takes what the editor wants shown, and tells once of what is not understood.
+    pub(super) fn set(&self, said: &serde_json::Value) {
+        let (settings, strange) = Settings::read(said);
+        let before = std::mem::replace(&mut *locked(&self.settings), settings);
+        let mut told = locked(&self.told);
+        for text in strange {
+            if told.insert(text.clone()) {
+                self.log(text);
+            }
+        }
+        drop(told);
+        if before != settings {
+            self.show_again();
+        }
+    }
+
+    /// Has the client ask again for what the settings decide.
+    fn show_again(&self) {
+        let can = self.can();
+        let wire = self.wire.clone();
+        self.runtime.spawn(async move {
+            // A client that cannot after all will ask in its own time.
+            if can.refreshes_lenses {
+                let _ = wire.code_lens_refresh().await;
+            }
+            if can.refreshes_hints {
+                let _ = wire.inlay_hint_refresh().await;
+            }
+        });
+    }
+
+    /// Asks the editor for its settings, if it has any to give.
+    pub(super) fn ask_settings(self: &Arc<Self>) {
+        if !self.can().has_settings {
+            return;
+        }
+        let session = Arc::clone(self);
+        self.runtime.spawn(async move {
+            let wanted = ConfigurationItem {
+                scope_uri: None,
+                section: Some(settings::SECTION.to_owned()),
+            };
+            if let Ok(said) = session.wire.configuration(vec![wanted]).await
+                && let Some(said) = said.first()
+            {
+                session.set(said);
+            }
+        });
+    }
+
+    /// A new name for work to be told under.
+    pub(super) fn new_token(&self) -> String {
+        format!("levare-{}", self.tokens.fetch_add(1, Ordering::Relaxed))
+    }
+
+    /// From now on the user can stop this work.
+    pub(super) fn may_cancel(&self, name: String, stop: Arc<AtomicBool>) {
+        locked(&self.stops).insert(name, stop);
+    }
+
+    pub(super) fn stop_of(&self, name: &str) -> Option<Arc<AtomicBool>> {
+        locked(&self.stops).get(name).map(Arc::clone)
+    }
+
+    /// The work is over.
+    pub(super) fn over(&self, name: &str) {
+        locked(&self.stops).remove(name);
+    }
+
     pub(super) fn log(&self, message: String) {
         let wire = self.wire.clone();
         self.runtime
@@ -157,382 +245,6 @@ impl Session {
         self.settle().await;
     }
 
-    /// Finds every open file's home anew and reads all shelves from the disk again.
-    pub(super) async fn settle(self: &Arc<Self>) {
-        let _turn = self.turn.lock().await;
-        let (folders, keys, shelves) = {
-            let state = locked(&self.state);
-            let folders: Vec<PathBuf> = state.folders.iter().map(|(_, path)| path.clone()).collect();
-            let keys: Vec<Key> = state.open.keys().cloned().collect();
-            let shelves: Vec<Home> = state.shelves.keys().cloned().collect();
-            (folders, keys, shelves)
-        };
-        let (homes, loaded) = apart(move || {
-            let homes: Vec<(Key, Home)> = keys
-                .into_iter()
-                .map(|key| {
-                    let home = Home::of(&key, &folders);
-                    (key, home)
-                })
-                .collect();
-            let of_folders = folders
-                .iter()
-                .filter_map(|folder| disk::catalogue_root(folder))
-                .map(Home::Folder);
-            let mut wanted: Vec<Home> = homes.iter().map(|(_, home)| home.clone()).collect();
-            wanted.extend(of_folders);
-            wanted.extend(shelves);
-            wanted.sort();
-            wanted.dedup();
-            let loaded: Vec<(Home, Loaded)> = wanted
-                .into_iter()
-                .map(|home| {
-                    let loaded = home.folder().map(Loaded::from).unwrap_or_default();
-                    (home, loaded)
-                })
-                .collect();
-            (homes, loaded)
-        })
-        .await;
-        {
-            let mut state = locked(&self.state);
-            for (key, home) in homes {
-                if let Some(file) = state.open.get_mut(&key) {
-                    file.rehome(home);
-                }
-            }
-            for (home, loaded) in loaded {
-                self.tell(&loaded.problems);
-                match state.shelves.get_mut(&home) {
-                    Some(shelf) => shelf.reload(loaded),
-                    None => {
-                        state
-                            .shelves
-                            .insert(home.clone(), Shelf::new(&home, loaded, today()));
-                    }
-                }
-            }
-            state.tidy();
-            state.next_all();
-            self.watch(&mut state);
-        }
-        self.bump();
-        self.refresh();
-    }
-
-    /// Watches the folders of all shelves, when the client does not.
-    fn watch(self: &Arc<Self>, state: &mut State) {
-        if state.can.watches {
-            return;
-        }
-        for (home, shelf) in &mut state.shelves {
-            if let (Some(root), None) = (home.folder(), &shelf.watch) {
-                match super::watching::watch(self, root) {
-                    Ok(watch) => shelf.watch = Some(watch),
-                    Err(problem) => self.tell(&[problem]),
-                }
-            }
-        }
-    }
-
-    /// Makes sure that there is a shelf. The turn must be held.
-    async fn need(self: &Arc<Self>, home: &Home) {
-        if locked(&self.state).shelves.contains_key(home) {
-            return;
-        }
-        let wanted = home.clone();
-        let loaded = apart(move || wanted.folder().map(Loaded::from).unwrap_or_default()).await;
-        self.tell(&loaded.problems);
-        let mut state = locked(&self.state);
-        state
-            .shelves
-            .insert(home.clone(), Shelf::new(home, loaded, today()));
-        self.watch(&mut state);
-    }
-
-    pub(super) async fn open(self: &Arc<Self>, document: TextDocumentItem) {
-        let _turn = self.turn.lock().await;
-        let key = Key::new(&document.uri);
-        let folders: Vec<PathBuf> = {
-            let state = locked(&self.state);
-            state.folders.iter().map(|(_, path)| path.clone()).collect()
-        };
-        let asked = key.clone();
-        let home = tokio::task::spawn_blocking(move || Home::of(&asked, &folders))
-            .await
-            .unwrap_or_else(|_| Home::Alone(key.clone()));
-        self.need(&home).await;
-
-        let name = name_of(&home, &key);
-        let sheet = Sheet::new(&document.text, notation::split);
-        let mut state = locked(&self.state);
-        if state.open.contains_key(&key) {
-            self.log(format!(
-                "{} was opened twice; the later text is used.",
-                document.uri
-            ));
-        }
-        let before = state.open.get(&key).map(|file| Arc::clone(&file.paper.cards));
-        let cards = Arc::new(CardFile::from_sheet(&name, &sheet, before.as_deref()));
-        let paper = Paper::open(key.clone(), document.uri, document.version, sheet, cards, None);
-        let file = OpenFile {
-            home: home.clone(),
-            name,
-            paper: Arc::new(paper),
-        };
-        let old = state.open.insert(key, file);
-        if let Some(old) = old.filter(|old| old.home != home) {
-            state.next(&old.home);
-        }
-        state.next(&home);
-        drop(state);
-        self.bump();
-    }
-
-    /// Applies changes in the order they are given, each to the text that the one before left.
-    pub(super) fn change(
-        self: &Arc<Self>,
-        uri: &Uri,
-        version: i32,
-        changes: Vec<TextDocumentContentChangeEvent>,
-    ) {
-        let key = Key::new(uri);
-        let mut state = locked(&self.state);
-        let encoding = state.can.encoding;
-        let Some(file) = state.open.get_mut(&key) else {
-            self.log(format!(
-                "{uri} was changed but never opened; the change was passed over."
-            ));
-            return;
-        };
-        if file.paper.version.is_some_and(|known| version < known) {
-            self.log(format!(
-                "{uri} went back to version {version}; the change was passed over."
-            ));
-            return;
-        }
-        let mut sheet = file.paper.sheet().clone();
-        let mut end = None;
-        for change in changes {
-            match change {
-                TextDocumentContentChangeEvent::TextDocumentContentChangePartial(part) => {
-                    let from = sheet.offset(position(part.range.start), encoding);
-                    sheet.replace_between(
-                        position(part.range.start),
-                        position(part.range.end),
-                        encoding,
-                        &part.text,
-                    );
-                    let length = u32::try_from(part.text.len()).unwrap_or(u32::MAX);
-                    end = Some(from.saturating_add(length));
-                }
-                TextDocumentContentChangeEvent::TextDocumentContentChangeWholeDocument(whole) => {
-                    sheet = Sheet::new(&whole.text, notation::split);
-                    end = None;
-                }
-            }
-        }
-        let now = Instant::now();
-        let cards = CardFile::from_sheet(&file.name, &sheet, Some(&file.paper.cards));
-        file.paper = Arc::new(Paper::open(
-            key.clone(),
-            file.paper.uri.clone(),
-            version,
-            sheet,
-            Arc::new(cards),
-            end.map(|end| (end, now)),
-        ));
-        let home = file.home.clone();
-        state.next(&home);
-        drop(state);
-        self.bump();
-        if end.is_some() {
-            self.wake(key, now);
-        }
-    }
-
-    /// After a second, says what waited at the end of this edit, if it still is the last one.
-    fn wake(self: &Arc<Self>, key: Key, edited: Instant) {
-        let session = Arc::clone(self);
-        self.runtime.spawn(async move {
-            tokio::time::sleep(WAIT).await;
-            let still = locked(&session.state)
-                .open
-                .get(&key)
-                .is_some_and(|file| file.paper.fresh.is_some_and(|(_, at)| at == edited));
-            if still {
-                session.bump();
-                session.refresh();
-            }
-        });
-    }
-
-    /// A saved file has nothing half written.
-    pub(super) fn saved(&self, uri: &Uri) {
-        let key = Key::new(uri);
-        let mut state = locked(&self.state);
-        let Some(file) = state.open.get_mut(&key) else {
-            return;
-        };
-        if file.paper.fresh.is_some() {
-            let paper = &file.paper;
-            file.paper = Arc::new(Paper::open(
-                key,
-                paper.uri.clone(),
-                paper.version.unwrap_or_default(),
-                paper.sheet().clone(),
-                Arc::clone(&paper.cards),
-                None,
-            ));
-            let home = file.home.clone();
-            state.next(&home);
-        }
-        drop(state);
-        self.bump();
-        self.refresh();
-    }
-
-    pub(super) async fn close(self: &Arc<Self>, uri: &Uri) {
-        let _turn = self.turn.lock().await;
-        let key = Key::new(uri);
-        let Some((home, name)) = locked(&self.state)
-            .open
-            .get(&key)
-            .map(|file| (file.home.clone(), file.name.clone()))
-        else {
-            self.log(format!("{uri} was closed but never opened."));
-            return;
-        };
-        // From here on the disk says what the file holds.
-        let root = home.folder().map(PathBuf::from);
-        let read = match (root, key.path()) {
-            (Some(root), Some(path)) => apart(move || Some(shelf::read(&root, path))).await,
-            _ => None,
-        };
-        {
-            let mut state = locked(&self.state);
-            state.open.remove(&key);
-            if let (Some((paper, problem)), Some(shelf)) = (read, state.shelves.get_mut(&home)) {
-                shelf.put(&name, paper);
-                self.tell(problem.as_slice());
-            }
-            state.tidy();
-            state.next(&home);
-        }
-        locked(&self.said).remove(&key);
-        self.bump();
-        self.refresh();
-    }
-
-    /// Takes in what other programs did to files.
-    pub(super) async fn on_disk(self: &Arc<Self>, paths: Vec<PathBuf>) {
-        let ordinary = |path: &PathBuf| {
-            let is_handbook = path
-                .file_name()
-                .is_some_and(|name| name.eq_ignore_ascii_case(disk::HANDBOOK));
-            path.extension()
-                .is_some_and(|end| end.eq_ignore_ascii_case("levare"))
-                && !is_handbook
-        };
-        // A handbook or an ignore file decides about other files, and a folder holds them.
-        if !paths.iter().all(ordinary) {
-            self.settle().await;
-            return;
-        }
-        let _turn = self.turn.lock().await;
-        let roots: Vec<(Home, PathBuf)> = {
-            let state = locked(&self.state);
-            let folders = state.shelves.keys().filter_map(|home| {
-                let root = home.folder()?.to_path_buf();
-                Some((home.clone(), root))
-            });
-            folders.collect()
-        };
-        let read = apart(move || {
-            let mut read = Vec::new();
-            for path in paths {
-                for (home, root) in roots.iter().filter(|(_, root)| path.starts_with(root)) {
-                    let name = name_below(root, &path);
-                    read.push((home.clone(), name, shelf::read(root, path.clone())));
-                }
-            }
-            read
-        })
-        .await;
-        {
-            let mut state = locked(&self.state);
-            let mut touched: Vec<Home> = Vec::new();
-            for (home, name, (paper, problem)) in read {
-                self.tell(problem.as_slice());
-                if let Some(shelf) = state.shelves.get_mut(&home) {
-                    shelf.put(&name, paper);
-                    touched.push(home);
-                }
-            }
-            touched.sort();
-            touched.dedup();
-            for home in touched {
-                state.next(&home);
-            }
-        }
-        self.bump();
-        self.refresh();
-    }
-
-    /// Tells the user, once, of files that could not be used.
-    fn tell(&self, problems: &[DiskProblem]) {
-        let mut told = locked(&self.told);
-        for problem in problems {
-            let text = problem.to_string();
-            if !told.insert(text.clone()) {
-                continue;
-            }
-            if matches!(problem.trouble, Trouble::IgnoreLine { .. }) {
-                self.log(text);
-                continue;
-            }
-            let wire = self.wire.clone();
-            self.runtime
-                .spawn(async move { wire.show_message(MessageType::Warning, text).await });
-        }
-    }
-
-    /// What a request about a document works on; none when the desk knows nothing of it.
-    pub(super) fn view(&self, uri: &Uri) -> Option<View> {
-        let key = Key::new(uri);
-        let state = locked(&self.state);
-        if let Some(file) = state.open.get(&key) {
-            let moment = Arc::clone(&state.shelves.get(&file.home)?.moment);
-            let number = moment
-                .papers
-                .binary_search_by(|paper| (*paper.cards.path).cmp(file.name.as_str()))
-                .ok()?;
-            let paper = Arc::clone(moment.papers.get(number)?);
-            return Some(View {
-                moment,
-                file: number,
-                paper,
-            });
-        }
-        // The longest folder first: it is the nearest to the file.
-        state.shelves.values().rev().find_map(|shelf| {
-            let number = shelf.moment.papers.iter().position(|paper| paper.key == key)?;
-            let paper = Arc::clone(shelf.moment.papers.get(number)?);
-            Some(View {
-                moment: Arc::clone(&shelf.moment),
-                file: number,
-                paper,
-            })
-        })
-    }
-
-    /// All catalogues, the innermost folders first.
-    pub(super) fn moments(&self) -> Vec<Arc<Moment>> {
-        let state = locked(&self.state);
-        let shelves = state.shelves.values().rev();
-        shelves.map(|shelf| Arc::clone(&shelf.moment)).collect()
-    }
-
     /// Digests of what was last said of a file.
     pub(super) fn said_of(&self, key: &Key) -> HashSet<u64> {
         locked(&self.said).get(key).cloned().unwrap_or_default()
@@ -541,26 +253,18 @@ impl Session {
     pub(super) fn has_said(&self, key: &Key, sayings: HashSet<u64>) {
         locked(&self.said).insert(key.clone(), sayings);
     }
-}
 
-impl OpenFile {
-    /// Moves the file to another catalogue.
-    fn rehome(&mut self, home: Home) {
-        if self.home == home {
-            return;
-        }
-        let paper = &self.paper;
-        self.name = name_of(&home, &paper.key);
-        self.home = home;
-        let cards = CardFile::from_sheet(&self.name, paper.sheet(), Some(&paper.cards));
-        self.paper = Arc::new(Paper::open(
-            paper.key.clone(),
-            paper.uri.clone(),
-            paper.version.unwrap_or_default(),
-            paper.sheet().clone(),
-            Arc::new(cards),
-            paper.fresh,
-        ));
+    /// Keeps the tokens told of a file and gives those told before, if they were told under that name.
+    pub(super) fn color(
+        &self,
+        key: &Key,
+        name: String,
+        tokens: Vec<SemanticToken>,
+        before: Option<&str>,
+    ) -> Option<Vec<SemanticToken>> {
+        let old = locked(&self.colored).insert(key.clone(), (name, tokens));
+        old.filter(|(name, _)| Some(name.as_str()) == before)
+            .map(|(_, tokens)| tokens)
     }
 }
 

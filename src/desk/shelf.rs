@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
 
 use jiff::civil::Date;
 
@@ -12,6 +11,7 @@ use crate::disk::{self, DiskProblem, Rules, Watch};
 
 use super::home::{Home, name_below};
 use super::moment::{Moment, Paper};
+use super::progress::Reading;
 use super::session::OpenFile;
 
 /// A catalogue of the session.
@@ -29,17 +29,18 @@ pub(super) struct Shelf {
 pub(super) struct Loaded {
     papers: BTreeMap<String, Arc<Paper>>,
     pub(super) problems: Vec<DiskProblem>,
+    /// Whether the user stopped the reading, so that this is only a part.
+    pub(super) stopped: bool,
 }
 
 impl Loaded {
     /// Reads a catalogue's folder. It takes as long as the disk does.
-    pub(super) fn from(root: &Path) -> Loaded {
-        let never = AtomicBool::new(false);
+    pub(super) fn from(root: &Path, reading: &Reading) -> Loaded {
         let gathered = disk::gather(
             root,
             &Rules::of(root, crate::catalogue::largest_file),
-            &mut |_| {},
-            &never,
+            &mut |progress| reading.at(progress),
+            &reading.stop,
         );
         let papers = gathered
             .files
@@ -53,13 +54,15 @@ impl Loaded {
         Loaded {
             papers,
             problems: gathered.problems,
+            stopped: gathered.cancelled,
         }
     }
 }
 
 impl Shelf {
     pub(super) fn new(home: &Home, loaded: Loaded, today: Date) -> Shelf {
-        let quiet = matches!(home, Home::LeftOut(_));
+        // About a part of a catalogue nothing true can be said.
+        let quiet = matches!(home, Home::LeftOut(_)) || loaded.stopped;
         Shelf {
             on_disk: loaded.papers,
             moment: Arc::new(Moment::new(quiet, today, Arc::default())),
@@ -68,7 +71,11 @@ impl Shelf {
     }
 
     /// Takes what was found on the disk anew. Cards whose text is the same stay the same cards.
-    pub(super) fn reload(&mut self, loaded: Loaded) {
+    pub(super) fn reload(&mut self, home: &Home, loaded: Loaded) {
+        let quiet = matches!(home, Home::LeftOut(_)) || loaded.stopped;
+        if quiet != self.moment.quiet {
+            self.moment = Arc::new(self.moment.with_quiet(quiet));
+        }
         self.on_disk = loaded
             .papers
             .into_iter()

@@ -1,6 +1,7 @@
 //! From our types to the protocol's.
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use tower_lsp::gen_lsp_types as lsp;
 
@@ -58,26 +59,40 @@ pub(super) fn edit(sheet: &Sheet, edit: &Edit, encoding: Encoding) -> lsp::TextE
 
 /// Edits of one file, with the version they are meant for when the client takes that.
 pub(super) fn workspace_edit(
-    paper: &Paper,
+    paper: &Arc<Paper>,
     edits: Vec<lsp::TextEdit>,
     client: &Client,
 ) -> lsp::WorkspaceEdit {
+    workspace_edits([(Arc::clone(paper), edits)], client)
+}
+
+/// Edits of several files, each with the version it is meant for when the client takes that.
+pub(super) fn workspace_edits(
+    files: impl IntoIterator<Item = (Arc<Paper>, Vec<lsp::TextEdit>)>,
+    client: &Client,
+) -> lsp::WorkspaceEdit {
     if client.versioned_edits {
-        let text_document = lsp::OptionalVersionedTextDocumentIdentifier {
-            version: paper.version,
-            text_document_identifier: lsp::TextDocumentIdentifier {
-                uri: paper.uri.clone(),
-            },
+        let change = |(paper, edits): (Arc<Paper>, Vec<lsp::TextEdit>)| {
+            let text_document = lsp::OptionalVersionedTextDocumentIdentifier {
+                version: paper.version,
+                text_document_identifier: lsp::TextDocumentIdentifier {
+                    uri: paper.uri.clone(),
+                },
+            };
+            let edits = edits.into_iter().map(lsp::Edit::TextEdit).collect();
+            lsp::DocumentChange::TextDocumentEdit(lsp::TextDocumentEdit { text_document, edits })
         };
-        let edits = edits.into_iter().map(lsp::Edit::TextEdit).collect();
-        let change = lsp::DocumentChange::TextDocumentEdit(lsp::TextDocumentEdit { text_document, edits });
         return lsp::WorkspaceEdit {
-            document_changes: Some(vec![change]),
+            document_changes: Some(files.into_iter().map(change).collect()),
             ..lsp::WorkspaceEdit::default()
         };
     }
+    let changes: HashMap<lsp::Uri, Vec<lsp::TextEdit>> = files
+        .into_iter()
+        .map(|(paper, edits)| (paper.uri.clone(), edits))
+        .collect();
     lsp::WorkspaceEdit {
-        changes: Some(HashMap::from([(paper.uri.clone(), edits)])),
+        changes: Some(changes),
         ..lsp::WorkspaceEdit::default()
     }
 }

@@ -25,6 +25,15 @@ pub(super) fn registration() -> Registration {
     }
 }
 
+/// What the client is asked to tell of its settings.
+pub(super) fn settings() -> Registration {
+    Registration {
+        id: "levare-settings".to_owned(),
+        method: "workspace/didChangeConfiguration".to_owned(),
+        register_options: Some(json!({ "section": super::settings::SECTION })),
+    }
+}
+
 /// Watches a catalogue's folder with our own eyes.
 pub(super) fn watch(session: &Arc<Session>, root: &Path) -> Result<Watch, DiskProblem> {
     let session: Weak<Session> = Arc::downgrade(session);

@@ -2,6 +2,8 @@
 
 use std::fmt::Write;
 
+use super::paper::Paper;
+
 /// Text made safe for XML 1.0 (W3C, 5th edition): the five marks escaped, characters it forbids left out.
 pub fn escape(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
@@ -265,10 +267,12 @@ fn inked(ink: Ink) -> String {
     )
 }
 
-/// Pictures, each on a landscape sheet of US letter paper (11 by 8.5 inches), as one page for any browser.
-pub fn landscape(name: &str, pictures: &[String]) -> String {
+/// Pictures, each on a landscape sheet of paper, as one page for any browser. A picture of another shape than the
+/// sheet keeps its own and stands in the middle.
+pub fn landscape(name: &str, paper: Paper, pictures: &[String]) -> String {
+    let (wide, high) = paper.size();
     format!(
-        "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{}</title>\n<style>\n@page {{ size: 11in 8.5in; margin: 0 }}\nhtml, body {{ margin: 0; background: white }}\nsvg {{ display: block; width: 11in; height: 8.5in; margin: 0 auto; break-inside: avoid }}\nsvg + svg {{ break-before: page }}\n</style>\n</head>\n<body>\n{}</body>\n</html>\n",
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n<title>{}</title>\n<style>\n@page {{ size: {wide}pt {high}pt; margin: 0 }}\nhtml, body {{ margin: 0; background: white }}\nsvg {{ display: block; width: {wide}pt; height: {high}pt; margin: 0 auto; break-inside: avoid }}\nsvg + svg {{ break-before: page }}\n</style>\n</head>\n<body>\n{}</body>\n</html>\n",
         escape(name),
         pictures.concat()
     )

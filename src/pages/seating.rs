@@ -10,6 +10,7 @@ pub use layout::{Chair, Layout, Name, Row, SHEET, Stand, layout};
 pub use plan::{Block, Plan, Station, StationKind, plan};
 
 use super::draw::{Drawing, Ink, Letters, landscape};
+use super::paper::Paper;
 use layout::CENTER;
 
 /// How dark a shaded block is.
@@ -42,9 +43,9 @@ pub fn svg(plan: &Plan) -> String {
 }
 
 /// Set-ups as one page for a browser, each on a sheet of its own when it is printed.
-pub fn html(name: &str, plans: &[Plan]) -> String {
+pub fn html(name: &str, paper: Paper, plans: &[Plan]) -> String {
     let pictures: Vec<String> = plans.iter().map(svg).collect();
-    landscape(&format!("{name}: set-up"), &pictures)
+    landscape(&format!("{name}: set-up"), paper, &pictures)
 }
 
 fn draw_row(drawing: &mut Drawing, row: &Row) {

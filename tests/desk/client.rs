@@ -96,6 +96,12 @@ impl Setup {
         self
     }
 
+    /// It can do more: what is given is put into its capabilities.
+    pub fn can(mut self, more: Value) -> Setup {
+        merge(&mut self.capabilities, more);
+        self
+    }
+
     pub fn with(mut self, pointer: &str, value: Value) -> Setup {
         *self.capabilities.pointer_mut(pointer).expect("a capability") = value;
         self
@@ -146,6 +152,8 @@ impl Setup {
             answers: BTreeMap::new(),
             told: BTreeMap::new(),
             asked: Vec::new(),
+            asks: Vec::new(),
+            replies: BTreeMap::new(),
             versions: BTreeMap::new(),
             said,
             listener: Some(listener),
@@ -174,6 +182,17 @@ impl Setup {
     }
 }
 
+fn merge(into: &mut Value, more: Value) {
+    match more {
+        Value::Object(fields) if into.is_object() => {
+            for (name, value) in fields {
+                merge(&mut into[name], value);
+            }
+        }
+        other => *into = other,
+    }
+}
+
 /// What was told of one file.
 #[derive(Default)]
 struct Told {
@@ -195,6 +214,10 @@ pub struct Client {
     told: BTreeMap<String, Told>,
     /// The methods that the program has asked of us.
     pub asked: Vec<String>,
+    /// The same with what it asked.
+    pub asks: Vec<(String, Value)>,
+    /// What is answered to the program's requests; nothing to those not named here.
+    pub replies: BTreeMap<String, Value>,
     versions: BTreeMap<String, i64>,
     said: Arc<Mutex<String>>,
     listener: Option<std::thread::JoinHandle<()>>,
@@ -295,8 +318,10 @@ impl Client {
             }
             (Some(method), Some(id)) => {
                 self.asked.push(method.to_owned());
+                self.asks.push((method.to_owned(), message["params"].clone()));
                 let id = id.clone();
-                self.send(&json!({"jsonrpc": "2.0", "id": id, "result": null}));
+                let reply = self.replies.get(method).cloned().unwrap_or_default();
+                self.send(&json!({"jsonrpc": "2.0", "id": id, "result": reply}));
             }
             (Some("textDocument/publishDiagnostics"), None) => {
                 let params = &message["params"];

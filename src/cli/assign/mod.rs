@@ -4,6 +4,7 @@ mod concert;
 mod concert_json;
 mod json;
 mod meant;
+mod pages;
 mod piece;
 mod seating;
 mod table;
@@ -35,8 +36,7 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
     // A band by itself has a set-up, and nothing else to share out.
     if let Some(band) = meant::only_a_band(snapshot, &name) {
         if asked.form == AssignForm::Seating {
-            seating::bands(snapshot, &[band], &asked.without, out)?;
-            return Ok(Status::Nothing);
+            return done(seating::bands(snapshot, &[band], asked, out)?);
         }
         let name = snapshot.entry(band).map_or("", |entry| entry.name.as_str());
         complain(&format!(
@@ -86,8 +86,17 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
                 AssignForm::Seating => {
                     let settings = plan.pieces.iter().filter_map(|piece| piece.setting.as_ref());
                     let settings: Vec<&Setting> = settings.collect();
-                    seating::pieces(snapshot, &settings, &asked.without, out)?;
-                    return Ok(Status::Nothing);
+                    return done(seating::pieces(snapshot, &settings, asked, out)?);
+                }
+                AssignForm::Door => {
+                    if !pages::door(snapshot, &plan, asked, out)? {
+                        return Ok(Status::CouldNot);
+                    }
+                }
+                AssignForm::Timeline => {
+                    if !pages::timelines(snapshot, &plan, asked, out)? {
+                        return Ok(Status::CouldNot);
+                    }
                 }
             }
             let left = plan.pieces.iter().flat_map(|piece| &piece.left_out);
@@ -144,8 +153,7 @@ fn one_piece(
         complain(&words);
     }
     if asked.form == AssignForm::Seating {
-        seating::pieces(snapshot, &[&setting], &asked.without, out)?;
-        return Ok(Status::Nothing);
+        return done(seating::pieces(snapshot, &[&setting], asked, out)?);
     }
     let Some(question) = setting.question(snapshot) else {
         return Ok(Status::CouldNot);
@@ -157,7 +165,19 @@ fn one_piece(
             let line = json::piece_line(snapshot, &setting, &question, &answer, asked);
             lines::line(&line, out)?;
         }
-        _ => {
+        AssignForm::Door => {
+            if !pages::piece_door(snapshot, (&setting, &question, &answer), asked, out)? {
+                return Ok(Status::CouldNot);
+            }
+        }
+        AssignForm::Timeline => {
+            if !pages::piece_timeline(snapshot, (&setting, &question, &answer), asked, out)? {
+                return Ok(Status::CouldNot);
+            }
+        }
+        // The set-up has been written already.
+        AssignForm::Seating => {}
+        AssignForm::Table => {
             piece::tell(snapshot, &setting, &question, &answer, paint, out)?;
             if let Some(winds) = &winds {
                 winds::tell(snapshot, winds, paint, out)?;
@@ -168,6 +188,14 @@ fn one_piece(
         Some(sharing) if sharing.left.iter().any(|left| left.vital) => Status::Found,
         _ if winds.as_ref().is_some_and(winds::is_short) => Status::Found,
         _ => Status::Nothing,
+    })
+}
+
+/// A set-up leaves nobody out; it is written or not.
+fn done(written: bool) -> io::Result<Status> {
+    Ok(match written {
+        true => Status::Nothing,
+        false => Status::CouldNot,
     })
 }
 

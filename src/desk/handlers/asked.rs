@@ -3,7 +3,9 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
+use serde_json::json;
 use tower_lsp::gen_lsp_types as lsp;
+use tower_lsp::jsonrpc::{Error, ErrorCode};
 
 use super::super::capabilities::Client;
 use super::super::diagnostics;
@@ -48,25 +50,53 @@ pub(in super::super) fn nothing() -> lsp::DocumentDiagnosticReport {
     full(None, Vec::new())
 }
 
+/// `ServerCancelled` of the Language Server Protocol 3.17, with which the client is asked to ask again.
+const SERVER_CANCELLED: i64 = -32802;
+
+/// The answer when the text has moved on while it was looked at.
+pub(in super::super) fn ask_again() -> Error {
+    Error {
+        code: ErrorCode::ServerError(SERVER_CANCELLED),
+        message: "The text has moved on.".into(),
+        data: Some(json!({ "retriggerRequest": true })),
+    }
+}
+
+/// How many reports are sent together where they are sent in parts.
+const PART: usize = 20;
+
+/// What the report of a file that is gone is called.
+const GONE: &str = "gone";
+
+/// The reports of all files.
+pub(in super::super) struct Reports {
+    /// Those that have not been sent in parts.
+    pub(in super::super) items: Vec<lsp::WorkspaceDocumentDiagnosticReport>,
+    /// Whether any of them says something that the client does not have.
+    pub(in super::super) news: bool,
+}
+
 /// The reports of all files of all catalogues; empty ones for files that the client still has something of
-/// and that are gone.
+/// and that are gone. `part` is given some at a time, once there is news.
 pub(in super::super) fn workspace(
     session: &Session,
     moments: &[Arc<Moment>],
     previous: Vec<lsp::PreviousResultId>,
     can: &Client,
     stop: &Stop,
-) -> lsp::WorkspaceDiagnosticReport {
+    part: Option<&dyn Fn(Vec<lsp::WorkspaceDocumentDiagnosticReport>)>,
+) -> Reports {
     let known: HashMap<Key, (lsp::Uri, String)> = previous
         .into_iter()
         .map(|id| (Key::new(&id.uri), (id.uri, id.value)))
         .collect();
     let mut seen: HashSet<Key> = HashSet::new();
     let mut items = Vec::new();
+    let mut news = false;
     for moment in moments {
         for (file, paper) in moment.papers.iter().enumerate() {
             if stop.is_set() {
-                return lsp::WorkspaceDiagnosticReport { items };
+                return Reports { items, news };
             }
             if !seen.insert(paper.key.clone()) {
                 continue;
@@ -84,15 +114,30 @@ pub(in super::super) fn workspace(
             let old = known.get(&paper.key);
             let uri = old.map_or_else(|| paper.uri.clone(), |(uri, _)| uri.clone());
             let is_old = old.is_some_and(|(_, value)| *value == result_id);
+            news |= !is_old;
             items.push(report(uri, paper.version, result_id, told.diagnostics, is_old));
+            if let Some(part) = part
+                && items.len() >= PART
+                && news
+            {
+                part(std::mem::take(&mut items));
+            }
         }
     }
-    for (key, (uri, _)) in known {
+    for (key, (uri, value)) in known {
         if !seen.contains(&key) {
+            // Of a file that was told to be empty, and is gone, nothing is new.
+            news |= value != GONE;
             items.push(gone(uri));
         }
     }
-    lsp::WorkspaceDiagnosticReport { items }
+    if let Some(part) = part
+        && news
+        && !items.is_empty()
+    {
+        part(std::mem::take(&mut items));
+    }
+    Reports { items, news }
 }
 
 fn report(
@@ -129,7 +174,7 @@ fn gone(uri: lsp::Uri) -> lsp::WorkspaceDocumentDiagnosticReport {
             uri,
             version: None,
             full_document_diagnostic_report: lsp::FullDocumentDiagnosticReport {
-                result_id: None,
+                result_id: Some(GONE.to_owned()),
                 items: Vec::new(),
             },
         },

@@ -2,10 +2,12 @@
 
 use std::sync::Arc;
 
+use serde_json::json;
 use tower_lsp::gen_lsp_types as lsp;
 
 use crate::assist::symbols::{self, Sort};
 use crate::assist::{Target, folding};
+use crate::catalogue::EntryId;
 
 use super::super::capabilities::Client;
 use super::super::moment::{Moment, Stop, View};
@@ -49,6 +51,7 @@ pub(in super::super) fn folding(view: &View, can: &Client) -> Vec<lsp::FoldingRa
         .collect()
 }
 
+/// The cards whose names are like the query, then the pieces that meet it as conditions.
 pub(in super::super) fn workspace(
     moments: &[Arc<Moment>],
     query: &str,
@@ -57,28 +60,79 @@ pub(in super::super) fn workspace(
 ) -> Vec<lsp::WorkspaceSymbol> {
     let mut all = Vec::new();
     for moment in moments {
-        let found = symbols::of_catalogue(moment.snapshot(), query, MOST, &|| stop.is_set());
-        all.extend(found.into_iter().filter_map(|card| {
-            let target = Target {
-                id: card.id,
-                span: card.span,
-            };
-            Some(lsp::WorkspaceSymbol {
-                location: lsp::WorkspaceSymbolLocation::Location(to_protocol::location(
-                    moment,
-                    target,
-                    can.encoding,
-                )?),
-                data: None,
-                base_symbol_information: lsp::BaseSymbolInformation {
-                    name: card.name,
-                    kind: to_protocol::symbol_kind(Sort::Card(card.kind)),
-                    tags: None,
-                    container_name: Some(card.kind.word().to_owned()),
-                },
-            })
-        }));
+        let stops = || stop.is_set();
+        let named = symbols::of_catalogue(moment.snapshot(), query, MOST, &stops);
+        let mut met = symbols::meeting(moment.snapshot(), query, MOST, &stops);
+        met.retain(|one| !named.iter().any(|other| other.id == one.id));
+        let named = named.into_iter().map(|card| {
+            let container = card.kind.word().to_owned();
+            (card, container)
+        });
+        // Editors look for the query's letters once more in what they are given, and find them here.
+        let met = met.into_iter().map(|card| (card, query.trim().to_owned()));
+        all.extend(
+            named
+                .chain(met)
+                .filter_map(|(card, container)| found(moment, card, container, can)),
+        );
     }
     all.truncate(MOST);
     all
+}
+
+fn found(
+    moment: &Moment,
+    card: symbols::Found,
+    container: String,
+    can: &Client,
+) -> Option<lsp::WorkspaceSymbol> {
+    let target = Target {
+        id: card.id,
+        span: card.span,
+    };
+    let (location, data) = if can.resolves_symbols {
+        let uri = moment.paper_of(card.id)?.uri.clone();
+        let data = json!({ "uri": uri, "card": card.id.entry, "name": card.name });
+        let only = lsp::LocationUriOnly { uri };
+        (lsp::WorkspaceSymbolLocation::LocationUriOnly(only), Some(data))
+    } else {
+        let location = to_protocol::location(moment, target, can.encoding)?;
+        (lsp::WorkspaceSymbolLocation::Location(location), None)
+    };
+    Some(lsp::WorkspaceSymbol {
+        location,
+        data,
+        base_symbol_information: lsp::BaseSymbolInformation {
+            name: card.name,
+            kind: to_protocol::symbol_kind(Sort::Card(card.kind)),
+            tags: None,
+            container_name: Some(container),
+        },
+    })
+}
+
+/// A found card with its place. Where the cards have moved since, it is looked for by its name.
+pub(in super::super) fn resolved(
+    view: &View,
+    mut symbol: lsp::WorkspaceSymbol,
+    can: &Client,
+) -> lsp::WorkspaceSymbol {
+    let number = symbol
+        .data
+        .as_ref()
+        .and_then(|data| data.get("card")?.as_u64())
+        .and_then(|number| usize::try_from(number).ok());
+    let name = &symbol.base_symbol_information.name;
+    let snapshot = view.moment.snapshot();
+    let is_it = |id: &EntryId| snapshot.entry(*id).is_some_and(|entry| entry.name == *name);
+    let at = number.and_then(|number| view.ids().nth(number));
+    let id = at.filter(is_it).or_else(|| view.ids().find(is_it)).or(at);
+    let location = id.and_then(|id| {
+        let span = snapshot.entry(id)?.name_span;
+        to_protocol::location(&view.moment, Target { id, span }, can.encoding)
+    });
+    if let Some(location) = location {
+        symbol.location = lsp::WorkspaceSymbolLocation::Location(location);
+    }
+    symbol
 }

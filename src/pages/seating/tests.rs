@@ -5,6 +5,7 @@ use std::sync::Arc;
 use proptest::prelude::*;
 
 use crate::catalogue::{CardFile, Snapshot};
+use crate::pages::checked;
 use crate::pages::draw::Letters;
 use crate::planning::winds;
 
@@ -116,7 +117,10 @@ fn sound(plan: &Plan, players: usize) -> Result<(), TestCaseError> {
     let found = faults(&layout);
     prop_assert!(found.is_empty(), "{:?}", found);
     let picture = svg(plan);
-    prop_assert!(picture.starts_with("<svg") && picture.trim_end().ends_with("</svg>"));
+    let faults = checked::faults(&picture);
+    prop_assert!(picture.starts_with("<svg") && faults.is_empty(), "{:?}", faults);
+    let faults = checked::faults(&html("a & b", Paper::A4, std::slice::from_ref(plan)));
+    prop_assert!(faults.is_empty(), "{:?}", faults);
     Ok(())
 }
 

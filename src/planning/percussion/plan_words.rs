@@ -172,7 +172,8 @@ pub fn backups(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
         .collect()
 }
 
-fn without(snapshot: &Snapshot, plan: &ConcertPlan, one: &BackupPiece) -> String {
+/// What happens in one piece when somebody is missing: `in 2 P3 takes snare`.
+pub fn without(snapshot: &Snapshot, plan: &ConcertPlan, one: &BackupPiece) -> String {
     let taken: Vec<String> = one
         .taken
         .iter()

@@ -1,0 +1,96 @@
+//! Telling a client that what it shows of an open file has changed because of another file: lenses, hints,
+//! word colors. Folds rest on their own file alone, so they never change this way.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+use std::time::Duration;
+
+use tokio::sync::watch;
+use xxhash_rust::xxh3::xxh3_64;
+
+use crate::assist::{hints, lens, tokens};
+use crate::text::Span;
+
+use super::moment::View;
+use super::session::Session;
+use super::uri::Key;
+
+/// How long it is quiet before anything is looked at.
+const QUIET: Duration = Duration::from_millis(150);
+
+/// What is shown of an open file, by digests, and of which text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+struct Shown {
+    version: Option<i32>,
+    lenses: u64,
+    hints: u64,
+    colors: u64,
+}
+
+/// Watches the rounds until the session is over.
+pub(super) async fn run(session: Arc<Session>, mut rounds: watch::Receiver<u64>) {
+    let mut before: HashMap<Key, Shown> = HashMap::new();
+    while rounds.changed().await.is_ok() {
+        // While somebody types, every keystroke is a round.
+        while tokio::time::timeout(QUIET, rounds.changed())
+            .await
+            .is_ok_and(|changed| changed.is_ok())
+        {}
+        rounds.borrow_and_update();
+        let can = session.can();
+        if !(can.refreshes_lenses || can.refreshes_hints || can.refreshes_colors) {
+            continue;
+        }
+        let views = session.open_views();
+        let settings = session.settings();
+        let looked = tokio::task::spawn_blocking(move || {
+            views
+                .into_iter()
+                .map(|view| (view.paper.key.clone(), look(&view, &settings)))
+                .collect::<HashMap<Key, Shown>>()
+        });
+        let Ok(now) = looked.await else { continue };
+        // A file whose own text changed is asked about by the client without being told.
+        let others: Vec<(Shown, Shown)> = now
+            .iter()
+            .filter_map(|(key, now)| Some((*before.get(key)?, *now)))
+            .filter(|(before, now)| before.version == now.version)
+            .collect();
+        let changed = |what: fn(&Shown) -> u64| others.iter().any(|(before, now)| what(before) != what(now));
+        // A client that cannot after all will ask in its own time.
+        if can.refreshes_lenses && changed(|shown| shown.lenses) {
+            let _ = session.wire.code_lens_refresh().await;
+        }
+        if can.refreshes_hints && changed(|shown| shown.hints) {
+            let _ = session.wire.inlay_hint_refresh().await;
+        }
+        if can.refreshes_colors && changed(|shown| shown.colors) {
+            let _ = session.wire.semantic_tokens_refresh().await;
+        }
+        before = now;
+    }
+}
+
+fn look(view: &View, settings: &super::settings::Settings) -> Shown {
+    let snapshot = view.moment.snapshot();
+    let digest = |text: String| xxh3_64(text.as_bytes());
+    let titles: Vec<Option<String>> = match settings.lenses {
+        true => view.ids().map(|id| lens::title(snapshot, id)).collect(),
+        false => Vec::new(),
+    };
+    let whole = Span::new(0, u32::MAX);
+    let facts = hints::of_file(
+        snapshot,
+        view.file,
+        whole,
+        &|about| settings.hints(about),
+        &|| false,
+    );
+    let colors = tokens::of_file(snapshot, view.file, None, &|| false);
+    Shown {
+        version: view.paper.version,
+        lenses: digest(format!("{titles:?}")),
+        hints: digest(format!("{facts:?}")),
+        colors: digest(format!("{colors:?}")),
+    }
+}
