@@ -113,7 +113,7 @@ pub fn plan(snapshot: &Snapshot, bands: &[EntryId], winds: &WindSharing, piece: 
     };
     let people = sections(winds);
     let rows = cards.iter().map(|card| &card.rows).find(|rows| !rows.is_empty());
-    let mut wanted: Vec<Vec<(usize, Option<(u32, u32)>)>> = match rows {
+    let mut wanted: Vec<Vec<Place>> = match rows {
         Some(rows) => rows
             .iter()
             .take(MOST_ROWS)
@@ -160,6 +160,9 @@ pub fn plan(snapshot: &Snapshot, bands: &[EntryId], winds: &WindSharing, piece: 
     plan
 }
 
+/// A section's place in a row: the section, and the part numbers where the row says them.
+type Place = (usize, Option<(u32, u32)>);
+
 /// The players of one instrument and what each has to play, in the order of the parts.
 #[derive(Debug)]
 struct People {
@@ -202,7 +205,7 @@ fn sections(winds: &WindSharing) -> Vec<People> {
 }
 
 /// The sections that a name in a row means, with the part numbers where it has some.
-fn meant(name: &RowName, people: &[People], instruments: &Instruments) -> Vec<(usize, Option<(u32, u32)>)> {
+fn meant(name: &RowName, people: &[People], instruments: &Instruments) -> Vec<Place> {
     let exact = |wanted: &str| people.iter().position(|one| key(&one.instrument) == key(wanted));
     let found = instrument_named(instruments, &name.text).map(|one| one.name.to_string());
     if let Some(at) = found.as_deref().and_then(exact).or_else(|| exact(&name.text)) {
@@ -225,8 +228,8 @@ fn meant(name: &RowName, people: &[People], instruments: &Instruments) -> Vec<(u
 
 /// A section named by itself sits there and not once more where a grouping names it; numbered parts of a section
 /// may sit apart.
-fn only_once(rows: &mut [Vec<(usize, Option<(u32, u32)>)>]) {
-    let mut seen: Vec<(usize, Option<(u32, u32)>)> = Vec::new();
+fn only_once(rows: &mut [Vec<Place>]) {
+    let mut seen: Vec<Place> = Vec::new();
     for row in rows {
         row.retain(|one| {
             let new = match one.1 {
@@ -242,7 +245,7 @@ fn only_once(rows: &mut [Vec<(usize, Option<(u32, u32)>)>]) {
 }
 
 /// Rows as bands often sit, where the card says nothing (common practice, no source).
-fn usual(people: &[People], instruments: &Instruments) -> Vec<Vec<(usize, Option<(u32, u32)>)>> {
+fn usual(people: &[People], instruments: &Instruments) -> Vec<Vec<Place>> {
     let row_of = |instrument: Option<&Instrument>| match instrument {
         Some(one) if Group::LowReeds.holds(one) => 2,
         Some(one) => match one.family {
@@ -271,7 +274,7 @@ fn usual(people: &[People], instruments: &Instruments) -> Vec<Vec<(usize, Option
 
 /// Deals the players of each section out to its blocks.
 fn fill(
-    wanted: &[Vec<(usize, Option<(u32, u32)>)>],
+    wanted: &[Vec<Place>],
     people: &[People],
     of_piece: bool,
     instruments: &Instruments,
@@ -380,7 +383,7 @@ fn shorter(instrument: &str, instruments: &Instruments) -> String {
         .map(|name| name.replace('.', ""))
         .filter(|name| {
             let first = name.split(' ').next().unwrap_or("");
-            first.chars().count() > 2 && name.chars().count() < instrument.chars().count()
+            first.chars().count() > 2 && (4..instrument.chars().count()).contains(&name.chars().count())
         })
         .min_by_key(|name| name.chars().count());
     match named.filter(|_| instrument.contains(' ')) {

@@ -116,7 +116,7 @@ impl Written<'_> {
                 Fact::Range { .. } | Fact::OverTheBreak(_) | Fact::BelowTheBreak
             )
         };
-        self.facts.iter().any(|fact| of_notes(fact))
+        self.facts.iter().any(of_notes)
     }
 
     /// Why it may be left out, by its own rows.
