@@ -28,6 +28,12 @@ use meant::Meant;
 
 /// Runs the command.
 pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
+    if asked.to.is_some() && matches!(asked.form, AssignForm::Table | AssignForm::Json) {
+        complain(
+            "--to is for pages: say --as door or --as timeline with it. A table or JSON is printed here.",
+        );
+        return Ok(Status::CouldNot);
+    }
     let Some(room) = read(asked) else {
         return Ok(Status::CouldNot);
     };

@@ -71,7 +71,7 @@ pub fn of_piece(snapshot: &Snapshot, setting: &Setting, question: &Question, ans
             });
         }
     }
-    DoorPage {
+    away(DoorPage {
         concert: title,
         date: String::new(),
         place: named(snapshot, &setting.bands),
@@ -87,7 +87,19 @@ pub fn of_piece(snapshot: &Snapshot, setting: &Setting, question: &Question, ans
         changes: Vec::new(),
         stations,
         notes: Vec::new(),
+    })
+}
+
+/// Players who are away are so whatever is known of the piece.
+fn away(mut page: DoorPage) -> DoorPage {
+    for piece in &mut page.pieces {
+        for (cell, player) in piece.cells.iter_mut().zip(&page.players) {
+            if player.absent {
+                cell.clear();
+            }
+        }
     }
+    page
 }
 
 /// The names of bands.
@@ -113,7 +125,7 @@ fn page(snapshot: &Snapshot, plan: &ConcertPlan, bands: &[EntryId], pieces: &[us
     let on = snapshot
         .entry(plan.concert)
         .and_then(|entry| entry.concert()?.on.as_ref());
-    DoorPage {
+    away(DoorPage {
         concert: snapshot
             .entry(plan.concert)
             .map_or_else(String::new, |entry| entry.name.clone()),
@@ -134,7 +146,7 @@ fn page(snapshot: &Snapshot, plan: &ConcertPlan, bands: &[EntryId], pieces: &[us
         changes: changes(plan, pieces, &players),
         stations: stands(plan, pieces),
         notes: notes(snapshot, plan, &players, pieces),
-    }
+    })
 }
 
 /// `Thursday, December 10, 2026, 7:00 pm`; a day that is not in the calendar as it is written.

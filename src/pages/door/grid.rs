@@ -59,6 +59,8 @@ pub struct Grid {
     pub foot_alone: bool,
     /// Whether some row is higher than a sheet.
     pub cut: bool,
+    /// Whether a title has to be cut within a word.
+    pub cut_word: bool,
 }
 
 /// The room for rows on a sheet.
@@ -76,12 +78,15 @@ impl Grid {
     /// The page in this size.
     pub fn of(door: &DoorPage, sizes: Sizes, room: Room) -> Grid {
         let words = door.pieces.iter().map(|piece| {
-            let word = letters::widest_word(&piece.title, sizes.name, true, sizes.name * 8.0);
-            word * letters::CLOSEST + number_wide(&piece.number, sizes) + 2.0 * sizes.pad() + 0.5
+            let title = letters::widest_word(&piece.title, sizes.name, true, sizes.name * 8.0);
+            let coarse = piece.coarse.as_deref().unwrap_or_default();
+            let coarse = letters::widest_word(coarse, sizes.small(), false, sizes.name * 8.0);
+            let word = title.max(coarse) * letters::CLOSEST;
+            // Half a point more, so that what just fits is not cut for a rounding.
+            word + number_wide(&piece.number, sizes) + 2.0 * sizes.pad() + 0.5
         });
-        let left = words
-            .fold((sizes.name * 7.0).max(80.0), f64::max)
-            .min(room.wide * 0.18);
+        let wanted = words.fold((sizes.name * 7.0).max(80.0), f64::max);
+        let left = wanted.min(room.wide * 0.18);
         let right = (sizes.name * 5.0).clamp(60.0, room.wide * 0.12);
         let columns = columns(door, sizes, room.wide - left - right);
         let rows = rows(door, sizes, &columns, left, right);
@@ -96,6 +101,7 @@ impl Grid {
             sheets,
             foot_alone,
             cut,
+            cut_word: wanted > left,
         }
     }
 
@@ -112,7 +118,7 @@ fn columns(door: &DoorPage, sizes: Sizes, wide: f64) -> Vec<Columns> {
             let cells = door.pieces.iter().filter_map(|piece| piece.cells.get(player));
             let cells = cells.map(|cell| cell::widths(cell, sizes));
             let pad = 2.0 * sizes.pad();
-            let (least, wish) = cells.fold((sizes.name * 2.6, sizes.name * 5.6), |all, one| {
+            let (least, wish) = cells.fold((sizes.name * 2.6, sizes.name * 3.6), |all, one| {
                 (all.0.max(one.0), all.1.max(one.1))
             });
             ((least + pad).min(wide), (wish + pad).min(wide))

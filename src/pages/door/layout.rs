@@ -115,24 +115,27 @@ fn heads(name: f64) -> f64 {
 
 /// The fewest sheets in readable type, and then the largest type.
 fn best(at: &dyn Fn(f64) -> (Grid, Room), unit: f64) -> (Grid, Room) {
-    let mut name = LARGEST * unit;
-    let mut found: Option<(Grid, Room)> = None;
-    while name >= READABLE {
-        let one = at(name);
-        let fewer = found
-            .as_ref()
-            .is_none_or(|(grid, _)| one.0.count() < grid.count());
-        if !one.0.cut && fewer {
-            let done = one.0.count() == 1;
-            found = Some(one);
-            if done {
-                break;
+    // Smaller type rather than a word in two; but a word that is too long for any size does not decide.
+    for cut_word in [false, true] {
+        let mut found: Option<(Grid, Room)> = None;
+        let mut name = LARGEST * unit;
+        while name >= READABLE {
+            let one = at(name);
+            let fewer = found
+                .as_ref()
+                .is_none_or(|(grid, _)| one.0.count() < grid.count());
+            if !one.0.cut && fewer && (cut_word || !one.0.cut_word) {
+                let done = one.0.count() == 1;
+                found = Some(one);
+                if done {
+                    break;
+                }
             }
+            name -= 0.5;
         }
-        name -= 0.5;
-    }
-    if let Some(found) = found {
-        return found;
+        if let Some(found) = found {
+            return found;
+        }
     }
     let mut name = READABLE;
     loop {

@@ -19,7 +19,7 @@ use super::setting::Setting;
 
 /// How often the searches of a concert may ask whether to stop, which they do every few hundred steps. Far more
 /// than any program for a school band needs.
-const MOST_ASKED: u64 = 100_000;
+const MOST_ASKED: u64 = 30_000;
 
 /// A concert shared out.
 #[derive(Debug, Clone)]
