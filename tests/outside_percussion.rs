@@ -305,7 +305,10 @@ fn winds_as_proven_outside() {
                 size * (size - 1) / 2 * (deepest + 2) + size * (deepest - part.section.place as i64)
             })
             .sum();
+        let bare = |(size, part): (&i64, &WindPart)| *size == 0 && part.least > 0;
+        let empty = sizes.iter().zip(&parts).filter(|pair| bare(*pair)).count();
         let ours = vec![
+            empty as i64,
             seat.lacks.iter().sum::<usize>() as i64,
             -sizes.iter().sum::<i64>(),
             seat.switches as i64,
@@ -315,5 +318,39 @@ fn winds_as_proven_outside() {
         let lacking = seat.lacks.iter().any(|lack| *lack > 0);
         let wanted: usize = seat.short.0.iter().map(|&part| parts[part].least).sum();
         assert_eq!(lacking, wanted > seat.short.1, "{}", case["id"]);
+    }
+}
+
+/// Random networks: as many parts with a player as in the largest matching (Hopcroft and Karp's), at the cost of
+/// the cheapest largest flow (network simplex), both by networkx; and where parts stay empty, the set that is named
+/// proves exactly how many must.
+#[test]
+fn networks_as_by_networkx() {
+    let file = file();
+    let cases = list(&file["networks"]);
+    assert!(cases.len() > 20);
+    for case in cases {
+        let count = number(&case["parts"]);
+        let part = |number: usize| WindPart {
+            least: 1,
+            section: Section { number, place: 0 },
+        };
+        let parts: Vec<WindPart> = (0..count).map(part).collect();
+        let way = |way: &Value| (number(&way[0]), number(&way[1]) as u32);
+        let player = |can: &Value| WindPlayer {
+            can: list(can).iter().map(way).collect(),
+        };
+        let players: Vec<WindPlayer> = list(&case["players"]).iter().map(player).collect();
+        let seat = seat_winds(&players, &parts);
+        let empty = seat.lacks.iter().sum::<usize>();
+        let seated = seat.part_of.iter().flatten().count();
+        let found = (count - empty, seated, seat.switches as usize);
+        let wanted = (
+            number(&case["matched"]),
+            number(&case["seated"]),
+            number(&case["cost"]),
+        );
+        assert_eq!(found, wanted, "{}", case["id"]);
+        assert_eq!(empty, seat.short.0.len() - seat.short.1, "{}", case["id"]);
     }
 }

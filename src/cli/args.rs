@@ -191,19 +191,19 @@ pub struct Recopy {
     after_help = "Ends with 0 when every part that is needed has a player, 1 when something is left out, 2 when there is no such piece or concert."
 )]
 pub struct Assign {
-    /// The name of a piece or of a concert
+    /// The name of a piece or of a concert; for a set-up also of a band
     #[arg(help_heading = "What to share out", value_name = "NAME", required = true)]
     pub name: Vec<String>,
     /// The band that plays it; else those of the concert, else the handbook's
     #[arg(long = "for", value_name = "BAND")]
     pub band: Option<String>,
-    /// Who is not there, by seat or initials; may be said more than once
+    /// Who is not there, by seat or initials, or as "1 tuba"; may be said more than once
     #[arg(long, value_name = "SEAT", value_delimiter = ',')]
     pub without: Vec<String>,
     /// Let instruments be handed over from player to player in the rests
     #[arg(long)]
     pub handing_over: bool,
-    /// How to tell it: table (to read), json (an object a line), door (a page for the door) or timeline (a page that counts the rests)
+    /// How to tell it: table (to read), json (an object a line), door (a page for the door), timeline (a page that counts the rests) or seating (a page with the set-up)
     #[arg(
         long = "as",
         value_enum,
@@ -246,6 +246,8 @@ pub enum AssignForm {
     Table,
     /// One JSON object a line
     Json,
+    /// A page with the set-up, to print
+    Seating,
     /// A page for the door of the band room, to open in a browser and print
     Door,
     /// A page on which each player's line is counted as in a part

@@ -440,9 +440,12 @@ fn can(text: &str) -> Can {
     }
     let also = alt((
         phrase("also plays"),
+        phrase("also play"),
         phrase("also"),
         phrase("doubles on"),
+        phrase("double on"),
         phrase("switches to"),
+        phrase("switch to"),
         phrase("can switch to"),
     ));
     if let Ok((_, (_, _, other))) = all_consuming((also, blanks1, nom::combinator::rest)).parse(text) {

@@ -1,9 +1,11 @@
-//! Printable pages: plain data in, a self-contained page out. No page runs anything or fetches anything.
+//! Printable pages and pictures: plain data in, a self-contained page out. No page runs anything or fetches anything.
 
 #[cfg(test)]
 mod checked;
 pub mod door;
+pub mod draw;
 pub mod letters;
 pub mod paper;
+pub mod seating;
 mod signs;
 pub mod timeline;

@@ -4,3 +4,4 @@
 
 pub mod assign;
 pub mod percussion;
+pub mod winds;

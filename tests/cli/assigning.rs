@@ -359,3 +359,72 @@ fn the_manual_names_all_that_programs_read() {
         .collect();
     assert!(missing.is_empty(), "{missing:?}");
 }
+
+const WINDS: &str = "ensemble \"Winds\"
+  players         flute 5, clarinet 8, alto sax 3, tuba 1
+  percussionists  2
+  rows
+    flute, clarinet 1
+    clarinet 2, alto sax, tuba
+
+piece \"Sedge\"
+  parts
+    flute           C4-D6
+    clarinet 1-2
+    horn            A3-A4
+    tuba
+";
+
+#[test]
+fn winds_behind_the_percussion() {
+    let bench = Bench::bare(&[("cards.levare", WINDS)]);
+    let ended = assign(&bench, &["Sedge"]);
+    let winds = ended.out.split("\nWinds\n").nth(1).unwrap_or_default();
+    expect![[r#"
+        flute       5 flutes
+        clarinet 1  4 clarinets
+        clarinet 2  4 clarinets
+        horn        nobody
+        tuba        1 tuba
+        Horn wants 1 player; nobody can play it.
+        Horn has nobody. Alto sax (3), written a major second higher, which is in the
+        instrument's full range, Bb3-F#6 (from memory).
+        There is no part on the card for 3 alto saxes.
+    "#]]
+    .assert_eq(winds);
+    // The horn has nobody.
+    assert_eq!(ended.status, 1);
+    let away = assign(&bench, &["Sedge", "--without", "1 tuba", "--without", "3 flutes"]);
+    assert_eq!(away.err, "");
+    assert!(away.out.contains("flute       2 flutes\n"), "{}", away.out);
+    assert!(
+        away.out.contains("Tuba wants 1 player; nobody can play it."),
+        "{}",
+        away.out
+    );
+    let line = &json(&assign(&bench, &["Sedge", "--as", "json"]))[0];
+    assert_eq!(line["winds"]["depth"], "notes");
+    assert_eq!(line["winds"]["parts"][2]["seated"][0]["count"], 4);
+    assert_eq!(
+        line["winds"]["uncovered"][0]["covers"][0]["rewrite"],
+        "a major second higher"
+    );
+    assert_eq!(line["winds"]["covered"], false);
+}
+
+#[test]
+fn a_set_up_to_print() {
+    let bench = Bench::bare(&[("cards.levare", WINDS)]);
+    for name in ["Sedge", "Winds"] {
+        let page = assign(&bench, &[name, "--as", "seating"]);
+        assert_eq!((page.status, page.err.as_str()), (0, ""));
+        assert!(page.out.starts_with("<!DOCTYPE html>"));
+        // A block a chair besides the podium, a stand a pair; nothing is fetched and nothing runs.
+        assert!(page.out.contains(">17</text>") && page.out.contains(">alto sax</text>"));
+        let addresses = page.out.matches("http").count();
+        assert_eq!((addresses, page.out.matches("<script").count()), (1, 0));
+    }
+    let band = assign(&bench, &["Winds"]);
+    assert_eq!((band.status, band.out.as_str()), (2, ""));
+    assert!(band.err.contains("\"Winds\" is a band."), "{}", band.err);
+}

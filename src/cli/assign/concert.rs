@@ -4,13 +4,21 @@ use std::io::{self, Write};
 
 use super::piece::{Ink, say};
 use super::table;
+use super::winds;
 use crate::catalogue::Snapshot;
 use crate::cli::color::Paint;
 use crate::cli::wrap;
 use crate::planning::percussion::{ConcertPlan, PiecePlan, plan_words, words};
+use crate::planning::winds::words as wind_words;
 
 /// Tells it: the pieces in order with what happens between them, who does what, and what if somebody is missing.
-pub fn tell(snapshot: &Snapshot, plan: &ConcertPlan, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
+pub fn tell(
+    snapshot: &Snapshot,
+    plan: &ConcertPlan,
+    without: &[String],
+    paint: Paint,
+    out: &mut dyn Write,
+) -> io::Result<()> {
     let name = snapshot
         .entry(plan.concert)
         .map_or("", |entry| entry.name.as_str());
@@ -34,6 +42,7 @@ pub fn tell(snapshot: &Snapshot, plan: &ConcertPlan, paint: Paint, out: &mut dyn
         writeln!(out)?;
         one(snapshot, (at, piece), paint, out)?;
     }
+    winds_amiss(snapshot, plan, without, paint, out)?;
     let duties = plan_words::duty_list(snapshot, plan);
     if !duties.is_empty() {
         writeln!(out)?;
@@ -62,6 +71,40 @@ pub fn tell(snapshot: &Snapshot, plan: &ConcertPlan, paint: Paint, out: &mut dyn
     }
     for line in told {
         say(&line, paint, Ink::Quiet, out)?;
+    }
+    Ok(())
+}
+
+/// What of the winds is short in the pieces; who has which part is told with each piece by itself.
+fn winds_amiss(
+    snapshot: &Snapshot,
+    plan: &ConcertPlan,
+    without: &[String],
+    paint: Paint,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    let mut said = false;
+    for (at, piece) in plan.pieces.iter().enumerate() {
+        let setting = piece.setting.as_ref();
+        let Some(sharing) = setting.and_then(|one| winds::sharing(snapshot, one, without)) else {
+            continue;
+        };
+        let (short, uncovered) = (wind_words::short(&sharing), wind_words::uncovered(&sharing));
+        if short.is_empty() && uncovered.is_empty() {
+            continue;
+        }
+        if !said {
+            writeln!(out)?;
+            writeln!(out, "{}", paint.bold("Winds"))?;
+            said = true;
+        }
+        let all: Vec<String> = short.into_iter().chain(uncovered).collect();
+        say(
+            &format!("{}. {}", at.saturating_add(1), all.join(" ")),
+            paint,
+            Ink::Plain,
+            out,
+        )?;
     }
     Ok(())
 }

@@ -9,6 +9,7 @@ use serde::Serialize;
 
 use super::json::piece_line;
 use crate::catalogue::Snapshot;
+use crate::cli::args::Assign;
 use crate::cli::report::lines;
 use crate::planning::percussion::{Carry, ConcertPlan, Duty, PiecePlan, Way};
 
@@ -140,22 +141,14 @@ struct StandingLine<'p> {
 }
 
 /// Tells it.
-pub fn tell(
-    snapshot: &Snapshot,
-    plan: &ConcertPlan,
-    handing_over: bool,
-    out: &mut dyn Write,
-) -> io::Result<()> {
+pub fn tell(snapshot: &Snapshot, plan: &ConcertPlan, asked: &Assign, out: &mut dyn Write) -> io::Result<()> {
     lines::line(&concert_line(snapshot, plan), out)?;
     for piece in &plan.pieces {
         let (Some(setting), Some(question), Some(answer)) = (&piece.setting, &piece.question, &piece.answer)
         else {
             continue;
         };
-        lines::line(
-            &piece_line(snapshot, setting, question, answer, handing_over),
-            out,
-        )?;
+        lines::line(&piece_line(snapshot, setting, question, answer, asked), out)?;
     }
     Ok(())
 }

@@ -5,7 +5,10 @@
 
 use serde::Serialize;
 
+use super::winds;
+use super::winds_json::{self, WindsLine};
 use crate::catalogue::Snapshot;
+use crate::cli::args::Assign;
 use crate::planning::percussion::{
     Answer, Because, Count, Ground, Move, PartTold, Question, Setting, Sharing, Sounding, Turn, words,
 };
@@ -29,6 +32,7 @@ pub struct PieceLine<'q> {
     counts: Counts,
     lacking: Vec<LackingLine>,
     sharing: Option<SharingLine>,
+    winds: Option<WindsLine>,
 }
 
 #[derive(Serialize)]
@@ -140,7 +144,7 @@ pub fn piece_line<'q>(
     setting: &'q Setting,
     question: &'q Question,
     answer: &Answer,
-    handing_over: bool,
+    asked: &Assign,
 ) -> PieceLine<'q> {
     let entry = snapshot.entry(setting.piece);
     let piece = entry.and_then(|entry| entry.piece());
@@ -164,7 +168,7 @@ pub fn piece_line<'q>(
         },
         certain: question.clock.is_certain() && !question.all_at_once && question.no_time.is_empty(),
         notes,
-        handing_over,
+        handing_over: asked.handing_over,
         parts: question
             .parts
             .iter()
@@ -206,6 +210,7 @@ pub fn piece_line<'q>(
             .sharing
             .as_ref()
             .map(|sharing| sharing_line(question, sharing)),
+        winds: winds::sharing(snapshot, setting, &asked.without).map(|sharing| winds_json::line(&sharing)),
     }
 }
 

@@ -51,6 +51,14 @@ pub fn meant(snapshot: &Snapshot, words: &str) -> Result<Meant, String> {
     }
 }
 
+/// The ensemble of a name that no piece and no concert bears.
+pub fn only_a_band(snapshot: &Snapshot, words: &str) -> Option<EntryId> {
+    let name = bare(words);
+    let concert = snapshot.names().of(Kind::Concert, name).next();
+    let none_else = concert.is_none() && snapshot.pieces_titled(name, None).is_empty();
+    snapshot.ensemble_named(name).filter(|_| none_else)
+}
+
 /// The ensemble of a name, or in words why there is none.
 pub fn band(snapshot: &Snapshot, words: &str) -> Result<EntryId, String> {
     let name = bare(words);

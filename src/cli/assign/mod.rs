@@ -6,7 +6,10 @@ mod json;
 mod meant;
 mod pages;
 mod piece;
+mod seating;
 mod table;
+mod winds;
+mod winds_json;
 
 use std::io::{self, Write};
 use std::path::PathBuf;
@@ -20,6 +23,7 @@ use super::{Status, complain, demo};
 use crate::catalogue::Snapshot;
 use crate::planning::assign::Limits;
 use crate::planning::percussion::{self, ConcertPlan, Setting};
+use crate::planning::winds::is_away;
 use meant::Meant;
 
 /// Runs the command.
@@ -34,7 +38,19 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
         return Ok(Status::CouldNot);
     };
     let snapshot = &room.snapshot;
-    let meant = meant::meant(snapshot, &asked.name.join(" "));
+    let name = asked.name.join(" ");
+    // A band by itself has a set-up, and nothing else to share out.
+    if let Some(band) = meant::only_a_band(snapshot, &name) {
+        if asked.form == AssignForm::Seating {
+            return done(seating::bands(snapshot, &[band], asked, out)?);
+        }
+        let name = snapshot.entry(band).map_or("", |entry| entry.name.as_str());
+        complain(&format!(
+            "\"{name}\" is a band. Name a piece or a concert to share out, or say \"--as seating\" for a page with the band's set-up."
+        ));
+        return Ok(Status::CouldNot);
+    }
+    let meant = meant::meant(snapshot, &name);
     let wish = meant.and_then(|meant| {
         let band = asked
             .band
@@ -65,13 +81,19 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
             one_piece(snapshot, setting, asked, limits, paint, out)
         }
         Meant::Concert(id) => {
-            let plan = ConcertPlan::of(snapshot, id, band, &asked.without, asked.handing_over, limits);
+            let (_, seats) = away(snapshot, &asked.without);
+            let plan = ConcertPlan::of(snapshot, id, band, &seats, asked.handing_over, limits);
             let Some(plan) = plan else {
                 return Ok(Status::CouldNot);
             };
             match asked.form {
-                AssignForm::Table => concert::tell(snapshot, &plan, paint, out)?,
-                AssignForm::Json => concert_json::tell(snapshot, &plan, asked.handing_over, out)?,
+                AssignForm::Table => concert::tell(snapshot, &plan, &asked.without, paint, out)?,
+                AssignForm::Json => concert_json::tell(snapshot, &plan, asked, out)?,
+                AssignForm::Seating => {
+                    let settings = plan.pieces.iter().filter_map(|piece| piece.setting.as_ref());
+                    let settings: Vec<&Setting> = settings.collect();
+                    return done(seating::pieces(snapshot, &settings, asked, out)?);
+                }
                 AssignForm::Door => {
                     if !pages::door(snapshot, &plan, asked, out)? {
                         return Ok(Status::CouldNot);
@@ -83,11 +105,10 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
                     }
                 }
             }
-            let short = plan
-                .pieces
-                .iter()
-                .flat_map(|piece| &piece.left_out)
-                .any(|(_, vital)| *vital);
+            let left = plan.pieces.iter().flat_map(|piece| &piece.left_out);
+            let settings = plan.pieces.iter().filter_map(|piece| piece.setting.as_ref());
+            let mut winds = settings.filter_map(|one| winds::sharing(snapshot, one, &asked.without));
+            let short = left.into_iter().any(|(_, vital)| *vital) || winds.any(|one| winds::is_short(&one));
             Ok(match short {
                 true => Status::Found,
                 false => Status::Nothing,
@@ -133,17 +154,21 @@ fn one_piece(
     paint: Paint,
     out: &mut dyn Write,
 ) -> io::Result<Status> {
-    for words in setting.leave_at_home(&asked.without) {
+    let (_, seats) = away(snapshot, &asked.without);
+    for words in setting.leave_at_home(&seats) {
         complain(&words);
+    }
+    if asked.form == AssignForm::Seating {
+        return done(seating::pieces(snapshot, &[&setting], asked, out)?);
     }
     let Some(question) = setting.question(snapshot) else {
         return Ok(Status::CouldNot);
     };
     let answer = percussion::answer(&question, snapshot.instruments(), asked.handing_over, limits);
+    let winds = winds::sharing(snapshot, &setting, &asked.without);
     match asked.form {
-        AssignForm::Table => piece::tell(snapshot, &setting, &question, &answer, paint, out)?,
         AssignForm::Json => {
-            let line = json::piece_line(snapshot, &setting, &question, &answer, asked.handing_over);
+            let line = json::piece_line(snapshot, &setting, &question, &answer, asked);
             lines::line(&line, out)?;
         }
         AssignForm::Door => {
@@ -156,9 +181,35 @@ fn one_piece(
                 return Ok(Status::CouldNot);
             }
         }
+        // The set-up has been written already.
+        AssignForm::Seating => {}
+        AssignForm::Table => {
+            piece::tell(snapshot, &setting, &question, &answer, paint, out)?;
+            if let Some(winds) = &winds {
+                winds::tell(snapshot, winds, paint, out)?;
+            }
+        }
     }
     Ok(match &answer.sharing {
         Some(sharing) if sharing.left.iter().any(|left| left.vital) => Status::Found,
+        _ if winds.as_ref().is_some_and(winds::is_short) => Status::Found,
         _ => Status::Nothing,
     })
+}
+
+/// A set-up leaves nobody out; it is written or not.
+fn done(written: bool) -> io::Result<Status> {
+    Ok(match written {
+        true => Status::Nothing,
+        false => Status::CouldNot,
+    })
+}
+
+/// Who is away, winds and percussionists apart.
+fn away(snapshot: &Snapshot, without: &[String]) -> (Vec<String>, Vec<String>) {
+    let instruments = snapshot.instruments();
+    without
+        .iter()
+        .cloned()
+        .partition(|words| is_away(words, instruments))
 }

@@ -79,7 +79,8 @@ fn counted(timelines: &[Timeline], asked: &Assign, out: &mut dyn Write) -> io::R
     written(&timeline::html(timelines, paper), sheets, asked, out)
 }
 
-fn paper(size: PaperSize) -> Paper {
+/// What a page is printed on.
+pub fn paper(size: PaperSize) -> Paper {
     match size {
         PaperSize::Letter => Paper::Letter,
         PaperSize::Tabloid => Paper::Tabloid,
@@ -89,7 +90,7 @@ fn paper(size: PaperSize) -> Paper {
 }
 
 /// Writes a page into its file, or prints it where no file is named.
-fn written(page: &str, sheets: usize, asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
+pub fn written(page: &str, sheets: usize, asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
     let Some(path) = &asked.to else {
         out.write_all(page.as_bytes())?;
         return Ok(true);

@@ -29,7 +29,7 @@ pub(super) const FIELDS: &[FieldSpec] = &[
         name: "players",
         also: &[],
         shape: Shape::List(Of::Words),
-        says: "How many players a part should have.",
+        says: "How many players a part should have, and which parts of a section get the extra ones (extra players on the upper parts; else the lower).",
         example: "at least 2 to a wind part",
     },
     FieldSpec {

@@ -1,5 +1,7 @@
 //! Wind players to parts.
 
+use std::collections::BTreeMap;
+
 use super::flow::Flow;
 
 /// A wind part that wants players.
@@ -46,13 +48,14 @@ pub struct Seat {
 /// A cost above this stands for this.
 const DEAREST: i64 = 1_000;
 
-/// Gives every player a part. What counts, the first that differs decides: parts short of the
-/// fewest players, most players seated, the least switching, sections even with the extra players
+/// Gives every player a part. What counts, the first that differs decides: parts that nobody has,
+/// players that parts are short of, most players seated, the least switching, sections even with the extra players
 /// on the lower parts (balance from below; common practice, no source for the exact split).
 pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
     let (count, size) = (players.len(), parts.len());
-    let (source, sink) = (count + size, count + size + 1);
-    let mut flow = Flow::new(count + size + 2);
+    let kinds = kinds(players);
+    let (source, sink) = (kinds.len() + size, kinds.len() + size + 1);
+    let mut flow = Flow::new(kinds.len() + size + 2);
     // One unit of a grade outweighs all that can come below it.
     let deepest = parts
         .iter()
@@ -65,12 +68,19 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
     let lack = switch
         .saturating_mul(DEAREST + 1)
         .saturating_mul(count as i64 + 1);
+    // A part that nobody has is worse than any number of parts that are short.
+    let empty = lack.saturating_mul(count as i64 + 1);
     let mut ways = Vec::new();
-    for (player, who) in players.iter().enumerate() {
-        flow.arc(source, player, 1, 0);
-        for &(part, cost) in who.can.iter().filter(|(part, _)| *part < size) {
+    for (kind, alike) in kinds.iter().enumerate() {
+        let many = alike.len() as i64;
+        flow.arc(source, kind, many, 0);
+        let can = alike
+            .first()
+            .and_then(|who| players.get(*who))
+            .map_or(&[][..], |who| &who.can);
+        for &(part, cost) in can.iter().filter(|(part, _)| *part < size) {
             let price = i64::from(cost).min(DEAREST) * switch;
-            ways.push((player, part, flow.arc(player, count + part, 1, price), cost));
+            ways.push((kind, part, flow.arc(kind, kinds.len() + part, many, price), cost));
         }
     }
     for (at, part) in parts.iter().enumerate() {
@@ -83,16 +93,23 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
             // The first seat of every part costs less than any second seat, and among equal seats
             // the lower part's costs less.
             let fair = seat as i64 * (deepest as i64 + 1) + from_below as i64;
-            let needed = if seat < part.least { lack } else { 0 };
-            flow.arc(count + at, sink, 1, fair - needed);
+            let first = if seat == 0 { empty } else { 0 };
+            let needed = if seat < part.least {
+                lack.saturating_add(first)
+            } else {
+                0
+            };
+            flow.arc(kinds.len() + at, sink, 1, fair - needed);
         }
     }
     flow.send(source, sink);
     let mut part_of = vec![None; count];
     let mut lacks: Vec<usize> = parts.iter().map(|part| part.least).collect();
     let mut switches = 0;
-    for (player, part, arc, cost) in ways {
-        if flow.carried(arc) > 0 && part_of[player].is_none() {
+    let mut waiting: Vec<_> = kinds.iter().map(|alike| alike.iter().copied()).collect();
+    for (kind, part, arc, cost) in ways {
+        let seats = usize::try_from(flow.carried(arc)).unwrap_or(0);
+        for player in waiting[kind].by_ref().take(seats) {
             part_of[player] = Some(part);
             lacks[part] = lacks[part].saturating_sub(1);
             switches += u64::from(cost);
@@ -105,6 +122,21 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
         short,
         switches,
     }
+}
+
+/// The players who can play the same at the same price, by their places; the flow need not tell them apart.
+fn kinds(players: &[WindPlayer]) -> Vec<Vec<usize>> {
+    let mut by_can: BTreeMap<&[(usize, u32)], usize> = BTreeMap::new();
+    let mut kinds: Vec<Vec<usize>> = Vec::new();
+    for (at, who) in players.iter().enumerate() {
+        let next = kinds.len();
+        let kind = *by_can.entry(&who.can).or_insert(next);
+        match kinds.get_mut(kind) {
+            Some(alike) => alike.push(at),
+            None => kinds.push(vec![at]),
+        }
+    }
+    kinds
 }
 
 /// From the parts that lack players: all parts whose players could move there, step by step. They

@@ -7,6 +7,7 @@ use crate::catalogue::names::key;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Family;
 use crate::planning::assign::{Limits, Plan, Tenths};
+use crate::planning::winds::is_away;
 
 use super::answer::{Answer, answer_with};
 use super::ask::{Question, Seat};
@@ -107,6 +108,7 @@ impl ConcertPlan {
         };
         let mut notes = Vec::new();
         let mut absent = absent_seats(card);
+        absent.retain(|words| !is_away(words, snapshot.instruments()));
         absent.extend(without.iter().cloned());
         let settings = settings(snapshot, concert, card, band, &absent, &mut notes);
         let players = players(snapshot, &settings);

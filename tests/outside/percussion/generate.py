@@ -358,19 +358,23 @@ def winds(rng, number):
     cost = {(w, p): c for w, can in enumerate(players) for p, c in can}
     for w in range(len(players)):
         model.add_at_most_one(var for (v, _), var in x.items() if v == w)
-    lacks, even = [], []
+    empty, lacks, even = [], [], []
     for p, part in enumerate(parts):
         size = sum(var for (_, q), var in x.items() if q == p)
         lack = model.new_int_var(0, 9, "")
         model.add(lack >= part["least"] - size)
         lacks.append(lack)
+        if part["least"] > 0:
+            bare = model.new_bool_var("")
+            model.add(bare >= 1 - size)
+            empty.append(bare)
         seats = [model.new_bool_var("") for _ in players]
         model.add(sum(seats) == size)
         for k, seat in enumerate(seats):
             even.append((k * (deepest + 2) + deepest - part["place"]) * seat)
     got = []
     switches = sum(cost[key] * var for key, var in x.items())
-    for goal in (sum(lacks), -sum(x.values()), switches, sum(even)):
+    for goal in (sum(empty, 0 * lacks[0]), sum(lacks), -sum(x.values()), switches, sum(even)):
         model.minimize(goal)
         solver, _ = solve(model)
         value = round(solver.objective_value)
@@ -379,12 +383,40 @@ def winds(rng, number):
     return {"id": f"winds {number}", "parts": parts, "players": players, "optima": got, "deepest": deepest}
 
 
+def network(rng, number):
+    """Players to parts as a plain network: the most parts with a player, then the least cost of all seats."""
+    parts, count = rng.randint(1, 14), rng.randint(1, 30)
+    dense = rng.choice([0.1, 0.25, 0.5])
+    players = [[[p, rng.choice([0, 0, 1, 2, 7])] for p in range(parts) if rng.random() < dense] for _ in range(count)]
+    graph = nx.Graph()
+    lefts = [("w", w) for w in range(count)]
+    graph.add_nodes_from(lefts)
+    graph.add_edges_from((("w", w), ("p", p)) for w, can in enumerate(players) for p, _ in can)
+    matched = len(nx.bipartite.hopcroft_karp_matching(graph, lefts)) // 2
+    outweighs = 1 + 7 * count
+    net = nx.DiGraph()
+    net.add_nodes_from(["s", "t"])
+    for w, can in enumerate(players):
+        net.add_edge("s", ("w", w), capacity=1, weight=0)
+        for p, cost in can:
+            net.add_edge(("w", w), ("p", p), capacity=1, weight=cost)
+    for p in range(parts):
+        net.add_edge(("p", p), ("first", p), capacity=1, weight=-outweighs)
+        net.add_edge(("first", p), "t", capacity=1, weight=0)
+        net.add_edge(("p", p), "t", capacity=count, weight=0)
+    flow = nx.max_flow_min_cost(net, "s", "t")
+    seated = sum(flow["s"].values())
+    cost = nx.cost_of_flow(net, flow) + outweighs * matched
+    return {"id": f"network {number}", "parts": parts, "players": players, "matched": matched, "seated": seated, "cost": cost}
+
+
 def main():
     seed, count = int(sys.argv[1]), int(sys.argv[2])
     rng = random.Random(seed)
     cases = [percussion(rng, number) for number in range(count)]
     sections = [winds(rng, number) for number in range(count // 3)]
-    json.dump({"seed": seed, "cases": cases, "winds": sections}, sys.stdout, indent=1)
+    networks = [network(rng, number) for number in range(2 * count)]
+    json.dump({"seed": seed, "cases": cases, "winds": sections, "networks": networks}, sys.stdout, indent=1)
 
 
 if __name__ == "__main__":

@@ -5,6 +5,7 @@ mod counts;
 mod graphs;
 mod limits;
 mod plans;
+mod published;
 mod winds;
 
 use super::*;

@@ -62,3 +62,25 @@ fn players_switch_only_where_a_part_is_short() {
     let seat = seat_winds(&[flute.clone(), flute], &parts(&[2, 1]));
     assert_eq!((seat.lacks, seat.short), (vec![0, 0, 1], (vec![2], 0)));
 }
+
+#[test]
+fn a_part_without_anybody_comes_before_a_part_that_is_short() {
+    // One player too few either way: the second part gets its one player, though he or she switches for it.
+    let parts = [
+        WindPart {
+            least: 2,
+            section: Section::default(),
+        },
+        WindPart {
+            least: 1,
+            section: Section { number: 1, place: 0 },
+        },
+    ];
+    let stays = WindPlayer { can: vec![(0, 0)] };
+    let could = WindPlayer {
+        can: vec![(0, 0), (1, 5)],
+    };
+    let seat = seat_winds(&[stays, could], &parts);
+    assert_eq!((sizes(&seat), seat.lacks), (vec![1, 1], vec![1, 0]));
+    assert_eq!(seat.short, (vec![0, 1], 2));
+}

@@ -1,0 +1,53 @@
+//! The set-up as a page to print.
+
+use std::io::{self, Write};
+
+use super::pages::{paper, written};
+use super::winds::absent;
+use crate::catalogue::{EntryId, Snapshot};
+use crate::cli::args::Assign;
+use crate::cli::complain;
+use crate::pages::seating::{Plan, html, plan};
+use crate::planning::percussion::Setting;
+use crate::planning::winds;
+
+/// The page for bands by their sections. Answers whether it could be written; why not has been told then.
+pub fn bands(
+    snapshot: &Snapshot,
+    bands: &[EntryId],
+    asked: &Assign,
+    out: &mut dyn Write,
+) -> io::Result<bool> {
+    let sharing = winds::of_band(snapshot, None, bands, &[], &asked.without);
+    write(&[plan(snapshot, bands, &sharing, None)], asked, out)
+}
+
+/// The page for pieces, a sheet each, with the parts on the chairs; answers as [`bands`].
+pub fn pieces(
+    snapshot: &Snapshot,
+    settings: &[&Setting],
+    asked: &Assign,
+    out: &mut dyn Write,
+) -> io::Result<bool> {
+    let plans: Vec<Plan> = settings
+        .iter()
+        .map(|setting| {
+            let piece = Some(setting.piece);
+            let absent = absent(snapshot, setting, &asked.without);
+            let sharing = winds::of_band(snapshot, piece, &setting.bands, &setting.movements, &absent);
+            plan(snapshot, &setting.bands, &sharing, piece)
+        })
+        .collect();
+    write(&plans, asked, out)
+}
+
+fn write(plans: &[Plan], asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
+    if plans.is_empty() {
+        complain(
+            "No piece of this concert has a card, so there is no set-up to draw. Name the band instead.",
+        );
+        return Ok(false);
+    }
+    let name = plans.first().map_or("", |plan| plan.band.as_str());
+    written(&html(name, paper(asked.paper), plans), plans.len(), asked, out)
+}

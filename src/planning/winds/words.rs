@@ -1,0 +1,420 @@
+//! What was found out about the winds, in sentences.
+
+use crate::music::{Instruments, Interval};
+
+use super::seating::is_switch;
+use super::told::{
+    Balance, Cover, Depth, Fits, Idle, Limit, LimitBy, Part, Players, Short, Spare, Uncovered, WindSharing,
+};
+
+/// `1 flute`, `5 flutes`, `2 alto saxes`.
+pub fn counted(count: usize, instrument: &str) -> String {
+    match count {
+        1 => format!("1 {}", singular(instrument)),
+        count => format!("{count} {}", plural(instrument)),
+    }
+}
+
+/// `flutes`, `alto saxes`, `euphoniums T.C.`; a grouping such as `low reeds` stays as it is.
+pub fn plural(instrument: &str) -> String {
+    for clef in [" T.C.", " B.C."] {
+        if let Some(bare) = instrument.strip_suffix(clef) {
+            return format!("{}{clef}", plural(bare));
+        }
+    }
+    match instrument {
+        name if name.ends_with("ss") || name.ends_with('x') => format!("{name}es"),
+        name if name.ends_with('s') => name.to_owned(),
+        name => format!("{name}s"),
+    }
+}
+
+/// One of a grouping counts in the singular where that is plain to make: `1 low reed`.
+fn singular(name: &str) -> &str {
+    match name.strip_suffix('s') {
+        Some(bare) if !name.ends_with("ss") && !name.ends_with("brass") => bare,
+        _ => name,
+    }
+}
+
+fn joined(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+    }
+}
+
+fn names(sharing: &WindSharing, parts: &[usize]) -> String {
+    let all: Vec<String> = parts
+        .iter()
+        .filter_map(|at| sharing.parts.get(*at))
+        .map(|part| part.name.clone())
+        .collect();
+    joined(&all)
+}
+
+fn players(count: usize) -> String {
+    match count {
+        1 => "1 player".to_owned(),
+        count => format!("{count} players"),
+    }
+}
+
+/// How deep the answer goes, where that is not all the way; empty where it is.
+pub fn coarse(sharing: &WindSharing) -> Vec<String> {
+    let mut said = Vec::new();
+    match sharing.depth {
+        Depth::Nobody => said.push(match sharing.bands.as_slice() {
+            [] => "No band is named to play it, so no wind player can be given a part. Write the band's name behind \"for\" in the handbook.".to_owned(),
+            _ => "The band's card counts no wind players, so none can be given a part. Write how many there are behind \"players\".".to_owned(),
+        }),
+        Depth::SectionsOnly => said.push(format!(
+            "The card lists no wind parts, so this is only a count of the sections: {}. List the parts behind \"parts\", and they can be shared out.",
+            heads(sharing)
+        )),
+        Depth::PartsOnly => said.push(
+            "No wind part has a range on the card, so the players are counted out to the parts and nothing is said of the notes."
+                .to_owned(),
+        ),
+        Depth::Parts => {}
+    }
+    if !sharing.open_counts.is_empty() && sharing.depth != Depth::Nobody {
+        let mut all: Vec<String> = sharing.open_counts.iter().map(|name| plural(name)).collect();
+        all.dedup();
+        said.push(format!(
+            "How many {} there are is not on the band's card for certain, so their parts are open.",
+            joined(&all)
+        ));
+    }
+    if sharing.cut {
+        said.push(
+            "There are more players or parts here than any band has, and not all of them were looked at."
+                .to_owned(),
+        );
+    }
+    said
+}
+
+/// The sections with their head counts: `7 flutes, 1 oboe and 10 clarinets`.
+pub fn heads(sharing: &WindSharing) -> String {
+    let mut all: Vec<(&str, usize)> = Vec::new();
+    for players in &sharing.players {
+        match all.iter_mut().find(|(name, _)| *name == players.instrument) {
+            Some((_, count)) => *count = count.saturating_add(players.count),
+            None => all.push((&players.instrument, players.count)),
+        }
+    }
+    let told: Vec<String> = all.iter().map(|(name, count)| counted(*count, name)).collect();
+    joined(&told)
+}
+
+/// Who plays a part: `5 clarinets, all over the break`, `1 flute, who switches`, `nobody`.
+pub fn who(sharing: &WindSharing, part: &Part, instruments: &Instruments) -> String {
+    if part.players() == 0 {
+        return match (part.open, &part.spare) {
+            (true, _) => "open".to_owned(),
+            (_, None) => "nobody".to_owned(),
+            (_, Some(spare)) => format!("nobody ({})", spared(spare)),
+        };
+    }
+    let mut told: Vec<(String, usize, bool)> = Vec::new();
+    for (at, count) in &part.seated {
+        let Some(players) = sharing.players.get(*at) else {
+            continue;
+        };
+        let switches = is_switch(players, part, instruments);
+        match told
+            .iter_mut()
+            .find(|(name, _, other)| *name == players.instrument && *other == switches)
+        {
+            Some((_, sum, _)) => *sum = sum.saturating_add(*count),
+            None => told.push((players.instrument.clone(), *count, switches)),
+        }
+    }
+    let all: Vec<String> = told
+        .iter()
+        .map(|(name, count, switches)| match (switches, count) {
+            (false, _) => counted(*count, name),
+            (true, 1) => format!("{} who switches", counted(1, name)),
+            (true, _) => format!("{} who switch", counted(*count, name)),
+        })
+        .collect();
+    let mut told = joined(&all);
+    let sit = part.players();
+    if part.unable == sit {
+        told.push_str(match part.over_the_break && over(sharing, part) == 0 {
+            true => ", none of them over the break yet",
+            false => ", beyond what they play",
+        });
+    } else if part.unable > 0 {
+        let able = sit.saturating_sub(part.unable);
+        told.push_str(&match part.over_the_break {
+            true => format!(", {able} of them over the break"),
+            false => format!(", {able} of them with the notes"),
+        });
+    } else if part.over_the_break && over(sharing, part) == sit {
+        told.push_str(match sit {
+            1 => ", over the break",
+            _ => ", all over the break",
+        });
+    }
+    told
+}
+
+/// How many of those seated at a part are said to play over the break.
+fn over(sharing: &WindSharing, part: &Part) -> usize {
+    let able = part.seated.iter().filter(|(at, _)| {
+        sharing
+            .players
+            .get(*at)
+            .is_some_and(|players| players.over_the_break == Some(true))
+    });
+    able.map(|(_, count)| count).sum()
+}
+
+fn spared(spare: &Spare) -> String {
+    match spare {
+        Spare::Optional => "may be left out".to_owned(),
+        Spare::Doubled(words) => words.clone(),
+        Spare::OtherClef(part) => format!("{part} in another clef"),
+        Spare::NotNeeded => "complete without it".to_owned(),
+        Spare::Group => "a group".to_owned(),
+    }
+}
+
+/// Why not every part has enough players: one sentence for every set of parts that wants too many.
+pub fn short(sharing: &WindSharing) -> Vec<String> {
+    sharing
+        .short
+        .iter()
+        .map(|short| too_few(sharing, short))
+        .collect()
+}
+
+fn too_few(sharing: &WindSharing, short: &Short) -> String {
+    let parts = names(sharing, &short.parts);
+    let most = short
+        .parts
+        .iter()
+        .filter_map(|at| sharing.parts.get(*at))
+        .map(|part| part.least)
+        .max();
+    let each = match most {
+        Some(least) if least > 1 && short.parts.len() > 1 => {
+            format!(" ({least} to a part by the handbook)")
+        }
+        Some(least) if least > 1 => " (by the handbook)".to_owned(),
+        _ => String::new(),
+    };
+    let want = format!(
+        "{parts} {} {}{each}",
+        if short.parts.len() == 1 { "wants" } else { "want" },
+        players(short.want)
+    );
+    let can = match (short.able, short.parts.len()) {
+        (0, 1) => "nobody can play it".to_owned(),
+        (0, _) => "nobody can play any of them".to_owned(),
+        (able, 1) => format!("{able} can play it"),
+        (able, _) => format!("{able} can play any of them"),
+    };
+    sentence(format!("{want}; {can}."))
+}
+
+fn sentence(words: String) -> String {
+    let mut chars = words.chars();
+    match chars.next() {
+        Some(first) => first.to_uppercase().chain(chars).collect(),
+        None => words,
+    }
+}
+
+/// What may cover the parts that nobody has, a sentence or two a part.
+pub fn uncovered(sharing: &WindSharing) -> Vec<String> {
+    let parts = sharing.uncovered.iter();
+    parts.filter_map(|one| nobody(sharing, one)).collect()
+}
+
+fn nobody(sharing: &WindSharing, uncovered: &Uncovered) -> Option<String> {
+    let part = sharing.parts.get(uncovered.part)?;
+    let name = &part.name;
+    let mut ways: Vec<String> = uncovered.covers.iter().take(4).map(cover).collect();
+    let head = match &part.spare {
+        // A line that another part has is covered where that part has players.
+        Some(Spare::Doubled(words)) => {
+            let there = uncovered.covers.iter().find_map(|cover| match cover {
+                Cover::SameLine { part, .. } => Some(part.clone()),
+                _ => None,
+            });
+            return Some(sentence(match there {
+                Some(other) => {
+                    format!("{name} has nobody and may be left out: {other} has its line ({words}).")
+                }
+                None => format!("{name} has nobody; it is {words}."),
+            }));
+        }
+        Some(Spare::Optional) => {
+            return Some(sentence(format!(
+                "{name} has nobody and may be left out (optional)."
+            )));
+        }
+        Some(Spare::NotNeeded) => {
+            return Some(sentence(format!(
+                "{name} has nobody; the piece is complete without it."
+            )));
+        }
+        Some(Spare::OtherClef(_) | Spare::Group) => return None,
+        None => format!("{name} has nobody."),
+    };
+    if ways.is_empty() {
+        return Some(sentence(format!(
+            "{head} No other part on the card has its line and none of the usual covers is in the band; look in the score for a cue, or leave it out."
+        )));
+    }
+    let last = ways.len() > 1;
+    if let Some(first) = ways.first_mut() {
+        *first = sentence(first.clone());
+    }
+    let ways = match last {
+        true => ways.join("; or "),
+        false => ways.join(""),
+    };
+    Some(sentence(format!("{head} {ways}.")))
+}
+
+/// One way to cover a part.
+fn cover(cover: &Cover) -> String {
+    match cover {
+        Cover::SameLine {
+            part, players: count, ..
+        } => format!("{part} has its line, with {}", players(*count)),
+        Cover::Cue {
+            part,
+            players: count,
+            place,
+        } => {
+            let place = place.as_ref().map_or(String::new(), |place| format!(" {place}"));
+            format!("it is cued{place} in {part}, with {}", players(*count))
+        }
+        Cover::Instead { part } => format!("the card has {part} instead"),
+        Cover::Allowed { instrument, players } => {
+            format!("the card also gives it to {instrument} ({players})")
+        }
+        Cover::Usual {
+            instrument,
+            players,
+            rewrite,
+            clef,
+            fits,
+            ..
+        } => format!(
+            "{instrument} ({players}), {}{}",
+            rewritten(*rewrite, *clef),
+            reach(fits)
+        ),
+    }
+}
+
+/// How a part's notes are written for another instrument.
+pub fn rewritten(rewrite: Interval, clef: Option<&str>) -> String {
+    let clef = clef.map_or(String::new(), |clef| format!(" in {clef}"));
+    match rewrite == Interval::UNISON {
+        true if clef.is_empty() => "from the part as it is".to_owned(),
+        true => format!("the same notes written{clef}"),
+        false => format!("written {}{clef}", rewrite.sounds()),
+    }
+}
+
+fn reach(fits: &Fits) -> String {
+    match fits {
+        Fits::NotKnown => String::new(),
+        Fits::Yes(limit) => format!(", which is in {}", reached(limit)),
+        Fits::Octaves(octaves, limit) => {
+            let way = if *octaves > 0 { "up" } else { "down" };
+            format!(", and from there an octave {way}, to lie in {}", reached(limit))
+        }
+        Fits::No(range, limit) => format!(", but that is {range} and goes beyond {}", reached(limit)),
+    }
+}
+
+fn reached(limit: &Limit) -> String {
+    let range = limit.range;
+    match limit.said_by {
+        LimitBy::Band => format!("its range in this band, {range}"),
+        LimitBy::Chart(source) => format!("the range {range} of the chart ({source})"),
+        LimitBy::Table => format!("the instrument's full range, {range} (from memory)"),
+    }
+}
+
+/// Players for whom the card lists no part, in a sentence an instrument.
+pub fn idle(sharing: &WindSharing) -> Vec<String> {
+    let mut all: Vec<(&Players, usize, &Idle)> = Vec::new();
+    for idle in &sharing.idle {
+        let Some(players) = sharing.players.get(idle.players) else {
+            continue;
+        };
+        match all
+            .iter_mut()
+            .find(|(other, ..)| other.instrument == players.instrument)
+        {
+            Some((_, count, _)) => *count = count.saturating_add(idle.count),
+            None => all.push((players, idle.count, idle)),
+        }
+    }
+    // Where no parts are listed at all, everybody is idle, and that has been said.
+    if sharing.depth <= Depth::SectionsOnly {
+        return Vec::new();
+    }
+    let mut bare: Vec<String> = Vec::new();
+    let mut said: Vec<String> = Vec::new();
+    for (players, count, idle) in all {
+        let name = counted(count, &players.instrument);
+        let ways: Vec<String> = idle
+            .could
+            .iter()
+            .filter_map(|(part, rewrite)| {
+                let part = sharing.parts.get(*part).filter(|part| part.players() > 0)?;
+                Some(format!("{} ({})", part.name, rewritten(*rewrite, None)))
+            })
+            .take(2)
+            .collect();
+        if ways.is_empty() {
+            bare.push(name);
+            continue;
+        }
+        let (has, read) = match count {
+            1 => ("has", "such a player often reads"),
+            _ => ("have", "they often read"),
+        };
+        said.push(format!(
+            "{name} {has} no part on the card; {read} along with {}.",
+            ways.join(" or ")
+        ));
+    }
+    if !bare.is_empty() {
+        said.push(format!("There is no part on the card for {}.", joined(&bare)));
+    }
+    said
+}
+
+/// How extra players were dealt out, where a section is divided.
+pub fn balance(sharing: &WindSharing) -> Option<String> {
+    let stem = |part: &Part| {
+        let bare = part.name.trim_end_matches(|c: char| c.is_ascii_digit());
+        (bare.len() < part.name.len()).then(|| bare.to_owned())
+    };
+    let divided = sharing.parts.iter().any(|one| {
+        let mut others = sharing
+            .parts
+            .iter()
+            .filter(|other| stem(one).is_some() && stem(one) == stem(other));
+        one.players() > 0 && others.any(|other| one.players().abs_diff(other.players()) == 1)
+    });
+    divided.then(|| {
+        match sharing.balance {
+            Balance::Lower => "Sections are divided evenly, extra players on the lower parts; \"extra players on the upper parts\" behind \"players\" in the handbook turns that.",
+            Balance::Upper => "Sections are divided evenly, extra players on the upper parts, as the handbook says.",
+        }
+        .to_owned()
+    })
+}
