@@ -86,8 +86,10 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
             let short = plan
                 .pieces
                 .iter()
-                .flat_map(|piece| &piece.left_out)
-                .any(|(_, vital)| *vital);
+                .any(|piece| match (&piece.question, &piece.answer) {
+                    (Some(question), Some(answer)) => !answer.covers(question),
+                    _ => true,
+                });
             Ok(match short {
                 true => Status::Found,
                 false => Status::Nothing,
@@ -157,8 +159,8 @@ fn one_piece(
             }
         }
     }
-    Ok(match &answer.sharing {
-        Some(sharing) if sharing.left.iter().any(|left| left.vital) => Status::Found,
-        _ => Status::Nothing,
+    Ok(match answer.covers(&question) {
+        true => Status::Nothing,
+        false => Status::Found,
     })
 }
