@@ -22,6 +22,8 @@ mod long_work;
 mod places;
 #[path = "desk/random.rs"]
 mod random;
+#[path = "desk/refactoring.rs"]
+mod refactoring;
 #[path = "desk/renaming.rs"]
 mod renaming;
 #[path = "desk/roots.rs"]
@@ -34,5 +36,7 @@ mod selecting;
 mod settings;
 #[path = "desk/table.rs"]
 mod table;
+#[path = "desk/writing.rs"]
+mod writing;
 #[path = "desk/year.rs"]
 mod year;

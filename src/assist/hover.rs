@@ -1,7 +1,9 @@
 //! What a card's words mean, shown where the cursor stands.
 
 mod card;
+mod criteria;
 mod music;
+mod skills;
 
 use crate::findings;
 use crate::notation::row::Fact;
@@ -11,6 +13,10 @@ use crate::text::Span;
 
 use super::sharing::Shared;
 use super::{NameHere, Place};
+
+pub(super) use card::summary as card_summary;
+pub(super) use music::{instrument, key, signature};
+pub(super) use skills::words as skill_words;
 
 /// A text about a stretch of the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -45,12 +51,20 @@ fn name(place: &Place<'_>) -> Option<(Span, String)> {
         .collect();
     if cards.is_empty() {
         let name = missing?;
-        if let Some(skill) = crate::music::skills::find(&name.name) {
-            return Some((span, music::skill(skill)));
+        if let Some(text) = skills::words(place, &name.name) {
+            return Some((span, text));
         }
         return Some((span, format!("There is no card for **{}** yet.", name.name)));
     }
-    Some((span, cards.join("\n\n---\n\n")))
+    let mut text = cards.join("\n\n---\n\n");
+    for id in place.meant() {
+        let more = criteria::of(place.snapshot, id).or_else(|| skills::of_card(place, id));
+        if let Some(more) = more {
+            text.push_str("\n\n");
+            text.push_str(&more);
+        }
+    }
+    Some((span, text))
 }
 
 fn field_word(place: &Place<'_>) -> Option<(Span, String)> {
@@ -135,16 +149,19 @@ fn who(place: &Place<'_>, row: Span) -> Option<String> {
         .map(|beside| beside.says)
 }
 
-/// A rule's page, as far as it fits a small window.
 fn rule(phrase: &str) -> Option<String> {
-    let rule = findings::find(phrase)?;
+    findings::find(phrase).map(rule_page)
+}
+
+/// A rule's page, as far as it fits a small window.
+pub(super) fn rule_page(rule: &findings::Rule) -> String {
     let page = findings::page::parse(rule.page);
-    Some(format!(
+    format!(
         "**{}** ({})\n\n{}\n\nWhy: {}\n\nWhat to do: {}",
         rule.phrase,
         rule.severity,
         page.notices.trim(),
         page.why.trim(),
         page.todo.trim()
-    ))
+    )
 }

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use xxhash_rust::xxh3::xxh3_64;
+
 use crate::catalogue::course::Course;
 use crate::catalogue::model::{Concert, Piece, ProgramPiece};
 use crate::catalogue::{EntryId, Snapshot};
@@ -86,6 +88,30 @@ pub fn title(snapshot: &Snapshot, id: EntryId) -> Option<String> {
         }
         Kind::Handbook | Kind::Bundle => None,
     }
+}
+
+/// What a card's line, and the facts beside its words, rest on outside the card itself, as a digest that costs
+/// little. It may be another where they are still the same, never the same where they are others.
+pub fn rests_on(snapshot: &Snapshot, id: EntryId) -> u64 {
+    let Some(entry) = snapshot.entry(id) else { return 0 };
+    let text = match entry.kind {
+        // The bands, the concerts and the lists are all in the context.
+        Some(Kind::Piece) => String::new(),
+        Some(Kind::Concert) => {
+            let program = entry.concert().map_or(&[][..], |concert| &concert.program);
+            let pieces: Vec<u64> = program
+                .iter()
+                .flat_map(|listed| {
+                    let title = &listed.title.value;
+                    snapshot.pieces_titled(&title.name, title.by.as_deref())
+                })
+                .filter_map(|piece| Some(snapshot.entry(piece)?.digest))
+                .collect();
+            format!("{pieces:?}")
+        }
+        _ => title(snapshot, id).unwrap_or_default(),
+    };
+    xxh3_64(format!("{} {text}", snapshot.context()).as_bytes())
 }
 
 /// The places that the line counts, for going there.

@@ -11,6 +11,8 @@ use crate::text::Span;
 pub enum Here {
     /// At the margin: a card's kind. The span is the word so far.
     Margin(Span),
+    /// At the margin, behind a kind and an opening quotation mark. The span is the line so far.
+    Name(Kind, Span),
     /// A field's word is to be written, one of these. The span is the words so far.
     FieldWord(&'static [FieldSpec], Span),
     /// A value of a field. The span runs from the value's start to the cursor.
@@ -41,7 +43,14 @@ pub fn here(kind: Option<Kind>, tree: &Tree, text: &str, offset: u32) -> Option<
     if blank == 0 {
         // Behind a kind comes a name, which only the director knows.
         let first = written.slice(text);
-        return (!first.contains([' ', '\t', '"'])).then_some(Here::Margin(written));
+        if !first.contains([' ', '\t', '"', '“']) {
+            return Some(Here::Margin(written));
+        }
+        let (word, rest) = first.split_once([' ', '\t'])?;
+        let kind = Kind::of_word(word).filter(|kind| kind.is_named())?;
+        let after = Span::new(offset, line.body.end.max(offset)).slice(text);
+        let is_new = matches!(rest.trim_start(), "\"" | "“") && matches!(after, "" | "\"" | "”");
+        return is_new.then_some(Here::Name(kind, written));
     }
     let specs = fields::fields_of(kind?);
     let indent = columns(before.get(..blank).unwrap_or(""));

@@ -6,6 +6,7 @@
 
 pub mod completion;
 pub mod definition;
+pub mod drafts;
 pub mod fixes;
 pub mod folding;
 pub mod formatting;
@@ -16,13 +17,16 @@ mod line;
 pub mod links;
 mod marks;
 mod offers;
+pub mod on_type;
 pub mod paired;
 mod place;
 pub mod reason;
+pub mod refactor;
 pub mod references;
 pub mod rename;
 pub mod selection;
 pub mod sharing;
+pub mod signature;
 pub mod spots;
 pub mod symbols;
 pub mod tokens;

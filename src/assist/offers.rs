@@ -2,11 +2,15 @@
 
 use crate::text::Span;
 
+use super::drafts::Draft;
+
 /// What an offer stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum OfferKind {
     /// A kind of card.
     Kind,
+    /// A whole card, or all lines that one usually has.
+    Card,
     /// A field's word.
     Field,
     /// The name of a card.
@@ -40,6 +44,8 @@ pub struct Offer {
     pub also: Vec<String>,
     /// Lower comes first.
     pub rank: u8,
+    /// What is written with blanks to fill in, for editors that can step from one to the next.
+    pub draft: Option<Draft>,
 }
 
 impl Offer {
@@ -54,7 +60,44 @@ impl Offer {
             says: String::new(),
             also: Vec::new(),
             rank: 5,
+            draft: None,
         }
+    }
+
+    /// An offer that has blanks to be filled in.
+    pub(super) fn drafts(mut self, draft: Draft) -> Offer {
+        self.text = draft.plain();
+        self.draft = Some(draft);
+        self
+    }
+
+    /// Whether what is typed so far can become this offer: it begins the offer, one of its words, or one of
+    /// the other ways to write it.
+    pub(super) fn fits(&self, typed: &str) -> bool {
+        let typed = squeezed(typed);
+        if typed.is_empty() {
+            return true;
+        }
+        std::iter::once(self.label.as_str())
+            .chain(std::iter::once(self.text.as_str()))
+            .chain(self.also.iter().map(String::as_str))
+            .any(|words| {
+                let mut rest = words;
+                loop {
+                    if squeezed(rest).starts_with(&typed) {
+                        return true;
+                    }
+                    match rest.find([' ', '-', '"']) {
+                        Some(at) => rest = rest.get(at + 1..).unwrap_or(""),
+                        None => return false,
+                    }
+                }
+            })
+    }
+
+    /// Whether what is typed so far is all that the offer would write.
+    pub(super) fn is_typed(&self, typed: &str) -> bool {
+        self.text.trim().eq_ignore_ascii_case(typed.trim())
     }
 
     pub(super) fn writes(mut self, text: impl Into<String>) -> Offer {
@@ -81,4 +124,13 @@ impl Offer {
         self.rank = rank;
         self
     }
+}
+
+/// How words are compared while they are typed: capitals, blanks and points do not matter.
+fn squeezed(words: &str) -> String {
+    words
+        .chars()
+        .filter(|c| !c.is_whitespace() && !matches!(c, '.' | '"' | '“' | '”' | '„'))
+        .flat_map(char::to_lowercase)
+        .collect()
 }

@@ -2,14 +2,17 @@
 
 use serde_json::Value;
 use tower_lsp::gen_lsp_types::{
-    ChangeNotifications, CodeActionKind, CodeActionOptions, CompletionOptions, DiagnosticOptions,
-    InitializeParams, PositionEncodingKind, Save, SaveOptions, ServerCapabilities, TextDocumentSync,
-    TextDocumentSyncKind, TextDocumentSyncOptions, WorkspaceFoldersServerCapabilities, WorkspaceOptions,
+    ChangeNotifications, DiagnosticOptions, InitializeParams, PositionEncodingKind, Save, SaveOptions,
+    ServerCapabilities, TextDocumentSync, TextDocumentSyncKind, TextDocumentSyncOptions,
+    WorkspaceFoldersServerCapabilities, WorkspaceOptions,
 };
 
 use crate::text::Encoding;
 
 mod moving;
+mod writing;
+
+pub(super) use writing::Writing;
 
 /// What the client can do, as far as it matters here (Language Server Protocol 3.17, `ClientCapabilities`).
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -54,6 +57,8 @@ pub(super) struct Client {
     pub(super) refreshes_colors: bool,
     /// It asks what can be renamed before it asks for a new name.
     pub(super) prepares: bool,
+    /// What it can do while cards are written.
+    pub(super) writing: Writing,
     /// It agreed to the requests that tests make; see `checks`.
     pub(super) checks: bool,
 }
@@ -107,6 +112,7 @@ impl Client {
             refreshes_hints: is("/workspace/inlayHint/refreshSupport"),
             refreshes_colors: is("/workspace/semanticTokens/refreshSupport"),
             prepares: is("/textDocument/rename/prepareSupport"),
+            writing: Writing::of(&said, params.initialization_options.as_ref()),
             checks: params
                 .initialization_options
                 .as_ref()
@@ -127,16 +133,15 @@ pub(super) fn of_desk(client: &Client) -> ServerCapabilities {
         text_document_sync: Some(TextDocumentSync::Options(TextDocumentSyncOptions {
             open_close: Some(true),
             change: Some(TextDocumentSyncKind::Incremental),
-            will_save: None,
-            will_save_wait_until: None,
+            will_save: client.writing.tells_before_saving.then_some(true),
+            will_save_wait_until: client.writing.edits_before_saving.then_some(true),
             save: Some(Save::SaveOptions(SaveOptions {
                 include_text: Some(false),
             })),
         })),
-        completion_provider: Some(CompletionOptions {
-            trigger_characters: Some(vec!["\"".to_owned()]),
-            ..CompletionOptions::default()
-        }),
+        completion_provider: Some(writing::completion()),
+        signature_help_provider: Some(writing::signature()),
+        document_on_type_formatting_provider: Some(writing::on_type()),
         hover_provider: Some(true.into()),
         definition_provider: Some(true.into()),
         references_provider: Some(moving::references()),
@@ -144,16 +149,8 @@ pub(super) fn of_desk(client: &Client) -> ServerCapabilities {
         workspace_symbol_provider: Some(moving::search()),
         folding_range_provider: Some(true.into()),
         document_formatting_provider: Some(true.into()),
-        document_range_formatting_provider: Some(true.into()),
-        code_action_provider: Some(if client.code_actions {
-            CodeActionOptions {
-                code_action_kinds: Some(vec![CodeActionKind::QuickFix, CodeActionKind::SourceFixAll]),
-                ..CodeActionOptions::default()
-            }
-            .into()
-        } else {
-            true.into()
-        }),
+        document_range_formatting_provider: Some(writing::ranges(client)),
+        code_action_provider: Some(writing::actions(client)),
         diagnostic_provider: client.pulls.then(|| {
             DiagnosticOptions {
                 identifier: None,

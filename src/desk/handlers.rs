@@ -9,6 +9,8 @@ pub(super) mod formatting;
 pub(super) mod lenses;
 pub(super) mod names;
 pub(super) mod outline;
+mod refactoring;
 pub(super) mod renaming;
 pub(super) mod selecting;
+pub(super) mod signature;
 pub(super) mod writing;

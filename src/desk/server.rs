@@ -12,7 +12,8 @@ use tower_lsp::jsonrpc::{Error, Result};
 use super::capabilities::{self, Client};
 use super::commands;
 use super::handlers::{
-    actions, asked, coloring, files, formatting, lenses, names, outline, renaming, selecting, writing,
+    actions, asked, coloring, files, formatting, lenses, names, outline, renaming, selecting, signature,
+    writing,
 };
 use super::moment::{Stop, View, Waiting};
 use super::session::Session;
@@ -258,6 +259,23 @@ impl LanguageServer for Desk {
         Ok(found.await?.flatten())
     }
 
+    async fn completion_resolve(&self, item: CompletionItem) -> Result<CompletionItem> {
+        let Some(uri) = lenses::uri_of(item.data.as_ref()) else {
+            return Ok(item);
+        };
+        let bare = item.clone();
+        let found = self.with(&uri, move |view, can, _| writing::documented(view, item, can));
+        Ok(found.await?.unwrap_or(bare))
+    }
+
+    async fn signature_help(&self, params: SignatureHelpParams) -> Result<Option<SignatureHelp>> {
+        let at = params.text_document_position_params;
+        let found = self.with(&at.text_document.uri, move |view, can, _| {
+            signature::help(view, at.position, can)
+        });
+        Ok(found.await?.flatten())
+    }
+
     async fn goto_definition(&self, params: DefinitionParams) -> Result<Option<DefinitionResponse>> {
         let at = params.text_document_position_params;
         let found = self.with(&at.text_document.uri, move |view, can, _| {
@@ -326,6 +344,54 @@ impl LanguageServer for Desk {
         let uri = params.text_document.uri.clone();
         self.with(&uri, move |view, can, stop| {
             actions::actions(view, &params, can, stop)
+        })
+        .await
+    }
+
+    async fn code_action_resolve(&self, action: CodeAction) -> Result<CodeAction> {
+        let Some(uri) = lenses::uri_of(action.data.as_ref()) else {
+            return Ok(action);
+        };
+        let found = self.with(&uri, move |view, can, stop| {
+            actions::resolved(view, action, can, stop)
+        });
+        found.await?.unwrap_or_else(|| Err(Error::content_modified()))
+    }
+
+    async fn will_save(&self, params: WillSaveTextDocumentParams) {
+        self.session.saved(&params.text_document.uri);
+    }
+
+    async fn will_save_wait_until(
+        &self,
+        params: WillSaveTextDocumentParams,
+    ) -> Result<Option<Vec<TextEdit>>> {
+        let wanted = self.session.settings().recopy_on_save;
+        self.with(&params.text_document.uri, move |view, can, _| {
+            match wanted.unwrap_or(can.writing.recopies) {
+                true => formatting::edits(view, None, can),
+                false => Vec::new(),
+            }
+        })
+        .await
+    }
+
+    async fn ranges_formatting(
+        &self,
+        params: DocumentRangesFormattingParams,
+    ) -> Result<Option<Vec<TextEdit>>> {
+        self.with(&params.text_document.uri, move |view, can, _| {
+            formatting::in_ranges(view, &params.ranges, can)
+        })
+        .await
+    }
+
+    async fn on_type_formatting(
+        &self,
+        params: DocumentOnTypeFormattingParams,
+    ) -> Result<Option<Vec<TextEdit>>> {
+        self.with(&params.text_document.uri, move |view, can, _| {
+            formatting::line_left(view, params.position, &params.ch, can)
         })
         .await
     }

@@ -13,6 +13,8 @@ pub(super) const SECTION: &str = "levare";
 pub(super) struct Settings {
     /// Lines above cards.
     pub(super) lenses: bool,
+    /// Whether a file is laid out before it is saved; none where the editor says nothing of it.
+    pub(super) recopy_on_save: Option<bool>,
     lengths: bool,
     measures: bool,
     keys: bool,
@@ -23,6 +25,7 @@ impl Default for Settings {
     fn default() -> Settings {
         Settings {
             lenses: true,
+            recopy_on_save: None,
             lengths: true,
             measures: true,
             keys: true,
@@ -45,6 +48,7 @@ impl Settings {
     /// Takes what an editor says, whole or under the section's name:
     ///
     /// - `lenses`: `true` or `false`;
+    /// - `recopyOnSave`: `true` or `false`;
     /// - `hints`: `true`, `false`, or a list of `"lengths"`, `"measures"`, `"keys"`, `"players"`.
     ///
     /// What is not understood is left as it is by default and told of, in words for the user.
@@ -63,6 +67,10 @@ impl Settings {
                     settings.lenses = *shown;
                     true
                 }
+                ("recopyOnSave", Value::Bool(wanted)) => {
+                    settings.recopy_on_save = Some(*wanted);
+                    true
+                }
                 ("hints", Value::Bool(shown)) => {
                     (settings.lengths, settings.measures) = (*shown, *shown);
                     (settings.keys, settings.players) = (*shown, *shown);
@@ -76,13 +84,14 @@ impl Settings {
                     wanted.iter().all(|one| known.iter().any(|known| one == known))
                 }
                 // These belong to the editors' own sides.
-                ("path" | "trace", _) => true,
+                ("program" | "trace", _) => true,
                 _ => false,
             };
             if !taken {
                 strange.push(format!(
-                    "The setting levare.{name} is not used as it stands. What can be set is lenses (true or false) \
-                     and hints (true, false, or a list of lengths, measures, keys, players)."
+                    "The setting levare.{name} is not used as it stands. What can be set is lenses (true or false), \
+                     recopyOnSave (true or false) and hints (true, false, or a list of lengths, measures, keys, \
+                     players)."
                 ));
             }
         }

@@ -7,13 +7,14 @@ use tower_lsp::gen_lsp_types as lsp;
 
 use crate::assist::Target;
 use crate::assist::completion::{Offer, OfferKind};
+use crate::assist::drafts::{Bit, Draft};
 use crate::assist::symbols::{Sort, Symbol};
 use crate::findings::Severity;
 use crate::notation::Kind;
 use crate::text::{Edit, Encoding, Sheet, Span};
 
 use super::capabilities::Client;
-use super::moment::{Moment, Paper};
+use super::moment::{Moment, Paper, View};
 
 pub(super) fn position(sheet: &Sheet, offset: u32, encoding: Encoding) -> lsp::Position {
     let position = sheet.position(offset, encoding);
@@ -97,22 +98,35 @@ pub(super) fn workspace_edits(
     }
 }
 
+/// An offer. What the client asks for when it shows it is left out.
 pub(super) fn completion(
     offer: Offer,
     number: usize,
-    sheet: &Sheet,
-    encoding: Encoding,
+    view: &View,
+    at: lsp::Position,
+    can: &Client,
 ) -> lsp::CompletionItem {
     // Everything the offer may be found by is in its filter, abbreviations too. A name in quotation marks
     // is found with and without them.
-    let mut filter = offer.text.clone();
+    let mut filter = offer.text.lines().next().unwrap_or("").to_owned();
+    if !filter.contains(&offer.label) {
+        filter.push(' ');
+        filter.push_str(&offer.label);
+    }
     for also in &offer.also {
         filter.push(' ');
         filter.push_str(also);
     }
+    let writing = can.writing;
+    let snippet = offer.draft.as_ref().filter(|_| writing.snippets).map(snippet);
+    let (format, new_text) = match snippet {
+        Some(text) => (lsp::InsertTextFormat::Snippet, text),
+        None => (lsp::InsertTextFormat::PlainText, offer.text),
+    };
     lsp::CompletionItem {
         kind: Some(match offer.kind {
             OfferKind::Kind => lsp::CompletionItemKind::Class,
+            OfferKind::Card => lsp::CompletionItemKind::Snippet,
             OfferKind::Field => lsp::CompletionItemKind::Field,
             OfferKind::Name => lsp::CompletionItemKind::Reference,
             OfferKind::Instrument => lsp::CompletionItemKind::Variable,
@@ -120,17 +134,63 @@ pub(super) fn completion(
             OfferKind::Phrase => lsp::CompletionItemKind::Event,
             OfferKind::Words => lsp::CompletionItemKind::Keyword,
         }),
-        detail: (!offer.detail.is_empty()).then_some(offer.detail),
-        documentation: (!offer.says.is_empty()).then_some(lsp::Documentation::String(offer.says)),
+        detail: (!offer.detail.is_empty() && !writing.asks_detail).then_some(offer.detail),
+        documentation: match writing.asks_documentation {
+            true => None,
+            false => documentation(offer.says, can),
+        },
         sort_text: Some(format!("{number:05}")),
         filter_text: Some(filter),
+        insert_text_format: Some(format),
+        // The draft's lines are indented as they are meant to stand.
+        insert_text_mode: None,
         text_edit: Some(lsp::CompletionItemTextEdit::TextEdit(lsp::TextEdit {
-            range: range(sheet, offer.replaces, encoding),
-            new_text: offer.text,
+            range: range(view.paper.sheet(), offer.replaces, can.encoding),
+            new_text,
         })),
+        data: (writing.asks_documentation || writing.asks_detail)
+            .then(|| serde_json::json!({"uri": view.paper.uri, "line": at.line, "character": at.character})),
         label: offer.label,
         ..lsp::CompletionItem::default()
     }
+}
+
+/// Words beside an offer, in the form the client shows.
+pub(super) fn documentation(says: String, can: &Client) -> Option<lsp::Documentation> {
+    if says.is_empty() {
+        return None;
+    }
+    Some(match can.writing.markdown {
+        true => lsp::Documentation::MarkupContent(lsp::MarkupContent {
+            kind: lsp::MarkupKind::Markdown,
+            value: says,
+        }),
+        false => lsp::Documentation::String(says),
+    })
+}
+
+/// A draft as the protocol writes blanks; `$`, `}` and `\` in its words are told apart by a `\`.
+fn snippet(draft: &Draft) -> String {
+    let mut out = String::new();
+    let mut number = 0u32;
+    for bit in &draft.0 {
+        match bit {
+            Bit::Text(text) => {
+                for c in text.chars() {
+                    if matches!(c, '$' | '}' | '\\') {
+                        out.push('\\');
+                    }
+                    out.push(c);
+                }
+            }
+            Bit::Blank => {
+                number = number.saturating_add(1);
+                out.push_str(&format!("${number}"));
+            }
+        }
+    }
+    out.push_str("$0");
+    out
 }
 
 /// What a kind of card looks like in an outline.

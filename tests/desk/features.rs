@@ -72,7 +72,7 @@ fn inside(text: &str, words: &str) -> Value {
 }
 
 fn labels(answer: &Value) -> Vec<String> {
-    let items = answer.as_array().cloned().unwrap_or_default();
+    let items = answer["items"].as_array().cloned().unwrap_or_default();
     items
         .iter()
         .map(|item| item["label"].as_str().unwrap().to_owned())
@@ -213,7 +213,7 @@ fn completion_knows_where_it_is() {
     let (plain, at) = marked("piece \"X\"\n  parts\n    cl|", "utf-16");
     client.change(&uri, json!([{"text": plain}]));
     let answer = client.at("textDocument/completion", &uri, &at);
-    let clarinet = answer
+    let clarinet = answer["items"]
         .as_array()
         .unwrap()
         .iter()
@@ -233,7 +233,7 @@ fn completion_knows_where_it_is() {
     let (plain, at) = marked("concert \"X\"\n  program\n    \"Har|\"\n", "utf-16");
     client.change(&uri, json!([{"text": plain}]));
     let answer = client.at("textDocument/completion", &uri, &at);
-    let parade = answer
+    let parade = answer["items"]
         .as_array()
         .unwrap()
         .iter()

@@ -150,5 +150,17 @@ fn a_title_loses_its_color_when_its_card_goes() {
     );
     client.until_asked("workspace/semanticTokens/refresh", 1);
     assert_ne!(ask(&mut client), before);
+    // What a file does to itself, its editor sees without being told.
+    let refresh = "workspace/semanticTokens/refresh";
+    let times = |client: &Client| client.asked.iter().filter(|one| *one == refresh).count();
+    client.ask("levare/wait", json!({"ms": 500}));
+    let before = times(&client);
+    client.change(
+        &spring,
+        json!([{"text": SPRING.replace("“Seventh", "(the) “Seventh")}]),
+    );
+    client.settle();
+    client.ask("levare/wait", json!({"ms": 500}));
+    assert_eq!(times(&client), before, "{:?}", client.asked);
     year::quiet(&folder, &mut client);
 }

@@ -100,6 +100,22 @@ fn a_thousand_edits() {
                 let at = position(&text, boundary(&text, dice.roll(text.len() + 1)), unit);
                 client.at("textDocument/hover", &uri, &at);
                 client.at("textDocument/completion", &uri, &at);
+                client.at("textDocument/signatureHelp", &uri, &at);
+                let document = json!({"uri": uri});
+                let options = json!({"tabSize": 4, "insertSpaces": true});
+                client.ask(
+                    "textDocument/onTypeFormatting",
+                    json!({"textDocument": document, "position": at, "ch": "\n", "options": options}),
+                );
+                let range = json!({"start": at, "end": at});
+                client.ask(
+                    "textDocument/rangesFormatting",
+                    json!({"textDocument": document, "ranges": [range], "options": options}),
+                );
+                client.ask(
+                    "textDocument/codeAction",
+                    json!({"textDocument": document, "range": range, "context": {"diagnostics": []}}),
+                );
             }
             if dice.roll(25) == 0 {
                 assert_eq!(

@@ -10,6 +10,10 @@ import subprocess
 import sys
 from pathlib import Path
 
+from tree_sitter import Parser, Query, QueryCursor
+
+import trees
+
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parent.parent
 GRAMMAR = ROOT / "grammar/tree-sitter/src"
@@ -151,6 +155,51 @@ def show(name, number, said):
         print(f"    {who}: {what}")
 
 
+def queries(library):
+    """Every query of the grammar and of the editors' folders is one, and each of its patterns finds something."""
+    spoken = trees.language(str(library))
+    pages = [ROOT / "demo/pieces/concert-works.levare", ROOT / "tests/catalogues/odd/people.levare"]
+    text = b"".join(page.read_bytes() for page in pages)
+    text += b'\n<<<<<<< ours\npiece "Air"\n  odd one  (remark) with 2 of 40 USD at 3:10 on 2026-12-10\n  stet  so because of (it)\n'
+    root = Parser(spoken).parse(text).root_node
+    files = sorted([*ROOT.glob("grammar/tree-sitter/queries/*.scm"), *ROOT.glob("editors/**/*.scm")])
+    for file in files:
+        query = Query(spoken, file.read_text())
+        found = {pattern for pattern, _ in QueryCursor(query).matches(root)}
+        if missing := set(range(query.pattern_count)) - found:
+            sys.exit(f"{file}: patterns {sorted(missing)} (counted from 0) find nothing")
+    try:
+        Query(spoken, "(no_such_thing) @x")
+    except Exception:
+        print(f"{len(files)} files of queries, each pattern of which finds something")
+    else:
+        sys.exit("a query for something that the grammar does not have was taken")
+
+
+def edited(files, library):
+    """A page that is edited while its tree is kept has the tree of a page read anew."""
+    parser, dice, edits = Parser(trees.language(str(library))), random.Random(7), 0
+    for file in files:
+        source = file.read_bytes()
+        tree = parser.parse(source)
+        for _ in range(6):
+            text = source.decode()
+            at = dice.randrange(len(text) + 1)
+            until = min(len(text), at + dice.choice([0, 0, 1, 3, 40]))
+            put = dice.choice(["", "x", *PIECES])
+            new = (text[:at] + put + text[until:]).encode()
+            start, old_end = len(text[:at].encode()), len(text[:until].encode())
+            new_end = start + len(put.encode())
+            point = lambda page, end: (page.count(b"\n", 0, end), end - (page.rfind(b"\n", 0, end) + 1))
+            tree.edit(start, old_end, new_end, point(source, start), point(source, old_end), point(new, new_end))
+            tree = parser.parse(new, tree)
+            if trees.said(tree) != trees.said(parser.parse(new)):
+                (WORK / "edited.levare").write_bytes(new)
+                sys.exit(f"{file} edited at byte {start} has another tree than {WORK}/edited.levare read anew")
+            source, edits = new, edits + 1
+    print(f"{edits} edits: the tree that is kept is the tree that is read anew")
+
+
 def planted(whole, library):
     """Spoils each reader in one small way; each must be told apart from the other two."""
     folder = WORK / "planted"
@@ -192,6 +241,8 @@ def main():
     if kinds != {"card", "field", "other", "deeper", "broken", "remark", "conflict", "blank"}:
         sys.exit(f"these files do not hold every sort of line, only {sorted(kinds)}")
     print(f"{len(answers['the program'])} files, {lines} lines: all three read them alike")
+    queries(library)
+    edited([*whole, *made[: BROKEN // 2]], library)
     planted(whole, library)
 
 

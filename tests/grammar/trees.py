@@ -10,7 +10,7 @@ import json
 import re
 import sys
 
-from tree_sitter import Language, Parser, Query, QueryCursor
+from tree_sitter import Language, Parser
 
 BLANKS = "\t\n\v\f\r \x85\xa0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u2028\u2029\u202f\u205f\u3000"
 
@@ -39,10 +39,9 @@ def name(node):
     return start, end
 
 
-def said(parser, source):
+def said(tree):
     """For each byte at which a line's words begin: what the line is, with its places."""
     found = {}
-    tree = parser.parse(source)
     open_nodes = [tree.root_node]
     while open_nodes:
         node = open_nodes.pop()
@@ -86,7 +85,7 @@ def main():
     for path in sys.argv[2:]:
         with open(path, "rb") as file:
             source = file.read()
-        found = said(parser, source)
+        found = said(parser.parse(source))
         out = []
         for start, end in lines(source):
             line = found.get(start, ["blank"] if start == end else ["nothing"])

@@ -7,7 +7,7 @@ use crate::text::Span;
 
 use super::super::Place;
 use super::super::offers::{Offer, OfferKind};
-use super::names;
+use super::{names, sayings};
 
 const RELATIONS: [(Relation, &str); 7] = [
     (
@@ -66,16 +66,31 @@ pub(super) fn of(place: &Place<'_>, of: RowsOf, written: Span) -> Vec<Offer> {
         }
         RowsOf::Program => names::of(place, &[Kind::Piece], segment(text, written)),
         RowsOf::Movements => Vec::new(),
-        RowsOf::Seats | RowsOf::Pages | RowsOf::Percussionists => {
-            instruments(place, segment(text, written), false)
-        }
+        RowsOf::Seats => instruments(place, segment(text, written), false),
         _ => {
             let here = segment(text, written);
-            if here.start == written.start && !words.contains("  ") {
-                let percussion = matches!(of, RowsOf::Percussion);
-                instruments(place, here, percussion)
-            } else {
-                facts(place, here)
+            let names_it = here.start == written.start && !words.contains("  ");
+            match (of, names_it) {
+                (RowsOf::Pages, true) => sayings::words(
+                    here,
+                    [
+                        "percussion 1",
+                        "percussion 2",
+                        "percussion 3",
+                        "mallets",
+                        "timpani",
+                    ],
+                ),
+                (RowsOf::Pages, false) => own_percussion(place, here),
+                (RowsOf::Percussionists, true) => Vec::new(),
+                (RowsOf::Percussionists, false) => {
+                    let mut offers = sayings::words(here, ["mallets", "accessories"]);
+                    offers.extend(instruments(place, here, true));
+                    offers
+                }
+                (RowsOf::Players, false) => sayings::words(here, ["over the break", "up to ", "treble clef"]),
+                (_, true) => instruments(place, here, matches!(of, RowsOf::Percussion)),
+                (_, false) => facts(place, here),
             }
         }
     }
@@ -143,6 +158,21 @@ pub(super) fn facts(place: &Place<'_>, written: Span) -> Vec<Offer> {
     relations
         .chain(WORDS)
         .map(|(words, says)| Offer::new(words, written, OfferKind::Words).says(says))
+        .collect()
+}
+
+/// The names of the piece's own percussion.
+fn own_percussion(place: &Place<'_>, written: Span) -> Vec<Offer> {
+    let rows = place.entry.piece().map_or(&[][..], |piece| &piece.percussion);
+    let mut names: Vec<String> = Vec::new();
+    for name in rows.iter().flat_map(|row| &row.names).map(|name| name.one_form()) {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names
+        .into_iter()
+        .map(|name| Offer::new(name, written, OfferKind::Instrument).detail("in this piece"))
         .collect()
 }
 

@@ -8,7 +8,7 @@ use crate::text::Span;
 
 use super::super::Place;
 use super::super::offers::{Offer, OfferKind};
-use super::{names, rows};
+use super::{names, rows, sayings};
 
 /// What could stand in a field's value, which runs from its start to the cursor.
 pub(super) fn of(place: &Place<'_>, spec: &'static FieldSpec, value: Span) -> Vec<Offer> {
@@ -35,6 +35,7 @@ pub(super) fn of(place: &Place<'_>, spec: &'static FieldSpec, value: Span) -> Ve
         Of::Title => names::of(place, titled(spec.name), here),
         Of::Held => names::of(place, &[Kind::Piece], here),
         Of::Listed => names::of(place, &[Kind::List], here),
+        Of::Performance if !here.slice(text).contains(' ') => sayings::performances(place, here),
         Of::Performance => names::of(place, &[Kind::Ensemble], quoted(text, here)),
         Of::Grade => {
             let mut offers = words(quoted_or_last(text, here), &["publisher", "ours"]);
@@ -47,8 +48,12 @@ pub(super) fn of(place: &Place<'_>, spec: &'static FieldSpec, value: Span) -> Ve
         Of::Stet | Of::Phrase => phrases(here, of == Of::Stet),
         Of::Road => road(here),
         Of::Condition => conditions(place, here),
+        Of::Mark => sayings::marks(place, here),
+        Of::Needs => sayings::needs(place, here),
+        Of::People => sayings::of(place, spec.name, here),
         Of::Words if spec.name == "style" => styles(place, here),
         Of::Words if matches!(spec.name, "one player") => rows::instruments(place, here, true),
+        Of::Words => sayings::of(place, spec.name, here),
         _ => Vec::new(),
     }
 }
@@ -262,18 +267,7 @@ fn road(written: Span) -> Vec<Offer> {
 }
 
 fn conditions(place: &Place<'_>, written: Span) -> Vec<Offer> {
-    let mut offers: Vec<Offer> = [
-        ("a march", "One piece of this style."),
-        ("at least 2 keys", "Pieces in different keys."),
-        ("at least 1 lyrical", "One piece or more of this style."),
-        ("up to 3 flats", "No piece has more."),
-        ("at most 5 percussionists", "No piece needs more."),
-        ("clarinet 2 never over the break", "In no piece."),
-        ("not performed since 2024", "No piece played lately."),
-    ]
-    .into_iter()
-    .map(|(words, says)| Offer::new(words, written, OfferKind::Words).says(says))
-    .collect();
+    let mut offers = sayings::conditions(place, written);
     offers.extend(names::of(place, &[Kind::Criteria, Kind::List], written));
     offers
 }

@@ -4,7 +4,7 @@ use crate::catalogue::model::Facts;
 use crate::catalogue::{EntryId, Snapshot};
 
 /// A card's summary: what a director would want to know before opening it.
-pub(super) fn summary(snapshot: &Snapshot, id: EntryId) -> Option<String> {
+pub(in super::super) fn summary(snapshot: &Snapshot, id: EntryId) -> Option<String> {
     let entry = snapshot.entry(id)?;
     let kind = entry.kind?;
     let mut lines = vec![match entry.name.is_empty() {

@@ -3,11 +3,13 @@
 use crate::music::{Instrument, Key, Lookup, Meter, PitchRange, Signature, Transposition};
 
 use crate::music::meter::MeterKind;
+use crate::music::staff::{self, Clef};
+use crate::music::staff_picture;
 
 use super::super::Place;
 
 /// What each section reads in a concert key.
-pub(super) fn key(place: &Place<'_>, key: Key) -> String {
+pub(in super::super) fn key(place: &Place<'_>, key: Key) -> String {
     let mut text = format!("**{key}**, concert");
     if let Some(signature) = key.signature() {
         text.push_str(&format!(": {signature}"));
@@ -23,7 +25,7 @@ pub(super) fn key(place: &Place<'_>, key: Key) -> String {
 }
 
 /// What each section reads under a concert key signature.
-pub(super) fn signature(place: &Place<'_>, signature: Signature) -> String {
+pub(in super::super) fn signature(place: &Place<'_>, signature: Signature) -> String {
     let (major, minor) = signature.keys();
     let mut text = format!("**{signature}**, concert: {major} or {minor}");
     for (part, names) in sections(place) {
@@ -105,6 +107,9 @@ pub(super) fn range(place: &Place<'_>, name: &str, range: PitchRange, concert: b
     let Some(instrument) = exact(place, name) else {
         return text;
     };
+    if !concert {
+        text.push_str(&on_staff(range, instrument.clef));
+    }
     let part = instrument.transposition;
     if concert {
         if let (Some(low), Some(high)) = (part.written(range.low), part.written(range.high)) {
@@ -145,8 +150,24 @@ pub(super) fn range(place: &Place<'_>, name: &str, range: PitchRange, concert: b
     text
 }
 
+/// A range on its staff: where the two notes stand in words, and as a picture made of letters, which every
+/// editor can show.
+fn on_staff(range: PitchRange, clef: Clef) -> String {
+    let words = format!(
+        "from {} to {}, {}",
+        staff::place(range.low, clef),
+        staff::place(range.high, clef),
+        clef.name()
+    );
+    let picture = staff_picture::of(range, clef);
+    match picture.is_empty() {
+        true => format!("  \n{words}"),
+        false => format!("  \n{words}\n\n```\n{picture}\n```\n"),
+    }
+}
+
 /// What an instrument is, and how many of the band play it.
-pub(super) fn instrument(place: &Place<'_>, name: &str) -> Option<String> {
+pub(in super::super) fn instrument(place: &Place<'_>, name: &str) -> Option<String> {
     let instrument = exact(place, name)?;
     let mut text = format!("**{}**", instrument.name);
     if !instrument.abbreviations.is_empty() {
@@ -191,13 +212,4 @@ fn exact<'s>(place: &Place<'s>, name: &str) -> Option<&'s Instrument> {
         }
         name = name.split_once(' ')?.1.trim_start();
     }
-}
-
-/// A skill of the usual vocabulary.
-pub(super) fn skill(skill: &crate::music::skills::Skill) -> String {
-    let mut text = format!("**{}**, usually taught: {}", skill.name, skill.when);
-    if !skill.after.is_empty() {
-        text.push_str(&format!("  \nafter {}", skill.after.join(", ")));
-    }
-    text
 }

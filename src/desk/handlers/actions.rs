@@ -4,7 +4,9 @@
 //! many clients drop a diagnostic's data.
 
 use tower_lsp::gen_lsp_types as lsp;
+use tower_lsp::jsonrpc::{Error, Result};
 
+use crate::assist::Place;
 use crate::assist::fixes::{self, Fix};
 use crate::findings::Finding;
 use crate::text::{Edit, Span};
@@ -14,6 +16,7 @@ use super::super::diagnostics;
 use super::super::from_protocol;
 use super::super::moment::{Stop, View};
 use super::super::to_protocol;
+use super::refactoring;
 
 /// The title of the action that mends all that can be mended without looking.
 const ALL: &str = "Mend everything in this file that needs no decision";
@@ -38,6 +41,41 @@ pub(in super::super) fn actions(
         let span = from_protocol::span(view.paper.sheet(), params.range, can.encoding);
         actions.extend(quick_fixes(view, span, can, stop));
     }
+    let span = from_protocol::span(view.paper.sheet(), params.range, can.encoding);
+    if let Some(place) = Place::at(view.moment.snapshot(), view.file, span.start) {
+        for (what, title) in refactoring::at(&place, can) {
+            let kind = refactoring::kind(what);
+            if !wants(&kind_word(&kind)) {
+                continue;
+            }
+            let edit = match can.writing.asks_edits {
+                true => None,
+                false => match refactoring::edit(view, &place, what, can) {
+                    Some(edit) => Some(edit),
+                    None => continue,
+                },
+            };
+            actions.push(later(view, params.range, title, kind, edit));
+        }
+    }
+    // Going through the whole catalogue is for those who ask, or for those who can wait for the edit.
+    let asked = only.is_some_and(|only| only.iter().any(|kind| kind_word(kind) == "source"));
+    if wants("source") && can.writing.makes_files && (asked || can.writing.asks_edits) {
+        let edit = match can.writing.asks_edits {
+            true => None,
+            false => refactoring::known(view, stop),
+        };
+        if refactoring::known_file(view).is_some() && (edit.is_some() || can.writing.asks_edits) {
+            let title = refactoring::KNOWN.to_owned();
+            actions.push(later(
+                view,
+                params.range,
+                title,
+                lsp::CodeActionKind::Source,
+                edit,
+            ));
+        }
+    }
     if wants("source.fixAll")
         && let Some(action) = fix_all(view, can, stop)
     {
@@ -47,6 +85,63 @@ pub(in super::super) fn actions(
         .into_iter()
         .map(lsp::CodeActionResponse::CodeAction)
         .collect()
+}
+
+/// An action whose edit is there, or is asked for when it is chosen.
+fn later(
+    view: &View,
+    range: lsp::Range,
+    title: String,
+    kind: lsp::CodeActionKind,
+    edit: Option<lsp::WorkspaceEdit>,
+) -> lsp::CodeAction {
+    let data = edit.is_none().then(|| {
+        serde_json::json!({
+            "uri": view.paper.uri,
+            "line": range.start.line,
+            "character": range.start.character,
+            "version": view.paper.version,
+        })
+    });
+    lsp::CodeAction {
+        title,
+        kind: Some(kind),
+        edit,
+        data,
+        ..lsp::CodeAction::default()
+    }
+}
+
+/// An action with its edit, worked out from the text as it is now.
+pub(in super::super) fn resolved(
+    view: &View,
+    mut action: lsp::CodeAction,
+    can: &Client,
+    stop: &Stop,
+) -> Result<lsp::CodeAction> {
+    let data = action.data.clone().unwrap_or_default();
+    let number = |name: &str| data.get(name).and_then(serde_json::Value::as_i64);
+    let position = |name: &str| number(name).and_then(|number| u32::try_from(number).ok());
+    let moved = number("version") != view.paper.version.map(i64::from);
+    let (Some(line), Some(character), false) = (position("line"), position("character"), moved) else {
+        return Err(Error::content_modified());
+    };
+    let edit = if action.title == refactoring::KNOWN {
+        refactoring::known(view, stop)
+    } else {
+        let at = from_protocol::offset(
+            view.paper.sheet(),
+            lsp::Position { line, character },
+            can.encoding,
+        );
+        Place::at(view.moment.snapshot(), view.file, at).and_then(|place| {
+            let all = refactoring::at(&place, can);
+            let (what, _) = all.into_iter().find(|(_, title)| *title == action.title)?;
+            refactoring::edit(view, &place, what, can)
+        })
+    };
+    action.edit = Some(edit.ok_or_else(Error::content_modified)?);
+    Ok(action)
 }
 
 /// The word of a kind, as the protocol writes it.

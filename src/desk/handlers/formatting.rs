@@ -2,7 +2,7 @@
 
 use tower_lsp::gen_lsp_types as lsp;
 
-use crate::assist::formatting;
+use crate::assist::{formatting, on_type};
 use crate::notation::recopy::{How, recopy_file};
 
 use super::super::capabilities::Client;
@@ -16,6 +16,41 @@ pub(in super::super) fn edits(view: &View, range: Option<lsp::Range>, can: &Clie
     let text = sheet.to_string();
     let within = range.map(|range| from_protocol::span(sheet, range, can.encoding));
     formatting::edits(&text, &recopy_file(&text, How::default()).text, within)
+        .iter()
+        .map(|edit| to_protocol::edit(sheet, edit, can.encoding))
+        .collect()
+}
+
+/// The edits in any of several stretches, each once.
+pub(in super::super) fn in_ranges(view: &View, ranges: &[lsp::Range], can: &Client) -> Vec<lsp::TextEdit> {
+    let sheet = view.paper.sheet();
+    let text = sheet.to_string();
+    let recopied = recopy_file(&text, How::default()).text;
+    let mut all = Vec::new();
+    for range in ranges {
+        let within = from_protocol::span(sheet, *range, can.encoding);
+        all.extend(formatting::edits(&text, &recopied, Some(within)));
+    }
+    all.sort_by_key(|edit| (edit.span.start, edit.span.end));
+    all.dedup();
+    all.iter()
+        .map(|edit| to_protocol::edit(sheet, edit, can.encoding))
+        .collect()
+}
+
+/// What is put right when a line is left.
+pub(in super::super) fn line_left(
+    view: &View,
+    at: lsp::Position,
+    typed: &str,
+    can: &Client,
+) -> Vec<lsp::TextEdit> {
+    if typed != "\n" {
+        return Vec::new();
+    }
+    let sheet = view.paper.sheet();
+    let offset = from_protocol::offset(sheet, at, can.encoding);
+    on_type::line_left(&view.paper.cards, offset)
         .iter()
         .map(|edit| to_protocol::edit(sheet, edit, can.encoding))
         .collect()

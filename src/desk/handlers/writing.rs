@@ -2,6 +2,7 @@
 
 use tower_lsp::gen_lsp_types as lsp;
 
+use crate::assist::completion::Offer;
 use crate::assist::{Place, completion, hover};
 
 use super::super::capabilities::Client;
@@ -31,20 +32,66 @@ pub(in super::super) fn hover(view: &View, at: lsp::Position, can: &Client) -> O
     })
 }
 
+/// What could be written at a place.
+fn offers(view: &View, at: lsp::Position, can: &Client) -> Vec<Offer> {
+    match place(view, at, can) {
+        Some(place) => completion::of(&place),
+        // An empty file has no card yet, and its first word is a kind.
+        None => completion::first(),
+    }
+}
+
+/// The list is never said to be complete: with every key typed it is asked for anew, and once a word is whole
+/// nothing is offered that the Enter key could take for it.
 pub(in super::super) fn completion(
     view: &View,
     at: lsp::Position,
     can: &Client,
 ) -> Option<lsp::CompletionResponse> {
-    let offers = match place(view, at, can) {
-        Some(place) => completion::of(&place),
-        // An empty file has no card yet, and its first word is a kind.
-        None => completion::first(),
-    };
-    let items = offers
+    let offers = offers(view, at, can);
+    let items: Vec<lsp::CompletionItem> = offers
         .into_iter()
         .enumerate()
-        .map(|(number, offer)| to_protocol::completion(offer, number, view.paper.sheet(), can.encoding))
+        .map(|(number, offer)| to_protocol::completion(offer, number, view, at, can))
         .collect();
-    Some(lsp::CompletionResponse::CompletionItemList(items))
+    Some(lsp::CompletionResponse::CompletionList(lsp::CompletionList {
+        is_incomplete: !items.is_empty(),
+        items,
+        ..lsp::CompletionList::default()
+    }))
+}
+
+/// An offer with what the client asks for when it shows it.
+pub(in super::super) fn documented(
+    view: &View,
+    mut item: lsp::CompletionItem,
+    can: &Client,
+) -> lsp::CompletionItem {
+    let data = item.data.clone().unwrap_or_default();
+    let number = |name: &str| {
+        let number = data.get(name).and_then(serde_json::Value::as_u64);
+        number.and_then(|number| u32::try_from(number).ok())
+    };
+    let (Some(line), Some(character)) = (number("line"), number("character")) else {
+        return item;
+    };
+    let at = lsp::Position { line, character };
+    // After an edit the offer may no longer be there; then it is shown as it is.
+    let Some(offer) = offers(view, at, can)
+        .into_iter()
+        .find(|offer| offer.label == item.label)
+    else {
+        return item;
+    };
+    if can.writing.asks_detail && !offer.detail.is_empty() {
+        item.detail = Some(offer.detail.clone());
+    }
+    if can.writing.asks_documentation {
+        let says = match place(view, at, can) {
+            Some(place) => completion::documentation(&place, &offer),
+            None => offer.says.clone(),
+        };
+        item.documentation = to_protocol::documentation(says, can);
+    }
+    item
 }

@@ -98,15 +98,37 @@ impl Notice for InstrumentNotKnown {
         }
     }
 
-    fn repairs(noticed: &Noticed<Strange>, _card: &Card<'_>) -> Vec<Repair> {
+    fn repairs(noticed: &Noticed<Strange>, card: &Card<'_>) -> Vec<Repair> {
         let near = noticed.what.near.iter();
-        near.map(|near| Repair {
-            title: format!("Write {}", near.word),
-            safe: near.certain,
-            edits: vec![Edit::replace(noticed.span, near.word.clone())],
+        near.map(|near| {
+            let (span, word) = match ordinal_before(card, noticed.span) {
+                Some((span, number)) => (span, format!("{} {number}", near.word)),
+                None => (noticed.span, near.word.clone()),
+            };
+            Repair {
+                title: format!("Write {word}"),
+                safe: near.certain,
+                edits: vec![Edit::replace(span, word)],
+            }
         })
         .collect()
     }
+}
+
+/// The place of a name together with the ordinal before it, and the part's number: `2nd tumpet`, 2.
+fn ordinal_before(card: &Card<'_>, name: Span) -> Option<(Span, u32)> {
+    let before = Span::new(0, name.start).slice(card.text());
+    let words = before.trim_end_matches([' ', '\t']);
+    let word = words.rsplit([' ', '\t', '\n', '\r', ',']).next()?;
+    let number = match word.to_ascii_lowercase().as_str() {
+        "1st" | "first" => 1,
+        "2nd" | "second" => 2,
+        "3rd" | "third" => 3,
+        "4th" | "fourth" => 4,
+        _ => return None,
+    };
+    let start = Span::whole(words).end.saturating_sub(Span::whole(word).end);
+    Some((Span::new(start, name.end), number))
 }
 
 /// The known instrument that the whole name or one word of it was meant for, with where it stands.
@@ -135,4 +157,52 @@ fn nearest(card: &Card<'_>, span: Span, name: &str, family: Family) -> Option<(S
             fits.then_some((Span::long(span.start + at, word.len() as u32), near))
         })
         .next()
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::catalogue::{CardFile, Snapshot};
+    use crate::text::apply;
+
+    #[test]
+    fn the_part_number_before_a_name_is_kept() {
+        let table = [
+            (
+                "    2nd tumpet      A3-C5\n",
+                "Write trumpet 2",
+                "    trumpet 2      A3-C5\n",
+            ),
+            (
+                "    First clarnet   A3-C5\n",
+                "Write clarinet 1",
+                "    clarinet 1   A3-C5\n",
+            ),
+            (
+                "    tumpet 2        A3-C5\n",
+                "Write trumpet",
+                "    trumpet 2        A3-C5\n",
+            ),
+        ];
+        for (row, title, wanted) in table {
+            let head = "piece \"X\"\n  parts\n";
+            let text = format!("{head}{row}");
+            let file = std::sync::Arc::new(CardFile::read("a.levare", &text));
+            let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+            let repairs: Vec<_> = snapshot
+                .entries()
+                .flat_map(|(id, _)| crate::findings::of_card(&snapshot, id))
+                .filter(|found| found.phrase == "instrument not known")
+                .flat_map(|found| found.repairs)
+                .collect();
+            let first = repairs.first().map(|repair| {
+                let done = apply(&text, &repair.edits).unwrap_or_default();
+                (repair.title.clone(), done)
+            });
+            assert_eq!(
+                first,
+                Some((title.to_owned(), format!("{head}{wanted}"))),
+                "{row}"
+            );
+        }
+    }
 }

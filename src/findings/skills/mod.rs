@@ -7,3 +7,5 @@ pub mod skills_in_a_circle;
 mod standing;
 pub mod taught_in_the_wrong_order;
 pub mod taught_too_late;
+
+pub use standing::taught;

@@ -165,7 +165,7 @@ fn weeks_between(from: Date, to: Date) -> Option<u32> {
 }
 
 /// The skills taught, each with the day it is taught by: a day behind the last skill of a line covers the line.
-pub(super) fn taught<'b>(entry: &Entry, band: &'b Ensemble) -> Vec<(&'b Said<Skill>, Option<Day>)> {
+pub fn taught<'b>(entry: &Entry, band: &'b Ensemble) -> Vec<(&'b Said<Skill>, Option<Day>)> {
     let mut found: Vec<(&Said<Skill>, Option<Day>)> = Vec::new();
     let mut after: Option<(u32, Option<Day>)> = None;
     for said in band.taught.iter().rev() {

@@ -405,7 +405,10 @@ fn why(question: &Question, sharing: Option<&Sharing>, left: &Left) -> String {
         };
     }
     match sharing.and_then(|sharing| sharing.because.as_ref()) {
-        Some(Because::AtOnce(_, first, last) | Because::TooFew(_, Some((first, last)), _)) => {
+        // A part that is no part of the reason is left out so that the others need not be.
+        Some(Because::AtOnce(all, first, last) | Because::TooFew(all, Some((first, last)), _))
+            if all.contains(&left.part) =>
+        {
             let place = words::from_to(
                 question,
                 *first,
@@ -414,7 +417,10 @@ fn why(question: &Question, sharing: Option<&Sharing>, left: &Left) -> String {
             );
             format!("too few hands at {place}")
         }
-        Some(Because::TooClose(_) | Because::TooFew(..)) => "too few hands, no time to change".to_owned(),
+        Some(Because::TooClose(all) | Because::TooFew(all, None, _)) if all.contains(&left.part) => {
+            "too few hands, no time to change".to_owned()
+        }
+        Some(Because::AtOnce(..) | Because::TooClose(_) | Because::TooFew(..)) => "too few hands".to_owned(),
         Some(Because::Nobody(_)) => "nobody who is there plays it".to_owned(),
         Some(Because::CutShort) => "too few hands; not every way was tried".to_owned(),
         None | Some(Because::Tried | Because::Nothing) => "no way leaves out less".to_owned(),

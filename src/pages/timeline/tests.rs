@@ -143,6 +143,15 @@ fn a_line_says_what_its_player_needs() {
     ] {
         assert!(all.contains(&wanted), "{wanted:?} is not among {all:?}");
     }
+    // In an ordinary piece nothing has to be set closer.
+    for mark in &laid[0].sheet.marks {
+        if let crate::pages::paper::Mark::Words {
+            wide, face, words, ..
+        } = mark
+        {
+            assert!(*wide + 0.01 >= face.width(words), "{words:?} is set in {wide}");
+        }
+    }
     assert!(html(&[timeline], Paper::Letter).contains("Reel &amp; Air"));
 }
 
