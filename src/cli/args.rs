@@ -188,7 +188,7 @@ pub struct Recopy {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "Ends with 0 when every part that is needed has a player, 1 when something is left out, 2 when there is no such piece or concert."
+    after_help = "Ends with 0 when every part that is needed has a player, 1 when one has none or not all is known, 2 when there is no such piece or concert."
 )]
 pub struct Assign {
     /// The name of a piece or of a concert; for a set-up also of a band

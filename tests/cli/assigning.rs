@@ -159,15 +159,15 @@ fn a_concert() {
 
         Duties
         P1: 1 bells and timpani; 2 bells. Has in the bag: hard mallets, timpani mallets.
-        P2: 1 snare; 2 free. Takes off timpani before 2 and triangle before 2. Has in
-        the bag: snare sticks.
+        P2: 1 snare; 2 free. Takes off timpani before 2, triangle before 2. Has in the
+        bag: snare sticks.
         P3: 1 triangle; 2 free. Takes off snare before 2. Has in the bag: triangle
         beater.
 
         If somebody is missing
-        Without P1: in 1 bells and timpani are left out; in 2 bells is left out.
-        Without P2: in 1 P3 takes snare, triangle (may be spared) is left out.
-        Without P3: in 1 triangle (may be spared) is left out.
+        Without P1, no. 1: bells and timpani are left out; no. 2: bells is left out.
+        Without P2, no. 1: P3 takes snare, triangle (may be spared) is left out.
+        Without P3, no. 1: triangle (may be spared) is left out.
     "#]]
     .assert_eq(&ended.out);
 }
@@ -427,4 +427,41 @@ fn a_set_up_to_print() {
     let band = assign(&bench, &["Winds"]);
     assert_eq!((band.status, band.out.as_str()), (2, ""));
     assert!(band.err.contains("\"Winds\" is a band."), "{}", band.err);
+}
+
+#[test]
+fn how_it_ends() {
+    let piece = "piece \"Rill\"\n  meter 4/4\n  tempo 120\n  measures 9\n  percussion\n    snare  1-9\n";
+    let band = "ensemble \"Band\"\n  percussionists 1\n";
+    let table: &[(String, i32, &str)] = &[
+        (format!("{band}{piece}"), 0, "It takes 1 player"),
+        (format!("{band}{piece}    bells\n"), 1, "Not counted"),
+        (format!("{band}{piece}    bells  optional\n"), 0, "Not counted"),
+        (format!("{band}{piece}    bells  1-9\n"), 1, "Left out"),
+        (
+            format!("{band}{piece}    bells  1-9, optional\n"),
+            0,
+            "Left out, since it may be spared: bells",
+        ),
+        (piece.to_owned(), 1, "for no band"),
+        (
+            format!("{band}piece \"Rill\"\n  grade 1\n"),
+            0,
+            "names no percussion parts",
+        ),
+    ];
+    for (text, status, says) in table {
+        let bench = Bench::bare(&[
+            ("cards.levare", text),
+            ("handbook.levare", "handbook\n  notation 1\n"),
+        ]);
+        let ended = assign(&bench, &["Rill"]);
+        assert!(ended.out.contains(says), "{text}{}", ended.out);
+        assert_eq!(ended.status, *status, "{text}{}", ended.out);
+    }
+    let concert = format!("{band}{piece}concert \"Evening\"\n  program\n    \"Rill\"\n");
+    for (more, status) in [("", 0), ("    \"Weir\"\n", 1)] {
+        let bench = Bench::bare(&[("cards.levare", &format!("{concert}{more}"))]);
+        assert_eq!(assign(&bench, &["Evening"]).status, status, "{more}");
+    }
 }

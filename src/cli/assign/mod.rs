@@ -105,10 +105,16 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
                     }
                 }
             }
-            let left = plan.pieces.iter().flat_map(|piece| &piece.left_out);
             let settings = plan.pieces.iter().filter_map(|piece| piece.setting.as_ref());
             let mut winds = settings.filter_map(|one| winds::sharing(snapshot, one, &asked.without));
-            let short = left.into_iter().any(|(_, vital)| *vital) || winds.any(|one| winds::is_short(&one));
+            let percussion = plan
+                .pieces
+                .iter()
+                .any(|piece| match (&piece.question, &piece.answer) {
+                    (Some(question), Some(answer)) => !answer.covers(question),
+                    _ => true,
+                });
+            let short = percussion || winds.any(|one| winds::is_short(&one));
             Ok(match short {
                 true => Status::Found,
                 false => Status::Nothing,
@@ -190,10 +196,10 @@ fn one_piece(
             }
         }
     }
-    Ok(match &answer.sharing {
-        Some(sharing) if sharing.left.iter().any(|left| left.vital) => Status::Found,
-        _ if winds.as_ref().is_some_and(winds::is_short) => Status::Found,
-        _ => Status::Nothing,
+    let short = !answer.covers(&question) || winds.as_ref().is_some_and(winds::is_short);
+    Ok(match short {
+        true => Status::Found,
+        false => Status::Nothing,
     })
 }
 

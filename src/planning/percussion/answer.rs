@@ -90,6 +90,18 @@ pub struct Answer {
     pub sharing: Option<Sharing>,
 }
 
+impl Answer {
+    /// Whether every part that the music needs has a player.
+    pub fn covers(&self, question: &Question) -> bool {
+        let given = self
+            .sharing
+            .as_ref()
+            .is_some_and(|sharing| sharing.left.iter().all(|left| !left.vital));
+        let needed = question.no_time.iter().any(|part| part.spare.is_none()) || question.cut;
+        (given || question.parts.is_empty()) && !needed
+    }
+}
+
 /// Finds it all out.
 pub fn answer(question: &Question, instruments: &Instruments, hand_over: bool, limits: Limits<'_>) -> Answer {
     let plan = plan(question, hand_over, limits);

@@ -172,7 +172,9 @@ fn with_others_keeping(
         let first = plays.next()?.player;
         (plays.all(|play| play.player == first) && first != seat).then_some(first)
     };
-    let place = |part: &usize| kept.binary_search(part).ok();
+    // Of sets that lose as much the first is taken, so what nobody holds now comes first: others keep theirs.
+    kept.sort_by_key(|part| holder(*part).is_some());
+    let place = |part: &usize| kept.iter().position(|kept| kept == part);
     let all = &question.music;
     let parts = kept.iter().filter_map(|&at| {
         Some(Part {

@@ -140,10 +140,10 @@ pub fn duty_list(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
         }
         let (bring, away) = (moved(|gap| &gap.bring), moved(|gap| &gap.away));
         if !bring.is_empty() {
-            line.push_str(&format!(" Brings on {}.", joined(&bring)));
+            line.push_str(&format!(" Brings on {}.", bring.join(", ")));
         }
         if !away.is_empty() {
-            line.push_str(&format!(" Takes off {}.", joined(&away)));
+            line.push_str(&format!(" Takes off {}.", away.join(", ")));
         }
         if !sticks.is_empty() {
             line.push_str(&format!(" Has in the bag: {}.", sticks.join(", ")));
@@ -164,7 +164,7 @@ pub fn backups(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
                 .map(|one| without(snapshot, plan, one))
                 .collect();
             format!(
-                "Without {}: {}.",
+                "Without {}, {}.",
                 plan.name(snapshot, backup.player),
                 pieces.join("; ")
             )
@@ -202,5 +202,5 @@ pub fn without(snapshot: &Snapshot, plan: &ConcertPlan, one: &BackupPiece) -> St
     if !one.proven {
         told.push("not every way was tried".to_owned());
     }
-    format!("in {} {}", one.piece.saturating_add(1), told.join(", "))
+    format!("no. {}: {}", one.piece.saturating_add(1), told.join(", "))
 }

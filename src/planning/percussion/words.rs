@@ -284,7 +284,15 @@ pub fn how_many(question: &Question, answer: &Answer) -> Vec<String> {
             " when instruments are handed over in the rests (--handing-over)",
         ));
     }
-    if !same(&answer.at_once, &answer.without_spares) && !same(&answer.at_once, &answer.handing_over) {
+    // Where that is why it takes so many, it is told already.
+    let told_counts = [
+        Some(&answer.all),
+        Some(&answer.without_spares).filter(|count| !spare.is_empty() && !same(count, &answer.all)),
+        Some(&answer.handing_over).filter(|count| !same(count, &answer.all)),
+    ];
+    let is_told =
+        |count: &Count| matches!(count.because, Because::AtOnce(..)) && same(count, &answer.at_once);
+    if !told_counts.into_iter().flatten().any(is_told) {
         told.push(format!(
             "Never more than {} at once: {}.",
             players(answer.at_once.players.unwrap_or(0)),
@@ -468,7 +476,7 @@ pub fn lacking(lacking: &[Lacking]) -> Vec<String> {
         });
         match one.there {
             0 => format!(
-                "There is no {} among what is owned or borrowed; the part can be given out, but not played.",
+                "Not in the room: {}, which is neither owned nor borrowed. The part can be given out, but not played.",
                 one.name
             ),
             there => format!(

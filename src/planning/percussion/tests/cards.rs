@@ -362,10 +362,10 @@ fn what_is_not_there() {
         (
             "bells, snare",
             "bells 1-10\nchimes 5-20",
-            "There is no chimes among",
+            "Not in the room: chimes",
             "",
         ),
-        ("mallets, snare", "bells 1-10\nchimes 5-20", "", "There is no"),
+        ("mallets, snare", "bells 1-10\nchimes 5-20", "", "Not in the room"),
         (
             "snare",
             "snare 1 1-10\nsnare 2 5-20",
@@ -383,7 +383,7 @@ fn what_is_not_there() {
             "snare\n  borrowed chimes from the high school",
             "chimes 1-10",
             "",
-            "There is no",
+            "Not in the room",
         ),
     ];
     for (owns, rows, says, not) in table {

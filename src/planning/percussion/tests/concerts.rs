@@ -132,11 +132,18 @@ fn the_absent_and_the_missing() {
     assert!(!told.concat().contains("P3"), "{told:?}");
     let said = plan_words::backups(&snapshot, &plan).join("\n");
     assert!(
-        said.contains("Without P1: in 1 bells is left out; in 2 timpani is left out."),
+        said.contains("Without P1, no. 1: bells is left out; no. 2: timpani is left out."),
         "{said}"
     );
+    // Nobody gives up a part for another that counts as much.
+    assert!(
+        said.contains("Without P2, no. 1: snare is left out.")
+            || said.contains("Without P2, no. 1: triangle is left out."),
+        "{said}"
+    );
+    assert!(!said.contains(" takes triangle, snare is left out"), "{said}");
     // The spare part was left out already, so nothing new is lost with it.
-    assert!(said.contains("Without P2: in 1 "), "{said}");
+    assert!(said.contains("Without P2, no. 1: "), "{said}");
     assert!(!said.contains("bass drum"), "{said}");
     assert!(plan_words::duty_list(&snapshot, &plan).contains(&"P3: not there.".to_owned()));
 }
@@ -166,7 +173,7 @@ fn a_backup_leaves_the_others_where_they_are() {
     let idle = plan.name(&snapshot, free[0]);
     let said = plan_words::backups(&snapshot, &plan).join("\n");
     for part in ["snare", "bass drum"] {
-        let line = format!("Without {}: in 1 {idle} takes {part}.", name(part));
+        let line = format!("Without {}, no. 1: {idle} takes {part}.", name(part));
         assert!(said.contains(&line), "{line}: {said}");
     }
 }
