@@ -19,6 +19,10 @@ const TESTED: &[(&str, &str)] = &[
         "a_line_above_a_card_says_who_uses_it",
     ),
     (
+        "/completionProvider/resolveProvider",
+        "an_offer_is_documented_when_it_is_shown",
+    ),
+    (
         "/completionProvider/triggerCharacters",
         "completion_knows_where_it_is",
     ),
@@ -46,6 +50,10 @@ const TESTED: &[(&str, &str)] = &[
     (
         "/documentLinkProvider/resolveProvider",
         "links_lead_to_files_that_are_there_and_to_pages",
+    ),
+    (
+        "/documentOnTypeFormattingProvider/firstTriggerCharacter",
+        "lines_are_put_right_when_they_are_left",
     ),
     (
         "/documentRangeFormattingProvider",
@@ -94,6 +102,14 @@ const TESTED: &[(&str, &str)] = &[
     (
         "/semanticTokensProvider/range",
         "words_are_told_for_what_they_are",
+    ),
+    (
+        "/signatureHelpProvider/retriggerCharacters",
+        "the_shape_of_a_value_follows_the_cursor",
+    ),
+    (
+        "/signatureHelpProvider/triggerCharacters",
+        "the_shape_of_a_value_follows_the_cursor",
     ),
     (
         "/textDocumentSync/change",

@@ -171,7 +171,7 @@ impl Known {
         }
         Known {
             marks_span: fields("rehearsal marks").next().map(|field| field.whole),
-            form_span: fields("form").last().map(|field| field.whole),
+            form_span: fields("form").next_back().map(|field| field.whole),
             marks,
             form,
         }
