@@ -455,7 +455,7 @@ impl Client {
             json!({
                 "textDocument": {"uri": uri},
                 "position": position,
-                "context": {"includeDeclaration": true, "triggerKind": 1},
+                "context": {"includeDeclaration": true, "triggerKind": 1, "isRetrigger": false},
             }),
         )
     }
