@@ -20,6 +20,7 @@ mod list;
 #[path = "complaints/much.rs"]
 mod much;
 #[path = "desk/places.rs"]
+#[allow(dead_code, reason = "several tests share it, and not each uses all of it")]
 mod places;
 #[path = "complaints/shared.rs"]
 mod shared;

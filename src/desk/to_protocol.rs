@@ -96,13 +96,14 @@ pub(super) fn completion(
         filter.push_str(also);
     }
     lsp::CompletionItem {
+        // Kinds that the protocol had from the beginning, so that no client has to be asked whether it knows them.
         kind: Some(match offer.kind {
             OfferKind::Kind => lsp::CompletionItemKind::Class,
             OfferKind::Field => lsp::CompletionItemKind::Field,
             OfferKind::Name => lsp::CompletionItemKind::Reference,
             OfferKind::Instrument => lsp::CompletionItemKind::Variable,
             OfferKind::Value => lsp::CompletionItemKind::Value,
-            OfferKind::Phrase => lsp::CompletionItemKind::Event,
+            OfferKind::Phrase => lsp::CompletionItemKind::Enum,
             OfferKind::Words => lsp::CompletionItemKind::Keyword,
         }),
         detail: (!offer.detail.is_empty()).then_some(offer.detail),
@@ -118,17 +119,18 @@ pub(super) fn completion(
     }
 }
 
-/// What a kind of card looks like in an outline.
+/// What a kind of card looks like in an outline. Only kinds that the protocol had from the beginning are used
+/// (`File` to `Array`): an older client knows no others.
 pub(super) fn symbol_kind(sort: Sort) -> lsp::SymbolKind {
     match sort {
         Sort::Card(Kind::Handbook) => lsp::SymbolKind::Package,
         Sort::Card(Kind::Ensemble) => lsp::SymbolKind::Class,
         Sort::Card(Kind::Piece) => lsp::SymbolKind::File,
-        Sort::Card(Kind::Concert) => lsp::SymbolKind::Event,
+        Sort::Card(Kind::Concert) => lsp::SymbolKind::Module,
         Sort::Card(Kind::Criteria) => lsp::SymbolKind::Interface,
         Sort::Card(Kind::Bundle | Kind::List) => lsp::SymbolKind::Array,
         Sort::Card(Kind::Skill) => lsp::SymbolKind::Method,
-        Sort::Card(Kind::Instrument) => lsp::SymbolKind::Object,
+        Sort::Card(Kind::Instrument) => lsp::SymbolKind::Constant,
         Sort::Field => lsp::SymbolKind::Field,
         Sort::Row => lsp::SymbolKind::Property,
     }

@@ -228,7 +228,7 @@ fn an_address_that_is_no_file_never_reads_one() {
         format!("vscode-notebook-cell:{path}"),
         format!("git:{path}?version"),
         "untitled:Untitled-1".to_owned(),
-        format!("file:{}", path.replacen("/a.levare", "%2Fa.levare", 1)),
+        format!("file://{}", path.replacen("/a.levare", "%2Fa.levare", 1)),
         "file://another-computer/cards/a.levare".to_owned(),
     ] {
         let mut client = Setup::new(&[&folder.path("")]).start();

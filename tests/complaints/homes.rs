@@ -69,7 +69,6 @@ fn of_folders_in_folders_the_longest_is_taken() {
     let folder = Folder::with(&[
         ("band/p.levare", piece),
         ("band/inner/a.levare", program),
-        ("band/inner/p.levare", piece),
         ("band/other/a.levare", program),
         ("bandstand/a.levare", program),
     ]);
@@ -83,7 +82,7 @@ fn of_folders_in_folders_the_longest_is_taken() {
         let paths: Vec<&std::path::Path> = order.iter().map(|path| path.as_path()).collect();
         let mut client = Setup::new(&paths).start();
         let table = [
-            ("band/inner/a.levare", json!(folder.uri("band/inner/p.levare"))),
+            ("band/inner/a.levare", Value::Null),
             ("band/other/a.levare", json!(folder.uri("band/p.levare"))),
             ("bandstand/a.levare", Value::Null),
         ];
@@ -95,9 +94,14 @@ fn of_folders_in_folders_the_longest_is_taken() {
             assert_eq!(found[0]["uri"], wanted, "{name} of {order:?}");
             client.told(&uri);
         }
-        for name in ["band/p.levare", "band/inner/p.levare"] {
-            client.told(&folder.uri(name));
-        }
+        // A card that comes into the inner folder is found from there, and is nearer than any other.
+        let uri = folder.uri("band/inner/p.levare");
+        client.open(&uri, piece);
+        let at = json!({"line": 2, "character": 8});
+        let found = client.at("textDocument/definition", &folder.uri("band/inner/a.levare"), &at);
+        assert_eq!(found[0]["uri"], json!(uri), "{order:?}");
+        client.settle();
+        client.read_all();
     }
 }
 
@@ -133,7 +137,7 @@ fn both_doors_say_the_same() {
     let folder = Folder::with(&[
         (
             "handbook.levare",
-            "handbook\n  notation        1\n  hint            signature against center\n  largest file    0.002 MB\n",
+            "handbook\n  notation        1\n  hint            signature against center\n  largest file    2 kB\n",
         ),
         ("a.levare", WRONG),
         (

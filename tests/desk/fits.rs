@@ -85,10 +85,14 @@ impl Fits<'_> {
                 self.needs(true, "/workspace/applyEdit");
                 self.edit(&content["edit"]);
             }
-            "textDocument/prepareRename" => self.needs(
-                content.get("defaultBehavior").is_some(),
-                "/textDocument/rename/prepareSupportDefaultBehavior",
-            ),
+            "textDocument/prepareRename" => {
+                // It names the behavior by a number, of which the protocol has one.
+                let known = self.has("/textDocument/rename/prepareSupportDefaultBehavior");
+                if content.get("defaultBehavior").is_some() && !known {
+                    self.faults
+                        .push("the client cannot find a name by itself".to_owned());
+                }
+            }
             "textDocument/publishDiagnostics" => {
                 for found in list(&content["diagnostics"]) {
                     self.diagnostic(found, &["/textDocument/publishDiagnostics"]);

@@ -21,6 +21,8 @@ struct Feature {
     at: &'static str,
     /// What it does in a catalogue, or why it is of no use in one.
     says: &'static str,
+    /// It is of no use in a catalogue.
+    is_idle: bool,
 }
 
 const fn feature(name: &'static str, since: &'static str, at: &'static str, says: &'static str) -> Feature {
@@ -29,6 +31,14 @@ const fn feature(name: &'static str, since: &'static str, at: &'static str, says
         since,
         at,
         says,
+        is_idle: false,
+    }
+}
+
+const fn idle(name: &'static str, since: &'static str, at: &'static str, says: &'static str) -> Feature {
+    Feature {
+        is_idle: true,
+        ..feature(name, since, at, says)
     }
 }
 
@@ -38,9 +48,9 @@ const FEATURES: &[Feature] = &[
     feature("open files, edit by edit", "3.0", "/textDocumentSync/openClose", "What is on the screen counts, saved or not; only the cards that an edit touched are read again."),
     feature("only what changed is sent", "3.0", "/textDocumentSync/change", "An edit costs as much as the edit, not as much as the file."),
     feature("saving", "3.0", "/textDocumentSync/save", "What waited at the end of the last edit is told."),
-    feature("before saving", "3.0", "/textDocumentSync/willSave", "Nothing depends on it."),
+    idle("before saving", "3.0", "/textDocumentSync/willSave", "Nothing depends on it."),
     feature("laid out while saving", "3.0", "/textDocumentSync/willSaveWaitUntil", "A saved file is in the one form."),
-    feature("notebooks", "3.17", "/notebookDocumentSync", "A catalogue has none."),
+    idle("notebooks", "3.17", "/notebookDocumentSync", "A catalogue has none."),
     feature("findings when asked for", "3.17", "/diagnosticProvider", "An editor that asks gets what was found, and hears shortly when nothing changed. Others are told."),
     feature("findings of all files", "3.17", "/diagnosticProvider/workspaceDiagnostics", "What is found in closed files is there too."),
     feature("completion", "1.0", "/completionProvider", "Kinds of cards, fields not yet written, instruments, keys, skills, titles, marks, phrases, each where it belongs."),
@@ -48,9 +58,9 @@ const FEATURES: &[Feature] = &[
     feature("hover", "1.0", "/hoverProvider", "What each section reads in a key, what a range asks for, where a title is played."),
     feature("the shape of a value", "1.0", "/signatureHelpProvider", "What a field's value is made of, while it is written."),
     feature("to the card", "1.0", "/definitionProvider", "From a title, an ensemble, a skill or a mark to where it is written."),
-    feature("to the declaration", "3.14", "/declarationProvider", "The same as \"to the card\" in a catalogue."),
-    feature("to the type", "3.6", "/typeDefinitionProvider", "Cards have no types."),
-    feature("to what carries it out", "3.6", "/implementationProvider", "Nothing in a catalogue carries out another thing."),
+    idle("to the declaration", "3.14", "/declarationProvider", "The same as \"to the card\" in a catalogue."),
+    idle("to the type", "3.6", "/typeDefinitionProvider", "Cards have no types."),
+    idle("to what carries it out", "3.6", "/implementationProvider", "Nothing in a catalogue carries out another thing."),
     feature("where it is used", "1.0", "/referencesProvider", "Every program, list and part that names a card."),
     feature("the same name lit up", "1.0", "/documentHighlightProvider", "All places of a name in this file."),
     feature("outline", "1.0", "/documentSymbolProvider", "Cards, their fields, the rows of tables."),
@@ -70,27 +80,27 @@ const FEATURES: &[Feature] = &[
     feature("names that change together", "3.16", "/linkedEditingRangeProvider", "Where a name is said twice on a card."),
     feature("links", "1.0", "/documentLinkProvider", "Scores and pages that a card names."),
     feature("links: on request", "1.0", "/documentLinkProvider/resolveProvider", "Looked for when they are followed."),
-    feature("colors of things", "3.6", "/colorProvider", "A catalogue names no colors."),
+    idle("colors of things", "3.6", "/colorProvider", "A catalogue names no colors."),
     feature("renaming", "1.0", "/renameProvider", "A title, an ensemble, a skill or a mark, in all files at once."),
     feature("renaming: asked first", "3.12", "/renameProvider/prepareProvider", "What has no name of its own is not offered for renaming."),
     feature("laying out", "1.0", "/documentFormattingProvider", "The one form, by small edits; no word is moved."),
     feature("laying out a stretch", "1.0", "/documentRangeFormattingProvider", "Only the lines asked for."),
     feature("laying out several stretches", "3.18", "/documentRangeFormattingProvider/rangesSupport", "Only the lines that changed."),
     feature("laying out while typing", "1.0", "/documentOnTypeFormattingProvider", "The next line begins where it belongs."),
-    feature("who calls whom", "3.16", "/callHierarchyProvider", "Nothing in a catalogue calls."),
-    feature("kinds of kinds", "3.17", "/typeHierarchyProvider", "Cards have no types."),
-    feature("values while debugging", "3.17", "/inlineValueProvider", "Nothing in a catalogue runs."),
-    feature("names across projects", "3.16", "/monikerProvider", "A catalogue stands for itself."),
-    feature("text written ahead", "3.18", "/inlineCompletionProvider", "What a director has not decided is not guessed."),
+    idle("who calls whom", "3.16", "/callHierarchyProvider", "Nothing in a catalogue calls."),
+    idle("kinds of kinds", "3.17", "/typeHierarchyProvider", "Cards have no types."),
+    idle("values while debugging", "3.17", "/inlineValueProvider", "Nothing in a catalogue runs."),
+    idle("names across projects", "3.16", "/monikerProvider", "A catalogue stands for itself."),
+    idle("text written ahead", "3.18", "/inlineCompletionProvider", "What a director has not decided is not guessed."),
     feature("commands", "2.0", "/executeCommandProvider", "What the lines above cards and menus do."),
     feature("several folders", "3.6", "/workspace/workspaceFolders/supported", "Each folder is a catalogue of its own."),
     feature("folders that come and go", "3.6", "/workspace/workspaceFolders/changeNotifications", "Added and removed without starting anew."),
     feature("files renamed: before", "3.16", "/workspace/fileOperations/willRename", "Cards that name the file follow it."),
     feature("files renamed: after", "3.16", "/workspace/fileOperations/didRename", "Read under the new name."),
-    feature("files made: before", "3.16", "/workspace/fileOperations/willCreate", "A new file starts empty."),
-    feature("files made: after", "3.16", "/workspace/fileOperations/didCreate", "Watching the folder tells of it."),
-    feature("files deleted: before", "3.16", "/workspace/fileOperations/willDelete", "Nothing is rewritten because a file goes."),
-    feature("files deleted: after", "3.16", "/workspace/fileOperations/didDelete", "Watching the folder tells of it."),
+    idle("files made: before", "3.16", "/workspace/fileOperations/willCreate", "A new file starts empty."),
+    idle("files made: after", "3.16", "/workspace/fileOperations/didCreate", "Watching the folder tells of it."),
+    idle("files deleted: before", "3.16", "/workspace/fileOperations/willDelete", "Nothing is rewritten because a file goes."),
+    idle("files deleted: after", "3.16", "/workspace/fileOperations/didDelete", "Watching the folder tells of it."),
     feature("pages that are on no disk", "3.18", "/workspace/textDocumentContent", "The page of a rule, opened from where it is named."),
 ];
 
@@ -166,16 +176,21 @@ fn table(offered: &Value) -> String {
          column is the version of the protocol that brought the feature.\n\n\
          | feature | since | Levare | in a catalogue |\n| --- | --- | --- | --- |\n",
     );
-    for Feature {
-        name,
-        since,
-        at,
-        says,
-    } in FEATURES
-    {
-        let there = offers(offered, at);
+    for feature in FEATURES {
+        let there = offers(offered, feature.at);
         let answer = if there { "yes" } else { "no" };
-        writeln!(out, "| {name} | {since} | {answer} | {says} |").unwrap();
+        // What it would do says nothing about what it does.
+        let says = if there != feature.is_idle {
+            feature.says
+        } else {
+            ""
+        };
+        writeln!(
+            out,
+            "| {} | {} | {answer} | {says} |",
+            feature.name, feature.since
+        )
+        .unwrap();
     }
     let count = FEATURES
         .iter()
