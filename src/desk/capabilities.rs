@@ -110,14 +110,13 @@ pub(super) fn of_desk(client: &Client) -> ServerCapabilities {
         folding_range_provider: Some(true.into()),
         document_formatting_provider: Some(true.into()),
         document_range_formatting_provider: Some(true.into()),
-        code_action_provider: Some(if client.code_actions {
+        // To a client that takes commands alone, no edit can be handed.
+        code_action_provider: client.code_actions.then(|| {
             CodeActionOptions {
                 code_action_kinds: Some(vec![CodeActionKind::QuickFix, CodeActionKind::SourceFixAll]),
                 ..CodeActionOptions::default()
             }
             .into()
-        } else {
-            true.into()
         }),
         diagnostic_provider: client.pulls.then(|| {
             DiagnosticOptions {

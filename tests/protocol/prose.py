@@ -58,10 +58,6 @@ def growing(selection):
         selection = selection["parent"]
 
 
-def list_of(value):
-    return value if isinstance(value, list) else []
-
-
 def faults(method, content, asked=None):
     """What is wrong with parameters or a result that both validators let through; `asked` are the parameters
     of the request."""
@@ -101,8 +97,14 @@ def faults(method, content, asked=None):
             found.append("not one selection for each place")
         for selection in content:
             found += growing(selection)
-    if method.startswith("textDocument/semanticTokens") and len(list_of(content.get("data"))) % 5:
-        found.append("word colors that are not five numbers each")
+    if method.startswith("textDocument/semanticTokens"):
+        numbers = content.get("data") or []
+        if len(numbers) % 5:
+            found.append("word colors that are not five numbers each")
+        for edit in content.get("edits") or []:
+            numbers = numbers + (edit.get("data") or [])
+        if any(number < 0 for number in numbers):
+            found.append("a number of a word color below zero")
     if method == "textDocument/completion":
         items = content if isinstance(content, list) else content["items"]
         for item in items:
