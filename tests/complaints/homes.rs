@@ -184,11 +184,20 @@ fn both_doors_say_the_same() {
         .current_dir(folder.path(""))
         .output()
         .unwrap();
-    let errors = String::from_utf8_lossy(&ended.stderr).into_owned();
-    assert!(errors.contains("long.levare"), "{errors}");
+    let mut left_out = Vec::new();
     let mut by_hand: BTreeMap<String, Vec<(String, u64)>> = BTreeMap::new();
     for line in String::from_utf8_lossy(&ended.stdout).lines() {
         let found: Value = serde_json::from_str(line).unwrap();
+        if found["about"] == "file" {
+            left_out.push(
+                found["file"]
+                    .as_str()
+                    .unwrap()
+                    .trim_start_matches("./")
+                    .to_owned(),
+            );
+            continue;
+        }
         let severity = match found["severity"].as_str().unwrap() {
             "error" => 1,
             "warning" => 2,
@@ -203,7 +212,8 @@ fn both_doors_say_the_same() {
         let phrase = found["phrase"].as_str().unwrap().to_owned();
         by_hand.entry(file).or_default().push((phrase, severity));
     }
-    assert_eq!(by_desk, by_hand, "{errors}");
+    assert_eq!(by_desk, by_hand);
+    assert_eq!(left_out, ["long.levare"]);
     assert_eq!(
         by_desk["a.levare"],
         [(PHRASE.to_owned(), 4)],

@@ -113,9 +113,9 @@ def faults(method, content, asked=None):
             if span and span["start"]["line"] != span["end"]["line"]:
                 found.append(f"{item['label']}: replaces more than a line")
             at = asked and asked.get("position")
-            is_given = isinstance(at, dict) and span and span["start"]["line"] == at["line"]
-            if span and isinstance(at, dict) and not is_given:
-                found.append(f"{item['label']}: replaces another line than the cursor's")
+            # A cursor below the last line counts as at the end of the text, so only this way is sure.
+            if span and isinstance(at, dict) and span["start"]["line"] > at["line"]:
+                found.append(f"{item['label']}: replaces a line below the cursor's")
     if method == "textDocument/signatureHelp" and content["signatures"]:
         if (content.get("activeSignature") or 0) >= len(content["signatures"]):
             found.append("the active signature is none of those given")

@@ -74,7 +74,7 @@ PLANTED = {
     "completion without a label": talk("textDocument/completion", [{"kind": 3}]),
     "completion of no kind": talk("textDocument/completion", [{"label": "a", "kind": 99}]),
     "completion that replaces two lines": talk("textDocument/completion", [{"label": "a", "textEdit": {"range": {**SPAN, "end": {"line": 1, "character": 0}}, "newText": ""}}]),
-    "completion of another line": talk("textDocument/completion", [{"label": "a", "textEdit": {"range": SPAN, "newText": ""}}], position={"line": 3, "character": 0}),
+    "completion of another line": talk("textDocument/completion", [{"label": "a", "textEdit": {"range": {"start": {"line": 5, "character": 0}, "end": {"line": 5, "character": 2}}, "newText": ""}}]),
     "a list that is not said to be whole": talk("textDocument/completion", {"items": []}),
     "a result and an error": [asks("textDocument/hover"), answers(None, error={"code": 1, "message": "x"})],
     "neither a result nor an error": [asks("textDocument/hover"), ("server", {"jsonrpc": "2.0", "id": 1})],
