@@ -150,7 +150,8 @@ pub(super) fn of_desk(client: &Client) -> ServerCapabilities {
         folding_range_provider: Some(true.into()),
         document_formatting_provider: Some(true.into()),
         document_range_formatting_provider: Some(writing::ranges(client)),
-        code_action_provider: Some(writing::actions(client)),
+        // To a client that takes commands alone, no edit can be handed.
+        code_action_provider: client.code_actions.then(|| writing::actions(client)),
         diagnostic_provider: client.pulls.then(|| {
             DiagnosticOptions {
                 identifier: None,

@@ -124,6 +124,7 @@ pub(super) fn completion(
         None => (lsp::InsertTextFormat::PlainText, offer.text),
     };
     lsp::CompletionItem {
+        // Kinds that the protocol had from the beginning, so that no client has to be asked whether it knows them.
         kind: Some(match offer.kind {
             OfferKind::Kind => lsp::CompletionItemKind::Class,
             OfferKind::Card => lsp::CompletionItemKind::Snippet,
@@ -131,7 +132,7 @@ pub(super) fn completion(
             OfferKind::Name => lsp::CompletionItemKind::Reference,
             OfferKind::Instrument => lsp::CompletionItemKind::Variable,
             OfferKind::Value => lsp::CompletionItemKind::Value,
-            OfferKind::Phrase => lsp::CompletionItemKind::Event,
+            OfferKind::Phrase => lsp::CompletionItemKind::Enum,
             OfferKind::Words => lsp::CompletionItemKind::Keyword,
         }),
         detail: (!offer.detail.is_empty() && !writing.asks_detail).then_some(offer.detail),
@@ -193,17 +194,18 @@ fn snippet(draft: &Draft) -> String {
     out
 }
 
-/// What a kind of card looks like in an outline.
+/// What a kind of card looks like in an outline. Only kinds that the protocol had from the beginning are used
+/// (`File` to `Array`): an older client knows no others.
 pub(super) fn symbol_kind(sort: Sort) -> lsp::SymbolKind {
     match sort {
         Sort::Card(Kind::Handbook) => lsp::SymbolKind::Package,
         Sort::Card(Kind::Ensemble) => lsp::SymbolKind::Class,
         Sort::Card(Kind::Piece) => lsp::SymbolKind::File,
-        Sort::Card(Kind::Concert) => lsp::SymbolKind::Event,
+        Sort::Card(Kind::Concert) => lsp::SymbolKind::Module,
         Sort::Card(Kind::Criteria) => lsp::SymbolKind::Interface,
         Sort::Card(Kind::Bundle | Kind::List) => lsp::SymbolKind::Array,
         Sort::Card(Kind::Skill) => lsp::SymbolKind::Method,
-        Sort::Card(Kind::Instrument) => lsp::SymbolKind::Object,
+        Sort::Card(Kind::Instrument) => lsp::SymbolKind::Constant,
         Sort::Field => lsp::SymbolKind::Field,
         Sort::Row => lsp::SymbolKind::Property,
     }

@@ -1,6 +1,9 @@
 //! A small editor: it keeps a folder of cards, talks to the real program, and reads everything it says.
 //!
-//! When it goes, everything must have been read and nothing must have panicked, or the test fails.
+//! When it goes, everything must have been read and nothing must have panicked, or the test fails. So it does
+//! when the program sends what this client said it cannot take.
+
+#![allow(dead_code, reason = "several tests share it, and not each uses all of it")]
 
 use std::collections::{BTreeMap, VecDeque};
 use std::io::{BufRead, BufReader, Read, Write};
@@ -12,6 +15,13 @@ use std::time::{Duration, Instant};
 
 use serde_json::{Value, json};
 use tempfile::TempDir;
+
+#[path = "fits.rs"]
+pub mod fits;
+#[path = "record.rs"]
+mod record;
+
+use record::Record;
 
 /// Far longer than anything here takes; only what is stuck waits for it.
 pub const STUCK: Duration = Duration::from_secs(60);
@@ -51,6 +61,8 @@ pub struct Setup {
     capabilities: Value,
     checks: bool,
     process: Option<u32>,
+    /// Parameters of `initialize` that are put in the place of the usual ones.
+    instead: Value,
 }
 
 impl Setup {
@@ -77,7 +89,20 @@ impl Setup {
             }),
             checks: true,
             process: None,
+            instead: json!({}),
         }
+    }
+
+    /// It can do exactly this.
+    pub fn exactly(mut self, capabilities: Value) -> Setup {
+        self.capabilities = capabilities;
+        self
+    }
+
+    /// It begins with these parameters in the place of the usual ones.
+    pub fn instead(mut self, parameters: Value) -> Setup {
+        self.instead = parameters;
+        self
     }
 
     pub fn unit(mut self, unit: &str) -> Setup {
@@ -128,9 +153,12 @@ impl Setup {
         let to = process.stdin.take();
         let mut from = BufReader::new(process.stdout.take().unwrap());
         let mut errors = process.stderr.take().unwrap();
+        let record = Record::begin();
+        let recording = record.clone();
         let (send, receive) = channel();
         std::thread::spawn(move || {
             while let Some(message) = read(&mut from) {
+                recording.note("server", &message);
                 if send.send(message).is_err() {
                     return;
                 }
@@ -160,22 +188,26 @@ impl Setup {
             stumbles: false,
             over: false,
             capabilities: Value::Null,
+            can: self.capabilities.clone(),
+            methods: BTreeMap::new(),
+            record,
         };
         let folders: Vec<Value> = self
             .folders
             .iter()
             .map(|uri| json!({"uri": uri, "name": "cards"}))
             .collect();
-        let answer = client.ask(
-            "initialize",
-            json!({
-                "processId": self.process,
-                "rootUri": null,
-                "capabilities": self.capabilities,
-                "workspaceFolders": folders,
-                "initializationOptions": {"checks": self.checks},
-            }),
-        );
+        let mut parameters = json!({
+            "processId": self.process,
+            "rootUri": null,
+            "capabilities": self.capabilities,
+            "workspaceFolders": folders,
+            "initializationOptions": {"checks": self.checks},
+        });
+        for (name, value) in self.instead.as_object().into_iter().flatten() {
+            parameters[name] = value.clone();
+        }
+        let answer = client.ask("initialize", parameters);
         client.capabilities = answer["capabilities"].clone();
         client.note("initialized", json!({}));
         client
@@ -224,6 +256,11 @@ pub struct Client {
     stumbles: bool,
     over: bool,
     pub capabilities: Value,
+    /// What this client said it can do.
+    can: Value,
+    /// The methods of the requests that wait for an answer.
+    methods: BTreeMap<i64, String>,
+    record: Record,
 }
 
 fn read(from: &mut impl BufRead) -> Option<Value> {
@@ -254,6 +291,7 @@ impl Client {
     }
 
     pub fn send(&mut self, message: &Value) {
+        self.record.note("client", message);
         let body = message.to_string();
         self.raw(format!("Content-Length: {}\r\n\r\n{body}", body.len()).as_bytes());
     }
@@ -266,6 +304,7 @@ impl Client {
     pub fn begin(&mut self, method: &str, params: Value) -> i64 {
         let id = self.next;
         self.next += 1;
+        self.methods.insert(id, method.to_owned());
         self.send(&json!({"jsonrpc": "2.0", "id": id, "method": method, "params": params}));
         id
     }
@@ -313,6 +352,17 @@ impl Client {
 
     fn take(&mut self, message: Value) {
         let method = message["method"].as_str().map(str::to_owned);
+        let (about, content) = match &method {
+            Some(method) => (Some(method.clone()), &message["params"]),
+            None => {
+                let asked = message["id"].as_i64().and_then(|id| self.methods.remove(&id));
+                (asked, &message["result"])
+            }
+        };
+        if let Some(about) = about {
+            let faults = fits::faults(&self.can, &about, content);
+            assert!(faults.is_empty(), "{}\n{message}", faults.join("\n"));
+        }
         match (method.as_deref(), message.get("id")) {
             (None, Some(id)) => {
                 // Answers to rubbish bear no number.
@@ -514,6 +564,24 @@ impl Client {
             assert!(start.elapsed() < STUCK, "the program does not end");
             std::thread::sleep(Duration::from_millis(5));
         }
+    }
+
+    /// The memory that the program holds, in kB, where the system tells (Linux, proc_pid_status(5), `VmRSS`).
+    pub fn memory(&self) -> Option<u64> {
+        let status = std::fs::read_to_string(format!("/proc/{}/status", self.process.id())).ok()?;
+        let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:"))?;
+        line.trim().trim_end_matches(" kB").parse().ok()
+    }
+
+    /// Reads everything that has come, whatever it is, and gives the messages.
+    pub fn read_all(&mut self) -> Vec<Value> {
+        self.told.values_mut().for_each(|told| told.is_read = true);
+        self.unread.drain(..).collect()
+    }
+
+    /// How many requests wait for an answer.
+    pub fn waiting(&self) -> usize {
+        self.methods.len()
     }
 
     /// Closes the program's input.

@@ -114,9 +114,6 @@ pub(super) fn ranges(client: &Client) -> DocumentRangeFormattingProvider {
 }
 
 pub(super) fn actions(client: &Client) -> CodeActionProvider {
-    if !client.code_actions {
-        return true.into();
-    }
     CodeActionOptions {
         code_action_kinds: Some(vec![
             CodeActionKind::QuickFix,

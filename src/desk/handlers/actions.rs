@@ -27,6 +27,9 @@ pub(in super::super) fn actions(
     can: &Client,
     stop: &Stop,
 ) -> Vec<lsp::CodeActionResponse> {
+    if !can.code_actions {
+        return Vec::new();
+    }
     let only = params.context.only.as_deref();
     let wants = |kind: &str| {
         only.is_none_or(|only| {
