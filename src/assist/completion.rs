@@ -52,6 +52,22 @@ pub fn of(place: &Place<'_>) -> Vec<Offer> {
     offers
 }
 
+/// What is offered unasked when a blank is typed: only where a value begins, or the partner of a relation or
+/// the place behind `at`. Whoever indents a line or fills a column with blanks is left alone, since the Enter
+/// key would take the first offer.
+pub fn after_blank(place: &Place<'_>) -> Vec<Offer> {
+    let here = here(place.entry.kind, &place.reading.tree, place.text(), place.offset);
+    let wanted = match here {
+        Some(Here::Value(..)) => true,
+        Some(Here::Row(_, written) | Here::Facts(_, written)) => {
+            let words = written.slice(place.text());
+            words.ends_with(" at ") || rows::ends_with_relation(words)
+        }
+        _ => false,
+    };
+    if wanted { of(place) } else { Vec::new() }
+}
+
 /// Whether the cursor is in words that are the director's own: a remark, or a reason.
 fn in_words(place: &Place<'_>, here: &Here) -> bool {
     let written = match here {

@@ -252,9 +252,10 @@ impl LanguageServer for Desk {
     }
 
     async fn completion(&self, params: CompletionParams) -> Result<Option<CompletionResponse>> {
+        let typed = params.context.and_then(|context| context.trigger_character);
         let at = params.text_document_position_params;
         let found = self.with(&at.text_document.uri, move |view, can, _| {
-            writing::completion(view, at.position, can)
+            writing::completion(view, at.position, typed.as_deref(), can)
         });
         Ok(found.await?.flatten())
     }

@@ -205,20 +205,50 @@ fn nothing_is_offered_that_the_enter_key_could_take_for_something_else() {
 }
 
 #[test]
+fn a_blank_alone_opens_nothing_but_a_value() {
+    let (folder, mut client) = desk(today, "utf-16");
+    let uri = folder.uri("new.levare");
+    client.open(&uri, "");
+    let table = [
+        ("piece \"X\"\n  |", ""),
+        ("piece \"X\"\n  parts |", ""),
+        ("piece \"X\"\n  parts\n    flute           |", ""),
+        ("piece \"X\"\n  parts\n    flute\n    oboe  same as |", "flute"),
+        ("piece \"X\"\n  meter |", "4/4"),
+        (
+            "piece \"X\"\n  rehearsal marks A 9\n  tempo           76, 80 at |",
+            "A",
+        ),
+        ("piece |", ""),
+    ];
+    for (text, wanted) in table {
+        let (plain, at) = marked(text, "utf-16");
+        client.change(&uri, json!([{"text": plain}]));
+        let context = json!({"triggerKind": 2, "triggerCharacter": " "});
+        let params = json!({"textDocument": {"uri": uri}, "position": at, "context": context});
+        let answer = client.ask("textDocument/completion", params);
+        let items = answer["items"].as_array().unwrap();
+        match wanted {
+            "" => assert!(items.is_empty(), "{text}: {items:?}"),
+            label => assert_eq!(named(items, label)["label"], label),
+        }
+    }
+    read(&mut client, &folder);
+}
+
+#[test]
 fn what_the_catalogue_knows_is_offered() {
     let (folder, mut client) = desk(today, "utf-16");
     let uri = folder.uri("new.levare");
     client.open(&uri, "");
     let table = [
         ("concert \"X\"\n  absent          |", "P1"),
-        ("concert \"X\"\n  calls for       at most 3|", ""),
         ("concert \"X\"\n  calls for       |", "at most 3 percussionists"),
         ("concert \"X\"\n  calls for       |", "at least 1 march"),
         ("concert \"X\"\n  calls for       |", "by Tam Lindqvist"),
         ("piece \"X\"\n  by              Ta|", "Tam Lindqvist"),
         ("piece \"X\"\n  needs           |", "3 percussionists"),
         ("piece \"X\"\n  rehearsal marks A 9, |", "B "),
-        ("piece \"X\"\n  parts\n    asx|", ""),
         ("piece \"X\"\n  parts\n    cl.|", "clarinet"),
         (
             "piece \"X\"\n  percussion\n    snare  1-8\n  pages\n    percussion 1    |",
@@ -230,9 +260,6 @@ fn what_the_catalogue_knows_is_offered() {
     ];
     for (text, label) in table {
         let (_, items) = offers(&mut client, &uri, text, "utf-16");
-        if label.is_empty() {
-            continue;
-        }
         named(&items, label);
     }
     // After an edit of another card, another offer.

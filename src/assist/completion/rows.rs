@@ -44,6 +44,15 @@ const WORDS: [(&str, &str); 7] = [
     ("throughout", "Plays all the way through."),
 ];
 
+/// Whether words end with a relation and one blank, so that a part is to follow.
+pub(super) fn ends_with_relation(words: &str) -> bool {
+    words.strip_suffix(' ').is_some_and(|words| {
+        RELATIONS
+            .iter()
+            .any(|(relation, _)| words.ends_with(relation.words()))
+    })
+}
+
 /// What stands since the last comma or wide gap, up to the cursor.
 pub(super) fn segment(text: &str, written: Span) -> Span {
     let words = written.slice(text);

@@ -46,9 +46,13 @@ fn offers(view: &View, at: lsp::Position, can: &Client) -> Vec<Offer> {
 pub(in super::super) fn completion(
     view: &View,
     at: lsp::Position,
+    typed: Option<&str>,
     can: &Client,
 ) -> Option<lsp::CompletionResponse> {
-    let offers = offers(view, at, can);
+    let offers = match typed {
+        Some(" ") => place(view, at, can).map_or_else(Vec::new, |place| completion::after_blank(&place)),
+        _ => offers(view, at, can),
+    };
     let items: Vec<lsp::CompletionItem> = offers
         .into_iter()
         .enumerate()
