@@ -24,7 +24,12 @@ fn compared(seed: &str, more: &[&str]) -> (bool, String) {
         .arg(seed)
         .args(more)
         .output()
-        .unwrap_or_else(|why| panic!("{}: {why}; run tests/outside/percussion/prepare", python.display()));
+        .unwrap_or_else(|why| {
+            panic!(
+                "{}: {why}; run tests/outside/percussion/prepare",
+                python.display()
+            )
+        });
     let said = [run.stdout, run.stderr].concat();
     (run.status.success(), String::from_utf8_lossy(&said).into_owned())
 }
