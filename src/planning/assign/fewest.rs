@@ -107,8 +107,10 @@ pub fn fewest(music: &Music, ask: Fewest, limits: Limits) -> Answer {
             Answer::TooMany { .. } => {}
         }
         if count.cut {
-            // What was not looked at may take fewer.
-            bound = if several { bound.min(1) } else { bound };
+            // What was not looked at may take fewer, but no fewer than what is always played.
+            if several {
+                bound = bound.min(floor_of_always_played(music, ask, limits));
+            }
             break;
         }
     }
@@ -139,6 +141,24 @@ pub fn fewest(music: &Music, ask: Fewest, limits: Limits) -> Answer {
 pub(super) fn to_compare(music: &Music) -> u64 {
     let entrances: usize = music.parts.iter().map(|part| part.entrances.len()).sum();
     1 + (entrances as u64 / 32).pow(2)
+}
+
+/// No fewer players than this whatever alternatives are chosen; looked for only a little.
+fn floor_of_always_played(music: &Music, ask: Fewest, limits: Limits) -> usize {
+    const A_LITTLE: u64 = 5_000;
+    let spared = |part: usize| ask.without_spares && music.parts[part].spare;
+    let parts = 0..music.parts.len();
+    let always: Vec<usize> = parts
+        .filter(|&part| !spared(part) && always_played(music, &[(part, None)]))
+        .collect();
+    let units = split(music, &always, ask.hand_over);
+    let mut count = Count::new(Limits {
+        steps: A_LITTLE,
+        ..limits
+    });
+    clique::largest(&collisions(music, &units), &mut count)
+        .len()
+        .max(1)
 }
 
 /// Whether all these parts are played whatever alternatives are chosen.
