@@ -1,16 +1,18 @@
 //! How long each question about a piece's percussion takes, in milliseconds.
 //!
-//! `assign_times FILE...`, each file a catalogue by itself. For every piece in it a line with its name, then the time
-//! to read the cards into a snapshot, to put the question together, and to answer: all parts, handing over, of this
-//! roster, of this roster handing over; parted by tabs. Each figure is the least of three runs.
+//! `assign_times FILE...`, each file a catalogue by itself. For every piece in it a line with its name, then, parted by
+//! tabs: the time to read the cards into a snapshot, to put the question together, and to answer: all parts, handing
+//! over, of this roster, of this roster handing over; then for all that the editor does (cards read, question put
+//! together, every count and who plays what) and whether that was proven, 1 or 0; then the same two for parts that may
+//! be handed over. Each time is the least of three runs.
 
 use std::io::{self, Write as _};
 use std::sync::Arc;
 use std::time::Instant;
 
-use levare::catalogue::{CardFile, Snapshot};
+use levare::catalogue::{CardFile, EntryId, Snapshot};
 use levare::planning::assign::{Fewest, Limits, fewest};
-use levare::planning::percussion::Setting;
+use levare::planning::percussion::{Answer, Setting, answer};
 
 /// The least time of three runs, in milliseconds.
 fn least(mut work: impl FnMut()) -> f64 {
@@ -26,6 +28,22 @@ fn least(mut work: impl FnMut()) -> f64 {
 fn snapshot(text: &str) -> Snapshot {
     let file = Arc::new(CardFile::read("cards.levare", text));
     Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20))
+}
+
+/// From the text of the cards to all that is told while somebody types.
+fn whole(text: &str, id: EntryId, hand_over: bool) -> Option<Answer> {
+    let cards = snapshot(text);
+    let question = Setting::of_piece(&cards, id, None).question(&cards)?;
+    let limits = Limits::WHILE_SOMEBODY_TYPES;
+    Some(answer(&question, cards.instruments(), hand_over, limits))
+}
+
+fn proven(answer: &Answer) -> bool {
+    let counts = [&answer.all, &answer.without_spares, &answer.handing_over];
+    let of_these = [&answer.of_these, &answer.of_these_handing_over];
+    counts.iter().all(|count| count.proven)
+        && of_these.into_iter().flatten().all(|count| count.proven)
+        && answer.sharing.as_ref().is_none_or(|sharing| sharing.proven)
 }
 
 fn main() -> io::Result<()> {
@@ -50,6 +68,11 @@ fn main() -> io::Result<()> {
                 };
                 let took = least(|| drop(fewest(&question.music, ask, Limits::USUAL)));
                 write!(out, "\t{took:.4}")?;
+            }
+            for hand_over in [false, true] {
+                let took = least(|| drop(whole(&text, id, hand_over)));
+                let proven = whole(&text, id, hand_over).is_some_and(|found| proven(&found));
+                write!(out, "\t{took:.4}\t{}", u8::from(proven))?;
             }
             writeln!(out)?;
         }

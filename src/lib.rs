@@ -8,5 +8,6 @@ pub mod disk;
 pub mod findings;
 pub mod music;
 pub mod notation;
+pub mod pages;
 pub mod planning;
 pub mod text;

@@ -1,5 +1,7 @@
 //! The command, run as a director or a program runs it: what it prints, what it writes, how it ends.
 
+#[path = "cli/assigning.rs"]
+mod assigning;
 #[path = "cli/bench.rs"]
 mod bench;
 #[path = "cli/forms.rs"]
@@ -8,6 +10,8 @@ mod forms;
 mod known;
 #[path = "cli/mending.rs"]
 mod mending;
+#[path = "cli/printing.rs"]
+mod printing;
 #[path = "cli/reading.rs"]
 mod reading;
 #[path = "cli/reasons.rs"]

@@ -6,12 +6,18 @@
 mod client;
 #[path = "desk/coloring.rs"]
 mod coloring;
+#[path = "desk/commands.rs"]
+mod commands;
 #[path = "desk/features.rs"]
 mod features;
 #[path = "desk/found.rs"]
 mod found;
 #[path = "desk/hostile.rs"]
 mod hostile;
+#[path = "desk/lenses.rs"]
+mod lenses;
+#[path = "desk/long_work.rs"]
+mod long_work;
 #[path = "desk/places.rs"]
 mod places;
 #[path = "desk/random.rs"]
@@ -22,8 +28,14 @@ mod refactoring;
 mod renaming;
 #[path = "desk/roots.rs"]
 mod roots;
+#[path = "desk/searching.rs"]
+mod searching;
 #[path = "desk/selecting.rs"]
 mod selecting;
+#[path = "desk/settings.rs"]
+mod settings;
+#[path = "desk/table.rs"]
+mod table;
 #[path = "desk/writing.rs"]
 mod writing;
 #[path = "desk/year.rs"]

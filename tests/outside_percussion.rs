@@ -16,17 +16,15 @@ use serde_json::Value;
 #[path = "outside_percussion/cards.rs"]
 mod cards;
 
-fn file() -> Value {
-    read("percussion.json")
-}
-
-/// A file of answers by its name.
-fn read(name: &str) -> Value {
-    let folder = std::env::var_os("LEVARE_OUTSIDE").map_or_else(
+fn folder() -> PathBuf {
+    std::env::var_os("LEVARE_OUTSIDE").map_or_else(
         || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("target/outside"),
         PathBuf::from,
-    );
-    let path = folder.join(name);
+    )
+}
+
+fn file() -> Value {
+    let path = folder().join("percussion.json");
     let text = std::fs::read_to_string(&path)
         .unwrap_or_else(|why| panic!("{}: {why}; run tests/outside/percussion/prepare", path.display()));
     serde_json::from_str(&text).expect("the file is JSON")

@@ -1,12 +1,13 @@
 //! Small facts beside the words that they follow from: when a piece of a program ends, which measure a mark is,
-//! what transposing parts read.
+//! what transposing parts read, who plays a percussion part.
 
-use crate::catalogue::{Entry, Snapshot};
+use crate::catalogue::{Entry, EntryId, Snapshot};
 use crate::music::{Clock, Key};
 use crate::notation::Kind;
 use crate::notation::values::Value;
 use crate::text::Span;
 
+use super::sharing::Shared;
 use super::{lens, marks};
 
 /// What a fact is about; each can be shown or not.
@@ -18,6 +19,8 @@ pub enum About {
     Measures,
     /// What transposing parts read.
     Keys,
+    /// Who plays a percussion part.
+    Players,
 }
 
 /// A fact shown behind a word.
@@ -53,7 +56,13 @@ pub fn of_file(
         }
         let here = match entry.kind {
             Some(Kind::Concert) => of_program(snapshot, entry),
-            Some(Kind::Piece) => of_piece(snapshot, entry),
+            Some(Kind::Piece) => {
+                let mut here = of_piece(snapshot, entry);
+                if shown(About::Players) {
+                    here.extend(players(snapshot, file, index));
+                }
+                here
+            }
             _ => Vec::new(),
         };
         found.extend(
@@ -68,6 +77,24 @@ pub fn of_file(
     found.retain(|hint| within.touches(hint.offset));
     found.sort_by_key(|hint| hint.offset);
     found
+}
+
+fn players(snapshot: &Snapshot, file: usize, index: usize) -> Vec<Hint> {
+    let (Ok(file), Ok(entry)) = (u32::try_from(file), u32::try_from(index)) else {
+        return Vec::new();
+    };
+    let Some(shared) = Shared::of_piece(snapshot, EntryId { file, entry }) else {
+        return Vec::new();
+    };
+    shared
+        .rows()
+        .into_iter()
+        .map(|beside| Hint {
+            offset: beside.span.end,
+            text: beside.who,
+            about: About::Players,
+        })
+        .collect()
 }
 
 fn of_program(snapshot: &Snapshot, entry: &Entry) -> Vec<Hint> {

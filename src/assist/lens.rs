@@ -2,12 +2,15 @@
 
 use std::collections::BTreeMap;
 
+use xxhash_rust::xxh3::xxh3_64;
+
 use crate::catalogue::course::Course;
 use crate::catalogue::model::{Concert, Piece, ProgramPiece};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Clock;
 use crate::notation::Kind;
 
+use super::sharing::{self, Shared};
 use super::{Target, spots};
 
 /// The cards of a file that have such a line, with the place of their heads.
@@ -21,7 +24,7 @@ pub fn of_file(snapshot: &Snapshot, file: usize) -> Vec<Target> {
             entry: u32::try_from(entry).ok()?,
         })
     });
-    ids.filter(|id| title(snapshot, *id).is_some())
+    ids.filter(|id| has_title(snapshot, *id))
         .filter_map(|id| {
             let entry = snapshot.entry(id)?;
             Some(Target {
@@ -30,6 +33,15 @@ pub fn of_file(snapshot: &Snapshot, file: usize) -> Vec<Target> {
             })
         })
         .collect()
+}
+
+/// Whether a card has such a line, without working all of it out.
+fn has_title(snapshot: &Snapshot, id: EntryId) -> bool {
+    let entry = snapshot.entry(id);
+    match entry.and_then(|entry| entry.piece()) {
+        Some(piece) if piece.has_percussion() => true,
+        _ => title(snapshot, id).is_some(),
+    }
 }
 
 /// What the line says; none where there is nothing worth a line.
@@ -53,15 +65,53 @@ pub fn title(snapshot: &Snapshot, id: EntryId) -> Option<String> {
             let said = counted(users(snapshot, id), &Kind::ALL);
             (!said.is_empty()).then(|| format!("in {}", said.join(", ")))
         }
-        // What a piece or a concert has of the band at hand belongs on these two lines, behind what is
-        // said here.
         Kind::Piece => {
-            let said = counted(users(snapshot, id), &[Kind::Concert, Kind::Bundle, Kind::List]);
-            (!said.is_empty()).then(|| format!("in {}", said.join(", ")))
+            let users = counted(users(snapshot, id), &[Kind::Concert, Kind::Bundle, Kind::List]);
+            let used = (!users.is_empty()).then(|| format!("in {}", users.join(", ")));
+            let shared = entry.piece()?.has_percussion().then(|| {
+                let shared = Shared::of_piece(snapshot, id);
+                shared.map_or("percussion not reckoned".to_owned(), |shared| shared.in_short())
+            });
+            let said: Vec<String> = used.into_iter().chain(shared).collect();
+            (!said.is_empty()).then(|| said.join(" · "))
         }
-        Kind::Concert => of_program(snapshot, entry.concert()?),
+        Kind::Concert => {
+            let program = of_program(snapshot, entry.concert()?)?;
+            let shared = sharing::of_concert(snapshot, id);
+            Some(
+                [Some(program), shared]
+                    .into_iter()
+                    .flatten()
+                    .collect::<Vec<_>>()
+                    .join(" · "),
+            )
+        }
         Kind::Handbook | Kind::Bundle => None,
     }
+}
+
+/// What a card's line, and the facts beside its words, rest on outside the card itself, as a digest that costs
+/// little. It may be another where they are still the same, never the same where they are others.
+pub fn rests_on(snapshot: &Snapshot, id: EntryId) -> u64 {
+    let Some(entry) = snapshot.entry(id) else { return 0 };
+    let text = match entry.kind {
+        // The bands, the concerts and the lists are all in the context.
+        Some(Kind::Piece) => String::new(),
+        Some(Kind::Concert) => {
+            let program = entry.concert().map_or(&[][..], |concert| &concert.program);
+            let pieces: Vec<u64> = program
+                .iter()
+                .flat_map(|listed| {
+                    let title = &listed.title.value;
+                    snapshot.pieces_titled(&title.name, title.by.as_deref())
+                })
+                .filter_map(|piece| Some(snapshot.entry(piece)?.digest))
+                .collect();
+            format!("{pieces:?}")
+        }
+        _ => title(snapshot, id).unwrap_or_default(),
+    };
+    xxh3_64(format!("{} {text}", snapshot.context()).as_bytes())
 }
 
 /// The places that the line counts, for going there.

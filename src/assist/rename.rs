@@ -18,6 +18,9 @@ pub struct Renamable {
     pub name: String,
 }
 
+/// The cards that change, each with its edits in bytes of the card.
+pub type Edits = Vec<(EntryId, Vec<Edit>)>;
+
 /// What is at the place to be renamed; none where there is no name.
 ///
 /// # Errors
@@ -38,7 +41,7 @@ pub fn prepare(place: &Place<'_>) -> Result<Option<Renamable>, String> {
 ///
 /// # Errors
 /// Why it cannot be renamed so, in words for the director.
-pub fn edits(place: &Place<'_>, new: &str) -> Result<Option<Vec<(EntryId, Vec<Edit>)>>, String> {
+pub fn edits(place: &Place<'_>, new: &str) -> Result<Option<Edits>, String> {
     let Some((thing, _)) = spots::thing(place) else {
         return Ok(None);
     };
@@ -56,7 +59,7 @@ pub fn edits(place: &Place<'_>, new: &str) -> Result<Option<Vec<(EntryId, Vec<Ed
     }
     collides(place, &thing, new)?;
     let found = spots::of(place, &thing);
-    let mut cards: Vec<(EntryId, Vec<Edit>)> = Vec::new();
+    let mut cards: Edits = Vec::new();
     for spot in &found {
         let edit = Edit::replace(spot.target.span, new.to_owned());
         match cards.last_mut() {

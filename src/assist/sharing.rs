@@ -1,4 +1,4 @@
-//! Who plays the percussion of a piece, as an editor shows it beside the card.
+//! Who plays the percussion of a piece or a concert, as an editor shows it beside the card.
 
 use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::assign::Limits;
@@ -44,22 +44,27 @@ impl Shared {
         Some(Shared { question, answer })
     }
 
-    /// `4 of 6 percussionists; bells may be spared`.
-    pub fn in_short(&self) -> String {
+    /// `4 of 6 percussionists`.
+    fn count(&self) -> String {
         let there = self.question.seats.iter().filter(|seat| !seat.absent).count();
         let all = self.answer.all.players;
         let coarse = match self.question.clock.coarse.is_some() || self.question.all_at_once {
             true => "about ",
             false => "",
         };
-        let mut told = match (all, self.question.knows_players) {
+        match (all, self.question.knows_players) {
             (Some(all), true) if all > there => {
                 format!("{coarse}{} for all parts, {there} there", percussionists(all))
             }
             (Some(all), true) => format!("{coarse}{all} of {}", percussionists(there)),
             (Some(all), false) => format!("{coarse}{}", percussionists(all)),
             (None, _) => "percussion not counted to the end".to_owned(),
-        };
+        }
+    }
+
+    /// `4 of 6 percussionists; bells may be spared`.
+    pub fn in_short(&self) -> String {
+        let mut told = self.count();
         let left: Vec<String> = match &self.answer.sharing {
             Some(sharing) => sharing.left.iter().map(|left| self.part(left.part)).collect(),
             None => Vec::new(),
@@ -152,6 +157,32 @@ impl Shared {
         }
         lines.join("  \n")
     }
+}
+
+/// What a concert to come takes at most: `at most 5 of 6 percussionists, in "Harbor Parade"`; none where no
+/// piece of it has percussion.
+pub fn of_concert(snapshot: &Snapshot, concert: EntryId) -> Option<String> {
+    let program = &snapshot.entry(concert)?.concert()?.program;
+    let mut most: Option<(usize, String)> = None;
+    for (place, listed) in program.iter().enumerate() {
+        let title = &listed.title.value;
+        for piece in snapshot.pieces_titled(&title.name, title.by.as_deref()) {
+            let listings = snapshot.listings_of(piece).iter();
+            for listing in listings.filter(|listing| listing.concert == concert && listing.place == place) {
+                let mut setting = Setting::new(snapshot, piece, listing.bands.clone());
+                setting.movements.clone_from(&listed.movements);
+                setting.concert = Some(concert);
+                let Some(shared) = Shared::of(snapshot, &setting) else {
+                    continue;
+                };
+                let players = shared.answer.all.players.unwrap_or(0);
+                if most.as_ref().is_none_or(|(known, _)| *known < players) {
+                    most = Some((players, format!("{} in \"{}\"", shared.count(), title.name)));
+                }
+            }
+        }
+    }
+    most.map(|(_, told)| format!("at most {told}"))
 }
 
 fn percussionists(count: usize) -> String {

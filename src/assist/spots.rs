@@ -230,9 +230,8 @@ fn of_instrument(
         }
     }
     for item in field.items() {
-        match &item.value {
-            Some(Value::Equipment(_) | Value::NamedRange(_) | Value::Copies(_)) => add(item.core),
-            _ => {}
+        if let Some(Value::Equipment(_) | Value::NamedRange(_) | Value::Copies(_)) = &item.value {
+            add(item.core);
         }
     }
 }

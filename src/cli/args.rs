@@ -203,7 +203,7 @@ pub struct Assign {
     /// Let instruments be handed over from player to player in the rests
     #[arg(long)]
     pub handing_over: bool,
-    /// How to tell it: table (to read) or json (an object a line)
+    /// How to tell it: table (to read), json (an object a line), door (a page for the door) or timeline (a page that counts the rests)
     #[arg(
         long = "as",
         value_enum,
@@ -212,6 +212,18 @@ pub struct Assign {
         hide_possible_values = true
     )]
     pub form: AssignForm,
+    /// The file that a page is written to, such as door.html; else it is printed here
+    #[arg(long, value_name = "FILE")]
+    pub to: Option<PathBuf>,
+    /// What a page is printed on: letter, tabloid, a4 or a3
+    #[arg(
+        long,
+        value_enum,
+        value_name = "PAPER",
+        default_value_t,
+        hide_possible_values = true
+    )]
+    pub paper: PaperSize,
     /// How long to look at most, in seconds; the best found by then is told, and that it is no more
     #[arg(long, value_name = "SECONDS", value_parser = clap::value_parser!(u32).range(..=86_400))]
     pub seconds: Option<u32>,
@@ -234,6 +246,24 @@ pub enum AssignForm {
     Table,
     /// One JSON object a line
     Json,
+    /// A page for the door of the band room, to open in a browser and print
+    Door,
+    /// A page on which each player's line is counted as in a part
+    Timeline,
+}
+
+/// What pages are printed on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum PaperSize {
+    /// US Letter
+    #[default]
+    Letter,
+    /// US Tabloid
+    Tabloid,
+    /// A4
+    A4,
+    /// A3
+    A3,
 }
 
 /// `levare reason`

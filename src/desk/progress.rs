@@ -52,15 +52,13 @@ async fn tell(session: &Arc<Session>, mut far: watch::Receiver<Progress>, stop: 
     }
     let name = session.new_token();
     let token = ProgressToken::String(name.clone());
-    if session
-        .wire
-        .create_work_done_progress(token.clone())
-        .await
-        .is_err()
-    {
+    // From the moment the client knows the name it may send it back.
+    session.may_cancel(name.clone(), stop);
+    let asked = session.wire.create_work_done_progress(token.clone());
+    if asked.await.is_err() {
+        session.over(&name);
         return;
     }
-    session.may_cancel(name.clone(), stop);
     let shown = session
         .wire
         .progress(token, "Reading the catalogue")

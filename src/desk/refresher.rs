@@ -8,8 +8,7 @@ use std::time::Duration;
 use tokio::sync::watch;
 use xxhash_rust::xxh3::xxh3_64;
 
-use crate::assist::{hints, lens, tokens};
-use crate::text::Span;
+use crate::assist::{lens, tokens};
 
 use super::moment::View;
 use super::session::Session;
@@ -22,8 +21,8 @@ const QUIET: Duration = Duration::from_millis(150);
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 struct Shown {
     version: Option<i32>,
-    lenses: u64,
-    hints: u64,
+    /// What lenses and hints rest on.
+    facts: u64,
     colors: u64,
 }
 
@@ -42,11 +41,10 @@ pub(super) async fn run(session: Arc<Session>, mut rounds: watch::Receiver<u64>)
             continue;
         }
         let views = session.open_views();
-        let settings = session.settings();
         let looked = tokio::task::spawn_blocking(move || {
             views
                 .into_iter()
-                .map(|view| (view.paper.key.clone(), look(&view, &settings)))
+                .map(|view| (view.paper.key.clone(), look(&view)))
                 .collect::<HashMap<Key, Shown>>()
         });
         let Ok(now) = looked.await else { continue };
@@ -58,10 +56,10 @@ pub(super) async fn run(session: Arc<Session>, mut rounds: watch::Receiver<u64>)
             .collect();
         let changed = |what: fn(&Shown) -> u64| others.iter().any(|(before, now)| what(before) != what(now));
         // A client that cannot after all will ask in its own time.
-        if can.refreshes_lenses && changed(|shown| shown.lenses) {
+        if can.refreshes_lenses && changed(|shown| shown.facts) {
             let _ = session.wire.code_lens_refresh().await;
         }
-        if can.refreshes_hints && changed(|shown| shown.hints) {
+        if can.refreshes_hints && changed(|shown| shown.facts) {
             let _ = session.wire.inlay_hint_refresh().await;
         }
         if can.refreshes_colors && changed(|shown| shown.colors) {
@@ -71,26 +69,15 @@ pub(super) async fn run(session: Arc<Session>, mut rounds: watch::Receiver<u64>)
     }
 }
 
-fn look(view: &View, settings: &super::settings::Settings) -> Shown {
+/// Looks at what is shown, as cheaply as can be: this runs after each pause in typing.
+fn look(view: &View) -> Shown {
     let snapshot = view.moment.snapshot();
-    let digest = |text: String| xxh3_64(text.as_bytes());
-    let titles: Vec<Option<String>> = match settings.lenses {
-        true => view.ids().map(|id| lens::title(snapshot, id)).collect(),
-        false => Vec::new(),
-    };
-    let whole = Span::new(0, u32::MAX);
-    let facts = hints::of_file(
-        snapshot,
-        view.file,
-        whole,
-        &|about| settings.hints(about),
-        &|| false,
-    );
+    let rests: Vec<u64> = view.ids().map(|id| lens::rests_on(snapshot, id)).collect();
     let colors = tokens::of_file(snapshot, view.file, None, &|| false);
+    let digest = |text: String| xxh3_64(text.as_bytes());
     Shown {
         version: view.paper.version,
-        lenses: digest(format!("{titles:?}")),
-        hints: digest(format!("{facts:?}")),
+        facts: digest(format!("{rests:?}")),
         colors: digest(format!("{colors:?}")),
     }
 }

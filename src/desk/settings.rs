@@ -18,6 +18,7 @@ pub(super) struct Settings {
     lengths: bool,
     measures: bool,
     keys: bool,
+    players: bool,
 }
 
 impl Default for Settings {
@@ -28,6 +29,7 @@ impl Default for Settings {
             lengths: true,
             measures: true,
             keys: true,
+            players: true,
         }
     }
 }
@@ -39,6 +41,7 @@ impl Settings {
             About::Lengths => self.lengths,
             About::Measures => self.measures,
             About::Keys => self.keys,
+            About::Players => self.players,
         }
     }
 
@@ -46,7 +49,7 @@ impl Settings {
     ///
     /// - `lenses`: `true` or `false`;
     /// - `recopyOnSave`: `true` or `false`;
-    /// - `hints`: `true`, `false`, or a list of `"lengths"`, `"measures"`, `"keys"`.
+    /// - `hints`: `true`, `false`, or a list of `"lengths"`, `"measures"`, `"keys"`, `"players"`.
     ///
     /// What is not understood is left as it is by default and told of, in words for the user.
     pub(super) fn read(said: &Value) -> (Settings, Vec<String>) {
@@ -69,25 +72,26 @@ impl Settings {
                     true
                 }
                 ("hints", Value::Bool(shown)) => {
-                    (settings.lengths, settings.measures, settings.keys) = (*shown, *shown, *shown);
+                    (settings.lengths, settings.measures) = (*shown, *shown);
+                    (settings.keys, settings.players) = (*shown, *shown);
                     true
                 }
                 ("hints", Value::Array(wanted)) => {
                     let has = |word: &str| wanted.iter().any(|one| one == word);
-                    (settings.lengths, settings.measures, settings.keys) =
-                        (has("lengths"), has("measures"), has("keys"));
-                    wanted
-                        .iter()
-                        .all(|one| ["lengths", "measures", "keys"].iter().any(|known| one == known))
+                    (settings.lengths, settings.measures) = (has("lengths"), has("measures"));
+                    (settings.keys, settings.players) = (has("keys"), has("players"));
+                    let known = ["lengths", "measures", "keys", "players"];
+                    wanted.iter().all(|one| known.iter().any(|known| one == known))
                 }
                 // These belong to the editors' own sides.
-                ("path" | "trace", _) => true,
+                ("program" | "trace", _) => true,
                 _ => false,
             };
             if !taken {
                 strange.push(format!(
                     "The setting levare.{name} is not used as it stands. What can be set is lenses (true or false), \
-                     recopyOnSave (true or false) and hints (true, false, or a list of lengths, measures, keys)."
+                     recopyOnSave (true or false) and hints (true, false, or a list of lengths, measures, keys, \
+                     players)."
                 ));
             }
         }

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::sync::atomic::Ordering;
 
 use jiff::civil::Date;
 
@@ -39,23 +40,33 @@ impl Loaded {
         let gathered = disk::gather(
             root,
             &Rules::of(root, crate::catalogue::largest_file),
-            &mut |progress| reading.at(progress),
+            // Files are soon on the desk; it is reading the cards on them that takes time.
+            &mut |progress| reading.at(disk::Progress { read: 0, ..progress }),
             &reading.stop,
         );
-        let papers = gathered
-            .files
-            .into_iter()
-            .filter_map(|file| {
-                let name = name_below(root, &file.path);
-                let paper = Paper::on_disk(&file.path, &name, &file.text)?;
-                Some((name, Arc::new(paper)))
-            })
-            .collect();
-        Loaded {
-            papers,
+        let mut loaded = Loaded {
+            papers: BTreeMap::new(),
             problems: gathered.problems,
             stopped: gathered.cancelled,
+        };
+        let mut progress = disk::Progress {
+            looked_at: gathered.files.len(),
+            found: gathered.files.len(),
+            read: 0,
+        };
+        for file in gathered.files {
+            if reading.stop.load(Ordering::Relaxed) {
+                loaded.stopped = true;
+                break;
+            }
+            let name = name_below(root, &file.path);
+            if let Some(paper) = Paper::on_disk(&file.path, &name, &file.text) {
+                loaded.papers.insert(name, Arc::new(paper));
+            }
+            progress.read = progress.read.saturating_add(1);
+            reading.at(progress);
         }
+        loaded
     }
 }
 

@@ -50,7 +50,7 @@ impl Builder<'_> {
         let body = line.body.slice(self.text);
         let kind = if body.is_empty() {
             LineKind::Blank
-        } else if scan::is_conflict_mark(line.span.slice(self.text)) {
+        } else if line.indent == 0 && scan::is_conflict_mark(body) {
             self.stray(index, StrayWhy::Conflict)
         } else if line.indent == 0 {
             self.margin(index, body)
@@ -277,10 +277,11 @@ fn unknown_word(body: &str) -> usize {
 
 /// A field's words are one or two; a wide gap after more than two words is no column.
 fn short_or(body: &str, gap: usize, first: usize) -> usize {
-    let words = body
-        .get(..gap)
-        .map_or(usize::MAX, |words| words.split_whitespace().count());
-    if words <= 2 { gap } else { first }
+    let words = body.get(..gap).unwrap_or("").trim_end();
+    match words.split_whitespace().count() {
+        1 | 2 => words.len(),
+        _ => first,
+    }
 }
 
 /// Trims blanks, and a colon or equals sign that some people put after a field's words.

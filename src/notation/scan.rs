@@ -1,9 +1,8 @@
 //! The smallest pieces of a line, read with nom: blanks, words, quoted names, remarks.
 
-use nom::branch::alt;
-use nom::bytes::complete::{tag, tag_no_case, take_while, take_while1};
+use nom::bytes::complete::{tag_no_case, take_while, take_while1};
 use nom::character::complete::{char, one_of, satisfy};
-use nom::combinator::{eof, not, opt, peek, recognize};
+use nom::combinator::{not, opt, peek, recognize};
 use nom::sequence::{preceded, terminated};
 use nom::{IResult, Parser};
 
@@ -106,9 +105,7 @@ pub fn dash(input: &str) -> Read<'_, char> {
 pub fn head_word(line: &str) -> Option<Kind> {
     let (rest, kind) = kind_word(line).ok()?;
     let starts = match kind {
-        Kind::Handbook => preceded(blanks, alt((eof_like, recognize(char('(')))))
-            .parse(rest)
-            .is_ok(),
+        Kind::Handbook => rest.trim().is_empty() || preceded(blanks, char('(')).parse(rest).is_ok(),
         _ => preceded(blanks, satisfy(is_quote)).parse(rest).is_ok(),
     };
     starts.then_some(kind)
@@ -125,10 +122,6 @@ pub fn kind_word(line: &str) -> Read<'_, Kind> {
             nom::error::ErrorKind::Tag,
         ))),
     }
-}
-
-fn eof_like(input: &str) -> Read<'_, &str> {
-    alt((eof, tag("\n"), tag("\r"))).parse(input)
 }
 
 /// Whether a line is one of the marks that version control leaves where two edits met.

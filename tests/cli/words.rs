@@ -28,6 +28,12 @@ fn plain_words_everywhere() {
         &["start", "--help"],
         &["proofread", "--help"],
         &["recopy", "--help"],
+        &["assign", "--help"],
+        &["assign"],
+        &["assign", "--demo", "--as", "poem", "Drum Hill"],
+        &["assign", "--demo", "Drum Hill"],
+        &["assign", "--demo", "Drum Hil"],
+        &["assign", "--demo", "Spring concert"],
         &["reason", "--help"],
         &["desk", "--help"],
         &["completions", "--help"],
@@ -105,7 +111,15 @@ fn slips_on_the_command_line() {
 #[test]
 fn shells_and_man_know_every_command() {
     let bench = Bench::bare(&[]);
-    let commands = ["start", "proofread", "recopy", "reason", "desk", "completions"];
+    let commands = [
+        "start",
+        "proofread",
+        "recopy",
+        "assign",
+        "reason",
+        "desk",
+        "completions",
+    ];
     for shell in ["bash", "elvish", "fish", "powershell", "zsh"] {
         let script = bench.run(&["completions", shell]);
         assert_eq!(script.status, 0);

@@ -286,6 +286,14 @@ impl Client {
         }
     }
 
+    /// Whether an answer has come; takes in what has come until now.
+    pub fn is_answered(&mut self, id: i64) -> bool {
+        while let Ok(message) = self.receive.try_recv() {
+            self.take(message);
+        }
+        self.answers.contains_key(&id)
+    }
+
     /// Asks, waits, and gives the result.
     pub fn ask(&mut self, method: &str, params: Value) -> Value {
         let id = self.begin(method, params);
@@ -378,6 +386,41 @@ impl Client {
             assert!(start.elapsed() < STUCK, "still told of {uri}: {told:?}");
             std::thread::sleep(Duration::from_millis(20));
         }
+    }
+
+    /// Waits until the program has asked something of us so often.
+    pub fn until_asked(&mut self, method: &str, times: usize) {
+        let start = Instant::now();
+        while self.asked.iter().filter(|asked| *asked == method).count() < times {
+            assert!(start.elapsed() < STUCK, "{method} is not asked: {:?}", self.asked);
+            self.receive();
+        }
+    }
+
+    /// What was last asked of us by that name.
+    pub fn last_asked(&self, method: &str) -> Value {
+        let found = self.asks.iter().rev().find(|(asked, _)| asked == method);
+        found.map(|(_, params)| params.clone()).unwrap_or_default()
+    }
+
+    /// What was told under a token so far, and has now been read.
+    pub fn progress(&mut self, token: &str) -> Vec<Value> {
+        self.progress_where(|message| message["params"]["token"] == token)
+    }
+
+    /// The same under any token.
+    pub fn progress_of_all(&mut self) -> Vec<Value> {
+        self.progress_where(|_| true)
+    }
+
+    fn progress_where(&mut self, wanted: impl Fn(&Value) -> bool) -> Vec<Value> {
+        let is_it = |message: &Value| message["method"] == "$/progress" && wanted(message);
+        let (found, rest) = std::mem::take(&mut self.unread)
+            .into_iter()
+            .partition::<Vec<_>, _>(is_it);
+        self.unread = rest.into();
+        let value = |message: Value| message["params"]["value"].clone();
+        found.into_iter().map(value).collect()
     }
 
     /// The next message that was not asked for.

@@ -6,7 +6,7 @@ use crate::client::{Folder, Setup};
 use crate::found::{PHRASE, RIGHT, WRONG};
 use crate::places::UNITS;
 
-const METHODS: [&str; 7] = [
+const METHODS: [&str; 13] = [
     "textDocument/hover",
     "textDocument/completion",
     "textDocument/definition",
@@ -14,6 +14,12 @@ const METHODS: [&str; 7] = [
     "textDocument/documentSymbol",
     "textDocument/foldingRange",
     "textDocument/codeAction",
+    "textDocument/documentHighlight",
+    "textDocument/linkedEditingRange",
+    "textDocument/selectionRange",
+    "textDocument/inlayHint",
+    "textDocument/semanticTokens/range",
+    "textDocument/codeLens",
 ];
 
 #[test]
@@ -33,6 +39,7 @@ fn places_that_do_not_exist() {
                         json!({
                             "textDocument": {"uri": uri},
                             "position": at,
+                            "positions": [at],
                             "range": {"start": at, "end": {"line": 0, "character": 3}},
                             "context": {"includeDeclaration": false, "triggerKind": 1, "diagnostics": []},
                         }),
@@ -86,6 +93,7 @@ fn messages_about_files_that_are_not_open() {
             method,
             json!({
                 "textDocument": {"uri": uri},
+                "positions": [{"line": 1, "character": 1}],
                 "position": {"line": 0, "character": 0},
                 "range": {"start": {"line": 0, "character": 0}, "end": {"line": 0, "character": 0}},
                 "context": {"includeDeclaration": false, "triggerKind": 1, "diagnostics": []},

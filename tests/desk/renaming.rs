@@ -210,3 +210,56 @@ fn names_that_pair_are_typed_together() {
     assert!(linked(&mut client, &other, &nth(&other, "trio", 0, 2)).is_empty());
     year::quiet(&folder, &mut client);
 }
+
+#[test]
+fn in_a_hundred_files_of_two_catalogues_and_back_again() {
+    let two = crate::client::Folder::with(&[]);
+    let mut texts = Vec::new();
+    for root in ["one", "two"] {
+        two.write(
+            &format!("{root}/handbook.levare"),
+            "handbook\n  notation        1\n",
+        );
+        for number in 0..50 {
+            let name = format!("{root}/concerts {number}.levare");
+            let text = format!("concert \"Évening {number}\"\n  program\n    “Harbor Parade” (𝄞 first)\n");
+            two.write(&name, &text);
+            texts.push((name, text));
+        }
+        let name = format!("{root}/shelf.levare");
+        two.write(&name, "piece \"Harbor Parade\"\n");
+        texts.push((name, "piece \"Harbor Parade\"\n".to_owned()));
+    }
+    let mut client = crate::client::Setup::new(&[&two.path("one"), &two.path("two")]).start();
+    // One of them is open, and its last change is on no disk.
+    let open = two.uri("one/concerts 7.levare");
+    let unsaved = format!("{}    \"Harbor Parade\"\n", texts[7].1);
+    client.open(&open, &texts[7].1);
+    client.change(&open, json!([{"text": unsaved}]));
+    texts[7].1 = unsaved;
+    let shelf = two.uri("one/shelf.levare");
+    let before = texts.clone();
+    for new in ["Quay Parade", "Harbor Parade"] {
+        let answer = rename(&mut client, &shelf, &json!({"line": 0, "character": 9}), new);
+        let named: Vec<(&str, &str)> = texts.iter().map(|(name, text)| (&**name, &**text)).collect();
+        let made = year::done(&two, &answer["result"], &named);
+        assert_eq!(made.len(), 51, "the other catalogue is another");
+        assert!(made.keys().all(|name| name.starts_with("one/")));
+        let mut changed = Vec::new();
+        for (name, text) in &mut texts {
+            let Some(now) = made.get(name) else { continue };
+            *text = now.clone();
+            two.write(name, now);
+            changed.push(two.uri(name));
+            if two.uri(name) == open {
+                client.change(&open, json!([{"text": now}]));
+            }
+        }
+        let changed: Vec<(&str, u8)> = changed.iter().map(|uri| (&**uri, 2)).collect();
+        client.changed_on_disk(&changed);
+    }
+    assert_eq!(texts, before);
+    for (name, _) in &texts {
+        client.told(&two.uri(name));
+    }
+}

@@ -75,6 +75,17 @@ pub fn folder() -> Folder {
 /// An editor that can do all that the desk looks for.
 pub fn able(folder: &Folder) -> Setup {
     Setup::new(&[&folder.path("")]).can(json!({
+        "window": {"workDoneProgress": true, "showDocument": {"support": true}},
+        "workspace": {
+            "applyEdit": true,
+            "configuration": true,
+            "didChangeConfiguration": {"dynamicRegistration": true},
+            "codeLens": {"refreshSupport": true},
+            "inlayHint": {"refreshSupport": true},
+            "semanticTokens": {"refreshSupport": true},
+            "symbol": {"resolveSupport": {"properties": ["location.range"]}},
+            "textDocumentContent": {},
+        },
         "textDocument": {
             "rename": {"prepareSupport": true},
         },

@@ -13,33 +13,9 @@
 // With --all-wrong the marks in the files are mistakes made on purpose, and each must be caught.
 
 import fs from 'node:fs';
-import path from 'node:path';
-import { createRequire } from 'node:module';
-import { fileURLToPath } from 'node:url';
+import { grammar, textmate } from './textmate.mjs';
 
-const require = createRequire(import.meta.url);
-const textmate = require('vscode-textmate');
-const oniguruma = require('vscode-oniguruma');
-
-const here = path.dirname(fileURLToPath(import.meta.url));
-const grammarFile = path.join(here, '../../grammar/levare.tmLanguage.json');
 const mark = /^(\s*)(\^+)\s+(!?)([a-z][a-z.-]*)\s*$/;
-
-async function grammar() {
-  const wasm = fs.readFileSync(require.resolve('vscode-oniguruma/release/onig.wasm'));
-  await oniguruma.loadWASM(wasm.buffer.slice(wasm.byteOffset, wasm.byteOffset + wasm.byteLength));
-  const registry = new textmate.Registry({
-    onigLib: Promise.resolve({
-      createOnigScanner: (patterns) => new oniguruma.OnigScanner(patterns),
-      createOnigString: (text) => new oniguruma.OnigString(text),
-    }),
-    loadGrammar: async (scope) =>
-      scope === 'source.levare'
-        ? textmate.parseRawGrammar(fs.readFileSync(grammarFile, 'utf8'), grammarFile)
-        : null,
-  });
-  return registry.loadGrammar('source.levare');
-}
 
 /** The cards of a file, each line with the marks that stand under it. */
 function read(file) {

@@ -1,59 +1,51 @@
-//! Fresh instances written as cards, read and answered by the program itself.
+//! Fresh instances written as cards, read and answered by the program itself, and compared by
+//! `tests/outside/percussion/fresh.py` with what others prove.
 
+use std::path::Path;
 use std::process::Command;
+use std::time::{SystemTime, UNIX_EPOCH};
 
-use serde_json::Value;
+use super::folder;
 
-use super::{list, read};
-
-/// What the program says of a catalogue of one file: its counts.
-fn counts(cards: &str, name: &str) -> Value {
-    let folder = tempfile::tempdir().expect("a folder");
-    std::fs::write(folder.path().join("handbook.levare"), cards).expect("the cards are written");
-    let told = Command::new(env!("CARGO_BIN_EXE_levare"))
-        .args(["assign", name, "--as", "json", "--in"])
-        .arg(folder.path())
-        .output()
-        .expect("the program runs");
-    let told: Value = serde_json::from_slice(&told.stdout)
-        .unwrap_or_else(|why| panic!("{name}: {why}: {}", String::from_utf8_lossy(&told.stderr)));
-    told["counts"].clone()
+/// The seed: other instances at each run, or those of `$LEVARE_SEED` again.
+fn seed() -> String {
+    std::env::var("LEVARE_SEED").unwrap_or_else(|_| {
+        let now = SystemTime::now().duration_since(UNIX_EPOCH);
+        now.map_or(0, |now| now.as_secs()).to_string()
+    })
 }
 
-/// Where the program's counts are not the optima.
-fn differences(case: &Value) -> Vec<String> {
-    let name = case["name"].as_str().expect("a name");
-    let cards = case["cards"].as_str().expect("cards");
-    let told = counts(cards, name);
-    let wanted = case["wanted"].as_object().expect("optima");
-    wanted
-        .iter()
-        .filter(|(question, optimum)| {
-            told[question.as_str()]["players"] != **optimum || told[question.as_str()]["proven"] != true
-        })
-        .map(|(question, optimum)| {
-            format!(
-                "{name} {question}: {}, and {optimum} is proven",
-                told[question.as_str()]
+/// Runs the comparison, and hands back whether it agrees and all it says.
+fn compared(seed: &str, more: &[&str]) -> (bool, String) {
+    let python = folder().join("percussion-python/bin/python");
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/outside/percussion/fresh.py");
+    let run = Command::new(&python)
+        .arg(script)
+        .arg(seed)
+        .args(more)
+        .output()
+        .unwrap_or_else(|why| {
+            panic!(
+                "{}: {why}; run tests/outside/percussion/prepare",
+                python.display()
             )
-        })
-        .collect()
+        });
+    let said = [run.stdout, run.stderr].concat();
+    (run.status.success(), String::from_utf8_lossy(&said).into_owned())
 }
 
 #[test]
 fn every_answer_to_fresh_cards_is_the_optimum() {
-    let file = read("percussion-cards.json");
-    let cases = list(&file["cases"]);
-    assert!(cases.len() >= 40, "only {} cases", cases.len());
-    let found: Vec<String> = cases.iter().flat_map(differences).collect();
-    assert!(found.is_empty(), "seed {}\n{}", file["seed"], found.join("\n"));
+    let seed = seed();
+    println!("LEVARE_SEED={seed}");
+    let (agrees, said) = compared(&seed, &["60", env!("CARGO_BIN_EXE_levare")]);
+    println!("{said}");
+    assert!(agrees, "LEVARE_SEED={seed}\n{said}");
 }
 
 #[test]
-fn a_wrong_optimum_is_seen() {
-    let file = read("percussion-cards.json");
-    let mut case = list(&file["cases"])[0].clone();
-    let all = case["wanted"]["all"].as_u64().expect("a number");
-    case["wanted"]["all"] = Value::from(all + 1);
-    assert_eq!(differences(&case).len(), 1);
+fn planted_mistakes_are_seen() {
+    let (seen, said) = compared("5", &["20", env!("CARGO_BIN_EXE_levare"), "--planted"]);
+    println!("{said}");
+    assert!(seen, "{said}");
 }

@@ -35,7 +35,7 @@ const OUTSIDE: [&str; 14] = [
 ];
 
 /// Which rooms a room may use. A room not named here may use all.
-const MAY_USE: [(&str, &[&str]); 8] = [
+const MAY_USE: [(&str, &[&str]); 9] = [
     ("text", &[]),
     ("music", &[]),
     ("notation", &["text", "music"]),
@@ -47,6 +47,10 @@ const MAY_USE: [(&str, &[&str]); 8] = [
     ),
     (
         "assist",
+        &["text", "music", "notation", "catalogue", "findings", "planning"],
+    ),
+    (
+        "pages",
         &["text", "music", "notation", "catalogue", "findings", "planning"],
     ),
     ("disk", &["text"]),

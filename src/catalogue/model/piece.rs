@@ -109,6 +109,14 @@ pub struct Movement {
 }
 
 impl Piece {
+    /// Whether the card, or a movement on it, has rows of percussion.
+    pub fn has_percussion(&self) -> bool {
+        let movements = self.movements.iter().map(|movement| &movement.piece);
+        std::iter::once(self)
+            .chain(movements)
+            .any(|piece| !piece.percussion.is_empty())
+    }
+
     /// Takes a piece's facts out of its fields.
     pub fn of(all: &[FieldReading], text: &str) -> Piece {
         let road_items = said::fields(all, "roadmap").flat_map(FieldReading::items);

@@ -21,6 +21,9 @@ pub fn tell(snapshot: &Snapshot, plan: &ConcertPlan, paint: Paint, out: &mut dyn
     for note in &plan.notes {
         say(note, paint, Ink::Plain, out)?;
     }
+    if let Some(words) = plan_words::set_up(plan) {
+        say(&words, paint, Ink::Quiet, out)?;
+    }
     for (at, piece) in plan.pieces.iter().enumerate() {
         if let Some(gap) = at.checked_sub(1).and_then(|before| plan.gaps.get(before)) {
             writeln!(out)?;
@@ -94,6 +97,9 @@ fn one(
         writeln!(out)?;
         table::write(question, sharing, table::width(), paint, out)?;
         writeln!(out)?;
+    }
+    for line in words::lacking(&setting.lacking(snapshot, question)) {
+        say(&line, paint, Ink::Plain, out)?;
     }
     for line in words::roster(question, answer) {
         say(&line, paint, Ink::Plain, out)?;

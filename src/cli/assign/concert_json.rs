@@ -74,6 +74,7 @@ struct WayLine<'p> {
     after: Option<u32>,
     before: Option<u32>,
     measures: usize,
+    in_break: bool,
     there: Option<i64>,
     needed: Option<i64>,
     from_memory: bool,
@@ -83,6 +84,7 @@ struct WayLine<'p> {
 #[derive(Serialize)]
 struct GapLine<'p> {
     after: usize,
+    known: bool,
     other_players: bool,
     bring: Vec<CarryLine<'p>>,
     away: Vec<CarryLine<'p>>,
@@ -169,6 +171,7 @@ fn concert_line<'p>(snapshot: &'p Snapshot, plan: &'p ConcertPlan) -> ConcertLin
     });
     let gaps = plan.gaps.iter().map(|gap| GapLine {
         after: gap.after,
+        known: gap.known,
         other_players: gap.other_players,
         bring: carried(&gap.bring),
         away: carried(&gap.away),
@@ -268,6 +271,7 @@ fn way_line(way: &Way) -> WayLine<'_> {
         after: way.after,
         before: way.before,
         measures: way.measures,
+        in_break: way.in_break,
         there: way.there,
         needed: way.needed,
         from_memory: way.from_memory,

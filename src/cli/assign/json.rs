@@ -27,6 +27,7 @@ pub struct PieceLine<'q> {
     no_time: Vec<&'q str>,
     players: Vec<PlayerLine<'q>>,
     counts: Counts,
+    lacking: Vec<LackingLine>,
     sharing: Option<SharingLine>,
 }
 
@@ -59,6 +60,15 @@ struct PlayerLine<'q> {
     name: &'q str,
     plays: &'q [String],
     absent: bool,
+}
+
+#[derive(Serialize)]
+struct LackingLine {
+    instrument: String,
+    asked: usize,
+    there: usize,
+    at: Option<u32>,
+    parts: Vec<usize>,
 }
 
 #[derive(Serialize)]
@@ -110,6 +120,7 @@ struct MoveLine {
     after: Option<u32>,
     before: Option<u32>,
     measures: usize,
+    in_break: bool,
     there: Option<i64>,
     needed: Option<i64>,
     from_memory: bool,
@@ -180,6 +191,17 @@ pub fn piece_line<'q>(
             roster: answer.of_these.as_ref().map(count),
             roster_handing_over: answer.of_these_handing_over.as_ref().map(count),
         },
+        lacking: setting
+            .lacking(snapshot, question)
+            .into_iter()
+            .map(|one| LackingLine {
+                instrument: one.name,
+                asked: one.asked,
+                there: one.there,
+                at: one.at.map(|at| at.measure),
+                parts: one.parts,
+            })
+            .collect(),
         sharing: answer
             .sharing
             .as_ref()
@@ -288,6 +310,7 @@ fn move_line(way: &Move) -> MoveLine {
         after: way.after.map(|sounding| sounding.measure),
         before: way.before.map(|sounding| sounding.measure),
         measures: way.measures,
+        in_break: way.in_break,
         there: way.there,
         needed: way.needed.map(|(needed, _)| needed),
         from_memory: way.needed.is_some_and(|(_, ground)| ground == Ground::Memory),

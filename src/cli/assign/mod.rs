@@ -4,6 +4,7 @@ mod concert;
 mod concert_json;
 mod json;
 mod meant;
+mod pages;
 mod piece;
 mod table;
 
@@ -23,6 +24,12 @@ use meant::Meant;
 
 /// Runs the command.
 pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
+    if asked.to.is_some() && matches!(asked.form, AssignForm::Table | AssignForm::Json) {
+        complain(
+            "--to is for pages: say --as door or --as timeline with it. A table or JSON is printed here.",
+        );
+        return Ok(Status::CouldNot);
+    }
     let Some(room) = read(asked) else {
         return Ok(Status::CouldNot);
     };
@@ -65,6 +72,16 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
             match asked.form {
                 AssignForm::Table => concert::tell(snapshot, &plan, paint, out)?,
                 AssignForm::Json => concert_json::tell(snapshot, &plan, asked.handing_over, out)?,
+                AssignForm::Door => {
+                    if !pages::door(snapshot, &plan, asked, out)? {
+                        return Ok(Status::CouldNot);
+                    }
+                }
+                AssignForm::Timeline => {
+                    if !pages::timelines(snapshot, &plan, asked, out)? {
+                        return Ok(Status::CouldNot);
+                    }
+                }
             }
             let short = plan
                 .pieces
@@ -128,6 +145,16 @@ fn one_piece(
         AssignForm::Json => {
             let line = json::piece_line(snapshot, &setting, &question, &answer, asked.handing_over);
             lines::line(&line, out)?;
+        }
+        AssignForm::Door => {
+            if !pages::piece_door(snapshot, (&setting, &question, &answer), asked, out)? {
+                return Ok(Status::CouldNot);
+            }
+        }
+        AssignForm::Timeline => {
+            if !pages::piece_timeline(snapshot, (&setting, &question, &answer), asked, out)? {
+                return Ok(Status::CouldNot);
+            }
         }
     }
     Ok(match &answer.sharing {

@@ -98,10 +98,11 @@ fn cell(question: &Question, sharing: &Sharing, who: usize, width: usize) -> Vec
         let name = words::part(question, turn.part);
         let measures = words::measures(question, turn);
         add(format!("{name} {measures}").trim_end(), 0, Ink::Plain);
-        let beside = [part.sticks.as_deref(), part.page.as_deref()];
+        let page = part.page.as_ref().map(|page| format!("page \"{page}\""));
+        let beside = [part.sticks.as_deref(), page.as_deref()];
         let beside: Vec<&str> = beside.into_iter().flatten().collect();
         if !beside.is_empty() {
-            add(&beside.join("; "), 2, Ink::Quiet);
+            add(&beside.join(", "), 2, Ink::Quiet);
         }
     }
     for way in sharing
@@ -110,7 +111,9 @@ fn cell(question: &Question, sharing: &Sharing, who: usize, width: usize) -> Vec
         .filter(|way| way.player == who)
         .take(MOST_MOVES)
     {
-        add(&format!("→ {}", words::way(question, way)), 0, Ink::Move);
+        // A figure stays with its unit.
+        let told = words::way(question, way).replace(" s ", "\u{a0}s ");
+        add(&format!("→ {told}"), 0, Ink::Move);
     }
     let all = sharing.moves.iter().filter(|way| way.player == who).count();
     if all > MOST_MOVES {

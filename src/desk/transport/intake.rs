@@ -89,6 +89,12 @@ where
                     self.session.answer(answer).await;
                 }
             }
+            // The work it is about may hold up the queue, so it goes past it. Ready at once, as above.
+            Incoming::Call(request)
+                if request.method() == "window/workDoneProgress/cancel" && request.id().is_none() =>
+            {
+                let _ = self.session.call(request).await;
+            }
             Incoming::Call(request) => self.queue(request, bytes).await,
         }
         false

@@ -143,7 +143,8 @@ where
     I: AsyncRead + Unpin,
     O: AsyncWrite + Unpin + Send + 'static,
 {
-    let (out, out_queue) = mpsc::channel(OUT_QUEUE);
+    let (out, said) = mpsc::channel(OUT_QUEUE);
+    let (written, out_queue) = mpsc::channel(OUT_QUEUE);
     let (jobs, job_queue) = mpsc::unbounded_channel();
     let (named, process) = oneshot::channel();
     let (asked, mut replies) = socket.split();
@@ -152,7 +153,7 @@ where
     let taken = Taken::default();
     let mut writer = tokio::spawn(writer::write_all(out_queue, output, taken.clone()));
     let mut order = tokio::spawn(order::keep(Arc::clone(&session), job_queue));
-    let forward = tokio::spawn(forward(Arc::clone(&session), asked));
+    let forward = tokio::spawn(forward(Arc::clone(&session), asked, said, written));
     let intake = intake::Intake {
         session: Arc::clone(&session),
         jobs,
@@ -217,16 +218,28 @@ where
     }
 }
 
-/// Passes what the handlers ask of the client to the writer.
+/// Passes answers, and what the handlers ask and tell the client, to the writer. An answer goes only when all
+/// that was told before it has gone: what is sent in parts must not be overtaken by its end (Language Server
+/// Protocol 3.17, "Partial Result Progress").
 async fn forward<S: LanguageServer>(
     session: Arc<Session<S>>,
     mut asked: impl Stream<Item = Request> + Unpin,
+    mut said: mpsc::Receiver<Outgoing>,
+    written: mpsc::Sender<Outgoing>,
 ) {
-    while let Some(request) = asked.next().await {
-        if let Some(id) = request.id() {
-            session.client_owes(id.clone());
-        }
-        if session.out.send(Outgoing::Ask(request)).await.is_err() {
+    loop {
+        let next = tokio::select! {
+            biased;
+            Some(request) = asked.next() => {
+                if let Some(id) = request.id() {
+                    session.client_owes(id.clone());
+                }
+                Outgoing::Ask(request)
+            }
+            Some(next) = said.recv() => next,
+            else => return,
+        };
+        if written.send(next).await.is_err() {
             return;
         }
     }

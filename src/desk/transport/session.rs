@@ -22,7 +22,7 @@ pub(super) type Call = BoxFuture<'static, Result<Option<Response>, ExitedError>>
 /// One run of the transport.
 pub(super) struct Session<S> {
     service: Mutex<LspService<S>>,
-    /// The queue of the writer.
+    /// The queue of what is to be written, behind all that handlers have told by then.
     pub(super) out: mpsc::Sender<Outgoing>,
     /// Where handlers run.
     pub(super) workers: Handle,

@@ -98,7 +98,7 @@ impl Notice for MoveTooQuick {
     type What = Quick;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Quick>> {
-        let Some(piece) = card.piece().filter(|piece| has_percussion(piece)) else {
+        let Some(piece) = card.piece().filter(|piece| piece.has_percussion()) else {
             return Vec::new();
         };
         for_each_band(card, |judging| quick(card, piece, judging).into_iter().collect())
@@ -132,14 +132,6 @@ impl Notice for MoveTooQuick {
     fn related(what: &Quick, card: &Card<'_>) -> Vec<Related> {
         vec![card.beside(card.entry, what.other, "where the player comes from")]
     }
-}
-
-fn has_percussion(piece: &Piece) -> bool {
-    !piece.percussion.is_empty()
-        || piece
-            .movements
-            .iter()
-            .any(|movement| !movement.piece.percussion.is_empty())
 }
 
 fn quick(card: &Card<'_>, piece: &Piece, judging: &Judging<'_>) -> Option<Noticed<Quick>> {

@@ -77,8 +77,8 @@ impl Notice for NotTaughtYet {
         Saying {
             place: "asks".to_owned(),
             says: format!(
-                "The {} plays this piece, and {} is not among what it has been taught.",
-                what.0.band, what.0.skill
+                "This piece asks {}, which is not among what {} has been taught.",
+                what.0.skill, what.0.band
             ),
             why: "It has to be taught before the first rehearsal, or the first rehearsal is spent on it."
                 .to_owned(),

@@ -213,7 +213,16 @@ fn because(question: &Question, places: &[Place]) -> Because {
     if parts.is_empty() {
         return Because::Nothing;
     }
-    match together(question, places) {
+    // Where one part may be played in place of another, the place told is one that holds for both.
+    let groups = question.music.instead.iter();
+    let groups = groups.filter(|group| group.iter().any(|part| parts.contains(part)));
+    let others: Vec<Place> = groups
+        .flatten()
+        .filter(|part| !parts.contains(part))
+        .map(|part| (*part, None))
+        .collect();
+    let whichever: Vec<Place> = places.iter().copied().chain(others).collect();
+    match together(question, &whichever).or_else(|| together(question, places)) {
         Some((first, last)) => Because::AtOnce(parts, first, last),
         None => Because::TooClose(parts),
     }

@@ -1,7 +1,6 @@
 //! A piece as the question who plays what: its parts with the times they sound, and the players.
 
 use crate::catalogue::course;
-use crate::catalogue::instrument_named;
 use crate::catalogue::model::{Ensemble, Handbook, Piece};
 use crate::catalogue::percussion::{self, Spare, When};
 use crate::music::Instruments;
@@ -13,7 +12,7 @@ use crate::text::Span;
 
 use super::change::{ChangeTimes, Station};
 use super::clock::{Clock, Pace};
-use super::skill::{can_play, is_strong};
+use super::skill::{can_play, instrument_of, is_strong};
 
 /// The most parts that are looked at; no piece has so many.
 const MOST_PARTS: usize = 400;
@@ -163,20 +162,34 @@ impl Question {
             };
             let reach = |events: bool| reach(group, events);
             clock.add(at, course, (reach(false), reach(true)), asked.pace);
-            let first = told.len();
+            // For every part of the course, where its copies stand among all.
+            let mut copies_of: Vec<Vec<usize>> = Vec::new();
             for part in &group.parts {
+                let mut places = Vec::new();
                 let row = course.piece.percussion.iter().find(|row| row.span == part.span);
                 let copies = part.players.min(MOST_PLAYERS);
                 for copy in 1..=copies {
-                    let mut one = part_told(asked, part, row, number, first);
+                    let mut one = part_told(asked, part, row, number);
                     if copies > 1 {
                         one.name = format!("{} ({copy} of {copies})", one.name);
-                        // Its place in the course is no longer its place among all.
-                        one.instead_of = None;
                     }
+                    places.push(told.len());
                     told.push((at, one));
                     if told.len() > MOST_PARTS {
                         break;
+                    }
+                }
+                copies_of.push(places);
+            }
+            // The first copy takes the place of the first, the second that of the second.
+            for (part, places) in group.parts.iter().zip(&copies_of) {
+                let Some(originals) = part.instead_of.and_then(|at| copies_of.get(at)) else {
+                    continue;
+                };
+                for (copy, place) in places.iter().enumerate() {
+                    let original = originals.get(copy).or(originals.last());
+                    if let (Some((_, one)), Some(original)) = (told.get_mut(*place), original) {
+                        one.instead_of = Some(*original);
                     }
                 }
             }
@@ -334,7 +347,7 @@ impl Question {
             part.names.iter().all(|name| {
                 group.iter().any(|words| {
                     key(words) == key(name)
-                        || instrument_named(asked.instruments, words)
+                        || instrument_of(asked.instruments, words)
                             .is_some_and(|found| found.name == part.station.name)
                 })
             })
@@ -440,7 +453,6 @@ fn part_told(
     part: &percussion::Part,
     row: Option<&RowItem>,
     movement: Option<u32>,
-    first: usize,
 ) -> PartTold {
     let (stretches, events) = match &part.when {
         When::Measures(stretches) => (stretches.clone(), false),
@@ -449,7 +461,7 @@ fn part_told(
     };
     let timed = part.when != When::Unknown;
     let name = part.names.first().map_or("", String::as_str);
-    let known = instrument_named(asked.instruments, name);
+    let known = instrument_of(asked.instruments, name);
     let words = || {
         row.into_iter()
             .flat_map(|row| &row.facts)
@@ -480,7 +492,7 @@ fn part_told(
             Spare::Doubled(words) => words.clone(),
             Spare::Optional => "optional".to_owned(),
         }),
-        instead_of: part.instead_of.map(|at| first.saturating_add(at)),
+        instead_of: None,
         station: Station {
             name: known.map_or_else(|| name.to_owned(), |known| known.name.to_string()),
             family: known.map(|known| known.family),
@@ -497,8 +509,8 @@ fn page_of(piece: &Piece, names: &[String], instruments: &Instruments) -> Option
         names.iter().any(|name| {
             key(name) == key(words)
                 || match (
-                    instrument_named(instruments, name),
-                    instrument_named(instruments, words),
+                    instrument_of(instruments, name),
+                    instrument_of(instruments, words),
                 ) {
                     (Some(one), Some(other)) => one.name == other.name,
                     _ => false,

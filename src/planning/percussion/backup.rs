@@ -1,7 +1,6 @@
 //! What happens if somebody is missing.
 
-use crate::catalogue::Snapshot;
-use crate::planning::assign::{self, Limits, Plan};
+use crate::planning::assign::{self, Limits, Music, Part, Plan, Player};
 
 use super::ask::Question;
 use super::program::ConcertPlan;
@@ -31,16 +30,26 @@ pub struct BackupPiece {
     pub proven: bool,
 }
 
+/// There are as many questions as players times pieces, and each of them is a small change to one that is
+/// answered; what takes longer than this many steps is told as not tried to the end.
+const MOST_STEPS: u64 = 30_000;
+
 /// For every player who is there and plays anything.
 pub(super) fn backups(
-    _snapshot: &Snapshot,
     plan: &ConcertPlan,
     plans: &[Option<Plan>],
     hand_over: bool,
     limits: Limits<'_>,
 ) -> Vec<Backup> {
+    let limits = Limits {
+        steps: limits.steps.min(MOST_STEPS),
+        ..limits
+    };
     let players = 0..plan.players.len();
     let of = |player: usize| {
+        if (limits.stop)() {
+            return None;
+        }
         let pieces = plan.pieces.iter().enumerate().zip(plans);
         let pieces: Vec<BackupPiece> = pieces
             .filter_map(|((at, piece), now)| {
@@ -77,55 +86,125 @@ fn without(
 ) -> Option<BackupPiece> {
     let mut players = question.players.clone();
     players.get_mut(seat)?.absent = true;
-    let holder = |part: usize| -> Option<usize> {
-        let mut plays = now.plays.iter().filter(|play| play.part == part);
-        let first = plays.next()?.player;
-        (plays.all(|play| play.player == first) && first != seat).then_some(first)
-    };
     // First with all others keeping their parts, which is what can be done on the day itself.
-    let mut kept = question.music.clone();
-    for (part, one) in kept.parts.iter_mut().enumerate() {
-        one.given_to = holder(part);
-    }
-    let easy = assign::assign(&kept, &players, hand_over, limits);
-    let worth = |plan: &Plan| (plan.left_out.vital.len(), plan.left_out.spare.len());
-    let least = worth(now);
-    let (then, anew) = match worth(&easy) <= least {
-        true => (easy, false),
-        false => {
-            let free = assign::assign(&question.music, &players, hand_over, limits);
-            match worth(&free) < worth(&easy) {
-                true => (free, true),
-                false => (easy, false),
-            }
+    let easy = with_others_keeping(question, &players, now, seat, hand_over, limits);
+    let (vital, spare) = (now.left_out.vital.len(), now.left_out.spare.len());
+    let worth = (
+        vital.saturating_add(easy.vital.len()),
+        spare.saturating_add(easy.spare.len()),
+    );
+    let mut then = (easy, false);
+    if worth > (vital, spare) {
+        let plan = assign::assign(&question.music, &players, hand_over, limits);
+        let all = Outcome::of(&plan);
+        match (all.vital.len(), all.spare.len()) < worth {
+            true => then = (all, true),
+            // As it is, nothing better is known; whether there is, only a search to the end can tell.
+            false => then.0.proven &= all.proven,
         }
-    };
-    let played = |plan: &Plan, part: usize| plan.plays.iter().any(|play| play.part == part);
+    }
+    let (then, anew) = then;
     let lost = |parts: &[usize], vital: bool| -> Vec<(String, bool)> {
-        let lost = parts.iter().filter(|part| played(now, **part));
+        let lost = parts
+            .iter()
+            .filter(|part| now.plays.iter().any(|play| play.part == **part));
         lost.map(|part| (words::part(question, *part), vital)).collect()
     };
     let mut taken: Vec<(String, usize)> = Vec::new();
-    for play in &then.plays {
-        let had = |player: usize| {
-            let mut plays = now.plays.iter();
-            plays.any(|one| one.part == play.part && one.player == player)
-        };
-        if had(play.player) {
+    for &(part, player) in &then.plays {
+        let had = now
+            .plays
+            .iter()
+            .any(|one| (one.part, one.player) == (part, player));
+        let Some(who) = who.get(player).copied().filter(|_| !had) else {
             continue;
-        }
-        let one = (words::part(question, play.part), who.get(play.player).copied()?);
+        };
+        let one = (words::part(question, part), who);
         if !taken.contains(&one) {
             taken.push(one);
         }
     }
-    let mut gone = lost(&then.left_out.vital, true);
-    gone.extend(lost(&then.left_out.spare, false));
+    let mut gone = lost(&then.vital, true);
+    gone.extend(lost(&then.spare, false));
     Some(BackupPiece {
         piece: at,
         taken,
         lost: gone,
         anew,
-        proven: then.proven || (then.plays.is_empty() && then.left_out.proven),
+        proven: then.proven,
     })
+}
+
+/// A plan by the places of parts in the question: who plays what, what the music needs and is not played, what
+/// may be spared and is not, and whether nothing better exists.
+struct Outcome {
+    plays: Vec<(usize, usize)>,
+    vital: Vec<usize>,
+    spare: Vec<usize>,
+    proven: bool,
+}
+
+impl Outcome {
+    fn of(plan: &Plan) -> Outcome {
+        Outcome {
+            plays: plan.plays.iter().map(|play| (play.part, play.player)).collect(),
+            vital: plan.left_out.vital.clone(),
+            spare: plan.left_out.spare.clone(),
+            proven: plan.proven || (plan.plays.is_empty() && plan.left_out.proven),
+        }
+    }
+}
+
+/// Only what the missing player has is given to others; what is left out already stays out.
+fn with_others_keeping(
+    question: &Question,
+    players: &[Player],
+    now: &Plan,
+    seat: usize,
+    hand_over: bool,
+    limits: Limits<'_>,
+) -> Outcome {
+    let mut kept: Vec<usize> = now.plays.iter().map(|play| play.part).collect();
+    kept.sort_unstable();
+    kept.dedup();
+    let holder = |part: usize| -> Option<usize> {
+        let mut plays = now.plays.iter().filter(|play| play.part == part);
+        let first = plays.next()?.player;
+        (plays.all(|play| play.player == first) && first != seat).then_some(first)
+    };
+    let place = |part: &usize| kept.binary_search(part).ok();
+    let all = &question.music;
+    let parts = kept.iter().filter_map(|&at| {
+        Some(Part {
+            given_to: holder(at),
+            ..all.parts.get(at)?.clone()
+        })
+    });
+    let music = Music {
+        parts: parts.collect(),
+        changes: all.changes.clone(),
+        mounted: all
+            .mounted
+            .iter()
+            .filter_map(|(one, other)| place(one).zip(place(other)))
+            .collect(),
+        one_player: all
+            .one_player
+            .iter()
+            .map(|group| group.iter().filter_map(place).collect())
+            .collect(),
+        instead: Vec::new(),
+    };
+    let found = Outcome::of(&assign::assign(&music, players, hand_over, limits));
+    let back = |part: usize| kept.get(part).copied();
+    Outcome {
+        plays: found
+            .plays
+            .into_iter()
+            .filter_map(|(part, player)| Some((back(part)?, player)))
+            .collect(),
+        vital: found.vital.into_iter().filter_map(back).collect(),
+        spare: found.spare.into_iter().filter_map(back).collect(),
+        proven: found.proven,
+    }
 }

@@ -13,6 +13,8 @@ pub const MOVING: (Tenths, Tenths) = (450, 900);
 pub struct Gap {
     /// The piece before, by its place in the program.
     pub after: usize,
+    /// Whether both pieces have a card; otherwise nothing of the rest is certain.
+    pub known: bool,
     /// Whether other players come on.
     pub other_players: bool,
     /// Instruments that no piece before used.
@@ -106,7 +108,10 @@ fn gap(plan: &ConcertPlan, next: usize) -> Gap {
     let moves = !bring.is_empty() || !away.is_empty();
     Gap {
         after,
-        other_players: bands(after) != bands(next),
+        known: bands(after).is_some() && bands(next).is_some(),
+        other_players: bands(after)
+            .zip(bands(next))
+            .is_some_and(|(before, comes)| before != comes),
         ways: crossings(plan, after, next),
         short: moves && plan.between.is_some_and(|between| between < MOVING.0),
         bring,

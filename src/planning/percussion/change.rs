@@ -84,18 +84,19 @@ impl ChangeTimes {
         instruments: &Instruments,
     ) -> (Tenths, Ground) {
         let fits = |words: &str, station: &Station| rank(words, station, instruments);
-        let pair = |a: &Station, b: &Station| {
-            let lines = self.lines.iter().filter_map(|(time, what)| match what {
-                What::Pair(one, other) => Some((fits(one, a)? + fits(other, b)?, *time)),
-                _ => None,
-            });
-            // Of lines that fit equally well the last one holds.
-            lines.max_by_key(|(rank, _)| *rank)
-        };
+        // The line that fits best holds; of such lines one that goes this way before one that goes back, and
+        // the last before the others.
+        let pairs = self.lines.iter().filter_map(|(time, what)| {
+            let What::Pair(one, other) = what else { return None };
+            let there = fits(one, from).zip(fits(other, to)).map(|(a, b)| (a + b, true));
+            let back = fits(one, to).zip(fits(other, from)).map(|(a, b)| (a + b, false));
+            Some((there.max(back)?, *time))
+        });
+        let pair = pairs.max_by_key(|(rank, _)| *rank);
         if from.name == to.name {
             return (0, Ground::Handbook);
         }
-        if let Some((_, time)) = pair(from, to).or_else(|| pair(to, from)) {
+        if let Some((_, time)) = pair {
             return (time, Ground::Handbook);
         }
         let said = |wanted: &dyn Fn(&What) -> bool| {
@@ -149,7 +150,9 @@ fn rank(words: &str, station: &Station, instruments: &Instruments) -> Option<u32
         Some(_) => None,
         None => family_named(words),
     };
-    (family.is_some() && family == station.family).then_some(1)
+    // In the drawer of small instruments lie those of all the world.
+    let drawer = family == Some(Family::Accessories) && station.family == Some(Family::World);
+    (family.is_some() && (family == station.family || drawer)).then_some(1)
 }
 
 /// `10 s to the timpani`, `3 s from bells to snare`, `0.5 s for new sticks`.

@@ -42,6 +42,8 @@ pub struct Clock {
     /// What was taken as near enough, in words.
     pub taken: Vec<&'static str>,
     now: Tenths,
+    /// The courses that begin after a break.
+    breaks: Vec<usize>,
     /// Whether what was added last goes on into the next movement.
     goes_on: bool,
 }
@@ -52,6 +54,7 @@ impl Clock {
     pub fn add(&mut self, at: usize, course: &Course<'_>, reach: (u32, u32), pace: Pace) {
         if at > 0 && !self.goes_on {
             self.now = self.now.saturating_add(BETWEEN_MOVEMENTS);
+            self.breaks.push(at);
         }
         self.goes_on = course.movement.is_some_and(|movement| movement.attacca);
         let seconds = self.add_measures(at, course, reach.0, pace);
@@ -105,6 +108,8 @@ impl Clock {
                 | Missing::OpenRepeat
                 | Missing::Broken(_),
             ) => None,
+            Err(Missing::Tempo) if course.tempos.is_empty() => Some("the tempo"),
+            Err(Missing::Meter) if course.meters.is_empty() => Some("the meter"),
             Err(missing) => Some(missing.words()),
         };
         let hazy = !course
@@ -169,6 +174,13 @@ impl Clock {
         if !self.taken.contains(&words) {
             self.taken.push(words);
         }
+    }
+
+    /// Whether there is a break between two movements somewhere between these.
+    pub fn breaks_between(&self, early: Sounding, late: Sounding) -> bool {
+        self.breaks
+            .iter()
+            .any(|at| early.course < *at && *at <= late.course)
     }
 
     /// Whether every second is as sure as the card can say it.

@@ -51,6 +51,8 @@ pub struct Way {
     pub before: Option<u32>,
     /// Measures of rest there are.
     pub measures: usize,
+    /// Whether it lies between two movements with a break between them.
+    pub in_break: bool,
     /// The time there is, in tenths of a second; none where only measures are counted.
     pub there: Option<Tenths>,
     /// The time needed.
@@ -119,6 +121,7 @@ fn way(question: &Question, one: &Move) -> Way {
         after: one.after.map(|sounding| sounding.measure),
         before: one.before.map(|sounding| sounding.measure),
         measures: one.measures,
+        in_break: one.in_break,
         there: one.there,
         needed: one.needed.map(|(needed, _)| needed),
         from_memory: one.needed.is_some_and(|(_, ground)| ground == Ground::Memory),

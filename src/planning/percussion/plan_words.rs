@@ -38,6 +38,13 @@ fn carried(snapshot: &Snapshot, plan: &ConcertPlan, things: &[Carry]) -> String 
     told.join(", ")
 }
 
+/// What stands there when the first piece begins; nothing where nobody plays in it.
+pub fn set_up(plan: &ConcertPlan) -> Option<String> {
+    let first = plan.standing.iter().filter(|one| one.pieces.contains(&0));
+    let names: Vec<String> = first.map(|one| one.name.clone()).collect();
+    (!names.is_empty()).then(|| format!("Set up for the first piece: {}.", joined(&names)))
+}
+
 /// What happens between two pieces, a line each; at least one line.
 pub fn gap(snapshot: &Snapshot, plan: &ConcertPlan, gap: &Gap) -> Vec<String> {
     let mut lines = Vec::new();
@@ -49,7 +56,10 @@ pub fn gap(snapshot: &Snapshot, plan: &ConcertPlan, gap: &Gap) -> Vec<String> {
     if gap.other_players {
         first.push("other players come on".to_owned());
     }
-    if gap.bring.is_empty() && gap.away.is_empty() {
+    if !gap.known {
+        first.push("not certain, since one of the two pieces has no card".to_owned());
+    }
+    if gap.known && gap.bring.is_empty() && gap.away.is_empty() {
         first.push("nothing has to be moved".to_owned());
     }
     lines.push(format!("{}.", capital(&first.join("; "))));
@@ -162,7 +172,8 @@ pub fn backups(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
         .collect()
 }
 
-fn without(snapshot: &Snapshot, plan: &ConcertPlan, one: &BackupPiece) -> String {
+/// What happens in one piece when somebody is missing: `in 2 P3 takes snare`.
+pub fn without(snapshot: &Snapshot, plan: &ConcertPlan, one: &BackupPiece) -> String {
     let taken: Vec<String> = one
         .taken
         .iter()

@@ -1,5 +1,7 @@
 //! A whole concert shared out: each piece in program order, the players rotated over the program.
 
+use std::cell::Cell;
+
 use crate::catalogue::model::Concert;
 use crate::catalogue::names::key;
 use crate::catalogue::{EntryId, Snapshot};
@@ -13,6 +15,10 @@ use super::between::{Gap, gaps};
 use super::duty::{Duty, Way, duties};
 use super::rotate::rotate;
 use super::setting::Setting;
+
+/// How often the searches of a concert may ask whether to stop, which they do every few hundred steps. Far more
+/// than any program for a school band needs.
+const MOST_ASKED: u64 = 30_000;
 
 /// A concert shared out.
 #[derive(Debug, Clone)]
@@ -90,6 +96,15 @@ impl ConcertPlan {
         limits: Limits<'_>,
     ) -> Option<ConcertPlan> {
         let card = snapshot.entry(concert)?.concert()?;
+        let asked = Cell::new(0u64);
+        let stop = || {
+            asked.set(asked.get().saturating_add(1));
+            asked.get() > MOST_ASKED || (limits.stop)()
+        };
+        let limits = Limits {
+            stop: &stop,
+            ..limits
+        };
         let mut notes = Vec::new();
         let mut absent = absent_seats(card);
         absent.extend(without.iter().cloned());
@@ -127,8 +142,7 @@ impl ConcertPlan {
         let between = card
             .between
             .as_ref()
-            .and_then(|between| i64::try_from(between.value.low.seconds()).ok())
-            .map(|seconds| seconds.saturating_mul(10));
+            .map(|between| Tenths::from(between.value.low.seconds()).saturating_mul(10));
         if pieces.is_empty() {
             notes.push("The concert's card has no program yet, so nothing can be shared out. Write the titles under \"program\".".to_owned());
         }
@@ -143,7 +157,10 @@ impl ConcertPlan {
             notes,
         };
         plan.gaps = gaps(&plan);
-        plan.backups = backups(snapshot, &plan, &plans, hand_over, limits);
+        plan.backups = backups(&plan, &plans, hand_over, limits);
+        if asked.get() > MOST_ASKED {
+            plan.notes.push("The program is too large for every way to be tried; better sharings may exist, and not for everybody it is told what happens without him or her.".to_owned());
+        }
         Some(plan)
     }
 

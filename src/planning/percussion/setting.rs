@@ -6,6 +6,7 @@ use crate::catalogue::{EntryId, Snapshot};
 
 use super::ask::{Asked, Question, Seat, seats};
 use super::clock::Pace;
+use super::gear::{Lacking, lacking, things};
 
 /// A piece as it is asked about.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,7 +17,7 @@ pub struct Setting {
     pub movements: Vec<u32>,
     /// The bands that play it.
     pub bands: Vec<EntryId>,
-    /// The concert in which it is played; none for a piece by itself.
+    /// The concert for which it is played; what that borrows is there.
     pub concert: Option<EntryId>,
     /// The percussionists; none where no card says how many there are.
     pub seats: Option<Vec<Seat>>,
@@ -33,7 +34,11 @@ impl Setting {
             // Bands of a handbook do not play together.
             (None, _) => snapshot.usual_bands().into_iter().take(1).collect(),
         };
-        Setting::new(snapshot, piece, bands)
+        let concert = listed.map(|listing| listing.concert).filter(|_| band.is_none());
+        Setting {
+            concert,
+            ..Setting::new(snapshot, piece, bands)
+        }
     }
 
     /// A piece for bands that play it together.
@@ -92,6 +97,12 @@ impl Setting {
             }
         }
         amiss
+    }
+
+    /// The instruments of which there are too few; empty where no card says what is owned.
+    pub fn lacking(&self, snapshot: &Snapshot, question: &Question) -> Vec<Lacking> {
+        things(snapshot, &self.bands, self.concert)
+            .map_or(Vec::new(), |things| lacking(snapshot, question, &things))
     }
 
     /// The question for the solver; none where the card is no piece.

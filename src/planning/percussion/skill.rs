@@ -1,8 +1,8 @@
 //! What a percussionist can play, in the words of the roster.
 
 use crate::catalogue::cupboard::meant;
-use crate::catalogue::family_named;
-use crate::music::instruments::key;
+use crate::catalogue::{family_named, instrument_named};
+use crate::music::instruments::{key, split_part};
 use crate::music::{Family, Instrument, Instruments};
 
 /// Whether a percussionist of whom the roster says `plays` can play an instrument, by its name as written.
@@ -18,11 +18,7 @@ pub fn can_play(plays: &[String], name: &str, instruments: &Instruments) -> bool
         .iter()
         .map(String::as_str)
         .partition(|words| without(words).is_some());
-    let wanted = meant(instruments, name);
-    let wanted = match wanted.is_empty() {
-        true => last_words(instruments, name),
-        false => wanted,
-    };
+    let wanted = wanted(instruments, name);
     let names = |words: &str| {
         let words = words.strip_prefix("strong ").unwrap_or(words);
         let all = ["everything", "anything", "all", "all percussion"].contains(&words);
@@ -60,11 +56,17 @@ fn without(words: &str) -> Option<&str> {
     .map(|rest| rest.strip_prefix("the ").unwrap_or(rest))
 }
 
-/// The instruments meant by the end of a name: `advanced snare` is a snare.
-fn last_words<'i>(instruments: &'i Instruments, name: &str) -> Vec<&'i Instrument> {
-    crate::catalogue::instrument_named(instruments, name)
-        .into_iter()
-        .collect()
+/// The instrument of a part's name: `snare 2` and `advanced snare` are a snare.
+pub fn instrument_of<'i>(instruments: &'i Instruments, name: &str) -> Option<&'i Instrument> {
+    let bare = || instrument_named(instruments, split_part(name).0);
+    instrument_named(instruments, name).or_else(bare)
+}
+
+/// The instruments that a part's name may stand for.
+fn wanted<'i>(instruments: &'i Instruments, name: &str) -> Vec<&'i Instrument> {
+    let mut names = [name, split_part(name).0].into_iter();
+    let meant = names.find_map(|name| Some(meant(instruments, name)).filter(|found| !found.is_empty()));
+    meant.unwrap_or_else(|| instrument_of(instruments, name).into_iter().collect())
 }
 
 fn names(words: &str, wanted: &Instrument, instruments: &Instruments) -> bool {
@@ -104,6 +106,8 @@ mod tests {
             ("mallets, timpani", "snare", false),
             ("snare, bass drum", "advanced snare", true),
             ("snare", "bass drum", false),
+            ("snare", "bass drum 2", false),
+            ("snare", "snare 2", true),
             ("cymbals", "crash cymbals", true),
             ("cymbals", "suspended cymbal", true),
             ("accessories", "triangle", true),

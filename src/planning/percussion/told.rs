@@ -32,7 +32,9 @@ pub struct Move {
     pub before: Option<Sounding>,
     /// How many measures there are between.
     pub measures: usize,
-    /// The time there is, in tenths of a second; none where only measures are counted.
+    /// Whether it lies between two movements with a break between them.
+    pub in_break: bool,
+    /// The time there is, in tenths of a second; none where only measures are counted, and in a break.
     pub there: Option<Tenths>,
     /// The time needed, and whether the handbook says so.
     pub needed: Option<(Tenths, Ground)>,
@@ -132,6 +134,10 @@ fn way(
     let there = after
         .zip(before)
         .map(|(after, before)| before.start.saturating_sub(after.end));
+    let in_break = after
+        .zip(before)
+        .is_some_and(|(after, before)| question.clock.breaks_between(after, before));
+    let there = there.filter(|_| !in_break);
     let sticks = one.sticks != other.sticks;
     let seconds = question.clock.coarse.is_none();
     Some(Move {
@@ -141,6 +147,7 @@ fn way(
         after,
         before,
         measures: late.0.saturating_sub(early.1).saturating_sub(1),
+        in_break,
         there: there.filter(|_| seconds),
         needed: seconds.then(|| {
             question

@@ -9,6 +9,7 @@ use super::answer::{Answer, Because, Count, Sharing};
 use super::ask::{PartTold, Question};
 use super::change::Ground;
 use super::clock::Sounding;
+use super::gear::Lacking;
 use super::setting::Setting;
 use super::told::{Move, Turn};
 
@@ -109,14 +110,16 @@ pub fn from_to(question: &Question, first: Sounding, last: Sounding, movement: O
     }
 }
 
-/// `snare or advanced snare`, where one is played in place of the other.
+/// `snare (or advanced snare)`, where one is played in place of the other.
 fn with_alternatives(question: &Question, at: usize) -> String {
+    let name = |at: usize| question.parts.get(at).map(|part| part.name.clone());
     let group = question.music.instead.iter().find(|group| group.contains(&at));
-    let names = group.map_or(vec![at], Clone::clone).into_iter();
-    names
-        .filter_map(|at| Some(question.parts.get(at)?.name.clone()))
-        .collect::<Vec<_>>()
-        .join(" or ")
+    let others = group.into_iter().flatten().filter(|other| **other != at);
+    let others: Vec<String> = others.filter_map(|other| name(*other)).collect();
+    match others.as_slice() {
+        [] => name(at).unwrap_or_default(),
+        others => format!("{} (or {})", name(at).unwrap_or_default(), others.join(" or ")),
+    }
 }
 
 /// Why it takes so many, to stand behind "because".
@@ -139,6 +142,10 @@ pub fn because(question: &Question, because: &Because) -> String {
     match because {
         Because::Nothing => "there is nothing to play".to_owned(),
         Because::AtOnce(all, first, last) => at_once(all, *first, *last),
+        Because::TooClose(all) if all.len() == 2 => format!(
+            "{} meet or come too soon after one another for one player to have both",
+            parts(question, all)
+        ),
         Because::TooClose(all) => format!(
             "{} each meet or come too soon after one another for one player to have two of them",
             parts(question, all)
@@ -156,8 +163,11 @@ pub fn because(question: &Question, because: &Because) -> String {
                 Some((first, last)) => at_once(all, *first, *last),
                 None => format!("{} leave no time to change between any two", parts(question, all)),
             };
+            let there = question.seats.iter().filter(|seat| !seat.absent).count();
             match names.as_slice() {
                 [] => format!("{what}, and nobody is there for them"),
+                [_] if there == 1 => format!("{what}, and only one player is there"),
+                all if all.len() == there => format!("{what}, and only {there} players are there"),
                 [one] => format!("{what}, and only {one} can play any of them"),
                 _ => format!("{what}, and only {} can play any of them", joined(&names)),
             }
@@ -208,11 +218,21 @@ pub fn coarse(question: &Question, piece: &Piece) -> Vec<String> {
     for taken in &question.clock.taken {
         told.push(format!("Not certain: {taken}."));
     }
-    if !question.all_at_once && !question.no_time.is_empty() {
-        let names: Vec<String> = question.no_time.iter().map(|part| part.name.clone()).collect();
+    let names = |timed: bool| -> Vec<String> {
+        let parts = question.no_time.iter().filter(|part| part.timed == timed);
+        parts.map(|part| part.name.clone()).collect()
+    };
+    let (untimed, beyond) = (names(false), names(true));
+    if !question.all_at_once && !untimed.is_empty() {
         told.push(format!(
             "Not counted, because the card does not say for certain when it plays: {}. It may take more players than told here.",
-            joined(&names)
+            joined(&untimed)
+        ));
+    }
+    if !beyond.is_empty() {
+        told.push(format!(
+            "Not counted, because its measures are none of the piece's: {}. It may take more players than told here.",
+            joined(&beyond)
         ));
     }
     if question.cut {
@@ -313,7 +333,7 @@ pub fn of_these(question: &Question, answer: &Answer) -> Vec<String> {
     if let Some(of_these) = &answer.of_these
         && of_these.players != answer.all.players
     {
-        told.push(count(question, of_these, "Of this roster it", ""));
+        told.push(count(question, of_these, "With this roster it", ""));
         if of_these.players.is_none()
             && let Some(handing) = &answer.of_these_handing_over
             && handing.players.is_some()
@@ -321,7 +341,7 @@ pub fn of_these(question: &Question, answer: &Answer) -> Vec<String> {
             told.push(count(
                 question,
                 handing,
-                "Of this roster it",
+                "With this roster it",
                 " when instruments are handed over in the rests (--handing-over)",
             ));
         }
@@ -359,7 +379,11 @@ pub fn roster(question: &Question, answer: &Answer) -> Vec<String> {
     }
     let free = free(question, sharing);
     if !free.is_empty() && !question.parts.is_empty() {
-        told.push(format!("Free: {}.", joined(&free)));
+        told.push(match free.len() {
+            // A row of so many names is read by nobody.
+            13.. => format!("Free: {} players.", free.len()),
+            _ => format!("Free: {}.", joined(&free)),
+        });
     }
     let absent: Vec<String> = question
         .seats
@@ -395,10 +419,17 @@ fn left_out(question: &Question, sharing: &Sharing) -> Vec<String> {
     if there == 0 && !sharing.left.is_empty() {
         return vec!["There is no percussionist, so nothing can be given out.".to_owned()];
     }
-    for left in sharing.left.iter().filter(|left| left.nobody) {
+    let nobody: Vec<usize> = sharing
+        .left
+        .iter()
+        .filter(|left| left.nobody)
+        .map(|left| left.part)
+        .collect();
+    if !nobody.is_empty() {
         told.push(format!(
-            "Left out: {}, because nobody who is there plays it.",
-            part(question, left.part)
+            "Left out: {}, because nobody who is there plays {}.",
+            parts(question, &nobody),
+            if nobody.len() == 1 { "it" } else { "them" }
         ));
     }
     let why = sharing
@@ -412,7 +443,11 @@ fn left_out(question: &Question, sharing: &Sharing) -> Vec<String> {
         .unwrap_or_default();
     let (vital, spare) = (of(true), of(false));
     if !vital.is_empty() {
-        told.push(format!("Left out: {}{why}.", parts(question, &vital)));
+        let lead = match question.all_at_once {
+            true => "Left out, if they do all sound at once",
+            false => "Left out",
+        };
+        told.push(format!("{lead}: {}{why}.", parts(question, &vital)));
     }
     if !spare.is_empty() {
         let why = if vital.is_empty() { why.as_str() } else { "" };
@@ -422,6 +457,29 @@ fn left_out(question: &Question, sharing: &Sharing) -> Vec<String> {
         ));
     }
     told
+}
+
+/// What instruments there are too few of.
+pub fn lacking(lacking: &[Lacking]) -> Vec<String> {
+    let told = lacking.iter().map(|one| {
+        let at = one.at.map_or(String::new(), |at| match at.event {
+            true => format!(" at event {}", at.measure),
+            false => format!(" at measure {}", at.measure),
+        });
+        match one.there {
+            0 => format!(
+                "There is no {} among what is owned or borrowed; the part can be given out, but not played.",
+                one.name
+            ),
+            there => format!(
+                "{} of {} are played at once{at}, and there {} {there}.",
+                one.asked,
+                one.name,
+                if there == 1 { "is" } else { "are" }
+            ),
+        }
+    });
+    told.collect()
 }
 
 /// Where the times to change come from; nothing where the handbook says all of them or none is counted.
@@ -457,9 +515,14 @@ pub fn times(question: &Question, instruments: &crate::music::Instruments) -> Ve
 pub fn way(question: &Question, way: &Move) -> String {
     let to = question.parts.get(way.to).map_or("", |part| part.name.as_str());
     let rests = match way.measures {
+        _ if way.in_break => "between the movements".to_owned(),
         0 => "no measure between".to_owned(),
         1 => "1 measure".to_owned(),
         count => format!("{count} measures"),
+    };
+    let often = match way.times {
+        0 | 1 => String::new(),
+        times => format!(", {times} times"),
     };
     let there = match (way.there, way.needed) {
         (Some(there), Some((needed, _))) => format!(", {} there, {} needed", seconds(there), seconds(needed)),
@@ -469,7 +532,7 @@ pub fn way(question: &Question, way: &Move) -> String {
         true => format!("after event {} ", after.measure),
         false => format!("after {} ", after.measure),
     });
-    format!("{after}to {to}: {rests}{there}")
+    format!("{after}to {to}: {rests}{there}{often}")
 }
 
 /// The words with a capital at their start.

@@ -64,11 +64,26 @@ def cards(instance, free_changes=False):
     return "\n".join(lines) + "\n"
 
 
-def answer(program, folder, instance, free_changes=False):
-    """The counts that the program tells, `{question: number or None}`, and whether all are proven."""
+def write(folder, instance, free_changes=False):
     folder = pathlib.Path(folder)
     folder.mkdir(parents=True, exist_ok=True)
     (folder / "handbook.levare").write_text(cards(instance, free_changes), encoding="utf-8")
+    return folder
+
+
+def told_besides(program, folder, instance, phrases):
+    """What `levare proofread` says of the cards under other phrases than these."""
+    command = [program, "proofread", str(write(folder, instance)), "--as", "json", "--least", "hint"]
+    run = subprocess.run(command, capture_output=True, text=True)
+    if run.returncode not in (0, 1):
+        raise RuntimeError(f"{instance['id']}: {run.returncode} {run.stderr}")
+    told = [json.loads(line) for line in run.stdout.splitlines()]
+    return [f"{one.get('phrase')}: {one.get('says')}" for one in told if one.get("phrase", "") not in phrases]
+
+
+def answer(program, folder, instance, free_changes=False):
+    """The counts that the program tells, `{question: number or None}`, whether all are proven, and all it tells."""
+    folder = write(folder, instance, free_changes)
     command = [program, "assign", instance["id"], "--in", str(folder), "--as", "json", "--seconds", "60"]
     run = subprocess.run(command, capture_output=True, text=True)
     if run.returncode not in (0, 1) or not run.stdout:

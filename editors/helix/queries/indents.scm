@@ -1,0 +1,1 @@
+[(card) (field) (row)] @indent

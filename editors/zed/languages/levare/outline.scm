@@ -1,0 +1,1 @@
+(card (head (kind) @context (name)? @name)) @item

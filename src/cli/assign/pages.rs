@@ -1,0 +1,123 @@
+//! A sharing as a page to print: for the door of the band room, or counted like a part.
+
+use std::io::{self, Write};
+use std::path::Path;
+
+use crate::catalogue::Snapshot;
+use crate::cli::args::{Assign, PaperSize};
+use crate::cli::report::cards::count;
+use crate::cli::{complain, room, wrap};
+use crate::disk;
+use crate::pages::door::{self, DoorPage};
+use crate::pages::paper::Paper;
+use crate::pages::timeline::{self, Timeline};
+use crate::planning::percussion::{Answer, ConcertPlan, Question, Setting};
+
+/// Writes the pages for the door. Answers whether that could be done; why not has been told then.
+pub fn door(
+    snapshot: &Snapshot,
+    plan: &ConcertPlan,
+    asked: &Assign,
+    out: &mut dyn Write,
+) -> io::Result<bool> {
+    doors(&door::of_concert(snapshot, plan), asked, out)
+}
+
+/// Writes the page for the door with one piece on it.
+pub fn piece_door(
+    snapshot: &Snapshot,
+    (setting, question, answer): (&Setting, &Question, &Answer),
+    asked: &Assign,
+    out: &mut dyn Write,
+) -> io::Result<bool> {
+    doors(&[door::of_piece(snapshot, setting, question, answer)], asked, out)
+}
+
+fn doors(doors: &[DoorPage], asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
+    let paper = paper(asked.paper);
+    let sheets = doors.iter().map(|page| door::sheets(page, paper).len()).sum();
+    written(&door::html(doors, paper), sheets, asked, out)
+}
+
+/// Writes the timelines of all pieces of a concert.
+pub fn timelines(
+    snapshot: &Snapshot,
+    plan: &ConcertPlan,
+    asked: &Assign,
+    out: &mut dyn Write,
+) -> io::Result<bool> {
+    let pieces = plan.pieces.iter().filter_map(|piece| {
+        let (setting, question) = (piece.setting.as_ref()?, piece.question.as_ref()?);
+        timeline::of_piece(snapshot, setting, question, piece.answer.as_ref()?)
+    });
+    counted(&pieces.collect::<Vec<Timeline>>(), asked, out)
+}
+
+/// Writes the timeline of one piece.
+pub fn piece_timeline(
+    snapshot: &Snapshot,
+    (setting, question, answer): (&Setting, &Question, &Answer),
+    asked: &Assign,
+    out: &mut dyn Write,
+) -> io::Result<bool> {
+    let timeline = timeline::of_piece(snapshot, setting, question, answer);
+    counted(&timeline.into_iter().collect::<Vec<Timeline>>(), asked, out)
+}
+
+fn counted(timelines: &[Timeline], asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
+    if timelines.is_empty() {
+        complain(
+            "No piece of this concert has a card, so there is nothing to count. Write a card for each title of the program.",
+        );
+        return Ok(false);
+    }
+    let paper = paper(asked.paper);
+    let sheets = timelines
+        .iter()
+        .map(|one| timeline::sheets(one, paper).len())
+        .sum();
+    written(&timeline::html(timelines, paper), sheets, asked, out)
+}
+
+fn paper(size: PaperSize) -> Paper {
+    match size {
+        PaperSize::Letter => Paper::Letter,
+        PaperSize::Tabloid => Paper::Tabloid,
+        PaperSize::A4 => Paper::A4,
+        PaperSize::A3 => Paper::A3,
+    }
+}
+
+/// Writes a page into its file, or prints it where no file is named.
+fn written(page: &str, sheets: usize, asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
+    let Some(path) = &asked.to else {
+        out.write_all(page.as_bytes())?;
+        return Ok(true);
+    };
+    // Nobody's cards are written over by a slip of the hand.
+    if !is_page(path) {
+        complain(&format!(
+            "A page is written to a file whose name ends in .html, such as door.html; \"{}\" does not, so nothing was written.",
+            path.display()
+        ));
+        return Ok(false);
+    }
+    if let Err(problem) = disk::write_atomically(path, page.as_bytes()) {
+        complain(&problem.to_string());
+        return Ok(false);
+    }
+    let words = format!(
+        "{} in \"{}\". Open it in a browser and print it.",
+        count(sheets, "sheet is", "sheets are"),
+        room::shown(path)
+    );
+    for line in wrap::lines(&wrap::plain(&words), wrap::width(), 0) {
+        writeln!(out, "{line}")?;
+    }
+    Ok(true)
+}
+
+fn is_page(path: &Path) -> bool {
+    let ending = path.extension().and_then(|ending| ending.to_str());
+    ending.is_some_and(|ending| ending.eq_ignore_ascii_case("html") || ending.eq_ignore_ascii_case("htm"))
+}

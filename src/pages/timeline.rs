@@ -1,0 +1,116 @@
+//! A piece as its percussionists count it: a line a player, with rests of several measures, measure numbers
+//! where something begins, the instrument at each change, and the walks with the measures and seconds there
+//! are. It breaks into systems and reads like a part.
+//!
+//! [`sheets`] lays a [`Timeline`] out, [`html`] writes it.
+
+mod counted;
+mod draw;
+mod fill;
+mod layout;
+mod signs;
+mod spacing;
+
+#[cfg(test)]
+mod tests;
+
+pub use fill::of_piece;
+pub use layout::{Laid, Place, sheets};
+
+use super::paper::{self, Paper};
+
+/// All that the page says.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Timeline {
+    /// The piece's title.
+    pub title: String,
+    /// A line beside the title: the concert and its date, or what the tempo is.
+    pub beside: String,
+    /// Short lines under the title: who is tacet, what is left out, what is not certain.
+    pub notes: Vec<String>,
+    /// The players who have a line, by seat or initials.
+    pub players: Vec<String>,
+    /// The piece, or its movements.
+    pub courses: Vec<Course>,
+}
+
+/// A run of measures counted from 1: a piece or a movement.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Course {
+    /// Its name; empty where the piece is not divided.
+    pub name: String,
+    /// How many printed measures it has.
+    pub measures: u32,
+    /// What stands over the lines.
+    pub marks: Vec<Mark>,
+    /// Each player's line, in the players' order.
+    pub lines: Vec<Line>,
+}
+
+/// Something over the lines, at the beginning of a measure.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Mark {
+    /// The measure; one more than there are is the end.
+    pub at: u32,
+    /// What it is.
+    pub what: What,
+}
+
+/// What a mark is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum What {
+    /// A rehearsal mark, in a box.
+    Rehearsal(String),
+    /// A repeat begins here.
+    RepeatFrom,
+    /// A repeat ends before this measure.
+    RepeatTo,
+    /// Words that begin here: a tempo, `segno`.
+    Words(String),
+    /// Words that end before this measure: `to coda`, `D.S. al Coda`.
+    Until(String),
+}
+
+/// A player's line.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Line {
+    /// What is played, in any order; two at once are told together.
+    pub plays: Vec<Played>,
+    /// The walks.
+    pub walks: Vec<Walk>,
+}
+
+/// Measures in which an instrument is played.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Played {
+    /// The first measure.
+    pub first: u32,
+    /// The last.
+    pub last: u32,
+    /// The instrument.
+    pub instrument: String,
+    /// The sticks or mallets, told where the instrument comes first.
+    pub sticks: Option<String>,
+}
+
+/// A way to another instrument.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Walk {
+    /// The measure after which it begins.
+    pub after: u32,
+    /// The instrument that comes.
+    pub to: String,
+    /// How many measures there are, as they sound.
+    pub measures: usize,
+    /// The time there is, and the time it needs: `7.5 s`.
+    pub seconds: Option<(String, String)>,
+    /// Whether it is gone only where the music jumps back.
+    pub back: bool,
+}
+
+/// Writes pages, one after another.
+pub fn html(timelines: &[Timeline], paper: Paper) -> String {
+    let laid = timelines.iter().flat_map(|timeline| sheets(timeline, paper));
+    let sheets: Vec<paper::Sheet> = laid.map(|laid| laid.sheet).collect();
+    paper::page(timelines.first().map_or("", |one| &one.title), paper, &sheets)
+}

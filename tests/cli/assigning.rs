@@ -1,0 +1,361 @@
+//! `assign`: who plays what.
+
+use std::fmt::Write;
+
+use expect_test::expect;
+use serde_json::Value;
+
+use crate::bench::{Bench, Ended};
+
+const CARDS: &str = "ensemble \"Band\"
+  percussionists
+    P1              mallets, timpani
+    P2 P3           snare, bass drum, accessories
+
+piece \"Rill\"
+  meter           4/4
+  tempo           quarter = 120
+  measures        40
+  percussion
+    bells           1-10
+    timpani         15-30
+    snare           1-40
+    triangle        5-8, optional
+
+piece \"Weir\"
+  meter           4/4
+  tempo           quarter = 120
+  measures        40
+  percussion
+    bells           1-40
+    timpani         15-30
+
+concert \"Evening\"
+  on              2026-12-10
+  program
+    \"Rill\"
+    \"Weir\"
+";
+
+const BOOK: &str = "handbook
+  notation        1
+  change          5 s to a neighboring instrument, 7.5 s to the timpani
+";
+
+fn bench() -> Bench {
+    Bench::bare(&[("cards.levare", CARDS), ("handbook.levare", BOOK)])
+}
+
+fn assign(bench: &Bench, more: &[&str]) -> Ended {
+    let arguments: Vec<&str> = [&["assign", "--today", "2026-10-20"], more].concat();
+    bench.run(&arguments)
+}
+
+fn json(ended: &Ended) -> Vec<Value> {
+    let lines = ended
+        .out
+        .lines()
+        .map(|line| serde_json::from_str(line).expect("JSON"));
+    lines.collect()
+}
+
+#[test]
+fn a_piece() {
+    let ended = assign(&bench(), &["Rill"]);
+    assert_eq!((ended.status, ended.err.as_str()), (0, ""));
+    expect![[r#"
+        Rill
+        Band, 3 percussionists
+
+        It takes 3 players, because bells, snare and triangle sound at once at measures
+        5-8.
+        It takes 2 players when what may be spared is left out: triangle (optional),
+        because timpani and snare sound at once at measures 15-30.
+
+        P1                         P2                         P3
+        ─────────────────────────  ─────────────────────────  ─────────────────────────
+        bells 1-10                 snare 1-40                 triangle 5-8
+          hard mallets               snare sticks               triangle beater
+        timpani 15-30
+          timpani mallets
+        → after 10 to timpani: 4
+        measures, 8 s there,
+        7.5 s needed
+
+    "#]]
+    .assert_eq(&ended.out);
+}
+
+#[test]
+fn a_piece_with_somebody_absent() {
+    let ended = assign(&bench(), &["Rill", "--without", "P2", "--without", "P3"]);
+    assert_eq!(ended.status, 1, "a part that is needed has no player");
+    expect![[r#"
+        Rill
+        Band, 3 percussionists
+
+        It takes 3 players, because bells, snare and triangle sound at once at measures
+        5-8.
+        It takes 2 players when what may be spared is left out: triangle (optional),
+        because timpani and snare sound at once at measures 15-30.
+        With this roster it cannot be done, because nobody who is there plays snare.
+
+        P1
+        ────────────────────────────────────
+        bells 1-10
+          hard mallets
+        timpani 15-30
+          timpani mallets
+        → after 10 to timpani: 4 measures,
+        8 s there, 7.5 s needed
+
+        Left out: snare and triangle, because nobody who is there plays them.
+        Not there: P2 and P3.
+    "#]]
+    .assert_eq(&ended.out);
+}
+
+#[test]
+fn a_concert() {
+    let ended = assign(&bench(), &["Evening"]);
+    assert_eq!((ended.status, ended.err.as_str()), (1, ""));
+    expect![[r#"
+        Evening
+        2026-12-10
+        Set up for the first piece: timpani, bells, snare and triangle.
+
+        1. Rill
+        Band, 3 percussionists
+        It takes 3 players, because bells, snare and triangle sound at once at measures
+        5-8.
+
+        P1                         P2                         P3
+        ─────────────────────────  ─────────────────────────  ─────────────────────────
+        bells 1-10                 snare 1-40                 triangle 5-8
+          hard mallets               snare sticks               triangle beater
+        timpani 15-30
+          timpani mallets
+        → after 10 to timpani: 4
+        measures, 8 s there,
+        7.5 s needed
+
+
+        Between pieces, the time not being known.
+        No longer needed: timpani (P2), snare (P3), triangle (P2).
+        Go: P1 from timpani to bells.
+
+        2. Weir
+        Band, 3 percussionists
+        It takes 2 players, because bells and timpani sound at once at measures 15-30.
+
+        P1
+        ────────────────────────────────────
+        bells 1-40
+          hard mallets
+
+        Left out: timpani, because bells and timpani sound at once at measures 15-30,
+        and only P1 can play any of them.
+        Free: P2 and P3.
+
+        Duties
+        P1: 1 bells and timpani; 2 bells. Has in the bag: hard mallets, timpani mallets.
+        P2: 1 snare; 2 free. Takes off timpani before 2 and triangle before 2. Has in
+        the bag: snare sticks.
+        P3: 1 triangle; 2 free. Takes off snare before 2. Has in the bag: triangle
+        beater.
+
+        If somebody is missing
+        Without P1: in 1 bells and timpani are left out; in 2 bells is left out.
+        Without P2: in 1 P3 takes snare, triangle (may be spared) is left out.
+        Without P3: in 1 triangle (may be spared) is left out.
+    "#]]
+    .assert_eq(&ended.out);
+}
+
+#[test]
+fn a_piece_for_programs() {
+    let ended = assign(&bench(), &["Rill", "--as", "json"]);
+    let lines = json(&ended);
+    assert_eq!(lines.len(), 1);
+    let piece = &lines[0];
+    assert_eq!(piece["about"], "piece");
+    assert_eq!(piece["counted"], "tenths of a second");
+    // Ten measures of two seconds, then four of rest.
+    assert_eq!(piece["parts"][0]["entrances"][0]["end"], 200);
+    assert_eq!(piece["parts"][1]["entrances"][0]["start"], 280);
+    let mut counts = String::new();
+    for (name, count) in piece["counts"].as_object().expect("counts") {
+        let _ = write!(counts, "{name} {} {}; ", count["players"], count["proven"]);
+        assert!(
+            count["because"].as_str().is_some_and(|why| !why.is_empty()),
+            "{name}"
+        );
+        assert!(count["at_least"].is_u64() && count["parts"].is_array(), "{name}");
+    }
+    assert_eq!(
+        counts,
+        "all 3 true; at_once 3 true; handing_over 3 true; roster 3 true; roster_handing_over 3 true; without_spares 2 true; "
+    );
+    let moves = piece["sharing"]["moves"].as_array().expect("moves");
+    assert_eq!(moves.len(), 1);
+    let way = &moves[0];
+    let told = [
+        &way["after"],
+        &way["before"],
+        &way["measures"],
+        &way["there"],
+        &way["needed"],
+    ];
+    assert_eq!(told.map(Value::as_i64), [10, 15, 4, 80, 75].map(Some));
+    assert_eq!(way["from_memory"], false);
+}
+
+#[test]
+fn a_concert_for_programs() {
+    let ended = assign(&bench(), &["Evening", "--as", "json", "--without", "P3"]);
+    let lines = json(&ended);
+    let about: Vec<&str> = lines.iter().filter_map(|line| line["about"].as_str()).collect();
+    assert_eq!(about, ["concert", "piece", "piece"]);
+    let concert = &lines[0];
+    assert_eq!(concert["players"].as_array().map(Vec::len), Some(3));
+    assert_eq!(concert["players"][2]["absent"], true);
+    assert_eq!(concert["program"][1]["left_out"][0]["name"], "timpani");
+    assert_eq!(concert["gaps"].as_array().map(Vec::len), Some(1));
+    assert_eq!(concert["program"][0]["cells"][0]["duties"][0]["first"], 1);
+}
+
+#[test]
+fn what_is_not_there() {
+    let bench = bench();
+    let table: &[(&[&str], &str)] = &[
+        (
+            &["Ril"],
+            "There is no piece and no concert called \"Ril\" here. Did you mean \"Rill\"?",
+        ),
+        (&["evning"], "Did you mean \"Evening\"?"),
+        (&["Grand Finale of Spring"], "Check how its card spells it."),
+        (
+            &["Rill", "--for", "Bandd"],
+            "There is no band called \"Bandd\". There is \"Band\".",
+        ),
+        (&["Rill", "--in", "nowhere"], "There is no \"nowhere\" here."),
+        (&[], "<NAME>... has to be said here."),
+    ];
+    for (arguments, says) in table {
+        let ended = assign(&bench, arguments);
+        let said = ended.err.replace('\n', " ");
+        assert_eq!(
+            (ended.status, ended.out.as_str()),
+            (2, ""),
+            "{arguments:?}: {said}"
+        );
+        assert!(said.contains(says), "{arguments:?}: {said}");
+    }
+    let ended = assign(&bench, &["Rill", "--without", "P9"]);
+    assert!(
+        ended
+            .err
+            .replace('\n', " ")
+            .contains("There is no percussionist \"P9\""),
+        "{}",
+        ended.err
+    );
+    assert_eq!(ended.status, 0);
+    let empty = assign(&Bench::bare(&[]), &["Rill"]);
+    assert_eq!(empty.status, 2);
+    assert!(empty.err.contains("There are no cards here."), "{}", empty.err);
+}
+
+#[test]
+fn names_as_they_are_written() {
+    let bench = bench();
+    let usual = assign(&bench, &["Rill"]).out;
+    for arguments in [
+        &["rill"][..],
+        &["\"Rill\""],
+        &["“Rill”"],
+        &["Rill", "--for", "band"],
+        &["Rill", "--in", "."],
+    ] {
+        assert_eq!(assign(&bench, arguments).out, usual, "{arguments:?}");
+    }
+    let twice = format!("{CARDS}\npiece \"Rill\"\n  by Tam Lindqvist\n  percussion\n    gong  1-4\n");
+    let bench = Bench::bare(&[("cards.levare", &twice), ("handbook.levare", BOOK)]);
+    let ended = assign(&bench, &["Rill"]);
+    let said = ended.err.replace('\n', " ");
+    assert!(said.contains("\"Rill by Tam Lindqvist\""), "{said}");
+    let ended = assign(&bench, &["Rill", "by", "Lindqvist"]);
+    assert!(ended.out.contains("gong"), "{}{}", ended.out, ended.err);
+}
+
+#[test]
+fn no_time_to_look() {
+    // What is not looked at to the end is never called the fewest.
+    let ended = assign(&bench(), &["Rill", "--as", "json", "--seconds", "0"]);
+    let piece = &json(&ended)[0];
+    for (name, count) in piece["counts"].as_object().expect("counts") {
+        let (players, least) = (count["players"].as_u64(), count["at_least"].as_u64());
+        if count["proven"] == true {
+            assert!(
+                players.is_none() || least >= players || name == "at_once",
+                "{name}: {count}"
+            );
+        }
+    }
+    let all = assign(&bench(), &["Rill", "--as", "json", "--seconds", "60"]);
+    assert_eq!(json(&all)[0]["counts"]["all"]["players"], 3);
+}
+
+#[test]
+fn the_whole_demo() {
+    let bench = Bench::bare(&[]);
+    for name in ["Winter evening", "Three Rivers festival", "Spring concert"] {
+        let ended = bench.run(&["assign", "--demo", name]);
+        assert_eq!(ended.err, "", "{name}");
+        for heading in ["Duties", "If somebody is missing", "between pieces"] {
+            assert!(ended.out.contains(heading), "{name}: {heading}");
+        }
+        let wide = ended.out.lines().find(|line| line.chars().count() > 80);
+        assert_eq!(wide, None, "{name}");
+        let json = bench.run(&["assign", "--demo", name, "--as", "json"]);
+        assert!(json.out.lines().count() > 3, "{name}");
+    }
+    let drums = bench.run(&["assign", "--demo", "Drum Hill"]);
+    assert_eq!(drums.status, 1);
+    assert!(
+        drums.out.contains("Left out: tambourine, because"),
+        "{}",
+        drums.out
+    );
+}
+
+#[test]
+fn the_manual_names_all_that_programs_read() {
+    fn names(value: &Value, into: &mut Vec<String>) {
+        match value {
+            Value::Object(fields) => {
+                for (name, inner) in fields {
+                    into.push(name.clone());
+                    names(inner, into);
+                }
+            }
+            Value::Array(all) => all.iter().for_each(|inner| names(inner, into)),
+            _ => {}
+        }
+    }
+    let bench = Bench::bare(&[]);
+    let mut all = Vec::new();
+    for name in ["Winter evening", "Drum Hill"] {
+        let ended = bench.run(&["assign", "--demo", name, "--as", "json"]);
+        json(&ended).iter().for_each(|line| names(line, &mut all));
+    }
+    all.sort();
+    all.dedup();
+    assert!(all.len() > 60, "{all:?}");
+    let page = include_str!("../../grammar/manual.md");
+    let missing: Vec<&String> = all
+        .iter()
+        .filter(|name| !page.contains(&format!("`{name}`")))
+        .collect();
+    assert!(missing.is_empty(), "{missing:?}");
+}
