@@ -1,7 +1,7 @@
 //! The shape of a field's value, shown while it is written.
 
 use crate::notation::Of;
-use crate::notation::fields::{FieldSpec, RowsOf, Shape};
+use crate::notation::fields::{FieldSpec, RowsOf, Shape, fields_of};
 use crate::text::Span;
 
 use super::Place;
@@ -258,19 +258,13 @@ pub fn of(place: &Place<'_>) -> Option<Signature> {
             _ => return None,
         },
         Here::Row(of, written) => {
-            let spec = place.fields().into_iter().rev().find_map(|field| {
-                field
-                    .spec
-                    .filter(|spec| matches!(spec.shape, Shape::Rows(own) if own == of))
-            });
+            let all = place.entry.kind.map_or(&[][..], fields_of);
+            let spec = all.iter().find(|spec| spec.shape == Shape::Rows(of));
             (spec.map_or("", |spec| spec.name), spec, row_shape(of), written)
         }
         _ => return None,
     };
     let words = written.slice(text);
-    if matches!(here, Here::Row(..)) && words.is_empty() && spec.is_none() {
-        return None;
-    }
     let mut label = format!("{title}  ").trim_start().to_owned();
     let mut slots = Vec::new();
     for (number, (name, _, says)) in shaped.iter().enumerate() {

@@ -15,6 +15,10 @@ const TESTED: &[(&str, &str)] = &[
         "mended_by_hand_without_what_the_client_drops",
     ),
     (
+        "/codeActionProvider/resolveProvider",
+        "parts_and_percussion_are_drafted_from_the_band",
+    ),
+    (
         "/codeLensProvider/resolveProvider",
         "a_line_above_a_card_says_who_uses_it",
     ),
@@ -56,8 +60,8 @@ const TESTED: &[(&str, &str)] = &[
         "lines_are_put_right_when_they_are_left",
     ),
     (
-        "/documentRangeFormattingProvider",
-        "laid_out_in_the_one_form_by_small_edits",
+        "/documentRangeFormattingProvider/rangesSupport",
+        "several_stretches_are_laid_out_at_once",
     ),
     ("/documentSymbolProvider", "outlines_and_folds"),
     (
@@ -122,6 +126,14 @@ const TESTED: &[(&str, &str)] = &[
     (
         "/textDocumentSync/save",
         "a_finding_at_the_end_of_the_last_edit_waits",
+    ),
+    (
+        "/textDocumentSync/willSave",
+        "a_file_is_laid_out_before_saving_only_where_it_is_wanted",
+    ),
+    (
+        "/textDocumentSync/willSaveWaitUntil",
+        "a_file_is_laid_out_before_saving_only_where_it_is_wanted",
     ),
     (
         "/workspace/fileOperations/didRename/filters",

@@ -88,6 +88,9 @@ pub fn able(folder: &Folder) -> Setup {
         },
         "textDocument": {
             "rename": {"prepareSupport": true},
+            "synchronization": {"willSave": true, "willSaveWaitUntil": true},
+            "rangeFormatting": {"rangesSupport": true},
+            "codeAction": {"dataSupport": true, "resolveSupport": {"properties": ["edit"]}},
         },
     }))
 }
