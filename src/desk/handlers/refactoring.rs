@@ -51,9 +51,7 @@ pub(super) fn edit(
             Change::Make { beside, name, text } => {
                 let paper = view.moment.papers.get(beside)?;
                 // A buffer that is nowhere on the disk has nothing to stand beside.
-                if paper.key.path().is_none() {
-                    return None;
-                }
+                paper.key.path()?;
                 let uri = beside_of(&paper.uri, &name)?;
                 made.extend(new_file(uri, text, false));
             }

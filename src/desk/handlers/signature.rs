@@ -24,7 +24,7 @@ pub(in super::super) fn help(view: &View, at: lsp::Position, can: &Client) -> Op
     Some(lsp::SignatureHelp {
         signatures: vec![lsp::SignatureInformation {
             label: found.label,
-            documentation: (!found.says.is_empty()).then(|| lsp::Documentation::String(found.says)),
+            documentation: (!found.says.is_empty()).then_some(lsp::Documentation::String(found.says)),
             parameters: Some(parameters),
             active_parameter: None,
         }],
