@@ -31,10 +31,13 @@ pub(super) async fn run(session: Arc<Session>, mut rounds: watch::Receiver<u64>)
     let mut before: HashMap<Key, Shown> = HashMap::new();
     while rounds.changed().await.is_ok() {
         // While somebody types, every keystroke is a round.
+        let mut several = false;
         while tokio::time::timeout(QUIET, rounds.changed())
             .await
             .is_ok_and(|changed| changed.is_ok())
-        {}
+        {
+            several = true;
+        }
         rounds.borrow_and_update();
         let can = session.can();
         if !(can.refreshes_lenses || can.refreshes_hints || can.refreshes_colors) {
@@ -54,7 +57,11 @@ pub(super) async fn run(session: Arc<Session>, mut rounds: watch::Receiver<u64>)
             .filter_map(|(key, now)| Some((*before.get(key)?, *now)))
             .filter(|(before, now)| before.version == now.version)
             .collect();
-        let changed = |what: fn(&Shown) -> u64| others.iter().any(|(before, now)| what(before) != what(now));
+        // What a file that is looked at for the first time showed before the last of several rounds is not
+        // known, and the client may have asked by then.
+        let unknown = several && now.keys().any(|key| !before.contains_key(key));
+        let changed =
+            |what: fn(&Shown) -> u64| unknown || others.iter().any(|(before, now)| what(before) != what(now));
         // A client that cannot after all will ask in its own time.
         if can.refreshes_lenses && changed(|shown| shown.facts) {
             let _ = session.wire.code_lens_refresh().await;
