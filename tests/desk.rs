@@ -14,6 +14,8 @@ mod features;
 mod found;
 #[path = "desk/hostile.rs"]
 mod hostile;
+#[path = "desk/known.rs"]
+mod known;
 #[path = "desk/lenses.rs"]
 mod lenses;
 #[path = "desk/long_work.rs"]

@@ -155,17 +155,12 @@ impl Room {
         let read = disk::read_file(
             &path,
             &Rules {
-                largest: 1 << 26,
+                largest: known::LARGEST,
                 ..Rules::default()
             },
         )
         .map_err(|problem| problem.to_string())?;
-        Known::read(&read.text).map_err(|line| {
-            format!(
-                "\"{}\" is not as it was written: line {line} is no known finding. So all findings are told. Bring the file back from version control, or write it anew with --record-known.",
-                shown(&path)
-            )
-        })
+        Known::read(&read.text).map_err(|line| known::amiss(&shown(&path), line))
     }
 
     /// The file of known findings.

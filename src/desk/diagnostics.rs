@@ -8,6 +8,7 @@ use xxhash_rust::xxh3::xxh3_64;
 
 use crate::assist::Target;
 use crate::catalogue::EntryId;
+use crate::catalogue::known::{Known, Mark};
 use crate::findings::{Finding, Severity};
 use crate::text::{Edit, Span};
 
@@ -53,11 +54,18 @@ pub(super) fn of(view: &View, can: &Client, before: &HashSet<u64>, stop: &Stop) 
         .filter(|_| !can.pulls || can.refreshes)
         .map(|(offset, _)| offset);
     let mut found: Vec<(Span, EntryId, Finding)> = Vec::new();
+    let mut known = Known::clone(&view.moment.known);
     for id in view.ids() {
         if stop.is_set() {
             return None;
         }
+        let entry = view.moment.snapshot().entry(id);
         for finding in view.moment.findings(id).iter() {
+            let is_known = !known.is_empty()
+                && entry.is_some_and(|entry| known.take(&Mark::of(entry, finding.phrase, finding.span)));
+            if is_known {
+                continue;
+            }
             let span = cards.in_file(id.entry as usize, finding.span);
             let waits =
                 fresh.is_some_and(|offset| span.touches(offset)) && !before.contains(&digest(finding));

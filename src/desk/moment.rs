@@ -8,6 +8,7 @@ use std::time::Instant;
 use jiff::civil::Date;
 use tower_lsp::gen_lsp_types::Uri;
 
+use crate::catalogue::known::Known;
 use crate::catalogue::{CardFile, EntryId, Snapshot};
 use crate::findings::{Finding, Kept};
 use crate::notation::{self, Kind};
@@ -88,6 +89,8 @@ pub(super) struct Moment {
     pub(super) papers: Vec<Arc<Paper>>,
     /// Whether nothing is said about it unasked.
     pub(super) quiet: bool,
+    /// The findings that were written down as known, which nobody is told of.
+    pub(super) known: Arc<Known>,
     today: Date,
     snapshot: OnceLock<Arc<Snapshot>>,
     /// A snapshot from before, which the next one can be made from with less work.
@@ -96,14 +99,15 @@ pub(super) struct Moment {
 }
 
 impl Moment {
-    pub(super) fn new(quiet: bool, today: Date, kept: Arc<Mutex<Kept>>) -> Moment {
+    pub(super) fn new(quiet: bool, today: Date, known: Arc<Known>) -> Moment {
         Moment {
             papers: Vec::new(),
             quiet,
+            known,
             today,
             snapshot: OnceLock::new(),
             before: None,
-            kept,
+            kept: Arc::default(),
         }
     }
 
@@ -112,6 +116,7 @@ impl Moment {
         Moment {
             papers,
             quiet: self.quiet,
+            known: Arc::clone(&self.known),
             today,
             snapshot: OnceLock::new(),
             before: self.snapshot.get().or(self.before.as_ref()).map(Arc::clone),
@@ -119,10 +124,11 @@ impl Moment {
         }
     }
 
-    /// The same moment, with or without anything being said about it unasked.
-    pub(super) fn with_quiet(&self, quiet: bool) -> Moment {
+    /// The same moment, with or without anything being said about it unasked, and with other known findings.
+    pub(super) fn with(&self, quiet: bool, known: Arc<Known>) -> Moment {
         Moment {
             quiet,
+            known,
             ..self.next(self.papers.clone(), self.today)
         }
     }

@@ -10,6 +10,7 @@ use tokio::sync::watch;
 use tower_lsp::gen_lsp_types::Uri;
 
 use crate::catalogue::CardFile;
+use crate::catalogue::known::Known;
 
 use super::diagnostics::{self, Told};
 use super::moment::{Moment, Stop, View};
@@ -25,8 +26,12 @@ struct Before {
     digest: u64,
     is_empty: bool,
     /// The cards and the context it rested on, when it rested on nothing else.
-    rests_on: Option<(Arc<CardFile>, u64)>,
+    rests_on: Option<Rests>,
 }
+
+/// What the findings of a file of pieces rest on: its cards, the known findings, and a digest of the rest of the
+/// catalogue.
+type Rests = (Arc<CardFile>, Arc<Known>, u64);
 
 /// Tells what is found, until the session is over.
 pub(super) async fn run(session: Arc<Session>, mut rounds: watch::Receiver<u64>) {
@@ -116,9 +121,10 @@ async fn round(
 }
 
 /// Looks at a file, unless nothing that its findings rest on has changed.
-fn look(session: &Session, view: View, rests_on: Option<(Arc<CardFile>, u64)>) -> Option<(View, Told)> {
-    if let Some((cards, context)) = rests_on
+fn look(session: &Session, view: View, rests_on: Option<Rests>) -> Option<(View, Told)> {
+    if let Some((cards, known, context)) = rests_on
         && Arc::ptr_eq(&cards, &view.paper.cards)
+        && Arc::ptr_eq(&known, &view.moment.known)
         && context == view.moment.snapshot().context()
     {
         return None;
@@ -156,7 +162,12 @@ async fn tell(session: &Session, view: &View, told: Told, before: &mut HashMap<K
     }
 }
 
-fn rests_on(moment: &Moment, view: &View) -> Option<(Arc<CardFile>, u64)> {
-    (view.paper.only_pieces() && view.paper.fresh.is_none())
-        .then(|| (Arc::clone(&view.paper.cards), moment.snapshot().context()))
+fn rests_on(moment: &Moment, view: &View) -> Option<Rests> {
+    (view.paper.only_pieces() && view.paper.fresh.is_none()).then(|| {
+        (
+            Arc::clone(&view.paper.cards),
+            Arc::clone(&moment.known),
+            moment.snapshot().context(),
+        )
+    })
 }

@@ -8,6 +8,7 @@ use std::sync::atomic::Ordering;
 use jiff::civil::Date;
 
 use crate::catalogue::CardFile;
+use crate::catalogue::known::{self, Known};
 use crate::disk::{self, DiskProblem, Rules, Watch};
 
 use super::home::{Home, name_below};
@@ -29,7 +30,10 @@ pub(super) struct Shelf {
 #[derive(Debug, Default)]
 pub(super) struct Loaded {
     papers: BTreeMap<String, Arc<Paper>>,
+    known: Known,
     pub(super) problems: Vec<DiskProblem>,
+    /// What is wrong with the file of known findings.
+    pub(super) amiss: Option<String>,
     /// Whether the user stopped the reading, so that this is only a part.
     pub(super) stopped: bool,
 }
@@ -45,10 +49,11 @@ impl Loaded {
             &reading.stop,
         );
         let mut loaded = Loaded {
-            papers: BTreeMap::new(),
             problems: gathered.problems,
             stopped: gathered.cancelled,
+            ..Loaded::default()
         };
+        loaded.read_known(&root.join(known::FILE));
         let mut progress = disk::Progress {
             looked_at: gathered.files.len(),
             found: gathered.files.len(),
@@ -70,13 +75,32 @@ impl Loaded {
     }
 }
 
+impl Loaded {
+    fn read_known(&mut self, path: &Path) {
+        let rules = Rules {
+            largest: known::LARGEST,
+            ..Rules::default()
+        };
+        if !path.exists() {
+            return;
+        }
+        match disk::read_file(path, &rules) {
+            Ok(file) => match Known::read(&file.text) {
+                Ok(known) => self.known = known,
+                Err(line) => self.amiss = Some(known::amiss(&path.display().to_string(), line)),
+            },
+            Err(problem) => self.problems.push(problem),
+        }
+    }
+}
+
 impl Shelf {
     pub(super) fn new(home: &Home, loaded: Loaded, today: Date) -> Shelf {
         // About a part of a catalogue nothing true can be said.
         let quiet = matches!(home, Home::LeftOut(_)) || loaded.stopped;
         Shelf {
             on_disk: loaded.papers,
-            moment: Arc::new(Moment::new(quiet, today, Arc::default())),
+            moment: Arc::new(Moment::new(quiet, today, Arc::new(loaded.known))),
             watch: None,
         }
     }
@@ -84,8 +108,9 @@ impl Shelf {
     /// Takes what was found on the disk anew. Cards whose text is the same stay the same cards.
     pub(super) fn reload(&mut self, home: &Home, loaded: Loaded) {
         let quiet = matches!(home, Home::LeftOut(_)) || loaded.stopped;
-        if quiet != self.moment.quiet {
-            self.moment = Arc::new(self.moment.with_quiet(quiet));
+        if quiet != self.moment.quiet || loaded.known != *self.moment.known {
+            let known = Arc::new(loaded.known);
+            self.moment = Arc::new(self.moment.with(quiet, known));
         }
         self.on_disk = loaded
             .papers

@@ -6,11 +6,12 @@ use std::sync::{Arc, Weak};
 use serde_json::json;
 use tower_lsp::gen_lsp_types::Registration;
 
+use crate::catalogue::known;
 use crate::disk::{self, DiskProblem, Rules, Watch};
 
 use super::session::Session;
 
-/// What the client is asked to watch: cards, ignore files, and anything that goes, since a folder takes
+/// What the client is asked to watch: cards, ignore files, known findings, and anything that goes, since a folder takes
 /// its files along without naming them (Language Server Protocol 3.17, `FileSystemWatcher`; 4 is `Delete`).
 pub(super) fn registration() -> Registration {
     Registration {
@@ -20,6 +21,7 @@ pub(super) fn registration() -> Registration {
             {"globPattern": "**/*.levare"},
             {"globPattern": "**/.gitignore"},
             {"globPattern": "**/.ignore"},
+            {"globPattern": format!("**/{}", known::FILE)},
             {"globPattern": "**/*", "kind": 4},
         ]})),
     }

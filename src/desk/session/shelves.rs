@@ -65,7 +65,7 @@ impl Session {
             }
             for (home, loaded) in loaded {
                 self.tell(&loaded.problems);
-                self.note_stopped(&loaded);
+                self.note(&loaded);
                 match state.shelves.get_mut(&home) {
                     Some(shelf) => shelf.reload(&home, loaded),
                     None => {
@@ -111,7 +111,7 @@ impl Session {
         })
         .await;
         self.tell(&loaded.problems);
-        self.note_stopped(&loaded);
+        self.note(&loaded);
         let mut state = locked(&self.state);
         state
             .shelves
@@ -192,7 +192,17 @@ impl Session {
         }
     }
 
-    fn note_stopped(&self, loaded: &Loaded) {
+    /// Tells what is said of a reading beside the trouble with single files.
+    fn note(&self, loaded: &Loaded) {
+        if let Some(text) = loaded
+            .amiss
+            .clone()
+            .filter(|text| locked(&self.told).insert(text.clone()))
+        {
+            let wire = self.wire.clone();
+            self.runtime
+                .spawn(async move { wire.show_message(MessageType::Warning, text).await });
+        }
         if loaded.stopped {
             let wire = self.wire.clone();
             let text = "Reading the catalogue was stopped. Nothing is said about its cards until they are all read: \
