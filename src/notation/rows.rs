@@ -103,7 +103,9 @@ fn add_segment(
     rows: &mut Vec<RowItem>,
 ) {
     let text = segment.slice(masked);
-    if let Some(count) = parts_counted(text) {
+    let first = rows.iter().all(|row| row.names.is_empty());
+    // Behind a name, `2 players` is how many it takes and no count of all parts.
+    if let Some(count) = parts_counted(text).filter(|_| first || !facts::starts_fact(text)) {
         let mut row = empty_row(segment, line);
         row.count = Some(Count {
             number: count,
@@ -121,7 +123,6 @@ fn add_segment(
         rows.push(row);
         return;
     }
-    let first = rows.iter().all(|row| row.names.is_empty());
     // `part 1 for flute, oboe, violin`: what follows are instruments for the part, no names of the row.
     let for_more = !gapped && !text.starts_with("part ") && rows.last().is_some_and(is_for);
     // Behind a hundred facts nobody goes on with names, and each look for a near one takes its time.

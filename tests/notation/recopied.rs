@@ -47,6 +47,14 @@ fn rows_come_in_columns() {
 }
 
 #[test]
+fn a_number_of_players_behind_a_name_is_no_number_of_parts() {
+    recopies(
+        "piece \"X\"\n percussion  9 parts\n   bass drum 1-8, 2 players, optional\n   bells 5-9\n",
+        "piece \"X\"\n  percussion      9 parts\n    bass drum       1-8, 2 players, optional\n    bells           5-9\n",
+    );
+}
+
+#[test]
 fn remarks_stay_where_they_stand() {
     recopies(
         "piece \"X\"  (mine)\n(at the margin)\n      (above)\n grade 1 (old), 2 ours (mine) (really)\n    (below)\n tempo q=76 (ask) at 9\n",

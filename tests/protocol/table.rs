@@ -14,8 +14,8 @@ use crate::questions::offers;
 /// A feature of the protocol.
 struct Feature {
     name: &'static str,
-    /// The version of the protocol that brought it (Language Server Protocol 3.18, `@since` and the
-    /// changelog; what is older than its changelog is said to be of 1 to 3.0).
+    /// The version of the Language Server Protocol that brought it, from memory; what is older than its
+    /// changelog is said to be of 1 to 3.0.
     since: &'static str,
     /// Where the answer offers it.
     at: &'static str,
