@@ -2,7 +2,7 @@
 
 use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::assign::Limits;
-use crate::planning::percussion::{Answer, Question, Setting, Sharing, answer, words};
+use crate::planning::percussion::{Brief, Question, Setting, Sharing, brief, words};
 use crate::text::Span;
 
 /// Words that belong beside a row of the percussion table.
@@ -20,7 +20,7 @@ pub struct Beside {
 #[derive(Debug)]
 pub struct Shared {
     question: Question,
-    answer: Answer,
+    answer: Brief,
 }
 
 impl Shared {
@@ -35,12 +35,7 @@ impl Shared {
         if question.parts.is_empty() {
             return None;
         }
-        let answer = answer(
-            &question,
-            snapshot.instruments(),
-            false,
-            Limits::WHILE_SOMEBODY_TYPES,
-        );
+        let answer = brief(&question, snapshot.instruments(), Limits::WHILE_SOMEBODY_TYPES);
         Some(Shared { question, answer })
     }
 

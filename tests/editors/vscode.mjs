@@ -13,6 +13,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { compare } from './compare.mjs';
+import { typing } from './vscode-typing.mjs';
 
 const [cache, vsix, folder, expectations, out] = process.argv.slice(2).map((p) => path.resolve(p));
 const want = JSON.parse(fs.readFileSync(expectations, 'utf8'));
@@ -87,15 +88,6 @@ async function pictures(page, port) {
     await shoot('trouble');
     return shots;
   }
-  const wavy = '.squiggly-error, .squiggly-warning, .squiggly-info, .squiggly-hint';
-  await page.waitForSelector(wavy, { timeout: patience, state: 'attached' });
-  await page.keyboard.press('Control+Shift+M');
-  await page.waitForSelector('.markers-panel .monaco-list-row', { timeout: patience });
-  await pause(800);
-  const rows = page.locator('.markers-panel .monaco-list-row');
-  shots.list = await rows.evaluateAll((all) => all.map((row) => row.getAttribute('aria-label')));
-  await shoot('marks');
-
   const goTo = async (at) => {
     const text = fs.readFileSync(path.join(folder, want.file), 'utf8').split(/\r?\n/)[at.line - 1];
     const units = [...text].slice(0, at.column - 1).join('').length + 1;
@@ -106,6 +98,19 @@ async function pictures(page, port) {
     await page.keyboard.press('Enter');
     await pause(500);
   };
+  if (want.typing) {
+    result.seen = await typing(page, want, { folder, patience, shoot, goTo, wrong: result.wrong });
+    return shots;
+  }
+  const wavy = '.squiggly-error, .squiggly-warning, .squiggly-info, .squiggly-hint';
+  await page.waitForSelector(wavy, { timeout: patience, state: 'attached' });
+  await page.keyboard.press('Control+Shift+M');
+  await page.waitForSelector('.markers-panel .monaco-list-row', { timeout: patience });
+  await pause(800);
+  const rows = page.locator('.markers-panel .monaco-list-row');
+  shots.list = await rows.evaluateAll((all) => all.map((row) => row.getAttribute('aria-label')));
+  await shoot('marks');
+
   if (want.hover) {
     await goTo(want.hover);
     await page.keyboard.press('Control+k');
@@ -153,7 +158,7 @@ try {
         result.wrong.push({ what: 'trouble', expected: words, got: result.pictures.words });
       }
     }
-  } else {
+  } else if (!want.typing) {
     fs.writeFileSync(path.join(home, 'go'), '');
     const answer = path.join(home, 'seen');
     for (let i = 0; i < 1200 && !fs.existsSync(answer); i++) await pause(100);

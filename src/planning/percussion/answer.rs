@@ -102,6 +102,24 @@ impl Answer {
     }
 }
 
+/// What stands beside a card: the count of all parts, and who plays what.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Brief {
+    /// The fewest players for all parts, each part staying with one player.
+    pub all: Count,
+    /// Who plays what; none where nobody is known.
+    pub sharing: Option<Sharing>,
+}
+
+/// Finds out only that, which is much less work.
+pub fn brief(question: &Question, instruments: &Instruments, limits: Limits<'_>) -> Brief {
+    let plan = plan(question, false, limits);
+    Brief {
+        all: counted(question, fewest(&question.music, Fewest::default(), limits)),
+        sharing: plan.as_ref().map(|plan| sharing(question, plan, instruments)),
+    }
+}
+
 /// Finds it all out.
 pub fn answer(question: &Question, instruments: &Instruments, hand_over: bool, limits: Limits<'_>) -> Answer {
     let plan = plan(question, hand_over, limits);

@@ -20,7 +20,7 @@ mod skill;
 mod told;
 pub mod words;
 
-pub use answer::{Answer, Because, Count, Left, Sharing, answer};
+pub use answer::{Answer, Because, Brief, Count, Left, Sharing, answer, brief};
 pub use ask::{Asked, PartTold, Question, Seat, seats};
 pub use backup::{Backup, BackupPiece};
 pub use between::{Carry, Crossing, Gap, MOVING};

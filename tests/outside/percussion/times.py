@@ -43,7 +43,7 @@ def steps(lines):
     """Prints what is no question by itself."""
     for name, at in [("reading the cards", 0), ("putting the question", 1)]:
         print(row(name, [figures[at] for figures in lines]))
-    for name, at in [("all the editor tells", 6), ("the same, parts handed over", 8)]:
+    for name, at in [("all that stands beside a card", 6), ("every count, parts handed over", 8)]:
         proven = sum(figures[at + 1] for figures in lines)
         print(f"{row(name, [figures[at] for figures in lines])}   proven in {proven:.0f} of {len(lines)}")
 
