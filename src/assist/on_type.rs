@@ -87,7 +87,9 @@ fn indent_after(reading: &crate::notation::Reading, number: usize) -> Option<usi
             Some(if opens && field.value.is_empty() { 4 } else { 2 })
         }
         LineKind::Deeper => Some(4),
-        LineKind::Blank | LineKind::Remark | LineKind::Stray => None,
+        // Whoever leaves a blank line behind is done with the card.
+        LineKind::Blank => Some(0),
+        LineKind::Remark | LineKind::Stray => None,
     }
 }
 

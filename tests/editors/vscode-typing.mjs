@@ -13,7 +13,7 @@ export async function typing(page, want, { folder, patience, shoot, goTo, wrong 
   const differs = (what, expected, got) => wrong.push({ what, expected, got });
   const onDisk = (file) => fs.readFileSync(path.join(folder, file), 'utf8');
 
-  const said = page.locator('.codelens-decoration');
+  const said = page.locator('.monaco-editor .codelens-decoration');
   await said.first().waitFor({ timeout: patience });
   await pause(1500);
   seen.lenses = await said.allInnerTexts();
@@ -26,20 +26,26 @@ export async function typing(page, want, { folder, patience, shoot, goTo, wrong 
   }
   await shoot('lines');
   if (seen.lenses.length > 0) {
+    // The line's command goes to the one place that uses the card.
     await said.first().locator('a').first().click();
-    await pause(1500);
+    await pause(2500);
     await shoot('uses');
-    await page.keyboard.press('Escape');
+    const shown = await page.locator('.tab.active').first().innerText();
+    if (want.uses && !shown.includes(want.uses)) differs('where a line above a card leads', want.uses, shown);
+    await page.locator('.explorer-folders-view .monaco-list-row', { hasText: path.basename(want.file) }).first().dblclick();
+    await pause(1500);
   }
 
   if (want.rename) {
     await goTo(want.rename);
     await page.keyboard.press('F2');
-    await page.waitForSelector('.rename-box input', { timeout: patience });
-    await page.keyboard.press('Control+a');
-    await page.keyboard.type(want.rename.to);
+    // The box is in the page before it is shown, and takes the keys a moment after that.
+    const box = page.locator('.rename-box input').first();
+    for (let i = 0; i < 100 && !(await box.inputValue().catch(() => '')); i++) await pause(100);
+    await pause(500);
+    await box.fill(want.rename.to);
     await shoot('rename');
-    await page.keyboard.press('Enter');
+    await box.press('Enter');
     await pause(1500);
     await page.keyboard.press('Control+k');
     await page.keyboard.press('s');
@@ -69,7 +75,7 @@ export async function typing(page, want, { folder, patience, shoot, goTo, wrong 
     if (!step.offers) continue;
     const row = page.locator(list, { hasText: step.offers });
     try {
-      await row.first().waitFor({ timeout: 15000 });
+      await row.first().waitFor({ timeout: 6000 });
     } catch {
       note.offered = await page.locator(list).allInnerTexts();
       differs(`offered at ${JSON.stringify(step.keys)}`, step.offers, note.offered);
