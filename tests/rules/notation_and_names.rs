@@ -9,7 +9,7 @@ use levare::text;
 use proptest::prelude::*;
 
 /// All findings of a file, with the card they stand on.
-fn all(text: &str) -> (Arc<CardFile>, Vec<(usize, Finding)>) {
+pub fn all(text: &str) -> (Arc<CardFile>, Vec<(usize, Finding)>) {
     let file = Arc::new(CardFile::read("cards.levare", text));
     let snapshot = Snapshot::new(vec![Arc::clone(&file)], jiff::civil::date(2026, 10, 20));
     let found = snapshot

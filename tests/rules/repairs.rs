@@ -1,26 +1,9 @@
 //! Every repair that is offered on a page takes its finding away, and brings no other.
 
-use std::sync::Arc;
-
-use levare::catalogue::{CardFile, Snapshot};
-use levare::findings::{self, Finding, page};
+use levare::findings::{self, page};
 use levare::text;
 
-/// All findings of a file, with the card they stand on.
-fn all(text: &str) -> (Arc<CardFile>, Vec<(usize, Finding)>) {
-    let file = Arc::new(CardFile::read("cards.levare", text));
-    let snapshot = Snapshot::new(vec![Arc::clone(&file)], jiff::civil::date(2026, 10, 20));
-    let found = snapshot
-        .entries()
-        .flat_map(|(id, _)| {
-            let findings = findings::of_card(&snapshot, id);
-            findings
-                .into_iter()
-                .map(move |finding| (id.entry as usize, finding))
-        })
-        .collect();
-    (file, found)
-}
+use super::notation_and_names::all;
 
 /// What is wrong with the repairs of an example, and how many there are.
 fn tried(example: &str) -> (usize, String) {

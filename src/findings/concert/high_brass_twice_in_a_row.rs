@@ -1,6 +1,6 @@
 //! Two pieces in a row that take the same brass to the top of what they have.
 
-use crate::catalogue::conditions::{Evaluator, Subject};
+use crate::catalogue::conditions::Subject;
 use crate::catalogue::model::Ensemble;
 use crate::catalogue::sections::{is_optional, part_rows};
 use crate::findings::card::Card;
@@ -11,6 +11,8 @@ use crate::findings::words;
 use crate::music::Pitch;
 use crate::notation::names::cut_number;
 use crate::rule;
+
+use super::neighbors::{Neighbors, neighbors};
 
 rule! {
     /// Two neighbors of a program, played by the same band, in which the same two brass sections or more go
@@ -95,30 +97,19 @@ impl Notice for HighBrassTwiceInARow {
     type What = Tired;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Tired>> {
-        let Some(concert) = card.entry.concert() else {
+        let Some((concert, neighbors)) = neighbors(card) else {
             return Vec::new();
         };
-        let over = concert.on.as_ref().and_then(|on| on.value.day.last());
-        if over.is_some_and(|day| day < card.snapshot.today) {
-            return Vec::new();
-        }
-        let pieces = Evaluator::new(card.snapshot).pieces_of(concert);
-        let rows: Vec<_> = concert.program.iter().zip(&pieces).collect();
-        rows.windows(2)
-            .filter_map(|two| {
-                let [(first, Some(one)), (second, Some(other))] = two else {
-                    return None;
-                };
-                if first.bands != second.bands || one.id == other.id {
-                    return None;
-                }
-                let names = match second.bands.is_empty() {
+        neighbors
+            .into_iter()
+            .filter_map(|Neighbors { first, second }| {
+                let names = match second.0.bands.is_empty() {
                     true => concert
                         .bands
                         .iter()
                         .map(|band| band.value.name.as_str())
                         .collect(),
-                    false => second.bands.iter().map(String::as_str).collect(),
+                    false => second.0.bands.iter().map(String::as_str).collect(),
                 };
                 let sections = bands(card, names).into_iter().find_map(|band| {
                     let near = |subject, section: &str, top: Pitch| {
@@ -127,17 +118,19 @@ impl Notice for HighBrassTwiceInARow {
                     };
                     let tired: Vec<String> = tops(card, band)
                         .into_iter()
-                        .filter(|(section, top)| near(one, section, *top) && near(other, section, *top))
+                        .filter(|(section, top)| {
+                            near(&first.1, section, *top) && near(&second.1, section, *top)
+                        })
                         .map(|(section, _)| section)
                         .collect();
                     (tired.len() >= SECTIONS).then_some(tired)
                 })?;
                 let what = Tired {
-                    first: first.title.value.name.clone(),
-                    second: second.title.value.name.clone(),
+                    first: first.0.title.value.name.clone(),
+                    second: second.0.title.value.name.clone(),
                     sections,
                 };
-                Some(Noticed::new(second.title.span, what))
+                Some(Noticed::new(second.0.title.span, what))
             })
             .collect()
     }

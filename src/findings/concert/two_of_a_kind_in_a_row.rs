@@ -2,12 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use crate::catalogue::conditions::{Evaluator, Subject};
+use crate::catalogue::conditions::Subject;
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Tempo;
 use crate::rule;
+
+use super::neighbors::{Neighbors, neighbors};
 
 rule! {
     /// Two neighbors of a program, played by the same band, that have the same style, begin in the same key
@@ -79,30 +81,18 @@ impl Notice for TwoOfAKindInARow {
     type What = Alike;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Alike>> {
-        let Some(concert) = card.entry.concert() else {
+        let Some((_, neighbors)) = neighbors(card) else {
             return Vec::new();
         };
-        let over = concert.on.as_ref().and_then(|on| on.value.day.last());
-        if over.is_some_and(|day| day < card.snapshot.today) {
-            return Vec::new();
-        }
-        let pieces = Evaluator::new(card.snapshot).pieces_of(concert);
-        let rows: Vec<_> = concert.program.iter().zip(&pieces).collect();
-        rows.windows(2)
-            .filter_map(|two| {
-                let [(first, Some(one)), (second, Some(other))] = two else {
-                    return None;
+        neighbors
+            .into_iter()
+            .filter_map(|Neighbors { first, second }| {
+                let what = Alike {
+                    first: first.0.title.value.name.clone(),
+                    second: second.0.title.value.name.clone(),
+                    shared: shared(&first.1, &second.1)?,
                 };
-                let same_bands = first.bands == second.bands;
-                let shared = shared(one, other).filter(|_| same_bands && one.id != other.id)?;
-                Some(Noticed::new(
-                    second.title.span,
-                    Alike {
-                        first: first.title.value.name.clone(),
-                        second: second.title.value.name.clone(),
-                        shared,
-                    },
-                ))
+                Some(Noticed::new(second.0.title.span, what))
             })
             .collect()
     }
