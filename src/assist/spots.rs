@@ -224,7 +224,7 @@ fn of_instrument(
             match &fact.what {
                 Fact::Relation { target_span, .. } => add(*target_span),
                 Fact::Some { .. } => add(fact.span),
-                Fact::Words(..) if matches!(field.name(), Some("percussionists" | "pages")) => add(fact.span),
+                Fact::Instruments { .. } => add(fact.span),
                 _ => {}
             }
         }

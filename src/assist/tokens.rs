@@ -267,7 +267,9 @@ fn of_row(row: &crate::notation::TableRow, paint: &mut Paint<'_>) {
     for fact in &row.row.facts {
         match &fact.what {
             Fact::Range { .. }
-            | Fact::Plays(_)
+            | Fact::Plays(..)
+            | Fact::Events(_)
+            | Fact::Movements(_)
             | Fact::Pitches(..)
             | Fact::Retune(..)
             | Fact::Players(..)

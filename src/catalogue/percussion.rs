@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 use crate::music::Instruments;
 use crate::music::instruments::key;
-use crate::notation::row::{Fact, Relation, RowItem};
-use crate::notation::values::{Place, Point, Stretch, place};
+use crate::notation::row::{Fact, Relation, RowFact, RowItem, RowName};
+use crate::notation::values::{Place, Point, Stretch};
 use crate::text::Span;
 
 use super::instruments::instrument_named;
@@ -47,10 +47,17 @@ pub struct Part {
     pub when: When,
     /// Whether and why it may be spared.
     pub spare: Option<Spare>,
-    /// The part whose place it takes, by its place in the course; it sounds only if that one does not.
-    pub instead_of: Option<usize>,
-    /// The handbook's group that it belongs to: one player covers all parts of a group.
+    /// The parts whose place it takes, by their places in the course; it sounds only if those do not.
+    pub instead_of: Vec<usize>,
+    /// The group that it belongs to: one player covers all parts of a group. The handbook's groups come
+    /// first, then those that rows of the card make.
     pub group: Option<usize>,
+    /// Whether the card itself gives it to one player with another part.
+    pub shared: bool,
+    /// Whether the card asks for a strong player.
+    pub strong: bool,
+    /// What it is struck with, where the card says so.
+    pub sticks: Option<String>,
 }
 
 impl Part {
@@ -61,7 +68,7 @@ impl Part {
 
     /// Whether it must be played: it takes nobody's place and may not be spared.
     pub fn is_needed(&self) -> bool {
-        self.spare.is_none() && self.instead_of.is_none()
+        self.spare.is_none() && self.instead_of.is_empty()
     }
 
     /// Whether it sounds in a measure, or at an event.
@@ -125,9 +132,11 @@ pub fn courses(piece: &Piece, instruments: &Instruments, together: &[Vec<String>
 fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> Vec<Part> {
     let same = |a: &str, b: &str| same_instrument(instruments, a, b);
     let mut parts: Vec<Part> = Vec::new();
-    let mut replaces: Vec<Option<String>> = Vec::new();
+    let mut replaces: Vec<&[RowName]> = Vec::new();
+    let mut shares: Vec<&[RowName]> = Vec::new();
     for row in &piece.percussion {
-        let replaced = target(row, &[Relation::InsteadOf]).map(|(_, target)| target.to_owned());
+        let replaced = targets(row, &[Relation::InsteadOf]);
+        let shared = targets(row, &[Relation::SharedWith]);
         for (names, name_span) in players_of(row) {
             let first = names.first().map_or("", String::as_str);
             let group = together
@@ -146,35 +155,105 @@ fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> 
                     .unwrap_or(1),
                 when: when(row, piece),
                 spare: spare(row),
-                instead_of: None,
+                instead_of: Vec::new(),
                 group,
+                shared: false,
+                strong: row.facts.iter().any(|fact| fact.what == Fact::Strong),
+                sticks: sticks(row),
                 names,
             });
-            replaces.push(replaced.clone());
+            replaces.push(replaced);
+            shares.push(shared);
         }
     }
-    for (at, replaced) in replaces.iter().enumerate() {
-        let Some(replaced) = replaced else { continue };
-        let found = find(&parts, at, replaced, instruments);
+    replace(&mut parts, &replaces, instruments);
+    share(&mut parts, &shares, together.len(), instruments);
+    keep_one_of_two(&mut parts, instruments);
+    parts
+}
+
+/// What the row says that it is struck with.
+fn sticks(row: &RowItem) -> Option<String> {
+    row.facts.iter().find_map(|fact| match &fact.what {
+        Fact::Sticks(words, _) => Some(words.clone()),
+        _ => None,
+    })
+}
+
+/// Finds the parts whose place others take. A part whose measures are not said plays where those do.
+fn replace(parts: &mut [Part], replaces: &[&[RowName]], instruments: &Instruments) {
+    for (at, names) in replaces.iter().enumerate() {
+        let mut found: Vec<usize> = Vec::new();
+        for name in *names {
+            found.extend(find(parts, at, &name.one_form(), instruments).filter(|found| *found != at));
+        }
+        found.sort_unstable();
+        found.dedup();
+        let mut when = When::Unknown;
+        for original in found.iter().filter_map(|at| parts.get(*at)) {
+            when = both(when, &original.when);
+        }
         if let Some(part) = parts.get_mut(at) {
+            if part.when == When::Unknown {
+                part.when = when;
+            }
+            // What may be left out is the other way of playing it, not the part itself.
+            if !found.is_empty() && part.spare == Some(Spare::Optional) {
+                part.spare = None;
+            }
             part.instead_of = found;
         }
     }
-    keep_one_of_two(&mut parts, instruments);
-    parts
+}
+
+fn both(one: When, other: &When) -> When {
+    match (one, other) {
+        (When::Unknown, other) => other.clone(),
+        (When::Measures(mut all), When::Measures(more)) => {
+            all.extend(more);
+            When::Measures(all)
+        }
+        (When::Events(mut all), When::Events(more)) => {
+            all.extend(more);
+            When::Events(all)
+        }
+        (one, _) => one,
+    }
+}
+
+/// Puts parts that the card gives to one player in a group of their own.
+fn share(parts: &mut [Part], shares: &[&[RowName]], mut next: usize, instruments: &Instruments) {
+    for (at, names) in shares.iter().enumerate() {
+        for name in *names {
+            let Some(other) = find(parts, at, &name.one_form(), instruments) else {
+                continue;
+            };
+            let group = parts.get(other).and_then(|part| part.group).unwrap_or(next);
+            next = next.max(group.saturating_add(1));
+            for part in [at, other] {
+                if let Some(part) = parts.get_mut(part) {
+                    part.group = Some(group);
+                    part.shared = true;
+                }
+            }
+        }
+    }
 }
 
 /// The names of a row, one list for each player: all together where one player has them.
 fn players_of(row: &RowItem) -> Vec<(Vec<String>, Span)> {
     let one = row.facts.iter().any(|fact| fact.what == Fact::OnePlayer);
-    let text = |numbers: Option<(u32, u32)>, text: &str| match numbers {
-        Some((first, _)) => format!("{text} {first}"),
-        None => text.to_owned(),
-    };
-    let named = row
-        .names
-        .iter()
-        .map(|name| (text(name.numbers, &name.text), name.span));
+    // Several numbers in a name are several parts: `snare 1 and 2` takes two players.
+    let named = row.names.iter().flat_map(|name| {
+        let numbers = name
+            .numbers
+            .map(|(first, last)| first..=last.min(first.saturating_add(30)));
+        let texts: Vec<String> = match numbers {
+            Some(numbers) => numbers.map(|number| format!("{} {number}", name.text)).collect(),
+            None => vec![name.text.clone()],
+        };
+        texts.into_iter().map(|text| (text, name.span))
+    });
     if !one {
         return named.map(|(name, span)| (vec![name], span)).collect();
     }
@@ -184,6 +263,17 @@ fn players_of(row: &RowItem) -> Vec<(Vec<String>, Span)> {
     };
     let span = Span::new(first.1.start, last.1.end);
     vec![(all.into_iter().map(|(name, _)| name).collect(), span)]
+}
+
+/// The names that the first relation of these kinds in a row stands to.
+fn targets<'r>(row: &'r RowItem, kinds: &[Relation]) -> &'r [RowName] {
+    let found = row.facts.iter().find_map(|fact| match &fact.what {
+        Fact::Relation {
+            relation, targets, ..
+        } if kinds.contains(relation) => Some(targets.as_slice()),
+        _ => None,
+    });
+    found.unwrap_or(&[])
 }
 
 /// The first relation of these kinds in a row, with its target.
@@ -201,14 +291,9 @@ fn target<'r>(row: &'r RowItem, kinds: &[Relation]) -> Option<(Relation, &'r str
 }
 
 fn spare(row: &RowItem) -> Option<Spare> {
-    let written_in = |words: &str| words.to_lowercase().starts_with("written in");
     // What the director wrote in can be left out again.
-    let optional = row.facts.iter().any(|fact| match &fact.what {
-        Fact::Optional => true,
-        Fact::Words(words, _) => written_in(words),
-        _ => false,
-    });
-    if optional {
+    let optional = |fact: &RowFact| matches!(fact.what, Fact::Optional | Fact::WrittenIn);
+    if row.facts.iter().any(optional) {
         return Some(Spare::Optional);
     }
     target(row, &[Relation::SameAs, Relation::With, Relation::Doubles])
@@ -261,24 +346,32 @@ fn same_instrument(instruments: &Instruments, a: &str, b: &str) -> bool {
 fn when(row: &RowItem, piece: &Piece) -> When {
     let mut measures = Vec::new();
     let mut events = Vec::new();
+    let mut silent = Vec::new();
     for fact in row.facts.iter().filter(|fact| fact.is_certain()) {
         match &fact.what {
-            Fact::Plays(stretch) => measures.push(*stretch),
-            Fact::Throughout => measures.push(Stretch {
+            Fact::Plays(Place::Throughout, _) => measures.push(Stretch {
                 first: 1,
                 last: piece.measures.as_ref().map_or(u32::MAX, |said| said.value),
             }),
+            Fact::Plays(place, _) => measures.extend(stretch_of(piece, place)),
             Fact::Tacet(None) => return When::Measures(Vec::new()),
-            Fact::Words(words, Some(place)) if words.is_empty() || words == "plays" => {
-                measures.extend(stretch_of(piece, place));
-            }
-            Fact::Words(words, None) => {
-                let place = words.strip_prefix("at ").and_then(place::after_at);
-                measures.extend(place.and_then(|place| stretch_of(piece, &place)));
-                events.extend(events_in(words));
-            }
+            Fact::Tacet(Some(place)) => silent.extend(stretch_of(piece, place)),
+            Fact::Events(stretch) => events.push(*stretch),
             _ => {}
         }
+    }
+    // `except 33-40` and `all but 33-40`: it plays all the rest.
+    if measures.is_empty() && events.is_empty() && !silent.is_empty() {
+        measures.push(Stretch {
+            first: 1,
+            last: piece.measures.as_ref().map_or(u32::MAX, |said| said.value),
+        });
+    }
+    for silent in silent {
+        measures = measures
+            .iter()
+            .flat_map(|plays| without(*plays, silent))
+            .collect();
     }
     // Measures that run backward are a slip, which another rule names.
     measures.retain(|stretch| stretch.first <= stretch.last);
@@ -307,17 +400,25 @@ fn stretch_of(piece: &Piece, place: &Place) -> Option<Stretch> {
     })
 }
 
-/// `events 4-9`, `event 3`.
-fn events_in(words: &str) -> Option<Stretch> {
-    let rest = words
-        .strip_prefix("events ")
-        .or_else(|| words.strip_prefix("event "))?;
-    let mut numbers = rest
-        .split(['-', '–'])
-        .map(|number| number.trim().parse::<u32>().ok());
-    let first = numbers.next()??;
-    let last = numbers.next().flatten().unwrap_or(first);
-    (first <= last).then_some(Stretch { first, last })
+/// A stretch without the measures of another: up to two stretches.
+fn without(plays: Stretch, silent: Stretch) -> Vec<Stretch> {
+    if silent.last < plays.first || plays.last < silent.first {
+        return vec![plays];
+    }
+    let mut left = Vec::new();
+    if plays.first < silent.first {
+        left.push(Stretch {
+            last: silent.first - 1,
+            ..plays
+        });
+    }
+    if silent.last < plays.last {
+        left.push(Stretch {
+            first: silent.last.saturating_add(1),
+            ..plays
+        });
+    }
+    left
 }
 
 /// The most parts that sound at once among those that count, and where. None where nothing is known

@@ -97,16 +97,14 @@ impl Sections {
                         Can::UpTo(pitch) => section.up_to.push((*count, *pitch)),
                         Can::DownTo(pitch) => section.down_to.push((*count, *pitch)),
                         Can::TrebleClef => section.treble_clef = count.or(players).unwrap_or(0),
-                        Can::Also(_) | Can::Words(_) => {}
+                        Can::Also(_) | Can::Standing(_) => {}
                     }
                 }
                 sections.all.push(section);
             }
             for percussionist in &ensemble.percussionists {
-                for plays in &percussionist.plays {
-                    if let Some(other) = plays.strip_prefix("also ") {
-                        sections.add_switcher(other, 1, instruments);
-                    }
+                for other in &percussionist.can.also {
+                    sections.add_switcher(other, 1, instruments);
                 }
             }
         }

@@ -6,6 +6,7 @@ use nom::character::complete::char;
 use nom::combinator::opt;
 
 use super::build::trim_span;
+use super::heard::{Ear, Expected};
 use super::of::Of;
 use super::scan::{self, blanks, blanks1, phrase, word};
 use super::values::{self, Place, Value, place};
@@ -30,12 +31,14 @@ pub struct Item {
     pub place: Option<Place>,
     /// What was understood; none when the words are not what the field holds.
     pub value: Option<Value>,
+    /// Whether it holds words that were not understood.
+    pub partial: bool,
 }
 
 impl Item {
     /// Whether a rule may treat the value as certain.
     pub fn is_certain(&self) -> bool {
-        !self.about && !self.open && !self.some
+        !self.about && !self.open && !self.some && !self.partial
     }
 
     /// Whether words stand where no value could be read.
@@ -45,7 +48,7 @@ impl Item {
 
     /// The item in the one form, where its value was understood.
     pub fn one_form(&self) -> Option<String> {
-        let value = self.value.as_ref()?;
+        let value = self.value.as_ref().filter(|_| !self.partial)?;
         let mut text = String::new();
         for (said, word) in [(self.then, "then "), (self.some, "some "), (self.about, "about ")] {
             if said {
@@ -73,14 +76,14 @@ pub fn split_commas(text: &str) -> Vec<(usize, &str)> {
         if scan::is_quote(c) {
             quoted = !quoted;
         }
-        if c != ',' || quoted {
+        if !matches!(c, ',' | ';') || quoted {
             continue;
         }
         let (before, after) = (
             text.get(start..at).unwrap_or(""),
             text.get(at + 1..).unwrap_or(""),
         );
-        if !inside_number(before, after) && !inside_date(before, after) {
+        if c == ';' || (!inside_number(before, after) && !inside_date(before, after)) {
             pieces.push((start, before));
             start = at + 1;
         }
@@ -116,22 +119,49 @@ fn inside_date(before: &str, after: &str) -> bool {
 }
 
 /// Reads the items of a list in `span` of the entry's text, remarks already blanked.
-pub fn list(masked: &str, span: Span, of: Of) -> Vec<Item> {
+pub fn list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
+    listen(ear, span, of);
     if takes_all(of) {
-        return whole(masked, span, of).into_iter().collect();
+        return whole(ear, masked, span, of).into_iter().collect();
     }
-    split_commas(span.slice(masked))
+    let mut pieces: Vec<Span> = split_commas(span.slice(masked))
         .into_iter()
         .map(|(offset, piece)| trim_span(masked, Span::long(span.start + offset as u32, piece.len() as u32)))
         .filter(|span| !span.is_empty())
-        .map(|span| item(masked, span, of, false))
+        .collect();
+    if of == Of::Equipment {
+        pieces = with_sizes(masked, pieces);
+    }
+    pieces
+        .into_iter()
+        .map(|span| item(ear, masked, span, of, false))
         .collect()
 }
 
+/// `timpani 32, 29, 26 and 23`: a piece that holds nothing but figures goes on with the one before it.
+fn with_sizes(masked: &str, pieces: Vec<Span>) -> Vec<Span> {
+    let mut joined: Vec<Span> = Vec::new();
+    for piece in pieces {
+        let only_sizes = piece
+            .slice(masked)
+            .split(|c: char| scan::is_blank(c) || "\"”″'-/&".contains(c))
+            .all(|word| {
+                matches!(word, "" | "and" | "inch" | "inches" | "in")
+                    || word.chars().all(|c| c.is_ascii_digit())
+            });
+        match joined.last_mut().filter(|_| only_sizes) {
+            Some(last) => last.end = piece.end,
+            None => joined.push(piece),
+        }
+    }
+    joined
+}
+
 /// Reads a value in `span`: one stage, or several where it changes on the way.
-pub fn stages(masked: &str, span: Span, of: Of) -> Vec<Item> {
+pub fn stages(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
+    listen(ear, span, of);
     if !changes(of) {
-        return whole(masked, span, of).into_iter().collect();
+        return whole(ear, masked, span, of).into_iter().collect();
     }
     let mut stages = Vec::new();
     for (offset, piece) in split_commas(span.slice(masked)) {
@@ -139,11 +169,18 @@ pub fn stages(masked: &str, span: Span, of: Of) -> Vec<Item> {
             let start = span.start + (offset + start) as u32;
             let part = trim_span(masked, Span::long(start, part.len() as u32));
             if !part.is_empty() {
-                stages.push(item(masked, part, of, true));
+                stages.push(item(ear, masked, part, of, true));
             }
         }
     }
     stages
+}
+
+/// Words of these kinds are the director's own, or another reader accounts for them.
+fn listen(ear: &mut Ear, span: Span, of: Of) {
+    if !of.is_free() {
+        ear.listen(span, Expected::Item(of));
+    }
 }
 
 /// Whether values of this kind may change on the way through a piece.
@@ -156,9 +193,9 @@ fn takes_all(of: Of) -> bool {
     matches!(of, Of::Stet | Of::People | Of::Performance)
 }
 
-fn whole(masked: &str, span: Span, of: Of) -> Option<Item> {
+fn whole(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Option<Item> {
     let span = trim_span(masked, span);
-    (!span.is_empty()).then(|| item(masked, span, of, false))
+    (!span.is_empty()).then(|| item(ear, masked, span, of, false))
 }
 
 fn split_then(piece: &str) -> Vec<(usize, &str)> {
@@ -172,7 +209,7 @@ fn split_then(piece: &str) -> Vec<(usize, &str)> {
     parts
 }
 
-fn item(masked: &str, span: Span, of: Of, changing: bool) -> Item {
+fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item {
     let mut item = Item {
         span,
         core: span,
@@ -182,16 +219,32 @@ fn item(masked: &str, span: Span, of: Of, changing: bool) -> Item {
         some: false,
         place: None,
         value: None,
+        partial: false,
     };
     if of == Of::Stet {
         item.value = values::read(of, span.slice(masked));
         return item;
     }
-    if span.len() > scan::LONGEST && !reads_words(of) {
+    if span.len() > scan::LONGEST && !of.is_free() {
         return item;
     }
-    take_question(masked, &mut item);
-    let mut rest = item.core.slice(masked);
+    lead(ear, masked, &mut item, changing);
+    if of.is_free() {
+        take_question(masked, &mut item);
+        item.value = values::read(of, item.core.slice(masked));
+        return item;
+    }
+    if !read_whole(ear, masked, &mut item, of, changing) {
+        read_part(ear, masked, &mut item, of, changing);
+    }
+    item.partial = item.value.is_some() && !ear.all_heard(masked, span);
+    item
+}
+
+/// Takes `then`, `some` and `about` from the start.
+fn lead(ear: &mut Ear, masked: &str, item: &mut Item, changing: bool) {
+    let whole = item.core.slice(masked);
+    let mut rest = whole;
     if changing {
         if let Ok((tail, _)) = (word("then"), blanks1).parse(rest) {
             (item.then, rest) = (true, tail);
@@ -206,36 +259,99 @@ fn item(masked: &str, span: Span, of: Of, changing: bool) -> Item {
         (item.about, rest) = (true, tail);
     }
     item.core = Span::new(item.core.end - rest.len() as u32, item.core.end);
-    // A value that reads as it stands needs no place: "from the beginning" in a tempo's words stays words.
-    if changing {
-        let (value, found) = place::split_place(rest);
-        if found.is_some() {
-            item.place = found;
-            item.core = Span::long(item.core.start, value.len() as u32);
-            take_question(masked, &mut item);
-        }
-    }
-    let core = item.core.slice(masked);
-    if !core.is_empty() {
-        item.value = values::read(of, core).or_else(|| {
-            // `2? publisher`: the `?` stands behind the value it touches, inside the item.
-            let without = core.replacen('?', "", 1);
-            let value = (without.len() < core.len())
-                .then(|| values::read(of, without.trim()))
-                .flatten()?;
-            item.open = true;
-            Some(value)
-        });
-    }
-    item
+    ear.hear(Span::new(item.span.start, item.core.start));
 }
 
-/// Whether the value is read in one pass over its words, however many there are.
-fn reads_words(of: Of) -> bool {
-    matches!(
-        of,
-        Of::Words | Of::Condition | Of::Phrase | Of::People | Of::Performance
-    )
+/// Reads all words of the item as one value, with a place behind it where values change.
+fn read_whole(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: bool) -> bool {
+    let before = item.clone();
+    take_question(masked, item);
+    let all = item.core;
+    if let Some(value) = read_core(masked, item, of) {
+        item.value = Some(value);
+    } else if changing {
+        let (value, found) = place::split_place(all.slice(masked));
+        if found.is_some() {
+            item.place = found;
+            item.core = Span::long(all.start, value.len() as u32);
+            take_question(masked, item);
+            item.value = read_core(masked, item, of);
+        }
+    }
+    if item.value.is_none() {
+        *item = before;
+        return false;
+    }
+    ear.hear(item.span);
+    true
+}
+
+fn read_core(masked: &str, item: &mut Item, of: Of) -> Option<Value> {
+    let core = item.core.slice(masked);
+    if core.is_empty() {
+        return None;
+    }
+    values::read(of, core).or_else(|| {
+        // `2? publisher`: the `?` stands behind the value it touches, inside the item.
+        let without = core.replacen('?', "", 1);
+        let value = (without.len() < core.len())
+            .then(|| values::read(of, without.trim()))
+            .flatten()?;
+        item.open = true;
+        Some(value)
+    })
+}
+
+/// The most words of an item among which a value is looked for.
+const MOST_WORDS: usize = 14;
+
+/// Reads the longest stretch of words that is a value, the first one where several are; what stands around it is not understood.
+fn read_part(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: bool) {
+    let all = item.core;
+    let words: Vec<Span> = words_of(masked, all).take(MOST_WORDS).collect();
+    for from in 0..words.len() {
+        for to in (from..words.len()).rev() {
+            let (Some(first), Some(last)) = (words.get(from), words.get(to)) else {
+                continue;
+            };
+            let span = Span::new(first.start, last.end);
+            let text = span.slice(masked);
+            let bare = text.trim_end_matches('?').trim_end();
+            // One small letter is no value that somebody meant.
+            if span == all
+                || bare.len() < 2 && !bare.starts_with(|c: char| c.is_uppercase() || c.is_ascii_digit())
+            {
+                continue;
+            }
+            let Some(value) = values::read(of, bare) else {
+                continue;
+            };
+            item.core = Span::long(span.start, bare.len() as u32);
+            item.value = Some(value);
+            item.open |= bare.len() < text.len();
+            ear.hear(span);
+            if changing {
+                let behind = Span::new(span.end, all.end);
+                let (place, taken) = super::facts::at_place(behind.slice(masked));
+                item.place = place;
+                ear.hear(Span::long(behind.start, taken as u32));
+            }
+            return;
+        }
+    }
+    item.core = all;
+}
+
+/// The words of a stretch, each with its place.
+fn words_of(masked: &str, span: Span) -> impl Iterator<Item = Span> + '_ {
+    let slice = span.slice(masked);
+    slice
+        .split(scan::is_blank)
+        .filter(|word| !word.is_empty())
+        .map(move |word| {
+            let at = word.as_ptr() as usize - slice.as_ptr() as usize;
+            Span::long(span.start + at as u32, word.len() as u32)
+        })
 }
 
 fn take_question(masked: &str, item: &mut Item) {

@@ -5,6 +5,7 @@
 mod build;
 pub mod facts;
 pub mod fields;
+pub mod heard;
 pub mod items;
 mod kind;
 pub mod names;
@@ -21,6 +22,7 @@ pub mod tree;
 pub mod values;
 
 pub use build::{kind_of, split, starts_entry};
+pub use heard::{Expected, Unheard};
 pub use kind::Kind;
 pub use nearest::nearest;
 pub use of::Of;

@@ -10,7 +10,7 @@ use crate::text::Span;
 
 /// Words that rows of a roster or a card use as names although the trade's table has no such instrument
 /// or group (common practice, no source).
-const OTHERS: [&str; 12] = [
+const OTHERS: [&str; 11] = [
     "mid voices",
     "middle voices",
     "high voices",
@@ -22,8 +22,81 @@ const OTHERS: [&str; 12] = [
     "band",
     "auxiliary percussion",
     "synthesizer or piano",
-    "solo",
 ];
+
+/// Words that may stand before an instrument and leave it that instrument (common practice, no source).
+/// Words that make another instrument of it, such as `bass` or `Eb`, are none of these.
+const BEFORE: [&str; 28] = [
+    "advanced",
+    "intermediate",
+    "easy",
+    "easier",
+    "simple",
+    "simplified",
+    "beginning",
+    "optional",
+    "opt.",
+    "extra",
+    "small",
+    "large",
+    "medium",
+    "big",
+    "little",
+    "high",
+    "low",
+    "solo",
+    "lead",
+    "field",
+    "marching",
+    "orchestral",
+    "hand",
+    "upper",
+    "lower",
+    "second",
+    "additional",
+    "muted",
+];
+
+/// Words that may stand behind an instrument and leave it that instrument (common practice, no source).
+const BEHIND: [&str; 12] = [
+    "in F",
+    "in Bb",
+    "in B flat",
+    "in Eb",
+    "in E flat",
+    "in C",
+    "section",
+    "part",
+    "solo",
+    "player",
+    "players",
+    "(s)",
+];
+
+/// A name without the words that leave an instrument what it is: `advanced snare` is `snare`, `horn in F` is `horn`.
+pub fn bare(name: &str) -> &str {
+    let mut name = name.trim();
+    for _ in 0..3 {
+        let behind = BEHIND.iter().find_map(|tail| {
+            let head = name.get(..name.len().checked_sub(tail.len())?)?;
+            let fits = name.get(head.len()..)?.eq_ignore_ascii_case(tail) && head.ends_with(scan::is_blank);
+            fits.then(|| head.trim_end())
+        });
+        let before = || {
+            BEFORE.iter().find_map(|lead| {
+                let rest = name.get(lead.len()..)?;
+                let fits =
+                    name.get(..lead.len())?.eq_ignore_ascii_case(lead) && rest.starts_with(scan::is_blank);
+                fits.then(|| rest.trim_start())
+            })
+        };
+        match behind.or_else(before) {
+            Some(shorter) => name = shorter,
+            None => break,
+        }
+    }
+    name
+}
 
 /// Whether a name is a grouping of instruments rather than one of them.
 pub fn is_group(name: &str) -> bool {
@@ -35,22 +108,22 @@ pub fn known_prefix(text: &str) -> Option<usize> {
     let mut ends: Vec<usize> = Vec::new();
     let mut in_word = false;
     for (at, c) in text.char_indices() {
-        if ends.len() >= 4 {
+        if ends.len() >= 5 {
             break;
         }
-        if scan::is_blank(c) || c == ',' {
+        if scan::is_blank(c) || matches!(c, ',' | ':' | ';') {
             if in_word {
                 ends.push(at);
             }
             in_word = false;
-            if c == ',' {
+            if !scan::is_blank(c) {
                 break;
             }
         } else {
             in_word = true;
         }
     }
-    if in_word && ends.len() < 4 {
+    if in_word && ends.len() < 5 {
         ends.push(text.trim_end_matches(['?', ' ', '\t']).len());
     }
     ends.into_iter()
@@ -60,7 +133,14 @@ pub fn known_prefix(text: &str) -> Option<usize> {
 
 fn is_known(words: &str) -> bool {
     let plain = words.split_whitespace().collect::<Vec<_>>().join(" ");
-    is_group(&plain) || !matches!(Instruments::standard().find(&plain), Lookup::None)
+    names_something(&plain) || {
+        let bare = bare(&plain);
+        bare != plain && names_something(bare)
+    }
+}
+
+fn names_something(words: &str) -> bool {
+    is_group(words) || !matches!(Instruments::standard().find(words), Lookup::None)
 }
 
 /// The known instrument or grouping nearest to words that are none.
@@ -68,45 +148,70 @@ pub fn nearest_known(words: &str) -> Option<&'static str> {
     Instruments::standard().nearest(words)
 }
 
-/// Where a row's name ends: before the first fact, or behind a known instrument and its number.
+/// Where a row's names end: behind known ones and their numbers, else before the first fact.
 ///
 /// `hyphens` says whether hyphenated numbers are part numbers.
 pub fn name_end(text: &str, hyphens: bool) -> usize {
     if text.len() > scan::LONGEST as usize {
         return text.len();
     }
-    let mut words = 0;
+    if let Some(known) = known_end(text, hyphens) {
+        return joined_end(text, known, hyphens);
+    }
     let mut previous_blank = false;
-    let known = known_prefix(text).map(|end| end + number_length(text.get(end..).unwrap_or(""), hyphens));
     for (at, c) in text.char_indices() {
         let blank = scan::is_blank(c);
+        if matches!(c, ':' | ';') {
+            return at;
+        }
         if previous_blank && !blank {
-            words += 1;
             let rest = text.get(at..).unwrap_or("");
-            let inside_known = known.is_some_and(|known| at < known);
-            if !inside_known
-                && (facts::starts_fact(rest) || rest.starts_with("stet "))
-                && !is_part_number(rest, hyphens, words)
-            {
+            if facts::starts_fact(rest) && !is_part_number(rest, hyphens) {
                 return text.get(..at).map_or(at, |head| head.trim_end().len());
             }
         }
         previous_blank = blank;
     }
-    match known {
-        Some(known) if known < text.len() => known,
-        _ => text.len(),
+    text.len()
+}
+
+/// The end of a known name at the start of a text, its ordinal or number included.
+fn known_end(text: &str, hyphens: bool) -> Option<usize> {
+    if let Some((_, ordinal)) = ordinal_prefix(text) {
+        let rest = text.get(ordinal..)?;
+        let blank = rest.len() - rest.trim_start().len();
+        return Some(ordinal + blank + known_prefix(rest.trim_start())?);
     }
+    let known = known_prefix(text)?;
+    Some(known + number_length(text.get(known..)?, hyphens))
+}
+
+/// The end of names joined to the first: `snare and bass drum`, `flutes & oboes`.
+fn joined_end(text: &str, mut end: usize, hyphens: bool) -> usize {
+    for _ in 0..8 {
+        let rest = text.get(end..).unwrap_or("");
+        let Some(joint) = [" and ", " & ", "&", "/", " + "]
+            .iter()
+            .find(|joint| rest.starts_with(**joint))
+        else {
+            break;
+        };
+        let Some(next) = rest.get(joint.len()..).and_then(|next| known_end(next, hyphens)) else {
+            break;
+        };
+        end += joint.len() + next;
+    }
+    end
 }
 
 /// Whether what follows the name is its part number and no measure.
-fn is_part_number(rest: &str, hyphens: bool, _words: usize) -> bool {
+fn is_part_number(rest: &str, hyphens: bool) -> bool {
     let length = number_length(rest, hyphens);
     length > 0 && !facts::starts_measure(rest)
 }
 
 /// The length of a part number, with the blanks before it: ` 1`, ` 1-2`, ` 1 and 2`.
-fn number_length(text: &str, hyphens: bool) -> usize {
+pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
     let trimmed = text.trim_start_matches(scan::is_blank);
     let lead = text.len() - trimmed.len();
     let digits = trimmed.chars().take_while(char::is_ascii_digit).count();
@@ -130,7 +235,8 @@ fn number_length(text: &str, hyphens: bool) -> usize {
         length += more;
     }
     let ends = trimmed.get(length..).unwrap_or("");
-    let apart = ends.is_empty() || ends.starts_with(|c: char| scan::is_blank(c) || c == ',' || c == '?');
+    let apart = ends.is_empty()
+        || ends.starts_with(|c: char| scan::is_blank(c) || matches!(c, ',' | '?' | ':' | ';'));
     if apart { lead + length } else { 0 }
 }
 
@@ -140,17 +246,15 @@ pub(super) fn split_joined(text: &str) -> Vec<Span> {
     if whole.len() > scan::LONGEST {
         return vec![whole];
     }
-    for (at, joint) in [" and ", " & "]
+    for (at, joint) in [" and ", " & ", "&", "/", " + "]
         .iter()
         .flat_map(|joint| text.match_indices(joint))
     {
         let (Some(head), Some(tail)) = (text.get(..at), text.get(at + joint.len()..)) else {
             continue;
         };
-        let known = |words: &str| {
-            known_prefix(words).is_some_and(|end| words.get(end..).is_some_and(|rest| rest.trim().is_empty()))
-        };
-        if known(head) && known_prefix(tail).is_some() {
+        let known = |words: &str| known_end(words, true).is_some_and(|end| end >= words.trim_end().len());
+        if known(head) && known_end(tail, true).is_some() {
             let mut spans = vec![Span::long(0, at as u32)];
             let start = (at + joint.len()) as u32;
             spans.extend(

@@ -124,6 +124,15 @@ impl Of {
         }
     }
 
+    /// Whether any words will do, because they are the director's own, or because names and phrases are
+    /// looked up where all cards are known.
+    pub fn is_free(self) -> bool {
+        matches!(
+            self,
+            Of::Words | Of::Skill | Of::People | Of::Phrase | Of::Stet | Of::Condition | Of::Listed
+        )
+    }
+
     /// Whether all of the text to the end of the paragraph is one item, commas and all.
     pub fn takes_paragraph(self) -> bool {
         self == Of::Stet

@@ -1,9 +1,12 @@
 //! Reading the fields of one entry: from lines and words to items, rows and text.
 
+use std::cell::RefCell;
+
 use crate::text::Span;
 
 use super::build::{build, trim_span, trim_value};
 use super::fields::{self, FieldSpec, Shape};
+use super::heard::{Ear, Expected, Unheard};
 use super::items::{self, Item};
 use super::of::Of;
 use super::remarks;
@@ -18,6 +21,8 @@ pub struct Reading {
     pub tree: Tree,
     /// The fields in the order they are written.
     pub fields: Vec<FieldReading>,
+    /// Words that nobody understood, in the order they stand.
+    pub unheard: Vec<Unheard>,
 }
 
 /// One field with its value.
@@ -101,19 +106,27 @@ pub fn read(text: &str) -> Reading {
     let reader = Reader {
         text,
         masked: &masked,
+        ear: RefCell::default(),
     };
     let fields = tree
         .fields
         .iter()
         .map(|field| reader.field(&tree, field))
         .collect();
-    Reading { tree, fields }
+    let unheard = reader.ear.into_inner().unheard(&masked);
+    Reading {
+        tree,
+        fields,
+        unheard,
+    }
 }
 
 struct Reader<'t> {
     text: &'t str,
     /// The text with remarks blanked; the same length.
     masked: &'t str,
+    /// The account of what was understood.
+    ear: RefCell<Ear>,
 }
 
 impl Reader<'_> {
@@ -183,7 +196,7 @@ impl Reader<'_> {
         }
         let mut found = Vec::new();
         for span in std::iter::once(field.value).chain(flat(&field.rows)) {
-            let mut line = items::list(self.masked, span, of);
+            let mut line = items::list(&mut self.ear.borrow_mut(), self.masked, span, of);
             spread_day(&mut line);
             found.extend(line);
         }
@@ -198,7 +211,12 @@ impl Reader<'_> {
                 .slice(self.text)
                 .split_whitespace()
                 .any(|word| word == "because");
-            items::list(if reason { self.text } else { self.masked }, span, of)
+            items::list(
+                &mut self.ear.borrow_mut(),
+                if reason { self.text } else { self.masked },
+                span,
+                of,
+            )
         };
         if field.value.is_empty() {
             // Nothing on the field's own line: each deeper line is an item of its own.
@@ -211,17 +229,31 @@ impl Reader<'_> {
     fn value(&self, field: &Field, of: Of) -> Vec<Item> {
         std::iter::once(field.value)
             .chain(flat(&field.rows))
-            .flat_map(|span| items::stages(self.masked, span, of))
+            .flat_map(|span| items::stages(&mut self.ear.borrow_mut(), self.masked, span, of))
             .collect()
     }
 
     fn table(&self, tree: &Tree, field: &Field, of: fields::RowsOf) -> Vec<TableRow> {
-        let mut table: Vec<TableRow> = rows::read(self.masked, field.value, field.line, of, true)
-            .into_iter()
-            .map(TableRow::plain)
-            .collect();
+        let mut table: Vec<TableRow> = rows::read(
+            &mut self.ear.borrow_mut(),
+            self.masked,
+            field.value,
+            field.line,
+            of,
+            true,
+        )
+        .into_iter()
+        .map(TableRow::plain)
+        .collect();
         for row in &field.rows {
-            let read = rows::read(self.masked, row.body, row.line, of, false);
+            let read = rows::read(
+                &mut self.ear.borrow_mut(),
+                self.masked,
+                row.body,
+                row.line,
+                of,
+                false,
+            );
             let start = table.len();
             table.extend(read.into_iter().map(TableRow::plain));
             if of == fields::RowsOf::Program {
@@ -239,7 +271,7 @@ impl Reader<'_> {
                     .collect();
             } else {
                 for deeper in flat(&row.rows) {
-                    last.row.facts.extend(self.deeper_facts(deeper));
+                    last.row.facts.extend(self.deeper_facts(deeper, of));
                 }
             }
         }
@@ -255,6 +287,7 @@ impl Reader<'_> {
         for deeper in &row.rows {
             if is_group {
                 let read = rows::read(
+                    &mut self.ear.borrow_mut(),
                     self.masked,
                     deeper.body,
                     deeper.line,
@@ -266,13 +299,15 @@ impl Reader<'_> {
                     ..TableRow::plain(row)
                 }));
             } else if let Some(last) = table.get_mut(index) {
-                last.row.facts.extend(self.deeper_facts(deeper.body));
+                last.row
+                    .facts
+                    .extend(self.deeper_facts(deeper.body, fields::RowsOf::Program));
             }
         }
     }
 
-    fn deeper_facts(&self, span: Span) -> Vec<super::row::RowFact> {
-        deeper_facts(self.text, self.masked, span)
+    fn deeper_facts(&self, span: Span, of: fields::RowsOf) -> Vec<super::row::RowFact> {
+        deeper_facts(&mut self.ear.borrow_mut(), self.text, self.masked, span, of)
     }
 
     fn block(&self, tree: &Tree, field: &Field, specs: &'static [FieldSpec]) -> Vec<FieldReading> {
@@ -326,18 +361,25 @@ pub(super) fn is_group(row: &RowItem) -> bool {
 }
 
 /// The facts on a line below a row.
-pub(super) fn deeper_facts(text: &str, masked: &str, span: Span) -> Vec<super::row::RowFact> {
+pub(super) fn deeper_facts(
+    ear: &mut Ear,
+    text: &str,
+    masked: &str,
+    span: Span,
+    of: fields::RowsOf,
+) -> Vec<super::row::RowFact> {
     // A stet runs to the end of its line, commas and all, and keeps its parentheses.
     if span.slice(text).starts_with("stet ") {
-        let mut facts = super::facts::read(text, span);
+        let mut facts = super::facts::read(ear, text, span, of);
         facts.retain(|fact| matches!(fact.what, Fact::Stet(_)));
         return facts;
     }
+    ear.listen(span, Expected::Row(of));
     items::split_commas(span.slice(masked))
         .into_iter()
         .map(|(offset, piece)| trim_span(masked, Span::long(span.start + offset as u32, piece.len() as u32)))
         .filter(|piece| !piece.is_empty())
-        .flat_map(|piece| super::facts::read(masked, piece))
+        .flat_map(|piece| super::facts::read(ear, masked, piece, of))
         .collect()
 }
 
@@ -370,13 +412,16 @@ fn flat(rows: &[Row]) -> impl Iterator<Item = Span> {
     spans.into_iter()
 }
 
-/// A `by DATE` at the end of a line of skills covers the whole line.
-fn spread_day(line: &mut [Item]) {
+/// `all by DATE` behind a line of skills covers the whole line.
+fn spread_day(line: &mut Vec<Item>) {
     use super::values::Value;
     let Some(Value::Skill(last)) = line.last().and_then(|item| item.value.as_ref()) else {
         return;
     };
-    let Some(day) = last.by else { return };
+    let Some(day) = last.by.filter(|_| last.name.eq_ignore_ascii_case("all")) else {
+        return;
+    };
+    line.pop();
     for item in line {
         if let Some(Value::Skill(skill)) = &mut item.value {
             skill.by.get_or_insert(day);

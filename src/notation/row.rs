@@ -3,6 +3,7 @@
 use crate::music::{Pitch, PitchRange};
 use crate::text::Span;
 
+pub use super::facts::sayings::{Saying, Texture};
 use super::values::{Place, Stet, Stretch, Titled};
 
 /// One row of a table.
@@ -18,6 +19,8 @@ pub struct RowItem {
     pub count: Option<Count>,
     /// What is said of them.
     pub facts: Vec<RowFact>,
+    /// Whether it holds words that were not understood.
+    pub partial: bool,
 }
 
 /// A name in a row.
@@ -97,6 +100,8 @@ pub enum Relation {
     Follows,
     /// A flexible part that any of these instruments can play.
     For,
+    /// One player covers it together with the other.
+    SharedWith,
 }
 
 impl Relation {
@@ -110,6 +115,7 @@ impl Relation {
             Relation::Doubles => "doubles",
             Relation::Follows => "follows",
             Relation::For => "for",
+            Relation::SharedWith => "one player with",
         }
     }
 }
@@ -126,16 +132,18 @@ pub enum Fact {
         /// Where it holds, if not throughout.
         place: Option<Place>,
     },
-    /// The measures in which the part plays.
-    Plays(Stretch),
-    /// It plays all the way through.
-    Throughout,
+    /// Where the part plays, and in which passes of a repeat; no passes are all of them.
+    Plays(Place, Vec<u32>),
+    /// The cued events at which it plays, where there are no measures.
+    Events(Stretch),
     /// How it stands to another part.
     Relation {
         /// In which way.
         relation: Relation,
-        /// The other part or parts, as written.
+        /// The other part or parts, in the one form.
         target: String,
+        /// The same, one by one.
+        targets: Vec<RowName>,
         /// Where those words stand.
         target_span: Span,
         /// Where it holds, if not throughout.
@@ -165,6 +173,33 @@ pub enum Fact {
     CompleteWith(Vec<u32>),
     /// What it asks its player to know.
     Asks(String),
+    /// Instruments: those a percussionist plays, or those on a page.
+    Instruments {
+        /// Their names.
+        names: Vec<RowName>,
+        /// Whether these are the ones that are not played.
+        not: bool,
+    },
+    /// What it is played with, such as `yarn mallets`.
+    Sticks(String, Option<Place>),
+    /// It needs a strong player.
+    Strong,
+    /// The director wrote the part in; it is not printed.
+    WrittenIn,
+    /// The players of the part divide, always or at a place.
+    Divided(Option<Place>),
+    /// They divide here and there.
+    DividedAtTimes,
+    /// They never divide.
+    Undivided,
+    /// So many lines of their own.
+    Lines(u32),
+    /// How the names of the row go together, such as `octaves`.
+    Texture(Texture, Option<Place>),
+    /// Something else that the trade says of a part, such as `rolls` or `muted`.
+    Saying(Saying, Option<Place>),
+    /// The player also plays another instrument in this piece.
+    Switches(String),
     /// Something true of some of the players.
     Some {
         /// How many; none for all of them.
@@ -176,8 +211,29 @@ pub enum Fact {
     Title(Titled),
     /// A finding let stand for this row.
     Stet(Stet),
-    /// Anything else, as written.
-    Words(String, Option<Place>),
+    /// What a movement or a piece of a program is besides, such as `attacca` or `opener`.
+    Order(Order),
+    /// The movements that are played.
+    Movements(Vec<u32>),
+}
+
+/// What stands in a program or among movements besides titles.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Order {
+    /// The next one follows without a break.
+    Attacca,
+    /// It opens the concert.
+    Opener,
+    /// It closes the concert.
+    Closer,
+    /// It is played again, or kept for it.
+    Encore,
+    /// A break in the concert.
+    Intermission,
+    /// Scales or a chorale before the first piece.
+    WarmUp,
+    /// It is played with a choir, an orchestra or another band.
+    Together,
 }
 
 impl Fact {
@@ -191,7 +247,10 @@ impl Fact {
             | Fact::Tacet(place)
             | Fact::Pitches(_, place)
             | Fact::Retune(_, _, place)
-            | Fact::Words(_, place) => place.as_ref(),
+            | Fact::Sticks(_, place)
+            | Fact::Divided(place)
+            | Fact::Texture(_, place)
+            | Fact::Saying(_, place) => place.as_ref(),
             _ => None,
         }
     }
@@ -210,6 +269,6 @@ pub enum Can {
     TrebleClef,
     /// Also play another instrument.
     Also(String),
-    /// Anything else, as written.
-    Words(String),
+    /// How far they are, such as `beginner`.
+    Standing(&'static str),
 }

@@ -2,7 +2,9 @@
 
 use std::fmt;
 
-use super::row::{Can, Count, Fact, RowFact};
+use super::facts::relation::joined;
+use super::row::{Can, Count, Fact, Order, RowFact};
+use super::values::road::ordinal;
 use super::values::{Place, Point};
 
 impl fmt::Display for Count {
@@ -37,8 +39,12 @@ impl fmt::Display for Fact {
                 f.write_str(if *concert { " concert" } else { "" })?;
                 behind(f, place.as_ref())
             }
-            Fact::Plays(stretch) => stretch.fmt(f),
-            Fact::Throughout => f.write_str("throughout"),
+            Fact::Plays(place, passes) => {
+                plays(f, place)?;
+                passed(f, passes)
+            }
+            Fact::Events(events) if events.first == events.last => write!(f, "event {events}"),
+            Fact::Events(events) => write!(f, "events {events}"),
             Fact::Relation {
                 relation,
                 target,
@@ -78,14 +84,8 @@ impl fmt::Display for Fact {
             }
             Fact::NoRange(words) => f.write_str(words),
             Fact::CompleteWith(parts) => {
-                let parts: Vec<String> = parts.iter().map(u32::to_string).collect();
-                match parts.as_slice() {
-                    [head @ .., before, last] => {
-                        let head: String = head.iter().map(|part| format!("{part}, ")).collect();
-                        write!(f, "complete with {head}{before} and {last}")
-                    }
-                    parts => write!(f, "complete with {}", parts.concat()),
-                }
+                f.write_str("complete with ")?;
+                numbered(f, parts)
             }
             Fact::Asks(words) => write!(f, "asks {words}"),
             Fact::Some { count, can } => {
@@ -98,9 +98,48 @@ impl fmt::Display for Fact {
             }
             Fact::Title(titled) => titled.fmt(f),
             Fact::Stet(stet) => write!(f, "stet {stet}"),
-            Fact::Words(words, place) => {
+            Fact::Instruments { names, not } => {
+                f.write_str(if *not { "not " } else { "" })?;
+                f.write_str(&joined(names))
+            }
+            Fact::Sticks(words, place) => {
                 f.write_str(words)?;
+                measures(f, place.as_ref())
+            }
+            Fact::Strong => f.write_str("strong player"),
+            Fact::WrittenIn => f.write_str("written in"),
+            Fact::Divided(place) => {
+                f.write_str("divisi")?;
+                measures(f, place.as_ref())
+            }
+            Fact::DividedAtTimes => f.write_str("occasional divisi"),
+            Fact::Undivided => f.write_str("no divisi"),
+            Fact::Lines(lines) => write!(f, "{lines} lines"),
+            Fact::Texture(texture, place) => {
+                texture.fmt(f)?;
                 behind(f, place.as_ref())
+            }
+            Fact::Saying(saying, place) => {
+                saying.fmt(f)?;
+                measures(f, place.as_ref())
+            }
+            Fact::Switches(other) => write!(f, "doubles {other}"),
+            Fact::Order(order) => f.write_str(match order {
+                Order::Attacca => "attacca",
+                Order::Opener => "opener",
+                Order::Closer => "closer",
+                Order::Encore => "encore",
+                Order::Intermission => "intermission",
+                Order::WarmUp => "warm-up",
+                Order::Together => "combined bands",
+            }),
+            Fact::Movements(numbers) => {
+                f.write_str(if numbers.len() == 1 {
+                    "movement "
+                } else {
+                    "movements "
+                })?;
+                numbered(f, numbers)
             }
         }
     }
@@ -114,9 +153,40 @@ impl fmt::Display for Can {
             Can::DownTo(pitch) => write!(f, "down to {pitch}"),
             Can::TrebleClef => f.write_str("treble clef"),
             Can::Also(other) => write!(f, "also {other}"),
-            Can::Words(words) => f.write_str(words),
+            Can::Standing(standing) => f.write_str(standing),
         }
     }
+}
+
+/// Numbers with commas, and `and` before the last.
+fn numbered(f: &mut fmt::Formatter<'_>, numbers: &[u32]) -> fmt::Result {
+    let numbers: Vec<String> = numbers.iter().map(u32::to_string).collect();
+    match numbers.as_slice() {
+        [head @ .., before, last] => {
+            let head: String = head.iter().map(|number| format!("{number}, ")).collect();
+            write!(f, "{head}{before} and {last}")
+        }
+        numbers => f.write_str(&numbers.concat()),
+    }
+}
+
+/// Where a part plays: `5-20`, `16`, `A to C`, `throughout`, `at trio`.
+fn plays(f: &mut fmt::Formatter<'_>, place: &Place) -> fmt::Result {
+    match place {
+        Place::Between(Point::Measure(first), Point::Measure(last)) if first == last => write!(f, "{first}"),
+        Place::Between(Point::Measure(first), Point::Measure(last)) => write!(f, "{first}-{last}"),
+        Place::Between(first, last) => write!(f, "{first} to {last}"),
+        place => write!(f, "{place}"),
+    }
+}
+
+/// `second time only` for the passes in which it plays.
+fn passed(f: &mut fmt::Formatter<'_>, passes: &[u32]) -> fmt::Result {
+    if passes.is_empty() {
+        return Ok(());
+    }
+    let passes: Vec<String> = passes.iter().map(|pass| ordinal(*pass)).collect();
+    write!(f, " {} time only", passes.join(" and "))
 }
 
 fn behind(f: &mut fmt::Formatter<'_>, place: Option<&Place>) -> fmt::Result {

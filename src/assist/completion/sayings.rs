@@ -154,7 +154,7 @@ pub(super) fn seats(place: &Place<'_>, written: Span) -> Vec<Offer> {
         for seat in &facts.percussionists {
             offers.push(
                 Offer::new(seat.seat.clone(), written, OfferKind::Value)
-                    .detail(seat.plays.join(", "))
+                    .detail(seat.can.words().join(", "))
                     .says(format!("A percussionist of {}.", band.name))
                     .rank(1),
             );

@@ -1,8 +1,8 @@
 //! An ensemble: its players, its percussionists, what it owns and has been taught.
 
-use crate::music::Key;
+use crate::music::{Family, Instruments, Key};
 use crate::notation::FieldReading;
-use crate::notation::row::{Can, Count, Fact, RowItem};
+use crate::notation::row::{Can, Count, Fact, RowFact, RowItem, RowName};
 use crate::notation::values::{Days, Equipment, NamedRange, Skill, Value};
 use crate::text::Span;
 
@@ -64,8 +64,89 @@ pub struct Percussionist {
     pub seat: String,
     /// Where they stand.
     pub span: Span,
-    /// What this player plays, as written; nothing said means anything.
+    /// What this player plays.
+    pub can: Plays,
+}
+
+/// What a roster says that a percussionist plays, and how well.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Plays {
+    /// What the player plays; nothing said means anything.
     pub plays: Vec<String>,
+    /// What the player does not play.
+    pub not: Vec<String>,
+    /// Winds and other instruments that the player also plays.
+    pub also: Vec<String>,
+    /// Whether the player is called a strong one for everything.
+    pub strong: bool,
+    /// The instruments that the player is called strong on.
+    pub strong_on: Vec<String>,
+    /// How far the player is, such as `beginner` or `cannot roll yet`.
+    pub standing: Vec<&'static str>,
+}
+
+impl Plays {
+    /// Takes what a roster's row says.
+    pub fn of(facts: &[RowFact]) -> Plays {
+        let mut found = Plays::default();
+        for fact in facts.iter().filter(|fact| fact.is_certain()) {
+            match &fact.what {
+                Fact::Instruments { names, not: true } => {
+                    found.not.extend(names.iter().map(RowName::one_form));
+                }
+                Fact::Instruments { names, not: false } => {
+                    for name in names.iter().map(RowName::one_form) {
+                        found.add(name);
+                    }
+                }
+                Fact::Strong => found.strong = true,
+                Fact::Some {
+                    can: Can::Standing(standing),
+                    ..
+                } => {
+                    found.strong |= *standing == "strong";
+                    found.standing.push(standing);
+                }
+                Fact::Some {
+                    can: Can::Also(other),
+                    ..
+                } => found.also.push(other.clone()),
+                _ => {}
+            }
+        }
+        found
+    }
+
+    /// What is said, in words.
+    pub fn words(&self) -> Vec<String> {
+        let not = self.not.iter().map(|name| format!("not {name}"));
+        let also = self.also.iter().map(|name| format!("also {name}"));
+        let strong = self.strong.then(|| "strong".to_owned());
+        let standing = self.standing.iter().filter(|standing| **standing != "strong");
+        let plays = self.plays.iter().map(|name| match self.strong_on.contains(name) {
+            true => format!("strong {name}"),
+            false => name.clone(),
+        });
+        plays
+            .chain(not)
+            .chain(also)
+            .chain(strong)
+            .chain(standing.map(|standing| (*standing).to_owned()))
+            .collect()
+    }
+
+    fn add(&mut self, name: String) {
+        if let Some(strong) = name.strip_prefix("strong ") {
+            self.strong_on.push(strong.to_owned());
+            self.plays.push(strong.to_owned());
+            return;
+        }
+        let known = Instruments::standard().find(&name).exact();
+        match known.is_some_and(|known| !known.family.is_percussion() && known.family != Family::Keyboard) {
+            true => self.also.push(name),
+            false => self.plays.push(name),
+        }
+    }
 }
 
 impl Ensemble {
@@ -156,14 +237,7 @@ fn percussionists(row: &RowItem) -> Vec<Percussionist> {
         .map(|name| Percussionist {
             seat: name.text.clone(),
             span: name.span,
-            plays: row
-                .facts
-                .iter()
-                .filter_map(|fact| match &fact.what {
-                    Fact::Words(words, _) => Some(words.clone()),
-                    _ => None,
-                })
-                .collect(),
+            can: Plays::of(&row.facts),
         })
         .collect()
 }

@@ -110,46 +110,28 @@ fn program(all: &[FieldReading]) -> Vec<ProgramPiece> {
                     _ => None,
                 })
                 .unwrap_or_default();
-            let words =
-                std::iter::once(title.words.as_str()).chain(row.row.facts.iter().filter_map(|fact| {
-                    match &fact.what {
-                        Fact::Words(words, _) => Some(words.as_str()),
-                        _ => None,
-                    }
-                }));
             pieces.push(ProgramPiece {
                 title: Said {
                     value: title.clone(),
                     span: first.span,
                     about: first.about,
                     open: first.open,
+                    partial: false,
                 },
                 bands,
-                movements: words.flat_map(movement_numbers).collect(),
+                movements: row
+                    .row
+                    .facts
+                    .iter()
+                    .filter_map(|fact| match &fact.what {
+                        Fact::Movements(numbers) => Some(numbers.as_slice()),
+                        _ => None,
+                    })
+                    .flatten()
+                    .copied()
+                    .collect(),
             });
         }
     }
     pieces
-}
-
-/// `movements 1 and 3`, `movement 2`, `movements 1-3`.
-fn movement_numbers(words: &str) -> Vec<u32> {
-    let Some(rest) = words
-        .strip_prefix("movements")
-        .or_else(|| words.strip_prefix("movement"))
-        .or_else(|| words.strip_prefix("mvts"))
-    else {
-        return Vec::new();
-    };
-    let mut numbers = Vec::new();
-    for piece in rest.split([',', '&']).flat_map(|piece| piece.split(" and ")) {
-        let mut ends = piece
-            .split(['-', '–'])
-            .filter_map(|digits| digits.trim().parse::<u32>().ok());
-        if let Some(first) = ends.next() {
-            let last = ends.next().unwrap_or(first);
-            numbers.extend(first..=last.min(first.saturating_add(50)));
-        }
-    }
-    numbers
 }

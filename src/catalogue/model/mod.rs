@@ -7,7 +7,7 @@ mod others;
 mod piece;
 mod said;
 
-pub use band::{Ensemble, Percussionist, PlayerRow};
+pub use band::{Ensemble, Percussionist, PlayerRow, Plays};
 pub use concert::{Concert, ProgramPiece};
 pub use handbook::{Handbook, SeverityWish};
 pub use others::{Bundle, Criteria, InstrumentCard, ListCard, SkillCard};

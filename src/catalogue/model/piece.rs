@@ -1,7 +1,7 @@
 //! A piece: what it is, what it asks, what it teaches, what was learned.
 
 use crate::music::{Key, Meter, Signature};
-use crate::notation::row::{Count, Fact, RowItem};
+use crate::notation::row::{Count, Fact, Order, RowItem};
 use crate::notation::values::{
     Copies, Grade, Lasts, Mark, Money, Needs, Performance, Person, Place, Point, RoadStep, Skill, Stretch,
     TempoSaid, Titled, Value,
@@ -289,6 +289,7 @@ fn complete_with(all: &[FieldReading]) -> Option<Said<Vec<u32>>> {
                 span: fact.span,
                 about: fact.about,
                 open: fact.open,
+                partial: false,
             }),
             _ => None,
         });
@@ -323,17 +324,16 @@ fn movements(all: &[FieldReading], text: &str) -> Vec<Movement> {
         .enumerate()
         .filter_map(|(index, row)| {
             let name = row.row.names.first()?;
-            let says = |wanted: &str| {
-                row.row.facts.iter().any(
-                    |fact| matches!(&fact.what, Fact::Words(words, _) if words.eq_ignore_ascii_case(wanted)),
-                )
-            };
             Some(Movement {
                 number: name.numbers.map_or(index as u32 + 1, |(number, _)| number),
                 title: name.text.clone(),
                 span: row.row.span,
                 piece: Piece::of(&row.fields, text),
-                attacca: says("attacca"),
+                attacca: row
+                    .row
+                    .facts
+                    .iter()
+                    .any(|fact| fact.what == Fact::Order(Order::Attacca)),
             })
         })
         .collect()

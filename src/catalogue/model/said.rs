@@ -16,12 +16,14 @@ pub struct Said<T> {
     pub about: bool,
     /// Whether it is an open question.
     pub open: bool,
+    /// Whether words beside it were not understood, so that it may be meant otherwise.
+    pub partial: bool,
 }
 
 impl<T> Said<T> {
     /// Whether a rule may treat it as certain.
     pub fn is_certain(&self) -> bool {
-        !self.about && !self.open
+        !self.about && !self.open && !self.partial
     }
 
     /// The same place and sureness with another value.
@@ -31,6 +33,7 @@ impl<T> Said<T> {
             span: self.span,
             about: self.about,
             open: self.open,
+            partial: self.partial,
         }
     }
 }
@@ -79,6 +82,7 @@ pub(super) fn list<T>(all: &[FieldReading], name: &str, take: impl Fn(&Value) ->
                 span: item.core,
                 about: item.about,
                 open: item.open,
+                partial: item.partial,
             })
         })
         .collect()
@@ -108,6 +112,7 @@ pub(super) fn stages<T>(
                     span: item.core,
                     about: item.about,
                     open: item.open,
+                    partial: item.partial,
                 },
                 whole: item.span,
                 place: item.place.clone(),

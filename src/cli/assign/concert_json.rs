@@ -31,7 +31,7 @@ struct PlayerLine<'p> {
     player: usize,
     name: &'p str,
     band: &'p str,
-    plays: &'p [String],
+    plays: Vec<String>,
     absent: bool,
 }
 
@@ -159,7 +159,7 @@ fn concert_line<'p>(snapshot: &'p Snapshot, plan: &'p ConcertPlan) -> ConcertLin
         player,
         name: &one.seat.name,
         band: name(one.band),
-        plays: &one.seat.plays,
+        plays: one.seat.can.words(),
         absent: one.seat.absent,
     });
     let gaps = plan.gaps.iter().map(|gap| GapLine {

@@ -44,7 +44,7 @@ struct PartLine<'q> {
     sticks: Option<&'q str>,
     page: Option<&'q str>,
     spare: Option<&'q str>,
-    instead_of: Option<usize>,
+    instead_of: &'q [usize],
     strong: bool,
     entrances: Vec<EntranceLine>,
 }
@@ -62,7 +62,7 @@ struct EntranceLine {
 struct PlayerLine<'q> {
     player: usize,
     name: &'q str,
-    plays: &'q [String],
+    plays: Vec<String>,
     absent: bool,
 }
 
@@ -183,7 +183,7 @@ pub fn piece_line<'q>(
             .map(|(player, seat)| PlayerLine {
                 player,
                 name: &seat.name,
-                plays: &seat.plays,
+                plays: seat.can.words(),
                 absent: seat.absent,
             })
             .collect(),
@@ -223,7 +223,7 @@ fn part_line<'q>(question: &Question, at: usize, part: &'q PartTold) -> PartLine
         sticks: part.sticks.as_deref(),
         page: part.page.as_deref(),
         spare: part.spare.as_deref(),
-        instead_of: part.instead_of,
+        instead_of: &part.instead_of,
         strong: part.strong,
         entrances: part
             .entrances

@@ -3,11 +3,11 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::notation::fields::Shape;
+use crate::notation::fields::{RowsOf, Shape};
 use crate::notation::row::Fact;
-use crate::notation::{Of, items, values};
+use crate::notation::{Expected, Of, Unheard, items, values};
 use crate::rule;
-use crate::text::{Edit, Span};
+use crate::text::{Edit, Lines, Span};
 
 use super::walk::levels;
 use crate::findings::slips;
@@ -55,41 +55,43 @@ rule! {
     /// # What to do
     ///
     /// Write it the way the message shows, or move the words to `notes`.
-    NotUnderstood: "not understood", Notation, Error, reads Card
+    NotUnderstood: "not understood", Notation, Warning, reads Card
 }
 
 /// What could not be read, and what it may have been meant for.
 pub struct Puzzle {
     place: String,
     words: String,
+    /// Other words on the same line that could not be read either.
+    more: Vec<String>,
     expected: String,
     meant: Vec<String>,
+    /// Whether the rest of the item was understood, so that only these words count for nothing.
+    left_over: bool,
 }
 
 impl Notice for NotUnderstood {
     type What = Puzzle;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Puzzle>> {
-        let mut found = Vec::new();
+        let lines = Lines::of(card.text());
+        let mut found: Vec<Noticed<Puzzle>> = Vec::new();
+        let mut told = None;
+        for unheard in &card.reading.unheard {
+            let line = lines.line_at(unheard.span.start);
+            // One finding a line: the first words, with the others named beside them.
+            if told == Some(line)
+                && let Some(last) = found.last_mut()
+            {
+                last.what.more.push(card.words(unheard.span).to_owned());
+                continue;
+            }
+            told = Some(line);
+            found.push(puzzle(card, unheard));
+        }
         for level in levels(card) {
             for field in level.fields {
                 let Some(spec) = field.spec else { continue };
-                let place = level.at(spec.name);
-                if let Shape::List(of) | Shape::Value(of) = spec.shape {
-                    for item in field.items().iter().filter(|item| item.is_wrong()) {
-                        let span = wrong_part(card, of, item.core);
-                        let words = card.words(span).to_owned();
-                        found.push(Noticed::new(
-                            span,
-                            Puzzle {
-                                place: place.clone(),
-                                expected: expected(of, &words),
-                                meant: meant(of, &words),
-                                words,
-                            },
-                        ));
-                    }
-                }
                 for row in field.rows() {
                     let names: Vec<String> = row.row.names.iter().map(|name| name.one_form()).collect();
                     for fact in &row.row.facts {
@@ -99,10 +101,12 @@ impl Notice for NotUnderstood {
                         found.push(Noticed::new(
                             fact.span,
                             Puzzle {
-                                place: format!("{place}, {}", names.join(", ")),
+                                place: format!("{}, {}", level.at(spec.name), names.join(", ")),
                                 words: words.clone(),
+                                more: Vec::new(),
                                 expected: expected_range(words),
                                 meant: ranges_meant(words),
+                                left_over: false,
                             },
                         ));
                     }
@@ -118,26 +122,44 @@ impl Notice for NotUnderstood {
             [one, other, ..] => format!(" Did you mean {one} or {other}?"),
             [] => String::new(),
         };
+        let words: Vec<String> = std::iter::once(&what.words)
+            .chain(&what.more)
+            .map(|words| format!("\"{words}\""))
+            .collect();
+        let words = match words.as_slice() {
+            [head @ .., before, last] => {
+                let head: String = head.iter().map(|words| format!("{words}, ")).collect();
+                format!("{head}{before} and {last}")
+            }
+            words => words.concat(),
+        };
         Saying {
             place: what.place.clone(),
             says: format!(
-                "Levare cannot read \"{}\" here; it expects {}.{meant}",
-                what.words, what.expected
+                "Levare cannot read {words} here; it expects {}.{meant}",
+                what.expected
             ),
-            why: "What cannot be read is left out of every count, so the piece is judged without it."
-                .to_owned(),
-            todo: "Mend the words, or move them to notes.".to_owned(),
+            why: match what.left_over {
+                true => {
+                    "These words count for nothing. The rest of the line is read as if they were not there."
+                        .to_owned()
+                }
+                false => "What cannot be read is left out of every count, so the card is judged without it."
+                    .to_owned(),
+            },
+            todo: "Say it another way, put it in parentheses as a remark, or move it to notes.".to_owned(),
         }
     }
 
-    fn repairs(noticed: &Noticed<Puzzle>, _card: &Card<'_>) -> Vec<Repair> {
+    fn repairs(noticed: &Noticed<Puzzle>, card: &Card<'_>) -> Vec<Repair> {
         let what = &noticed.what;
         let only = what.meant.len() == 1
             && what
                 .meant
                 .first()
                 .is_some_and(|one| slips::slips(one, &what.words) == 1);
-        what.meant
+        let mut repairs: Vec<Repair> = what
+            .meant
             .iter()
             .map(|meant| Repair {
                 title: format!("Write {meant}"),
@@ -145,7 +167,168 @@ impl Notice for NotUnderstood {
                 safe: only && figures(meant) == figures(&what.words),
                 edits: vec![Edit::replace(noticed.span, meant.clone())],
             })
-            .collect()
+            .collect();
+        let plain = !what.words.contains(['(', ')']) && !what.words.is_empty();
+        if plain && what.more.is_empty() {
+            let remark = format!("({})", card.words(noticed.span));
+            repairs.push(Repair::to_decide(
+                format!("Make it a remark: {remark}"),
+                vec![Edit::replace(noticed.span, remark)],
+            ));
+        }
+        repairs
+    }
+}
+
+/// What stands where words were not understood: the field, the row, what is left of the item.
+fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
+    let mut place = String::new();
+    let mut span = unheard.span;
+    let mut left_over = true;
+    for level in levels(card) {
+        for field in level.fields {
+            let (Some(spec), true) = (field.spec, field.whole.overlaps(unheard.span)) else {
+                continue;
+            };
+            let deeper = matches!(field.body, crate::notation::Body::Block(_));
+            if deeper {
+                continue;
+            }
+            let row = field
+                .rows()
+                .iter()
+                .rfind(|row| row.row.span.start <= unheard.span.start);
+            let inner = row.is_some_and(|row| {
+                let mut fields = row.fields.iter();
+                fields.any(|inner| inner.whole.overlaps(unheard.span))
+            });
+            if inner {
+                continue;
+            }
+            let names: Vec<String> = row
+                .map(|row| row.row.names.iter().map(|name| name.one_form()).collect())
+                .unwrap_or_default();
+            place = match names.is_empty() {
+                true => level.at(spec.name),
+                false => format!("{}, {}", level.at(spec.name), names.join(", ")),
+            };
+            let item = field.items().iter().find(|item| item.span.overlaps(unheard.span));
+            if let (Some(item), Shape::List(of) | Shape::Value(of)) = (item, spec.shape)
+                && item.value.is_none()
+            {
+                span = wrong_part(card, of, item.core);
+                left_over = false;
+            }
+        }
+    }
+    let words = card.words(span).to_owned();
+    let (expected, meant) = match unheard.expected {
+        Expected::Item(of) if left_over => (of.expected().to_owned(), near_words(&words, vocabulary(of))),
+        Expected::Item(of) => (expected(of, &words), meant(of, &words)),
+        Expected::Row(of) => (expected_in(of).to_owned(), near_words(&words, words_of(of))),
+    };
+    Noticed::new(
+        span,
+        Puzzle {
+            place,
+            words,
+            more: Vec::new(),
+            expected,
+            meant,
+            left_over,
+        },
+    )
+}
+
+/// The words with the first one that is nearly a known one put right.
+fn near_words(words: &str, known: &'static [&'static str]) -> Vec<String> {
+    let near = |written: &str| slips::near(written, known.iter().copied()).map(|near| near.word);
+    if let Some(near) = near(words) {
+        return vec![near];
+    }
+    let parts = words.split(' ').filter(|word| word.chars().count() > 3);
+    let mut mended = parts.filter_map(|word| Some(words.replacen(word, &near(word)?, 1)));
+    mended.next().into_iter().collect()
+}
+
+/// What is read behind the name in a row.
+fn expected_in(of: RowsOf) -> &'static str {
+    match of {
+        RowsOf::Parts => {
+            "a range such as A3-C5, measures, solo 5-12, over the break, cued in flute, same as flute, divisi, optional"
+        }
+        RowsOf::Percussion => {
+            "measures such as 5-20, optional, strong player, one player, 2 players, same as flute, instead of snare, or sticks such as yarn mallets"
+        }
+        RowsOf::Players => {
+            "a head count and what some of them can do, such as 12, 4 over the break or 2 up to G5"
+        }
+        RowsOf::Percussionists => {
+            "what this player plays, such as snare, bass drum, anything but timpani, or strong, beginner, cannot roll yet"
+        }
+        RowsOf::Program => {
+            "a title in quotation marks, then movements 1 and 3, opener, closer, or an intermission"
+        }
+        RowsOf::Pages => "the percussion instruments on that page",
+        RowsOf::Movements => "a number and a title, then a comma and attacca",
+        RowsOf::Seats => "instruments, such as flute, oboe, clarinet 1",
+    }
+}
+
+/// The words that rows are made of besides names, for finding the one that slipped.
+fn words_of(of: RowsOf) -> &'static [&'static str] {
+    match of {
+        RowsOf::Parts | RowsOf::Percussion => &[
+            "optional",
+            "throughout",
+            "tacet",
+            "divisi",
+            "doubles",
+            "follows",
+            "concert",
+            "instead of",
+            "same as",
+            "cued in",
+            "over the break",
+            "below the break",
+            "one player",
+            "two players",
+            "strong player",
+            "octaves",
+            "melody",
+            "mallets",
+            "sticks",
+            "brushes",
+            "players",
+            "solo",
+            "soli",
+            "events",
+            "only",
+            "second time only",
+        ],
+        RowsOf::Players => &["over the break", "up to", "down to", "treble clef", "also"],
+        RowsOf::Percussionists => &[
+            "anything",
+            "everything",
+            "mallets",
+            "timpani",
+            "accessories",
+            "snare",
+            "bass drum",
+            "cymbals",
+            "strong",
+            "beginner",
+            "not",
+        ],
+        RowsOf::Program | RowsOf::Movements => &[
+            "attacca",
+            "opener",
+            "closer",
+            "intermission",
+            "movements",
+            "encore",
+        ],
+        RowsOf::Pages | RowsOf::Seats => &[],
     }
 }
 

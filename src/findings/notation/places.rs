@@ -99,7 +99,7 @@ fn of_step(step: &RoadStep) -> Vec<Point> {
 
 fn of_fact(fact: &RowFact) -> Vec<Point> {
     match &fact.what {
-        Fact::Plays(stretch) => of_stretch(*stretch),
+        Fact::Plays(place, _) => of_place(place),
         other => other.place().map(of_place).unwrap_or_default(),
     }
 }

@@ -139,7 +139,7 @@ fn in_course(
         let replaced = course
             .parts
             .iter()
-            .any(|other| other.instead_of == Some(at) && lacks(card, other, things).is_none());
+            .any(|other| other.instead_of.contains(&at) && lacks(card, other, things).is_none());
         if !part.is_needed() || replaced || done.contains(&part.span) {
             continue;
         }

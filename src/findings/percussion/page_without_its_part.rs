@@ -91,14 +91,16 @@ impl Notice for PageWithoutItsPart {
             .flat_map(|row| row.facts.iter().map(move |fact| (row, fact)))
             .filter(|(_, fact)| fact.is_certain())
             .filter_map(|(row, fact)| match &fact.what {
-                Fact::Words(words, None) => {
-                    let instrument = card.instrument(words)?;
-                    instrument
-                        .family
-                        .is_percussion()
-                        .then_some((row, fact.span, instrument))
-                }
+                Fact::Instruments { names, not: false } => Some((row, names)),
                 _ => None,
+            })
+            .flat_map(|(row, names)| names.iter().map(move |name| (row, name)))
+            .filter_map(|(row, name)| {
+                let instrument = card.instrument(&name.text)?;
+                instrument
+                    .family
+                    .is_percussion()
+                    .then_some((row, name.span, instrument))
             })
             .collect();
         let has_row = |instrument: &Instrument| there.iter().any(|found| found.name == instrument.name);

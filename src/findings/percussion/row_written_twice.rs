@@ -65,7 +65,7 @@ impl Notice for RowWrittenTwice {
             for (at, part) in course.parts.iter().enumerate().take(200) {
                 let before = course.parts.iter().take(at).find_map(|before| {
                     let same = key(&before.name()) == key(&part.name());
-                    let both = part.instead_of.is_none() && before.instead_of.is_none();
+                    let both = part.instead_of.is_empty() && before.instead_of.is_empty();
                     let meet = meeting(before, part).filter(|_| same && both)?;
                     Some((before, meet))
                 });

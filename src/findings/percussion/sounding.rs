@@ -40,7 +40,7 @@ pub(super) fn sounding(piece: &Piece, course: &Course, most: &AtOnce) -> Option<
     let spared = course
         .parts
         .iter()
-        .filter(|part| part.instead_of.is_none() && part.sounds_at(first.first, most.events))
+        .filter(|part| part.instead_of.is_empty() && part.sounds_at(first.first, most.events))
         .filter_map(|part| match part.spare.as_ref()? {
             Spare::Doubled(words) => Some(format!("{} may be spared: {words}", part.name())),
             Spare::Optional => Some(format!("{} may be left out", part.name())),

@@ -125,7 +125,7 @@ fn of_place(place: &Place) -> Option<Stretch> {
 
 fn of_fact(fact: &Fact) -> Option<Stretch> {
     match fact {
-        Fact::Plays(stretch) => Some(*stretch),
+        Fact::Plays(place, _) => of_place(place),
         other => other.place().and_then(of_place),
     }
 }

@@ -5,7 +5,7 @@ use crate::findings::finding::Saying;
 use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::groups::Group;
-use crate::notation::row::{Fact, RowItem};
+use crate::notation::row::{Fact, RowItem, Texture};
 use crate::rule;
 
 rule! {
@@ -104,7 +104,9 @@ fn short(card: &Card<'_>, judging: &Judging<'_>, row: &RowItem) -> Option<Notice
         return None;
     }
     let (span, lines) = row.facts.iter().find_map(|fact| match &fact.what {
-        Fact::Words(words, _) if fact.is_certain() => Some((fact.span, lines_in(words)?)),
+        Fact::Lines(lines) if fact.is_certain() && *lines > 1 => Some((fact.span, *lines)),
+        // Lines of their own are at least two.
+        Fact::Texture(Texture::Independent, _) if fact.is_certain() => Some((fact.span, 2)),
         _ => None,
     })?;
     let sections = judging.sections(card);
@@ -147,28 +149,4 @@ fn overlaps(group: Group) -> bool {
             | Group::Drums
             | Group::Accessories
     )
-}
-
-/// How many independent lines words tell of: `independent lines`, `three independent lines`, `2 lines`.
-fn lines_in(words: &str) -> Option<u32> {
-    let words = words.to_lowercase();
-    let independent = words.starts_with("independent") || words.contains(" independent line");
-    let counted =
-        words.ends_with(" lines") || words.contains(" lines ") || words.ends_with(" independent lines");
-    let first = words.split(' ').next().unwrap_or("");
-    let number = match first {
-        "two" => Some(2),
-        "three" => Some(3),
-        "four" => Some(4),
-        "five" => Some(5),
-        _ => first
-            .parse::<u32>()
-            .ok()
-            .filter(|number| (2..=9).contains(number)),
-    };
-    match (number, counted, independent) {
-        (Some(number), true, _) => Some(number),
-        (None, _, true) => Some(2),
-        _ => None,
-    }
 }

@@ -93,7 +93,7 @@ fn divided(card: &Card<'_>, judging: &Judging<'_>, row: &RowItem) -> Option<Noti
     }
     let instrument = card.instrument(&name.text)?;
     let span = row.facts.iter().find_map(|fact| match &fact.what {
-        Fact::Words(words, _) if fact.is_certain() => is_divisi(words).then_some(fact.span),
+        Fact::Divided(_) | Fact::DividedAtTimes if fact.is_certain() => Some(fact.span),
         _ => None,
     })?;
     let sections = judging.sections(card);
@@ -110,12 +110,4 @@ fn divided(card: &Card<'_>, judging: &Judging<'_>, row: &RowItem) -> Option<Noti
             .unwrap_or_default(),
     };
     Some(Noticed::judged(span, judging.earnest(), what))
-}
-
-/// `divisi`, `div.`, `some divisi`; not where it may be left alone.
-fn is_divisi(words: &str) -> bool {
-    let words: Vec<String> = words.split(' ').map(str::to_lowercase).collect();
-    let divides = words.iter().any(|word| word == "divisi" || word == "div.");
-    let spared = ["no", "non", "not", "never", "optional", "option"];
-    divides && !words.iter().any(|word| spared.contains(&word.as_str()))
 }

@@ -126,8 +126,10 @@ fn both(card: &Card<'_>, level: &Piece, row: &RowItem) -> Option<(Span, Span)> {
         let plays = certain().find(|fact| match &fact.what {
             Fact::Solo(Some(place)) => meets(silent_at, level.stretch_of(place)),
             Fact::Solo(None) => silent_at.is_none(),
-            Fact::Plays(stretch) => silent_at.is_none() && stretch.first <= stretch.last,
-            Fact::Throughout => silent_at.is_none(),
+            // An entrance that runs backward is a slip of another kind.
+            Fact::Plays(place, _) => {
+                silent_at.is_none() && level.stretch_of(place).is_none_or(|at| at.first <= at.last)
+            }
             _ => false,
         })?;
         Some((silent.span, plays.span))

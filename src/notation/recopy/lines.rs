@@ -3,6 +3,7 @@
 use super::values::{self, Read, cut_remarks, with_remarks};
 use super::{field_line, head};
 use crate::notation::fields::{self, FieldSpec, RowsOf, Shape};
+use crate::notation::heard::Ear;
 use crate::notation::of::Of;
 use crate::notation::read::{Reading, field_of_row, is_group};
 use crate::notation::remarks;
@@ -186,29 +187,29 @@ impl Writer<'_> {
             let (words, remarks) = self.cut(row);
             let form = with_remarks(values::row_line(indent, words, of), remarks);
             let group = of == RowsOf::Program
-                && rows::read(self.masked, row.body, row.line, of, false)
+                && rows::read(&mut Ear::default(), self.masked, row.body, row.line, of, false)
                     .last()
                     .is_some_and(is_group);
             self.set(row.line, form);
             match of {
                 RowsOf::Movements => self.block(&row.rows, indent + 2, fields::movement_fields()),
                 RowsOf::Program if group => self.table(&row.rows, indent + 2, of),
-                _ => self.facts(&row.rows, indent + 2),
+                _ => self.facts(&row.rows, indent + 2, of),
             }
         }
     }
 
-    fn facts(&mut self, rows: &[Row], indent: usize) {
+    fn facts(&mut self, rows: &[Row], indent: usize, of: RowsOf) {
         for row in rows {
             let whole = row.body.slice(self.text);
             let form = if whole.starts_with("stet ") {
                 format!("{}{}", " ".repeat(indent), spaced(whole))
             } else {
                 let (words, remarks) = self.cut(row);
-                with_remarks(values::facts_line(indent, words), remarks)
+                with_remarks(values::facts_line(indent, words, of), remarks)
             };
             self.set(row.line, form);
-            self.facts(&row.rows, indent + 2);
+            self.facts(&row.rows, indent + 2, of);
         }
     }
 

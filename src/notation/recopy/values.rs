@@ -2,6 +2,7 @@
 
 use super::same;
 use crate::notation::fields::RowsOf;
+use crate::notation::heard::Ear;
 use crate::notation::items::{self, Item};
 use crate::notation::of::Of;
 use crate::notation::remarks;
@@ -19,8 +20,8 @@ pub enum Read {
 impl Read {
     fn items(self, masked: &str, span: Span) -> Vec<Item> {
         match self {
-            Read::List(of) => items::list(masked, span, of),
-            Read::Value(of) => items::stages(masked, span, of),
+            Read::List(of) => items::list(&mut Ear::default(), masked, span, of),
+            Read::Value(of) => items::stages(&mut Ear::default(), masked, span, of),
         }
     }
 }
@@ -72,13 +73,13 @@ pub fn items_line(text: &str, read: Read) -> String {
 
 /// A line that is one item, parentheses and commas included.
 pub fn items_line_plain(text: &str, of: Of) -> String {
-    let before = items::list(text, Span::whole(text), of);
+    let before = items::list(&mut Ear::default(), text, Span::whole(text), of);
     let form = match before.as_slice() {
         [item] => item.one_form(),
         _ => None,
     };
     form.filter(|form| {
-        let after = items::list(form, Span::whole(form), of);
+        let after = items::list(&mut Ear::default(), form, Span::whole(form), of);
         same::items((text, &before), (form, &after))
     })
     .unwrap_or_else(|| text.to_owned())
@@ -138,7 +139,7 @@ pub fn inline_rows(text: &str, of: RowsOf) -> String {
     if masked != text {
         return text.to_owned();
     }
-    let before = rows::read(text, Span::whole(text), 0, of, true);
+    let before = rows::read(&mut Ear::default(), text, Span::whole(text), 0, of, true);
     let gap = if of == RowsOf::Percussionists { "  " } else { " " };
     let parts: Vec<String> = before
         .iter()
@@ -159,7 +160,7 @@ pub fn inline_rows(text: &str, of: RowsOf) -> String {
         })
         .collect();
     let form = parts.join(", ");
-    let after = rows::read(&form, Span::whole(&form), 0, of, true);
+    let after = rows::read(&mut Ear::default(), &form, Span::whole(&form), 0, of, true);
     if same::rows(&before, &after) {
         form
     } else {
@@ -173,7 +174,7 @@ pub fn row_line(indent: usize, text: &str, of: RowsOf) -> String {
     if remarks::blanked(text) != text {
         return plain;
     }
-    let before = rows::read(text, Span::whole(text), 0, of, false);
+    let before = rows::read(&mut Ear::default(), text, Span::whole(text), 0, of, false);
     let [row] = before.as_slice() else {
         return plain;
     };
@@ -182,7 +183,7 @@ pub fn row_line(indent: usize, text: &str, of: RowsOf) -> String {
         RowsOf::Program | RowsOf::Seats => format!("{}{names}{facts}", " ".repeat(indent)),
         _ => super::row_line(indent, &names, &facts),
     };
-    let after = rows::read(&form, Span::whole(&form), 0, of, false);
+    let after = rows::read(&mut Ear::default(), &form, Span::whole(&form), 0, of, false);
     if same::rows(&before, &after) { form } else { plain }
 }
 
@@ -224,7 +225,7 @@ fn row_parts(text: &str, row: &RowItem, of: RowsOf) -> (String, String) {
 /// A single measure at the start says `at`, since a bare number there could be the number of a part.
 fn with_at(words: String, facts: &[RowFact]) -> String {
     match facts.first().map(|fact| (&fact.what, fact.about)) {
-        Some((Fact::Plays(stretch), false)) if stretch.first == stretch.last => format!("at {words}"),
+        Some((Fact::Plays(place, _), false)) if rows::is_one_measure(place) => format!("at {words}"),
         _ => words,
     }
 }
@@ -244,7 +245,7 @@ pub fn straight(words: &str) -> String {
 }
 
 /// Facts on a line below a row, `indent` columns deep.
-pub fn facts_line(indent: usize, text: &str) -> String {
+pub fn facts_line(indent: usize, text: &str, of: RowsOf) -> String {
     let plain = super::row_line(indent, text, "");
     if remarks::blanked(text) != text {
         return plain;
@@ -256,7 +257,8 @@ pub fn facts_line(indent: usize, text: &str) -> String {
             line: 0,
             names: Vec::new(),
             count: None,
-            facts: crate::notation::read::deeper_facts(text, text, whole),
+            partial: false,
+            facts: crate::notation::read::deeper_facts(&mut Ear::default(), text, text, whole, of),
         }
     };
     let before = read(text);

@@ -241,3 +241,36 @@ pub fn split_place(text: &str) -> (&str, Option<Place>) {
         None => (text, None),
     }
 }
+
+/// Stretches that a part plays at the start of a text, and how many bytes they take.
+pub fn passages(text: &str) -> Option<(Vec<Place>, usize)> {
+    let mut places = Vec::new();
+    let lead = opt(nom::sequence::terminated(word("at"), blanks1));
+    let (mut rest, _): (&str, _) = { lead }.parse(text).ok()?;
+    loop {
+        let (after, span) = stretch(rest).ok()?;
+        places.push(Place::Between(
+            Point::Measure(span.first),
+            Point::Measure(span.last),
+        ));
+        let joint = alt((
+            value((), (blanks1, word("and"), blanks1)),
+            value((), (blanks, char('&'), blanks)),
+        ));
+        match nom::sequence::terminated(joint, nom::combinator::peek(stretch)).parse(after) {
+            Ok((next, ())) => rest = next,
+            Err(_) => return Some((places, text.len() - after.len())),
+        }
+    }
+}
+
+/// Words for the passes of a repeat at the start of a text, and how many bytes they take.
+pub fn pass_words(text: &str) -> Option<(Vec<u32>, usize)> {
+    let (rest, pass) = alt((
+        value(1, alt((phrase("first time only"), phrase("1st time only")))),
+        value(2, alt((phrase("second time only"), phrase("2nd time only")))),
+    ))
+    .parse(text)
+    .ok()?;
+    Some((vec![pass], text.len() - rest.len()))
+}

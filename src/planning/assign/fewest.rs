@@ -163,7 +163,7 @@ fn floor_of_always_played(music: &Music, ask: Fewest, limits: Limits) -> usize {
 
 /// Whether all these parts are played whatever alternatives are chosen.
 fn always_played(music: &Music, places: &[Place]) -> bool {
-    let may_go = |part: usize| music.instead.iter().any(|group| group.contains(&part));
+    let may_go = |part: usize| music.instead.iter().flatten().any(|set| set.contains(&part));
     places.iter().all(|place| !may_go(place.0))
 }
 

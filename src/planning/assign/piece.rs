@@ -104,8 +104,9 @@ pub struct Music {
     pub mounted: Vec<(usize, usize)>,
     /// Groups of parts that one player must play.
     pub one_player: Vec<Vec<usize>>,
-    /// Groups of parts of which one is played and the others are not, the preferred one first.
-    pub instead: Vec<Vec<usize>>,
+    /// Alternatives: of each group one set of parts is played and the others are not, the preferred one
+    /// first. A part is played only where every group that names it plays it.
+    pub instead: Vec<Vec<Vec<usize>>>,
 }
 
 /// A percussionist.
@@ -121,16 +122,15 @@ pub struct Player {
 
 /// Every way to settle the alternatives: which parts are played, the preferred ways first.
 pub fn choices(music: &Music) -> impl Iterator<Item = Vec<usize>> + '_ {
-    let groups: Vec<&Vec<usize>> = music.instead.iter().filter(|group| group.len() > 1).collect();
+    let groups: Vec<&Vec<Vec<usize>>> = music.instead.iter().filter(|group| group.len() > 1).collect();
     let mut wheel: Option<Vec<usize>> = Some(vec![0; groups.len()]);
     std::iter::from_fn(move || {
         let at = wheel.clone()?;
         let mut played = vec![true; music.parts.len()];
         for (group, &kept) in groups.iter().zip(&at) {
-            for (place, &part) in group.iter().enumerate() {
-                if let Some(plays) = played.get_mut(part)
-                    && place != kept
-                {
+            let others = group.iter().enumerate().filter(|(place, _)| *place != kept);
+            for &part in others.flat_map(|(_, set)| set) {
+                if let Some(plays) = played.get_mut(part) {
                     *plays = false;
                 }
             }

@@ -245,8 +245,9 @@ fn because(question: &Question, places: &[Place]) -> Because {
     }
     // Where one part may be played in place of another, the place told is one that holds for both.
     let groups = question.music.instead.iter();
-    let groups = groups.filter(|group| group.iter().any(|part| parts.contains(part)));
+    let groups = groups.filter(|group| group.iter().flatten().any(|part| parts.contains(part)));
     let others: Vec<Place> = groups
+        .flatten()
         .flatten()
         .filter(|part| !parts.contains(part))
         .map(|part| (*part, None))

@@ -1,11 +1,13 @@
 //! A piece as the question who plays what: its parts with the times they sound, and the players.
 
+use std::collections::BTreeMap;
+
 use crate::catalogue::course;
-use crate::catalogue::model::{Ensemble, Handbook, Piece};
+use crate::catalogue::model::{Ensemble, Handbook, Piece, Plays};
 use crate::catalogue::percussion::{self, Spare, When};
 use crate::music::Instruments;
 use crate::music::instruments::key;
-use crate::notation::row::{Fact, RowItem};
+use crate::notation::row::Fact;
 use crate::notation::values::Stretch;
 use crate::planning::assign::{Abilities, Changes, Entrance, Music, Part, Player};
 use crate::text::Span;
@@ -24,8 +26,8 @@ const MOST_PLAYERS: u32 = 60;
 pub struct Seat {
     /// The seat or initials; a number where the band only counts its percussionists.
     pub name: String,
-    /// What this player plays, as written; nothing said means anything.
-    pub plays: Vec<String>,
+    /// What this player plays.
+    pub can: Plays,
     /// Whether this player is not there.
     pub absent: bool,
 }
@@ -42,13 +44,13 @@ pub fn seats(bands: &[&Ensemble]) -> Option<Vec<Seat>> {
         let before = seats.len();
         seats.extend(band.percussionists.iter().map(|player| Seat {
             name: player.seat.clone(),
-            plays: player.plays.clone(),
+            can: player.can.clone(),
             absent: false,
         }));
         if seats.len() == before {
             seats.extend((1..=players.min(MOST_PLAYERS)).map(|number| Seat {
                 name: format!("{}", before.saturating_add(number as usize)),
-                plays: Vec::new(),
+                can: Plays::default(),
                 absent: false,
             }));
         }
@@ -98,12 +100,14 @@ pub struct PartTold {
     pub timed: bool,
     /// Why it may be spared, in the words of the card.
     pub spare: Option<String>,
-    /// The part whose place it takes, by its place among all.
-    pub instead_of: Option<usize>,
+    /// The parts whose place it takes, by their places among all.
+    pub instead_of: Vec<usize>,
     /// Where it is played.
     pub station: Station,
     /// Whether the card asks for a strong player.
     pub strong: bool,
+    /// The group of parts in its movement that the card gives to one player.
+    pub shared: Option<usize>,
     /// Its entrances as the first and the last of the clock's measures; as many as the part has for the solver.
     pub entrances: Vec<(usize, usize)>,
     names: Vec<String>,
@@ -166,10 +170,9 @@ impl Question {
             let mut copies_of: Vec<Vec<usize>> = Vec::new();
             for part in &group.parts {
                 let mut places = Vec::new();
-                let row = course.piece.percussion.iter().find(|row| row.span == part.span);
                 let copies = part.players.min(MOST_PLAYERS);
                 for copy in 1..=copies {
-                    let mut one = part_told(asked, part, row, number);
+                    let mut one = part_told(asked, part, number);
                     if copies > 1 {
                         one.name = format!("{} ({copy} of {copies})", one.name);
                     }
@@ -183,13 +186,12 @@ impl Question {
             }
             // The first copy takes the place of the first, the second that of the second.
             for (part, places) in group.parts.iter().zip(&copies_of) {
-                let Some(originals) = part.instead_of.and_then(|at| copies_of.get(at)) else {
-                    continue;
-                };
-                for (copy, place) in places.iter().enumerate() {
-                    let original = originals.get(copy).or(originals.last());
-                    if let (Some((_, one)), Some(original)) = (told.get_mut(*place), original) {
-                        one.instead_of = Some(*original);
+                for originals in part.instead_of.iter().filter_map(|at| copies_of.get(*at)) {
+                    for (copy, place) in places.iter().enumerate() {
+                        let original = originals.get(copy).or(originals.last());
+                        if let (Some((_, one)), Some(original)) = (told.get_mut(*place), original) {
+                            one.instead_of.push(*original);
+                        }
                     }
                 }
             }
@@ -239,9 +241,10 @@ impl Question {
             }
         }
         for part in &mut self.parts {
-            part.instead_of = part
-                .instead_of
-                .and_then(|at| new_place.get(at).copied().flatten());
+            let places = part.instead_of.iter();
+            part.instead_of = places
+                .filter_map(|at| new_place.get(*at).copied().flatten())
+                .collect();
         }
     }
 
@@ -294,7 +297,7 @@ impl Question {
         self.music = Music {
             changes: Changes::new(walks, if seconds { self.times.sticks() } else { 0 }),
             mounted: self.mounted(asked),
-            one_player: Vec::new(),
+            one_player: self.shared(),
             instead: self.instead(),
             parts,
         };
@@ -328,12 +331,12 @@ impl Question {
         let strong_known = |name: &str| {
             self.seats
                 .iter()
-                .any(|seat| is_strong(&seat.plays, name, instruments))
+                .any(|seat| is_strong(&seat.can, name, instruments))
         };
         let can = |part: &PartTold, seat: &Seat| {
             part.names.iter().all(|name| {
-                let strong = !part.strong || !strong_known(name) || is_strong(&seat.plays, name, instruments);
-                strong && can_play(&seat.plays, name, instruments)
+                let strong = !part.strong || !strong_known(name) || is_strong(&seat.can, name, instruments);
+                strong && can_play(&seat.can, name, instruments)
             })
         };
         let of = |part| self.seats.iter().map(|seat| can(part, seat)).collect();
@@ -364,29 +367,74 @@ impl Question {
                 pairs.extend(members.iter().skip(nth + 1).map(|&other| (one, other)));
             }
         }
+        // What the card gives to one player is set up for one player.
+        for group in self.shared() {
+            for (nth, &one) in group.iter().enumerate() {
+                pairs.extend(
+                    group
+                        .iter()
+                        .skip(nth + 1)
+                        .map(|&other| (one.min(other), one.max(other))),
+                );
+            }
+        }
         pairs.sort_unstable();
         pairs.dedup();
         pairs
     }
 
-    /// Parts of which one is played in place of the others, the original first.
-    fn instead(&self) -> Vec<Vec<usize>> {
-        let mut groups: Vec<Vec<usize>> = Vec::new();
+    /// Groups of parts that the card gives to one player.
+    fn shared(&self) -> Vec<Vec<usize>> {
+        let mut groups: BTreeMap<(Option<u32>, usize), Vec<usize>> = BTreeMap::new();
         for (at, part) in self.parts.iter().enumerate() {
-            let Some(original) = part.instead_of.filter(|original| *original != at) else {
-                continue;
-            };
-            match groups
-                .iter_mut()
-                .find(|group| group.contains(&original) || group.contains(&at))
-            {
-                Some(group) if !group.contains(&at) => group.push(at),
-                Some(group) if !group.contains(&original) => group.insert(0, original),
-                Some(_) => {}
-                None => groups.push(vec![original, at]),
+            if let Some(group) = part.shared {
+                groups.entry((part.movement, group)).or_default().push(at);
             }
         }
-        groups
+        groups.into_values().filter(|group| group.len() > 1).collect()
+    }
+
+    /// Parts of which some are played in place of others, the originals first.
+    fn instead(&self) -> Vec<Vec<Vec<usize>>> {
+        // One for one: `easy snare` and `advanced snare` may both stand for the snare.
+        let mut single: Vec<Vec<usize>> = Vec::new();
+        for (at, part) in self.parts.iter().enumerate() {
+            let [original] = part.instead_of.as_slice() else {
+                continue;
+            };
+            if *original == at {
+                continue;
+            }
+            match single
+                .iter_mut()
+                .find(|group| group.contains(original) || group.contains(&at))
+            {
+                Some(group) if !group.contains(&at) => group.push(at),
+                Some(group) if !group.contains(original) => group.insert(0, *original),
+                Some(_) => {}
+                None => single.push(vec![*original, at]),
+            }
+        }
+        // One for several: a drum set in place of snare, bass drum and cymbals, and of whatever stands for those.
+        let mut groups: Vec<Vec<Vec<usize>>> = Vec::new();
+        for (at, part) in self.parts.iter().enumerate() {
+            if part.instead_of.len() < 2 {
+                continue;
+            }
+            let stand_ins = single
+                .iter()
+                .filter(|group| group.iter().any(|member| part.instead_of.contains(member)))
+                .flatten();
+            let mut replaced: Vec<usize> = part.instead_of.iter().chain(stand_ins).copied().collect();
+            replaced.retain(|other| *other != at);
+            replaced.sort_unstable();
+            replaced.dedup();
+            groups.push(vec![replaced, vec![at]]);
+        }
+        let single = single
+            .into_iter()
+            .map(|group| group.into_iter().map(|part| vec![part]).collect());
+        single.chain(groups).collect()
     }
 
     fn entrance(&self, (first, last): (usize, usize)) -> Entrance {
@@ -448,12 +496,7 @@ fn times(asked: &Asked<'_>) -> ChangeTimes {
     times
 }
 
-fn part_told(
-    asked: &Asked<'_>,
-    part: &percussion::Part,
-    row: Option<&RowItem>,
-    movement: Option<u32>,
-) -> PartTold {
+fn part_told(asked: &Asked<'_>, part: &percussion::Part, movement: Option<u32>) -> PartTold {
     let (stretches, events) = match &part.when {
         When::Measures(stretches) => (stretches.clone(), false),
         When::Events(stretches) => (stretches.clone(), true),
@@ -462,27 +505,14 @@ fn part_told(
     let timed = part.when != When::Unknown;
     let name = part.names.first().map_or("", String::as_str);
     let known = instrument_of(asked.instruments, name);
-    let words = || {
-        row.into_iter()
-            .flat_map(|row| &row.facts)
-            .filter_map(|fact| match &fact.what {
-                Fact::Words(words, _) => Some(words.as_str()),
-                _ => None,
-            })
-    };
-    let of_sticks = |words: &&str| {
-        ["stick", "mallet", "brush", "beater"]
-            .iter()
-            .any(|word| words.to_lowercase().contains(word))
-    };
     PartTold {
         name: part.name(),
         movement,
         row: part.span,
         name_span: part.name_span,
-        sticks: words()
-            .find(of_sticks)
-            .map(str::to_owned)
+        sticks: part
+            .sticks
+            .clone()
             .or_else(|| known.and_then(|known| known.sticks.as_ref().map(ToString::to_string))),
         page: page_of(asked.piece, &part.names, asked.instruments),
         stretches,
@@ -492,12 +522,13 @@ fn part_told(
             Spare::Doubled(words) => words.clone(),
             Spare::Optional => "optional".to_owned(),
         }),
-        instead_of: None,
+        instead_of: Vec::new(),
         station: Station {
             name: known.map_or_else(|| name.to_owned(), |known| known.name.to_string()),
             family: known.map(|known| known.family),
         },
-        strong: words().any(|words| words.to_lowercase().starts_with("strong player")),
+        strong: part.strong,
+        shared: part.group.filter(|_| part.shared),
         entrances: Vec::new(),
         names: part.names.clone(),
     }
@@ -521,7 +552,7 @@ fn page_of(piece: &Piece, names: &[String], instruments: &Instruments) -> Option
         let named = row.names.iter().skip(1).any(|name| same(&name.text));
         named
             || row.facts.iter().any(|fact| match &fact.what {
-                Fact::Words(words, _) => words.split(" and ").any(same),
+                Fact::Instruments { names, not: false } => names.iter().any(|name| same(&name.text)),
                 _ => false,
             })
     })?;

@@ -50,7 +50,7 @@ pub fn lacking(snapshot: &Snapshot, question: &Question, things: &[&Equipment]) 
             continue;
         };
         let counts = |part: &&(usize, &PartTold)| {
-            part.1.station == *station && part.1.spare.is_none() && part.1.instead_of.is_none()
+            part.1.station == *station && part.1.spare.is_none() && part.1.instead_of.is_empty()
         };
         let parts: Vec<(usize, &PartTold)> = question.parts.iter().enumerate().collect();
         let parts: Vec<&(usize, &PartTold)> = parts.iter().filter(counts).collect();

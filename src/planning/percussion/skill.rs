@@ -1,59 +1,55 @@
 //! What a percussionist can play, in the words of the roster.
 
 use crate::catalogue::cupboard::meant;
+use crate::catalogue::model::Plays;
 use crate::catalogue::{family_named, instrument_named};
 use crate::music::instruments::{key, split_part};
 use crate::music::{Family, Instrument, Instruments};
+use crate::notation::names::is_group;
 
-/// Whether a percussionist of whom the roster says `plays` can play an instrument, by its name as written.
-/// Nothing said means anything; an instrument nobody has a word for is anybody's.
-pub fn can_play(plays: &[String], name: &str, instruments: &Instruments) -> bool {
-    let said: Vec<String> = plays
-        .iter()
-        .map(|words| words.trim().to_lowercase())
-        // What a percussionist plays besides is no percussion.
-        .filter(|words| !words.starts_with("also ") && !words.starts_with("strong player"))
-        .collect();
-    let (not, can): (Vec<&str>, Vec<&str>) = said
-        .iter()
-        .map(String::as_str)
-        .partition(|words| without(words).is_some());
+/// Whether a percussionist can play an instrument, by its name as written. Nothing said means anything; an
+/// instrument nobody has a word for is anybody's, and a word that names nothing takes nothing away.
+pub fn can_play(can: &Plays, name: &str, instruments: &Instruments) -> bool {
     let wanted = wanted(instruments, name);
-    let names = |words: &str| {
-        let words = words.strip_prefix("strong ").unwrap_or(words);
-        let all = ["everything", "anything", "all", "all percussion"].contains(&words);
-        all || key(words) == key(name) || wanted.iter().any(|wanted| names(words, wanted, instruments))
+    let is_wanted = |words: &str| {
+        is_all(words)
+            || key(words) == key(name)
+            || wanted.iter().any(|wanted| names(words, wanted, instruments))
     };
-    if not.iter().filter_map(|words| without(words)).any(names) {
+    if can.not.iter().any(|words| is_wanted(words)) {
         return false;
     }
-    can.is_empty() || wanted.is_empty() || can.into_iter().any(names)
+    let mut said = can
+        .plays
+        .iter()
+        .filter(|words| is_all(words) || says_something(words, instruments))
+        .peekable();
+    said.peek().is_none() || wanted.is_empty() || said.any(|words| is_wanted(words))
+}
+
+fn is_all(words: &str) -> bool {
+    ["everything", "anything", "all", "all percussion"]
+        .iter()
+        .any(|all| words.eq_ignore_ascii_case(all))
+}
+
+fn says_something(words: &str, instruments: &Instruments) -> bool {
+    is_group(words)
+        || family_named(words).is_some()
+        || matches!(
+            words.to_lowercase().as_str(),
+            "cymbals" | "drums" | "battery" | "kit" | "toms"
+        )
+        || !meant(instruments, words).is_empty()
 }
 
 /// Whether the roster calls the player a strong one for this instrument.
-pub fn is_strong(plays: &[String], name: &str, instruments: &Instruments) -> bool {
-    plays.iter().any(|words| {
-        let words = words.trim().to_lowercase();
-        match words.strip_prefix("strong") {
-            Some("" | " player") => true,
-            Some(rest) => can_play(&[rest.trim().to_owned()], name, instruments),
-            None => false,
-        }
-    })
-}
-
-fn without(words: &str) -> Option<&str> {
-    [
-        "not ",
-        "no ",
-        "never ",
-        "everything but ",
-        "anything but ",
-        "all but ",
-    ]
-    .iter()
-    .find_map(|lead| words.strip_prefix(lead))
-    .map(|rest| rest.strip_prefix("the ").unwrap_or(rest))
+pub fn is_strong(can: &Plays, name: &str, instruments: &Instruments) -> bool {
+    let wanted = wanted(instruments, name);
+    let fits = |words: &String| {
+        key(words) == key(name) || wanted.iter().any(|wanted| names(words, wanted, instruments))
+    };
+    can.strong || can.strong_on.iter().any(fits)
 }
 
 /// The instrument of a part's name: `snare 2` and `advanced snare` are a snare.
@@ -70,7 +66,7 @@ fn wanted<'i>(instruments: &'i Instruments, name: &str) -> Vec<&'i Instrument> {
 }
 
 fn names(words: &str, wanted: &Instrument, instruments: &Instruments) -> bool {
-    match words {
+    match words.to_lowercase().as_str() {
         "cymbals" | "cymbal" => return wanted.name.contains("cymbal"),
         "drums" | "battery" => return wanted.family == Family::Battery && !wanted.name.contains("cymbal"),
         "drum set" | "kit" => return matches!(wanted.name.as_ref(), "drum set" | "hi-hat" | "ride cymbal"),
@@ -93,9 +89,15 @@ fn names(words: &str, wanted: &Instrument, instruments: &Instruments) -> bool {
 mod tests {
     use super::*;
 
-    fn words(plays: &str) -> Vec<String> {
-        let words = plays.split(',').map(|word| word.trim().to_owned());
-        words.filter(|word| !word.is_empty()).collect()
+    /// What a roster's row says in these words.
+    fn words(plays: &str) -> Plays {
+        let text = format!("ensemble \"X\"\n  percussionists\n    P1              {plays}\n");
+        let reading = crate::notation::read(&text);
+        assert_eq!(reading.unheard, [], "{plays}");
+        let rows = reading.fields.first().map_or(&[][..], |field| field.rows());
+        rows.first()
+            .map(|row| Plays::of(&row.row.facts))
+            .unwrap_or_default()
     }
 
     #[test]

@@ -113,9 +113,20 @@ pub fn from_to(question: &Question, first: Sounding, last: Sounding, movement: O
 /// `snare (or advanced snare)`, where one is played in place of the other.
 fn with_alternatives(question: &Question, at: usize) -> String {
     let name = |at: usize| question.parts.get(at).map(|part| part.name.clone());
-    let group = question.music.instead.iter().find(|group| group.contains(&at));
-    let others = group.into_iter().flatten().filter(|other| **other != at);
-    let others: Vec<String> = others.filter_map(|other| name(*other)).collect();
+    let group = question
+        .music
+        .instead
+        .iter()
+        .find(|group| group.iter().any(|set| set.contains(&at)));
+    let others = group.into_iter().flatten().filter(|set| !set.contains(&at));
+    let others: Vec<String> = others
+        .map(|set| {
+            set.iter()
+                .filter_map(|other| name(*other))
+                .collect::<Vec<_>>()
+                .join(" and ")
+        })
+        .collect();
     match others.as_slice() {
         [] => name(at).unwrap_or_default(),
         others => format!("{} (or {})", name(at).unwrap_or_default(), others.join(" or ")),
@@ -369,14 +380,17 @@ pub fn roster(question: &Question, answer: &Answer) -> Vec<String> {
         told.push(format!("Handed over in the rests: {handed}."));
     }
     for at in &sharing.instead {
-        let original = question.parts.get(*at).and_then(|part| part.instead_of);
-        told.push(match original {
-            Some(original) => format!(
+        let originals = question
+            .parts
+            .get(*at)
+            .map_or(&[][..], |part| part.instead_of.as_slice());
+        told.push(match originals.is_empty() {
+            false => format!(
                 "{} may be played in place of {}.",
                 capital(&part(question, *at)),
-                part(question, original)
+                parts(question, originals)
             ),
-            None => format!(
+            true => format!(
                 "{} is not played: another part takes its place.",
                 capital(&part(question, *at))
             ),

@@ -1,0 +1,512 @@
+//! Facts that are a word or two: solos, rests, the break, sticks, how many players, and measures.
+
+use nom::Parser;
+use nom::branch::alt;
+use nom::combinator::{map, opt, value};
+use nom::sequence::preceded;
+
+use super::places_behind;
+use crate::notation::row::{Fact, Order};
+use crate::notation::scan::{self, Read, blanks, blanks1, number, phrase, word};
+use crate::notation::values::place::{self, Point, stretch};
+use crate::notation::values::{Place, Stretch};
+
+/// A word that is a fact by itself, without a place.
+pub fn keyword(input: &str) -> Read<'_, Fact> {
+    alt((below, over, one_player, optional, silent, solo, dividing, other)).parse(input)
+}
+
+fn below(input: &str) -> Read<'_, Fact> {
+    value(
+        Fact::BelowTheBreak,
+        alt((
+            phrase("stays below the break"),
+            phrase("stay below the break"),
+            phrase("stays under the break"),
+            phrase("stay under the break"),
+            phrase("never over the break"),
+            phrase("never goes over the break"),
+            phrase("never crosses the break"),
+            phrase("not over the break"),
+            phrase("doesn't cross the break"),
+            phrase("no break crossing"),
+            phrase("below the break"),
+            phrase("under the break"),
+            phrase("below break"),
+            phrase("under break"),
+            phrase("chalumeau only"),
+            phrase("all chalumeau"),
+        )),
+    )
+    .parse(input)
+}
+
+fn over(input: &str) -> Read<'_, Fact> {
+    value(
+        Fact::OverTheBreak(None),
+        alt((
+            phrase("goes over the break"),
+            phrase("go over the break"),
+            phrase("over the break"),
+            phrase("above the break"),
+            phrase("crosses the break"),
+            phrase("cross the break"),
+            phrase("crosses over the break"),
+            phrase("across the break"),
+            phrase("over break"),
+            phrase("above break"),
+        )),
+    )
+    .parse(input)
+}
+
+fn one_player(input: &str) -> Read<'_, Fact> {
+    value(
+        Fact::OnePlayer,
+        alt((
+            phrase("by one player"),
+            phrase("one player"),
+            phrase("1 player"),
+            phrase("one kid"),
+            phrase("one person"),
+            phrase("same player"),
+        )),
+    )
+    .parse(input)
+}
+
+fn optional(input: &str) -> Read<'_, Fact> {
+    let (rest, fact) = value(
+        Fact::Optional,
+        alt((
+            phrase("may be left out"),
+            phrase("can be left out"),
+            phrase("could be left out"),
+            phrase("not needed"),
+            phrase("not required"),
+            phrase("if available"),
+            phrase("if you have one"),
+            phrase("if you have it"),
+            phrase("ad lib"),
+            phrase("ad libitum"),
+            word("optional"),
+            word("opt"),
+        )),
+    )
+    .parse(input)?;
+    Ok((rest.strip_prefix('.').unwrap_or(rest), fact))
+}
+
+fn silent(input: &str) -> Read<'_, Fact> {
+    value(
+        Fact::Tacet(None),
+        alt((
+            word("tacet"),
+            word("rests"),
+            word("silent"),
+            phrase("does not play"),
+            phrase("doesn't play"),
+            phrase("drops out"),
+            word("except"),
+            phrase("but not"),
+        )),
+    )
+    .parse(input)
+}
+
+fn solo(input: &str) -> Read<'_, Fact> {
+    let kind = alt((
+        word("improvised"),
+        word("big"),
+        word("short"),
+        word("exposed"),
+        word("a"),
+        word("open"),
+    ));
+    value(
+        Fact::Solo(None),
+        (
+            opt((kind, blanks1)),
+            alt((word("solos"), word("solo"), word("soli"), word("soloist"))),
+        ),
+    )
+    .parse(input)
+}
+
+fn dividing(input: &str) -> Read<'_, Fact> {
+    let divided = |input| {
+        alt((
+            word("divisi"),
+            word("div"),
+            word("divided"),
+            word("divides"),
+            word("divide"),
+            word("split"),
+            word("splits"),
+        ))
+        .parse(input)
+    };
+    let (rest, fact) = alt((
+        value(
+            Fact::Undivided,
+            alt((
+                nom::combinator::recognize((
+                    alt((word("no"), word("not"), word("never"), word("non"))),
+                    blanks1,
+                    divided,
+                )),
+                word("undivided"),
+                word("unsplit"),
+                word("unis"),
+            )),
+        ),
+        value(
+            Fact::DividedAtTimes,
+            (
+                alt((
+                    word("occasional"),
+                    word("occasionally"),
+                    word("some"),
+                    word("sometimes"),
+                    word("optional"),
+                    word("a little"),
+                )),
+                blanks1,
+                divided,
+            ),
+        ),
+        value(Fact::Divided(None), divided),
+    ))
+    .parse(input)?;
+    Ok((rest.strip_prefix('.').unwrap_or(rest), fact))
+}
+
+fn other(input: &str) -> Read<'_, Fact> {
+    alt((
+        value(
+            Fact::Strong,
+            alt((
+                phrase("needs a strong player"),
+                phrase("a strong player"),
+                phrase("strong player needed"),
+                phrase("strong player"),
+                phrase("strong players"),
+                phrase("best player"),
+                phrase("your best player"),
+                phrase("good player"),
+                phrase("needs a good player"),
+            )),
+        ),
+        value(
+            Fact::WrittenIn,
+            alt((
+                phrase("written in by hand"),
+                phrase("written in by me"),
+                phrase("written in"),
+                phrase("added by me"),
+                phrase("i wrote it in"),
+                phrase("i added it"),
+            )),
+        ),
+        map(
+            (
+                number,
+                blanks1,
+                opt((word("independent"), blanks1)),
+                alt((word("lines"), word("line"))),
+            ),
+            |(lines, ..)| Fact::Lines(lines),
+        ),
+        map(
+            (
+                counted,
+                blanks1,
+                opt((word("independent"), blanks1)),
+                alt((word("lines"), word("line"))),
+            ),
+            |(lines, ..)| Fact::Lines(lines),
+        ),
+    ))
+    .parse(input)
+}
+
+/// A small number in words.
+pub fn counted(input: &str) -> Read<'_, u32> {
+    alt((
+        value(1, word("one")),
+        value(2, word("two")),
+        value(3, word("three")),
+        value(4, word("four")),
+        value(5, word("five")),
+        value(6, word("six")),
+        value(7, word("seven")),
+        value(8, word("eight")),
+        value(9, word("nine")),
+        value(10, word("ten")),
+    ))
+    .parse(input)
+}
+
+/// How many players it takes: `2 players`, `two players`, `3-4 percussionists`.
+pub fn players(input: &str) -> Read<'_, Fact> {
+    let count = alt((
+        map(stretch, |count: Stretch| (count.first, count.last)),
+        map(counted, |count| (count, count)),
+    ));
+    map(
+        (
+            opt((alt((word("takes"), word("needs"))), blanks1)),
+            count,
+            blanks1,
+            alt((
+                word("players"),
+                word("player"),
+                word("percussionists"),
+                word("percussionist"),
+                word("kids"),
+                word("people"),
+            )),
+        ),
+        |(_, (low, high), ..)| Fact::Players(low, high),
+    )
+    .parse(input)
+}
+
+/// Cued events: `events 1-3`, `event 4`, `cue 4`.
+pub fn events(input: &str) -> Read<'_, Fact> {
+    map(
+        (
+            opt((word("at"), blanks1)),
+            alt((word("events"), word("event"), word("cues"), word("cue"))),
+            blanks1,
+            stretch,
+        ),
+        |(.., events)| Fact::Events(events),
+    )
+    .parse(input)
+}
+
+/// Where the part plays: `5-20`, `at 16`, `mm. 5-20`, `1-20 and 30-40`, `33 to the end`, `second time only`.
+pub fn plays(text: &str) -> Option<(Vec<Fact>, usize)> {
+    let led = opt((
+        alt((
+            word("plays"),
+            word("play"),
+            word("in"),
+            word("only"),
+            word("just"),
+        )),
+        blanks1,
+    ));
+    let (rest, _): (&str, _) = nom::Parser::parse(&mut { led }, text).ok()?;
+    let lead = text.len() - rest.len();
+    if let Some((passes, taken)) = place::pass_words(rest) {
+        // `second time only` without measures holds wherever the part plays.
+        let from = lead + taken;
+        let (places, more) = places_behind(text.get(from..)?);
+        let places = if places.is_empty() {
+            vec![Place::Throughout]
+        } else {
+            places
+        };
+        let facts = places.into_iter().map(|place| Fact::Plays(place, passes.clone()));
+        return Some((facts.collect(), from + more));
+    }
+    let (places, taken) = place::passages(rest)?;
+    let mut used = lead + taken;
+    let after = text.get(used..)?;
+    let mut passes = Vec::new();
+    let blank = after.len() - after.trim_start_matches(scan::is_blank).len();
+    if let Some((found, more)) = place::pass_words(after.get(blank..)?) {
+        (passes, used) = (found, used + blank + more);
+    }
+    Some((
+        places
+            .into_iter()
+            .map(|place| Fact::Plays(place, passes.clone()))
+            .collect(),
+        used,
+    ))
+}
+
+/// What it is struck with: `yarn mallets`, `soft beater`, `brushes`.
+pub fn sticks(input: &str) -> Read<'_, Fact> {
+    let (rest, _) = opt((word("with"), blanks1)).parse(input)?;
+    let kinds = [
+        "hard",
+        "medium",
+        "soft",
+        "very",
+        "yarn",
+        "rubber",
+        "plastic",
+        "brass",
+        "felt",
+        "wool",
+        "wood",
+        "wooden",
+        "cord",
+        "heavy",
+        "light",
+        "timpani",
+        "triangle",
+        "bass drum",
+        "snare",
+        "drum",
+        "xylophone",
+        "bell",
+        "hard rubber",
+        "large",
+        "small",
+        "double",
+        "acrylic",
+        "metal",
+        "marimba",
+        "vibraphone",
+        "gong",
+        "two",
+        "four",
+        "2",
+        "4",
+    ];
+    let things = [
+        "mallets",
+        "mallet",
+        "beaters",
+        "beater",
+        "sticks",
+        "stick",
+        "brushes",
+        "brush",
+        "hammers",
+        "rods",
+        "hands",
+        "fingers",
+        "knitting needles",
+        "coin",
+        "bow",
+    ];
+    let mut at = rest;
+    for _ in 0..4 {
+        let next = kinds.iter().find_map(|kind| {
+            let (after, _) = phrase(kind)(at).ok()?;
+            let (after, _) = blanks1(after).ok()?;
+            Some(after)
+        });
+        match next {
+            Some(next) => at = next,
+            None => break,
+        }
+    }
+    let thing = things.iter().find_map(|thing| Some(phrase(thing)(at).ok()?.0));
+    let Some(after) = thing else {
+        return Err(nom::Err::Error(nom::error::Error::new(
+            input,
+            nom::error::ErrorKind::Tag,
+        )));
+    };
+    let words = rest.get(..rest.len() - after.len()).unwrap_or("");
+    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    Ok((after, Fact::Sticks(words.to_lowercase(), None)))
+}
+
+/// What a piece of a program or a movement is besides.
+pub fn order(input: &str) -> Read<'_, Fact> {
+    map(
+        alt((
+            value(
+                Order::Attacca,
+                alt((
+                    word("attacca"),
+                    phrase("no break after it"),
+                    phrase("straight on"),
+                )),
+            ),
+            value(
+                Order::Opener,
+                alt((
+                    word("opener"),
+                    word("opening"),
+                    word("opens"),
+                    phrase("opens the concert"),
+                )),
+            ),
+            value(
+                Order::Closer,
+                alt((
+                    word("closer"),
+                    word("finale"),
+                    word("closing"),
+                    phrase("closes the concert"),
+                )),
+            ),
+            value(Order::Encore, word("encore")),
+            value(
+                Order::Together,
+                alt((
+                    phrase("with the choir"),
+                    phrase("with choir"),
+                    phrase("with the orchestra"),
+                    phrase("with both bands"),
+                    phrase("combined bands"),
+                    phrase("massed bands"),
+                    phrase("mass band"),
+                )),
+            ),
+            value(
+                Order::Intermission,
+                alt((word("intermission"), word("interval"), word("break"))),
+            ),
+            value(
+                Order::WarmUp,
+                alt((word("warm-up"), phrase("warm up"), word("warmup"))),
+            ),
+        )),
+        Fact::Order,
+    )
+    .parse(input)
+}
+
+/// `movements 1 and 3`, `movement 2`, `mvts 1-3`, `movement 2 only`.
+pub fn movements(text: &str) -> Option<(Fact, usize)> {
+    let lead = alt((
+        word("movements"),
+        word("movement"),
+        word("mvts"),
+        word("mvt"),
+        word("mov"),
+    ));
+    let (rest, _) = (lead, opt(nom::character::complete::char('.')), blanks)
+        .parse(text)
+        .ok()?;
+    let mut numbers = Vec::new();
+    let mut at = rest;
+    loop {
+        let (after, span) = stretch(at).ok()?;
+        numbers.extend(span.first..=span.last.min(span.first.saturating_add(50)));
+        let joint = alt((
+            map((blanks, nom::character::complete::char('&'), blanks), |_| ()),
+            map((blanks1, word("and"), blanks1), |_| ()),
+            map((blanks, nom::character::complete::char(','), blanks), |_| ()),
+        ));
+        match preceded(joint, nom::combinator::peek(nom::character::complete::digit1)).parse(after) {
+            Ok((next, _)) => at = next,
+            Err(_) => {
+                at = after;
+                break;
+            }
+        }
+    }
+    if let Ok((after, _)) = (blanks1, word("only")).parse(at) {
+        at = after;
+    }
+    Some((Fact::Movements(numbers), text.len() - at.len()))
+}
+
+/// The measure of a point, where it is one.
+pub fn measure(point: &Point) -> Option<u32> {
+    match point {
+        Point::Measure(measure) => Some(*measure),
+        _ => None,
+    }
+}

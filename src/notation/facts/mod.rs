@@ -1,0 +1,344 @@
+//! Facts of a row: ranges, measures, relations, solos and the rest, one after another.
+//!
+//! Each reader takes words from the start of a text and says how many bytes it took. What none of them
+//! takes is passed over word by word and stays unaccounted for, so that it is told.
+
+pub mod keywords;
+pub mod pitched;
+mod player;
+pub mod relation;
+pub mod sayings;
+mod some;
+
+use nom::Parser;
+use nom::branch::alt;
+use nom::combinator::opt;
+
+use super::build::trim_span;
+use super::fields::RowsOf;
+use super::heard::Ear;
+use super::items::about_word;
+use super::row::{Fact, RowFact};
+use super::scan::{self, blanks1, phrase, word};
+use super::values::place::{self, measure_word};
+use super::values::{Place, Stet};
+use crate::text::Span;
+pub use pitched::complete_with;
+use sayings::{Saying, Texture};
+pub use some::some;
+
+/// Whether a fact starts with these words, so that a row's name ends before them.
+pub fn starts_fact(words: &str) -> bool {
+    let words = match about_word(words) {
+        Ok((rest, ())) => rest,
+        Err(_) => words,
+    };
+    negation(words).is_some()
+        || word("stet").parse(words).is_ok()
+        || pitched::range(words).is_some()
+        || pitched::no_range(words).is_some()
+        || pitched::retune(words).is_some()
+        || short(words).is_some()
+        || starts_relation(words)
+        || place::at_word(words).is_ok()
+        || starts_measure(words)
+}
+
+/// Whether a text is nothing but one of the words that are a fact by themselves, such as `optional`.
+pub(super) fn is_keyword(text: &str) -> bool {
+    keywords::keyword(text.trim_end_matches('?').trim_end()).is_ok_and(|(rest, _)| rest.trim().is_empty())
+}
+
+/// A measure word and a figure at the start, so that `m. 5` is never a name.
+pub fn starts_measure(text: &str) -> bool {
+    measure_word(text).is_ok_and(|(rest, ())| rest.starts_with(|c: char| c.is_ascii_digit()))
+}
+
+/// Whether a text starts with how far a player is.
+pub fn some_standing(text: &str) -> bool {
+    some::standing(text).is_ok()
+}
+
+fn starts_relation(words: &str) -> bool {
+    relation::relation(words)
+        .is_ok_and(|(rest, _)| rest.starts_with(|c: char| c.is_alphabetic() || scan::is_quote(c)))
+}
+
+/// Reads the facts that stand in a stretch between two commas, and hands over what it understood.
+pub fn read(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> Vec<RowFact> {
+    let mut facts = Vec::new();
+    let mut rest = trim_span(masked, span);
+    if rest.len() > scan::LONGEST {
+        return facts;
+    }
+    // Each round takes at least one word, so the loop ends.
+    while !rest.is_empty() {
+        let text = rest.slice(masked);
+        if let Some(length) = joint(text) {
+            ear.hear(Span::long(rest.start, length as u32));
+            rest = behind(masked, rest, length);
+            continue;
+        }
+        if let Some((read, taken)) = one(text, rest.start, of) {
+            ear.hear(Span::long(rest.start, taken as u32));
+            facts.extend(read);
+            rest = behind(masked, rest, taken);
+            continue;
+        }
+        // What stands behind a `not` that nobody reads would say the opposite, so it goes unread too.
+        let skipped = match negation(text) {
+            Some(length) => {
+                let tail = behind(masked, rest, length);
+                let taken = one(tail.slice(masked), tail.start, of).map_or(0, |(_, taken)| taken);
+                (tail.start - rest.start) as usize + taken
+            }
+            None => 0,
+        };
+        rest = behind(masked, rest, skipped.max(first_word(text)));
+    }
+    facts
+}
+
+fn behind(masked: &str, rest: Span, taken: usize) -> Span {
+    let start = rest.start.saturating_add(taken as u32).min(rest.end);
+    trim_span(masked, Span::new(start, rest.end))
+}
+
+fn first_word(text: &str) -> usize {
+    let end = text.find(scan::is_blank).unwrap_or(text.len());
+    end.max(text.chars().next().map_or(1, char::len_utf8))
+}
+
+/// `and`, `&`, `also` between two facts: words that only join.
+fn joint(text: &str) -> Option<usize> {
+    let rest = alt((
+        word("and"),
+        word("but"),
+        word("also"),
+        word("plus"),
+        word("then"),
+        nom::bytes::complete::tag("&"),
+        nom::bytes::complete::tag("+"),
+    ));
+    let mut rest = nom::sequence::terminated(rest, opt(blanks1));
+    let (after, taken) = rest.parse(text).ok()?;
+    (!after.is_empty() && !phrase("but not")(text).is_ok()).then_some(taken.len())
+}
+
+/// The length of a word that turns what follows into its opposite.
+fn negation(text: &str) -> Option<usize> {
+    let words = [
+        "not", "no", "never", "without", "cannot", "can't", "don't", "doesn't", "dont", "doesnt", "isn't",
+        "nor", "unless", "if", "except", "hardly",
+    ];
+    words
+        .into_iter()
+        .find(|negation| word(negation).parse(text).is_ok())
+        .map(str::len)
+}
+
+/// The facts that one reader takes from the start of a text, and the bytes they take, `about` and `?` included.
+fn one(whole: &str, start: u32, of: RowsOf) -> Option<(Vec<RowFact>, usize)> {
+    let (text, about) = match about_word(whole) {
+        Ok((tail, ())) if !tail.is_empty() => (tail, true),
+        _ => (whole, false),
+    };
+    let skipped = whole.len() - text.len();
+    let start = start + skipped as u32;
+    let (what, mut taken) = fact(text, start, of)?;
+    let open = text.get(taken..).is_some_and(|rest| rest.starts_with('?'));
+    taken += usize::from(open);
+    let ends = text.get(taken..).is_none_or(ends_word);
+    if !ends {
+        return None;
+    }
+    let facts = what
+        .into_iter()
+        .map(|what| RowFact {
+            span: Span::long(start, taken as u32),
+            about,
+            open,
+            what,
+        })
+        .collect();
+    Some((facts, skipped + taken))
+}
+
+/// Whether a fact may end before this: half a word is not understood.
+fn ends_word(rest: &str) -> bool {
+    rest.chars().next().is_none_or(|c| {
+        scan::is_blank(c) || matches!(c, '.' | ':' | '?' | '!' | '/' | '&' | '+' | '-' | '–' | ')')
+    })
+}
+
+fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
+    if let Ok((_, _)) = (word("stet"), blanks1).parse(text)
+        && let Some(stet) = text.get(4..).and_then(Stet::read)
+    {
+        return Some((vec![Fact::Stet(stet)], text.len()));
+    }
+    if of == RowsOf::Players
+        && let Some((fact, taken)) = some(text)
+    {
+        return Some((vec![fact], taken));
+    }
+    if of == RowsOf::Percussionists {
+        return player::fact(text, start).map(|(fact, taken)| (vec![fact], taken));
+    }
+    if of == RowsOf::Pages
+        && let Some((names, taken)) = relation::targets(text, start)
+    {
+        return Some((vec![Fact::Instruments { names, not: false }], taken));
+    }
+    if matches!(of, RowsOf::Program | RowsOf::Movements)
+        && let Some((fact, taken)) = order_fact(text)
+    {
+        return Some((vec![fact], taken));
+    }
+    let single = |(fact, taken): (Fact, usize)| (vec![fact], taken);
+    pitched::range(text)
+        .or_else(|| pitched::retune(text))
+        .or_else(|| pitched::pitches(text))
+        .or_else(|| pitched::no_range(text))
+        .or_else(|| complete_with(text).map(|fact| (fact, text.len())))
+        .map(single)
+        .or_else(|| short(text))
+        .or_else(|| relation_fact(text, start).map(single))
+        .or_else(|| asked(text).map(single))
+        .or_else(|| order_fact(text).map(single))
+}
+
+fn relation_fact(text: &str, start: u32) -> Option<(Fact, usize)> {
+    starts_relation(text)
+        .then(|| relation::fact(text, start))
+        .flatten()
+}
+
+fn order_fact(text: &str) -> Option<(Fact, usize)> {
+    keywords::movements(text).or_else(|| {
+        let (rest, fact) = keywords::order(text).ok()?;
+        Some((fact, text.len() - rest.len()))
+    })
+}
+
+/// `asks dotted quarters`: skills go by any words, so it runs to the comma.
+fn asked(text: &str) -> Option<(Fact, usize)> {
+    let lead = alt((word("asks"), word("asks for"), word("teaches")));
+    let (rest, _) = (lead, blanks1).parse(text).ok()?;
+    let words = rest.split_whitespace().collect::<Vec<_>>().join(" ");
+    (!words.is_empty()).then_some((Fact::Asks(words), text.len()))
+}
+
+/// The fact of the longest words among those that stand for themselves, with the places behind them.
+fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
+    let placed = |fact: Fact, rest: &str| {
+        let taken = text.len() - rest.len();
+        let (places, more) = places_behind(rest);
+        (with_places(fact, places), taken, taken + more)
+    };
+    let mut found: Vec<(Vec<Fact>, usize, usize)> = Vec::new();
+    if let Ok((rest, fact)) = keywords::players(text) {
+        let taken = text.len() - rest.len();
+        found.push((vec![fact], taken, taken));
+    }
+    if let Ok((rest, fact)) = keywords::events(text) {
+        let taken = text.len() - rest.len();
+        found.push((vec![fact], taken, taken));
+    }
+    for read in [keywords::keyword, keywords::sticks] {
+        if let Ok((rest, fact)) = read(text) {
+            found.push(placed(fact, rest));
+        }
+    }
+    if let Ok((rest, texture)) = Texture::leading(text) {
+        found.push(placed(Fact::Texture(texture, None), rest));
+    }
+    if let Ok((rest, saying)) = Saying::leading(text) {
+        found.push(placed(Fact::Saying(saying, None), rest));
+    }
+    if let Some((facts, taken)) = keywords::plays(text) {
+        found.push((facts, taken, taken));
+    }
+    found.retain(|(.., used)| text.get(*used..).is_none_or(ends_word));
+    let mut best: Option<(Vec<Fact>, usize, usize)> = None;
+    for candidate in found {
+        if best.as_ref().is_none_or(|best| candidate.1 > best.1) {
+            best = Some(candidate);
+        }
+    }
+    best.map(|(facts, _, used)| (facts, used))
+}
+
+/// A fact once for each place at which it holds.
+fn with_places(fact: Fact, places: Vec<Place>) -> Vec<Fact> {
+    if places.is_empty() {
+        return vec![fact];
+    }
+    places
+        .into_iter()
+        .map(|place| {
+            let place = Some(place);
+            match &fact {
+                Fact::Solo(_) => Fact::Solo(place),
+                Fact::Tacet(_) => Fact::Tacet(place),
+                Fact::OverTheBreak(_) => Fact::OverTheBreak(place),
+                Fact::Divided(_) => Fact::Divided(place),
+                Fact::Texture(texture, _) => Fact::Texture(*texture, place),
+                Fact::Saying(saying, _) => Fact::Saying(*saying, place),
+                Fact::Sticks(sticks, _) => Fact::Sticks(sticks.clone(), place),
+                other => other.clone(),
+            }
+        })
+        .collect()
+}
+
+/// Whether a fact can hold at a place; else measures behind it are where the part plays.
+fn takes_place(text: &str) -> bool {
+    // `optional 1-40` is a part that may be left out and plays at 1-40, as `strong player 1-40` is.
+    place::at_word(text.trim_start_matches(scan::is_blank)).is_ok()
+}
+
+/// The places right behind a fact: ` 5-12 and 20-24`, ` at 41-44`, ` at trio`, and the bytes they take.
+fn places_behind(text: &str) -> (Vec<Place>, usize) {
+    let trimmed = text.trim_start_matches(scan::is_blank);
+    let blank = text.len() - trimmed.len();
+    if blank == 0 {
+        return (Vec::new(), 0);
+    }
+    if let Some((places, taken)) = place::passages(trimmed) {
+        // `at 33` holds from there on, where `33` alone is that measure.
+        if takes_place(trimmed)
+            && let (Some(place), more) = at_place(text)
+            && more >= blank + taken
+        {
+            return (vec![place], more);
+        }
+        return (places, blank + taken);
+    }
+    match at_place(text) {
+        (Some(place), taken) => (vec![place], taken),
+        (None, _) => (Vec::new(), 0),
+    }
+}
+
+/// One place with its `at` (or measures without it) behind a fact, and the bytes it takes, blanks included.
+pub fn at_place(text: &str) -> (Option<Place>, usize) {
+    let trimmed = text.trim_start_matches(scan::is_blank);
+    let blank = text.len() - trimmed.len();
+    if blank == 0 && !trimmed.starts_with('@') {
+        return (None, 0);
+    }
+    if let Ok((rest, ())) = place::at_word(trimmed)
+        && let Some((place, taken)) = pitched::longest(rest, 6, place::after_at)
+    {
+        return (Some(place), text.len() - rest.len() + taken);
+    }
+    if let Ok((rest, _)) = word("throughout").parse(trimmed) {
+        return (Some(Place::Throughout), text.len() - rest.len());
+    }
+    let led = starts_measure(trimmed) || trimmed.starts_with(|c: char| c.is_ascii_digit());
+    if led && let Some((place, taken)) = pitched::longest(trimmed, 4, place::after_at) {
+        return (Some(place), blank + taken);
+    }
+    (None, 0)
+}

@@ -1,0 +1,157 @@
+//! Facts made of pitches: ranges, the notes of the timpani, retunings.
+
+use nom::Parser;
+use nom::branch::alt;
+
+use super::at_place;
+use crate::music::{Pitch, PitchRange};
+use crate::notation::row::Fact;
+use crate::notation::scan::{self, blanks, blanks1, phrase, word};
+
+/// The longest stretch of words at the start of a text that `read` accepts, and how many bytes it takes.
+///
+/// A question mark behind it belongs to the fact and not to the words.
+pub fn longest<T>(text: &str, most: usize, read: impl Fn(&str) -> Option<T>) -> Option<(T, usize)> {
+    let mut ends: Vec<usize> = Vec::new();
+    let mut in_word = false;
+    for (at, c) in text.char_indices() {
+        if scan::is_blank(c) {
+            if in_word {
+                ends.push(at);
+                if ends.len() >= most {
+                    in_word = false;
+                    break;
+                }
+            }
+            in_word = false;
+        } else {
+            in_word = true;
+        }
+    }
+    if in_word {
+        ends.push(text.len());
+    }
+    ends.into_iter().rev().find_map(|end| {
+        let words = text.get(..end)?.trim_end_matches('?');
+        (!words.is_empty()).then_some(())?;
+        Some((read(words)?, words.len()))
+    })
+}
+
+/// A range and what belongs to it: `A3-C5`, `written A3 to C5`, `D5-C6 concert at 33`.
+pub fn range(text: &str) -> Option<(Fact, usize)> {
+    let led = alt((
+        phrase("range"),
+        phrase("written"),
+        phrase("from"),
+        phrase("concert"),
+    ));
+    let (body, lead) = match (led, blanks1).parse(text) {
+        Ok((rest, (lead, _))) => (rest, lead),
+        Err(_) => (text, ""),
+    };
+    let (range, taken) = bare_range(body)?;
+    let mut used = text.len() - body.len() + taken;
+    let mut concert = lead.eq_ignore_ascii_case("concert");
+    let sounding = alt((word("concert"), word("sounding")));
+    if let Ok((rest, _)) = (blanks, sounding).parse(text.get(used..)?) {
+        (concert, used) = (true, text.len() - rest.len());
+    } else if let Ok((rest, _)) = (blanks, word("written")).parse(text.get(used..)?) {
+        used = text.len() - rest.len();
+    }
+    let (place, more) = at_place(text.get(used..)?);
+    Some((
+        Fact::Range {
+            range,
+            concert,
+            place,
+        },
+        used + more,
+    ))
+}
+
+/// Two pitches and nothing else: `A3-C5`, `A3 – C5`, `A3 to C5`.
+pub fn bare_range(text: &str) -> Option<(PitchRange, usize)> {
+    let first = text.chars().next()?;
+    matches!(first.to_ascii_uppercase(), 'A'..='G').then_some(())?;
+    longest(text, 6, PitchRange::read)
+}
+
+/// `retune F2 to C3 at 33`.
+pub fn retune(text: &str) -> Option<(Fact, usize)> {
+    let lead = alt((word("retunes"), word("retuned"), word("retune"), word("change")));
+    let (rest, _) = (lead, blanks1).parse(text).ok()?;
+    let ((from, to), taken) = longest(rest, 5, two_pitches)?;
+    let used = text.len() - rest.len() + taken;
+    let (place, more) = at_place(text.get(used..)?);
+    Some((Fact::Retune(from, to, place), used + more))
+}
+
+fn two_pitches(text: &str) -> Option<(Pitch, Pitch)> {
+    let (from, to) = text.split_once(" to ").or_else(|| text.split_once("->"))?;
+    Some((Pitch::read(from.trim())?, Pitch::read(to.trim())?))
+}
+
+/// Pitches of timpani: `F2 Bb2`, `notes F2 and Bb2`, `tuned F2 Bb2 at 33`.
+pub fn pitches(text: &str) -> Option<(Fact, usize)> {
+    let lead = alt((
+        phrase("notes"),
+        phrase("pitches"),
+        phrase("tuned to"),
+        phrase("tuned"),
+        phrase("tune"),
+        phrase("retune to"),
+        phrase("retuned to"),
+    ));
+    let (rest, led) = match (lead, blanks1).parse(text) {
+        Ok((rest, _)) => (rest, true),
+        Err(_) => (text, false),
+    };
+    let read = |words: &str| {
+        let words: Vec<&str> = words
+            .split_whitespace()
+            .filter(|word| !matches!(*word, "and" | "&" | "+"))
+            .collect();
+        let pitches: Option<Vec<Pitch>> = words.iter().map(|word| Pitch::read(word)).collect();
+        let certain = led || words.iter().all(|word| word.chars().any(|c| c.is_ascii_digit()));
+        pitches.filter(|pitches| !pitches.is_empty() && certain)
+    };
+    let (pitches, taken) = longest(rest, 16, read)?;
+    let used = text.len() - rest.len() + taken;
+    let (place, more) = at_place(text.get(used..)?);
+    Some((Fact::Pitches(pitches, place), used + more))
+}
+
+/// Two things like pitches with a dash between them that are no range: `D-B5`, `D5-H6`.
+pub fn no_range(text: &str) -> Option<(Fact, usize)> {
+    let end = text.find(scan::is_blank).unwrap_or(text.len());
+    let piece = text.get(..end)?.trim_end_matches('?');
+    let (low, high) = piece.split_once(['-', '–', '—'])?;
+    let like_pitch = |word: &str| {
+        let mut chars = word.chars();
+        chars
+            .next()
+            .is_some_and(|c| matches!(c.to_ascii_uppercase(), 'A'..='H'))
+            && chars.as_str().chars().count() <= 3
+            && chars.all(|c| c.is_ascii_digit() || matches!(c, 'b' | '#' | '♭' | '♯'))
+    };
+    let octave = piece.contains(|c: char| c.is_ascii_digit());
+    (octave && like_pitch(low) && like_pitch(high)).then(|| (Fact::NoRange(piece.to_owned()), piece.len()))
+}
+
+/// `complete with 1, 3 and 5`, `complete with parts 1 and 2`.
+pub fn complete_with(text: &str) -> Option<Fact> {
+    let (rest, _) = (phrase("complete with"), blanks1).parse(text).ok()?;
+    let rest = rest
+        .strip_prefix("parts")
+        .or_else(|| rest.strip_prefix("part"))
+        .unwrap_or(rest);
+    let numbers: Option<Vec<u32>> = rest
+        .split(|c: char| c == ',' || c == '&' || scan::is_blank(c))
+        .filter(|word| !word.is_empty() && *word != "and")
+        .map(|word| word.parse().ok())
+        .collect();
+    numbers
+        .filter(|numbers| !numbers.is_empty())
+        .map(Fact::CompleteWith)
+}

@@ -1,0 +1,226 @@
+//! What a roster says of a percussionist: what they play, what they do not, how far they are.
+
+use nom::Parser;
+use nom::branch::alt;
+use nom::combinator::{opt, value};
+
+use super::relation;
+use super::some::standing;
+use crate::notation::names;
+use crate::notation::row::{Can, Fact, RowName};
+use crate::notation::scan::{Read, blanks1, phrase};
+use crate::notation::values::Day;
+use crate::text::Span;
+
+/// Reads one thing at the start of a text, and how many bytes it takes.
+pub fn fact(text: &str, start: u32) -> Option<(Fact, usize)> {
+    anything(text)
+        .or_else(|| instruments(text, start, but, true))
+        .or_else(|| not_yet(text, start))
+        .or_else(|| strong_at(text, start))
+        .or_else(|| is_standing(text))
+        .or_else(|| instruments(text, start, also, false))
+}
+
+/// `anything`, `everything`, `all` with nothing left out.
+fn anything(text: &str) -> Option<(Fact, usize)> {
+    let all = alt((
+        phrase("all percussion"),
+        phrase("everything"),
+        phrase("anything"),
+        phrase("all"),
+        phrase("any"),
+    ));
+    let (rest, found) = (all, opt((blanks1, alt((phrase("but"), phrase("except"))))))
+        .parse(text)
+        .ok()?;
+    if found.1.is_some() {
+        return None;
+    }
+    let names = vec![RowName {
+        span: Span::at(0),
+        words: Span::at(0),
+        text: "anything".to_owned(),
+        numbers: None,
+        open: false,
+    }];
+    Some((Fact::Instruments { names, not: false }, text.len() - rest.len()))
+}
+
+/// Words before instruments that are not played.
+fn but(input: &str) -> Read<'_, ()> {
+    value(
+        (),
+        (
+            alt((
+                phrase("everything but"),
+                phrase("everything except"),
+                phrase("anything but"),
+                phrase("anything except"),
+                phrase("all but"),
+                phrase("all except"),
+                phrase("does not play"),
+                phrase("doesn't play"),
+                phrase("doesnt play"),
+                phrase("cannot play"),
+                phrase("can't play"),
+                phrase("cant play"),
+                phrase("not yet"),
+                phrase("not on"),
+                phrase("not"),
+                phrase("never"),
+                phrase("no"),
+                phrase("except"),
+                phrase("but not"),
+            )),
+            blanks1,
+        ),
+    )
+    .parse(input)
+}
+
+/// Words before instruments that are played; mostly none.
+fn also(input: &str) -> Read<'_, ()> {
+    value(
+        (),
+        opt((
+            alt((
+                phrase("plays"),
+                phrase("play"),
+                phrase("can play"),
+                phrase("also plays"),
+                phrase("also"),
+                phrase("only"),
+                phrase("just"),
+                phrase("mostly"),
+                phrase("prefers"),
+                phrase("likes"),
+                phrase("on"),
+                phrase("and"),
+            )),
+            blanks1,
+        )),
+    )
+    .parse(input)
+}
+
+fn instruments(
+    text: &str,
+    start: u32,
+    lead: impl Fn(&str) -> Read<'_, ()>,
+    not: bool,
+) -> Option<(Fact, usize)> {
+    let (rest, ()) = lead(text).ok()?;
+    // A name that is not known here may be one of the catalogue's own; where it is none, a rule says so.
+    let strange = known(rest).is_none();
+    if strange && (rest.split_whitespace().count() > 3 || !rest.starts_with(|c: char| c.is_alphabetic())) {
+        return None;
+    }
+    let from = text.len() - rest.len();
+    let (names, taken) = relation::targets(rest, start + from as u32)?;
+    let mut used = from + taken;
+    let after = text.get(used..)?;
+    for tail in ["only", "yet", "as well", "too"] {
+        if let Ok((behind, _)) = (blanks1, phrase(tail)).parse(after) {
+            used = text.len() - behind.len();
+        }
+    }
+    Some((Fact::Instruments { names, not }, used))
+}
+
+fn known(text: &str) -> Option<usize> {
+    let rest = match (phrase("the"), blanks1).parse(text) {
+        Ok((rest, _)) => rest,
+        Err(_) => text,
+    };
+    names::known_prefix(rest)
+}
+
+/// `cannot roll yet`, `cannot read yet`: something that a player has not learned.
+fn not_yet(text: &str, _start: u32) -> Option<(Fact, usize)> {
+    let lead = alt((
+        phrase("cannot"),
+        phrase("can't"),
+        phrase("cant"),
+        phrase("can not"),
+    ));
+    let (rest, _) = (lead, blanks1).parse(text).ok()?;
+    let skills = [
+        ("roll", "cannot roll yet"),
+        ("read music", "cannot read yet"),
+        ("read", "cannot read yet"),
+        ("flam", "cannot flam yet"),
+        ("tune", "cannot tune yet"),
+        ("count", "cannot count yet"),
+    ];
+    let (after, standing) = skills
+        .iter()
+        .find_map(|(word, standing)| Some((phrase(word)(rest).ok()?.0, *standing)))?;
+    let after = match (blanks1, phrase("yet")).parse(after) {
+        Ok((after, _)) => after,
+        Err(_) => after,
+    };
+    let fact = Fact::Some {
+        count: None,
+        can: Can::Standing(standing),
+    };
+    Some((fact, text.len() - after.len()))
+}
+
+/// `strong snare`, `strong on mallets`: strong on these, and able to play them.
+fn strong_at(text: &str, start: u32) -> Option<(Fact, usize)> {
+    let lead = (
+        alt((phrase("strong"), phrase("good"), phrase("best"))),
+        opt((blanks1, alt((phrase("on"), phrase("at"), phrase("with"))))),
+        blanks1,
+    );
+    let mut lead = lead;
+    let (rest, _) = lead.parse(text).ok()?;
+    known(rest)?;
+    let from = text.len() - rest.len();
+    let (mut names, taken) = relation::targets(rest, start + from as u32)?;
+    for name in &mut names {
+        name.text = format!("strong {}", name.text);
+    }
+    Some((Fact::Instruments { names, not: false }, from + taken))
+}
+
+/// `strong`, `beginner`, `new in October`, `since 2026-01-12`.
+fn is_standing(text: &str) -> Option<(Fact, usize)> {
+    if let Ok((rest, _)) = (alt((phrase("since"), phrase("from"))), blanks1).parse(text) {
+        let ((), taken) = super::pitched::longest(rest, 4, |words| Day::read(words).map(|_| ()))?;
+        let fact = Fact::Some {
+            count: None,
+            can: Can::Standing("new"),
+        };
+        return Some((fact, text.len() - rest.len() + taken));
+    }
+    let (rest, standing) = standing(text).ok()?;
+    let mut used = text.len() - rest.len();
+    let months = [
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+    ];
+    for month in months {
+        let short = month.get(..3).unwrap_or(month);
+        for name in [month, short] {
+            if let Ok((after, _)) = (blanks1, phrase("in"), blanks1, phrase(name)).parse(rest) {
+                used = used.max(text.len() - after.len());
+            }
+        }
+    }
+    let fact = Fact::Some {
+        count: None,
+        can: Can::Standing(standing),
+    };
+    Some((fact, used))
+}

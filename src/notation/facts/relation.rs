@@ -1,0 +1,226 @@
+//! How one part stands to others: `same as flute 1`, `instead of snare and bass drum`, `cued in oboe 5-12`.
+
+use nom::Parser;
+use nom::branch::alt;
+use nom::combinator::value;
+
+use super::{at_place, starts_fact};
+use crate::notation::names;
+use crate::notation::row::{Fact, Relation, RowName};
+use crate::notation::scan::{self, Read, blanks1, phrase};
+use crate::text::Span;
+
+/// The words of a relation at the start of a text, with the blanks behind them.
+pub fn relation(input: &str) -> Read<'_, Relation> {
+    let same = alt((
+        phrase("same notes as"),
+        phrase("same part as"),
+        phrase("same line as"),
+        phrase("same as"),
+        phrase("the same as"),
+        phrase("is the same as"),
+        phrase("identical to"),
+        phrase("identical with"),
+        phrase("= same as"),
+        equals,
+    ));
+    let instead = alt((
+        phrase("instead of"),
+        phrase("in place of"),
+        phrase("in lieu of"),
+        phrase("replaces"),
+        phrase("replacing"),
+        phrase("substitutes for"),
+        phrase("subs for"),
+    ));
+    let cued = alt((
+        phrase("is cued in"),
+        phrase("cued in"),
+        phrase("cued for"),
+        phrase("cued by"),
+        phrase("cued into"),
+        phrase("cue in"),
+        phrase("cues in"),
+        phrase("cue for"),
+        phrase("cross-cued in"),
+        phrase("cross cued in"),
+    ));
+    let doubles = alt((
+        phrase("doubled by"),
+        phrase("doubled in"),
+        phrase("doubled with"),
+        phrase("doubles"),
+        phrase("doubling"),
+        phrase("dbl"),
+    ));
+    let shared = alt((
+        phrase("one player with"),
+        phrase("same player as"),
+        phrase("played by the same player as"),
+        phrase("shares a player with"),
+    ));
+    nom::sequence::terminated(
+        alt((
+            value(Relation::SameAs, same),
+            value(Relation::InsteadOf, instead),
+            value(Relation::CuedIn, cued),
+            value(Relation::Doubles, doubles),
+            value(Relation::SharedWith, shared),
+            value(Relation::Follows, phrase("follows")),
+            value(
+                Relation::With,
+                alt((phrase("together with"), phrase("with"), phrase("w/"))),
+            ),
+            value(
+                Relation::For,
+                alt((phrase("for any of"), phrase("any of"), phrase("for"))),
+            ),
+        )),
+        blanks1,
+    )
+    .parse(input)
+}
+
+/// `=` alone, as in `alto sax = horn`.
+fn equals(input: &str) -> Read<'_, &str> {
+    nom::bytes::complete::tag("=").parse(input)
+}
+
+/// A relation with what it stands to and where, at the start of `text`, which starts at `start` in the card.
+pub fn fact(text: &str, start: u32) -> Option<(Fact, usize)> {
+    let (rest, relation) = relation(text).ok()?;
+    let from = text.len() - rest.len();
+    let (targets, taken) = targets(rest, start + from as u32)?;
+    let used = from + taken;
+    let (place, more) = at_place(text.get(used..)?);
+    let fact = Fact::Relation {
+        relation,
+        target: joined(&targets),
+        target_span: Span::long(start + from as u32, taken as u32),
+        targets,
+        place,
+    };
+    Some((fact, used + more))
+}
+
+/// The names in one phrase, as the one form writes them: `snare, bass drum and tom-toms`.
+pub fn joined(targets: &[RowName]) -> String {
+    let names: Vec<String> = targets.iter().map(RowName::one_form).collect();
+    match names.as_slice() {
+        [head @ .., before, last] => {
+            let head: String = head.iter().map(|name| format!("{name}, ")).collect();
+            format!("{head}{before} and {last}")
+        }
+        names => names.concat(),
+    }
+}
+
+/// Names one after another, with `and`, `or`, `&` or a comma between them, at the start of a text.
+pub fn targets(text: &str, start: u32) -> Option<(Vec<RowName>, usize)> {
+    let mut found = Vec::new();
+    let mut at = 0;
+    loop {
+        let rest = text.get(at..)?;
+        let skipped = article(rest);
+        let (name, taken) = name(rest.get(skipped..)?, start + (at + skipped) as u32)?;
+        found.push(name);
+        at += skipped + taken;
+        let rest = text.get(at..)?;
+        match joint(rest) {
+            // A joint with no name behind it belongs to what follows.
+            Some(joint) if name_follows(rest.get(joint..)?) && found.len() < 24 => at += joint,
+            _ => return Some((found, at)),
+        }
+    }
+}
+
+/// The length of `the ` at the start.
+fn article(text: &str) -> usize {
+    match nom::sequence::terminated(phrase("the"), blanks1).parse(text) {
+        Ok((rest, _)) => text.len() - rest.len(),
+        Err(_) => 0,
+    }
+}
+
+/// The length of what joins two names, blanks on both sides included.
+fn joint(text: &str) -> Option<usize> {
+    let rest = text.trim_start_matches(scan::is_blank);
+    let joints = [", and ", ", or ", ",", "and ", "or ", "& ", "&", "/", "+ ", "+"];
+    let joint = joints.iter().find(|joint| {
+        rest.get(..joint.len())
+            .is_some_and(|head| head.eq_ignore_ascii_case(joint))
+    })?;
+    let after = rest.get(joint.len()..)?;
+    let blank = after.len() - after.trim_start_matches(scan::is_blank).len();
+    Some(text.len() - rest.len() + joint.len() + blank)
+}
+
+fn name_follows(text: &str) -> bool {
+    let rest = text.get(article(text)..).unwrap_or("");
+    !rest.trim().is_empty()
+        && (names::known_prefix(rest).is_some()
+            || names::ordinal_prefix(rest).is_some()
+            || !(starts_fact(rest) || rest.starts_with(|c: char| c.is_ascii_digit())))
+}
+
+/// One name with its number at the start of a text.
+fn name(text: &str, start: u32) -> Option<(RowName, usize)> {
+    let length = length(text);
+    let words = text.get(..length)?.trim_end();
+    if words.is_empty() {
+        return None;
+    }
+    let (words, open) = match words.strip_suffix('?') {
+        Some(words) => (words, true),
+        None => (words, false),
+    };
+    let cut = names::cut_number(words, true);
+    let name = RowName {
+        span: Span::long(start, words.len() as u32),
+        words: Span::long(start + cut.words_at as u32, cut.words.len() as u32),
+        text: names::in_full(cut.words),
+        numbers: cut.numbers,
+        open,
+    };
+    Some((name, words.len() + usize::from(open)))
+}
+
+/// Where a name at the start of a text ends: behind a known one and its number, else before a fact or a joint.
+fn length(text: &str) -> usize {
+    if let Some(quoted) = quoted(text) {
+        return quoted;
+    }
+    if let Some((_, ordinal)) = names::ordinal_prefix(text) {
+        let rest = text.get(ordinal..).unwrap_or("");
+        let blank = rest.len() - rest.trim_start().len();
+        let known = names::known_prefix(rest.trim_start()).unwrap_or(0);
+        return ordinal + blank + known;
+    }
+    if let Some(known) = names::known_prefix(text) {
+        return known + names::number_length(text.get(known..).unwrap_or(""), true);
+    }
+    let mut words = 0;
+    let mut blank = true;
+    for (at, c) in text.char_indices() {
+        if matches!(c, ',' | '/' | '&' | '+') {
+            return at;
+        }
+        if blank && !scan::is_blank(c) && at > 0 {
+            let rest = text.get(at..).unwrap_or("");
+            let joined = ["and ", "or "].iter().any(|joint| rest.starts_with(joint));
+            let number = names::number_length(text.get(at - 1..).unwrap_or(""), true) > 0;
+            if joined || words >= 4 || (starts_fact(rest) && !number) {
+                return at;
+            }
+        }
+        words += usize::from(blank && !scan::is_blank(c));
+        blank = scan::is_blank(c);
+    }
+    text.len()
+}
+
+/// A name in quotation marks.
+fn quoted(text: &str) -> Option<usize> {
+    let (rest, _) = scan::quoted(text).ok()?;
+    Some(text.len() - rest.len())
+}

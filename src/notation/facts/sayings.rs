@@ -1,0 +1,369 @@
+//! What the trade says of a part beside its notes and measures: a fixed vocabulary, each with its one form.
+//!
+//! All words here are common practice, no source.
+
+use std::fmt;
+
+use crate::notation::scan::{self, Read, phrase};
+
+/// How the names of a row go together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Texture {
+    /// The same pitches.
+    Unison,
+    /// The same line in octaves.
+    Octaves,
+    /// Thirds.
+    Thirds,
+    /// Fifths.
+    Fifths,
+    /// Sixths.
+    Sixths,
+    /// Different pitches in one rhythm.
+    SameRhythm,
+    /// Held notes below the rest.
+    Drone,
+    /// A hymn-like setting.
+    Chorale,
+    /// The tune.
+    Melody,
+    /// A second tune.
+    Countermelody,
+    /// The harmony.
+    Harmony,
+    /// The bass line.
+    BassLine,
+    /// Off-beats.
+    OffBeats,
+    /// A line of their own.
+    Independent,
+}
+
+const TEXTURES: [(Texture, &str, &[&str]); 14] = [
+    (Texture::Unison, "unison", &["in unison", "all unison"]),
+    (Texture::Octaves, "octaves", &["in octaves"]),
+    (Texture::Thirds, "thirds", &["in thirds"]),
+    (Texture::Fifths, "fifths", &["in fifths", "open fifths"]),
+    (Texture::Sixths, "sixths", &["in sixths"]),
+    (
+        Texture::SameRhythm,
+        "same rhythm",
+        &[
+            "one rhythm",
+            "the same rhythm",
+            "in the same rhythm",
+            "in rhythmic unison",
+            "rhythmic unison",
+        ],
+    ),
+    (
+        Texture::Drone,
+        "drone",
+        &["a drone", "drones", "pedal note", "pedal notes", "pedal point"],
+    ),
+    (Texture::Chorale, "chorale", &["a chorale", "chorale style"]),
+    (
+        Texture::Melody,
+        "melody",
+        &[
+            "the melody",
+            "has the melody",
+            "have the melody",
+            "tune",
+            "the tune",
+            "has the tune",
+            "have the tune",
+        ],
+    ),
+    (
+        Texture::Countermelody,
+        "countermelody",
+        &["a countermelody", "counter-melody", "countermelodies"],
+    ),
+    (
+        Texture::Harmony,
+        "harmony",
+        &["the harmony", "accompaniment", "harmonies"],
+    ),
+    (Texture::BassLine, "bass line", &["the bass line", "bass lines"]),
+    (
+        Texture::OffBeats,
+        "off-beats",
+        &["offbeats", "off beats", "upbeats", "after-beats", "afterbeats"],
+    ),
+    (
+        Texture::Independent,
+        "independent",
+        &[
+            "independent line",
+            "independent lines",
+            "independent part",
+            "a line of its own",
+            "own line",
+        ],
+    ),
+];
+
+impl Texture {
+    /// The words of the one form.
+    pub fn words(self) -> &'static str {
+        TEXTURES
+            .iter()
+            .find(|(texture, ..)| *texture == self)
+            .map_or("", |(_, words, _)| words)
+    }
+
+    /// Reads the words at the start of a text.
+    pub fn leading(input: &str) -> Read<'_, Texture> {
+        longest(
+            input,
+            TEXTURES.iter().flat_map(|(texture, words, also)| {
+                std::iter::once(*words)
+                    .chain(also.iter().copied())
+                    .map(|w| (*texture, w))
+            }),
+        )
+    }
+}
+
+impl fmt::Display for Texture {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.words())
+    }
+}
+
+/// Something the trade says of a part, by the words of its one form.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Saying(pub &'static str);
+
+const SAYINGS: &[(&str, &[&str])] = &[
+    (
+        "rolls",
+        &["roll", "rolled", "with rolls", "long roll", "long rolls"],
+    ),
+    (
+        "closed rolls",
+        &[
+            "closed roll",
+            "buzz roll",
+            "buzz rolls",
+            "press roll",
+            "press rolls",
+        ],
+    ),
+    (
+        "open rolls",
+        &[
+            "open roll",
+            "double-stroke roll",
+            "double stroke roll",
+            "double stroke rolls",
+        ],
+    ),
+    ("no rolls", &["without rolls"]),
+    ("swells", &["swell", "a swell"]),
+    ("flams", &["flam"]),
+    ("drags", &["drag", "ruffs"]),
+    ("rim shots", &["rim shot", "rimshot", "rimshots"]),
+    (
+        "on the rim",
+        &["rim", "rims", "on rim", "rim clicks", "rim click"],
+    ),
+    ("cross stick", &["side stick", "cross-stick"]),
+    ("snares off", &["snare off", "without snares", "no snares"]),
+    ("snares on", &["snare on", "with snares"]),
+    ("choked", &["choke", "chokes", "damped", "dampened", "damp"]),
+    ("let ring", &["l.v.", "lv", "laissez vibrer", "let it ring"]),
+    ("scraped", &["scrape", "scrapes"]),
+    ("bowed", &["with a bow", "with bow"]),
+    ("motor off", &["no motor", "motor on"]),
+    ("with pedal", &["pedal"]),
+    ("glissando", &["glissandi", "gliss", "gliss."]),
+    ("thumb roll", &["thumb rolls"]),
+    ("shaken", &["shake", "shakes"]),
+    (
+        "cymbals attached",
+        &["cymbal attached", "with attached cymbal", "with cymbal attached"],
+    ),
+    ("mounted", &["on a stand", "on stand"]),
+    (
+        "muted",
+        &["mute", "with mute", "with mutes", "mutes", "con sordino"],
+    ),
+    (
+        "straight mute",
+        &["straight mutes", "with straight mute", "with straight mutes"],
+    ),
+    ("cup mute", &["cup mutes", "with cup mute", "with cup mutes"]),
+    ("harmon mute", &["harmon mutes", "with harmon mute"]),
+    ("plunger", &["plungers", "with plunger", "plunger mute"]),
+    ("bucket mute", &["bucket mutes"]),
+    ("stopped", &["hand-stopped", "hand stopped"]),
+    ("unmuted", &["mute out", "mutes out", "senza sordino"]),
+    ("tremolo", &["tremolos"]),
+    ("trills", &["trill"]),
+    ("pizzicato", &["pizz.", "pizz"]),
+    ("arco", &[]),
+    ("staccato", &["detached"]),
+    ("legato", &["slurred", "smooth"]),
+    ("chord symbols", &["chords", "chord changes", "changes"]),
+    ("written line", &["written out", "fully written"]),
+    ("written line or chord symbols", &[]),
+    ("improvised", &["improvises", "improv"]),
+    (
+        "octave options",
+        &[
+            "octave option",
+            "8va optional",
+            "optional octave",
+            "optional octaves",
+            "optional 8va",
+            "octaves optional",
+            "8vb optional",
+        ],
+    ),
+    (
+        "ossia",
+        &[
+            "easier version",
+            "with ossia",
+            "an ossia",
+            "alternate notes",
+            "alternate part",
+            "optional notes",
+        ],
+    ),
+    ("cues", &["cue notes", "small notes", "cue-size notes"]),
+    ("exposed", &["very exposed"]),
+    (
+        "hard",
+        &["difficult", "tricky", "tough", "the hardest part", "hardest part"],
+    ),
+    ("easy", &["simple", "very easy"]),
+    ("high", &["plays high", "lies high"]),
+    ("low", &["plays low", "lies low"]),
+    ("soft", &["softly", "quiet"]),
+    ("loud", &[]),
+    ("treble clef", &["T.C.", "tc", "in treble clef"]),
+    ("bass clef", &["B.C.", "in bass clef"]),
+    (
+        "extra part",
+        &[
+            "transposed part supplied",
+            "part supplied",
+            "extra part supplied",
+            "part included",
+        ],
+    ),
+    ("sings", &["sing", "singing", "vocal"]),
+    ("claps", &["clap", "hand claps", "clapping"]),
+    ("stomps", &["stomp", "foot stomps"]),
+    ("whispers", &["whispering"]),
+    (
+        "offstage",
+        &["off stage", "off-stage", "from the back of the hall"],
+    ),
+    ("standing", &["stands", "stand up"]),
+    ("on cue", &[]),
+    ("ad lib", &[]),
+    (
+        "sustained",
+        &["long tones", "long notes", "whole notes", "held notes"],
+    ),
+    (
+        "one part for all",
+        &[
+            "one part for everybody",
+            "all one part",
+            "same part for all",
+            "all play one part",
+        ],
+    ),
+    (
+        "one part for each family",
+        &["one part to a family", "one part per family", "one per family"],
+    ),
+];
+
+impl Saying {
+    /// Reads the words at the start of a text.
+    pub fn leading(input: &str) -> Read<'_, Saying> {
+        longest(
+            input,
+            SAYINGS.iter().flat_map(|(words, also)| {
+                std::iter::once(*words)
+                    .chain(also.iter().copied())
+                    .map(|w| (Saying(words), w))
+            }),
+        )
+    }
+}
+
+impl fmt::Display for Saying {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.0)
+    }
+}
+
+/// The meaning of the longest of these phrases that stands at the start of a text.
+pub fn longest<'t, T>(input: &'t str, phrases: impl Iterator<Item = (T, &'static str)>) -> Read<'t, T> {
+    let first = input.chars().next().map(|c| c.to_ascii_lowercase());
+    let mut best: Option<(&'t str, T)> = None;
+    for (meaning, words) in phrases {
+        if words.chars().next().map(|c| c.to_ascii_lowercase()) != first {
+            continue;
+        }
+        let Ok((rest, _)) = phrase_dotted(input, words) else {
+            continue;
+        };
+        if best.as_ref().is_none_or(|(left, _)| rest.len() < left.len()) {
+            best = Some((rest, meaning));
+        }
+    }
+    best.ok_or_else(|| nom::Err::Error(nom::error::Error::new(input, nom::error::ErrorKind::Tag)))
+}
+
+/// A phrase whose last word may end with a dot of its own.
+fn phrase_dotted<'t>(input: &'t str, words: &'static str) -> Read<'t, &'t str> {
+    match words.strip_suffix('.') {
+        None => phrase(words)(input),
+        Some(_) => {
+            // Words such as `gliss.` are compared with their dot.
+            let head = input
+                .get(..words.len())
+                .filter(|head| head.eq_ignore_ascii_case(words));
+            let rest = head.and_then(|_| input.get(words.len()..));
+            match rest.filter(|rest| scan::word_end(rest).is_ok()) {
+                Some(rest) => Ok((rest, head.unwrap_or(""))),
+                None => Err(nom::Err::Error(nom::error::Error::new(
+                    input,
+                    nom::error::ErrorKind::Tag,
+                ))),
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_saying_reads_its_one_form() {
+        for (words, also) in SAYINGS {
+            for written in std::iter::once(words).chain(also.iter()) {
+                assert_eq!(
+                    Saying::leading(written).map(|(rest, said)| (rest, said.0)),
+                    Ok(("", *words)),
+                    "{written}"
+                );
+            }
+        }
+        for (texture, words, also) in TEXTURES {
+            for written in std::iter::once(words).chain(also.iter().copied()) {
+                assert_eq!(Texture::leading(written), Ok(("", texture)), "{written}");
+            }
+        }
+        assert!(Saying::leading("rollszqxv").is_err());
+    }
+}

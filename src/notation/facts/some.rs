@@ -1,0 +1,151 @@
+//! What some players of a section can do: `4 over the break`, `2 up to G5`, `1 treble clef`.
+
+use nom::Parser;
+use nom::branch::alt;
+use nom::combinator::{map, opt, value};
+
+use super::keywords::{counted, keyword};
+use super::pitched::longest;
+use crate::music::Pitch;
+use crate::notation::names;
+use crate::notation::row::{Can, Fact};
+use crate::notation::scan::{Read, blanks1, number, phrase, word};
+
+/// Reads how many and what at the start of a text, and how many bytes it takes.
+pub fn some(text: &str) -> Option<(Fact, usize)> {
+    let count = alt((
+        value(
+            None,
+            alt((phrase("all of them"), word("all"), phrase("everybody"))),
+        ),
+        value(
+            Some(0),
+            alt((phrase("none of them"), word("none"), phrase("nobody"))),
+        ),
+        map(counted, Some),
+        map(number, Some),
+    ));
+    let between = (
+        opt((blanks1, phrase("of them"))),
+        opt((
+            blanks1,
+            alt((
+                word("can"),
+                word("is"),
+                word("are"),
+                word("go"),
+                word("goes"),
+                word("play"),
+                word("plays"),
+            )),
+        )),
+        blanks1,
+    );
+    let (rest, (count, _)) = (count, between).parse(text).ok()?;
+    let (can, taken) = can(rest)?;
+    Some((Fact::Some { count, can }, text.len() - rest.len() + taken))
+}
+
+fn can(text: &str) -> Option<(Can, usize)> {
+    if let Ok((rest, Fact::OverTheBreak(_))) = keyword(text) {
+        return Some((Can::OverTheBreak, text.len() - rest.len()));
+    }
+    let up = alt((phrase("up to"), phrase("to"), phrase("as high as")));
+    if let Ok((rest, _)) = (up, blanks1).parse(text)
+        && let Some((pitch, taken)) = longest(rest, 2, Pitch::read)
+    {
+        return Some((Can::UpTo(pitch), text.len() - rest.len() + taken));
+    }
+    let down = alt((phrase("down to"), phrase("as low as")));
+    if let Ok((rest, _)) = (down, blanks1).parse(text)
+        && let Some((pitch, taken)) = longest(rest, 2, Pitch::read)
+    {
+        return Some((Can::DownTo(pitch), text.len() - rest.len() + taken));
+    }
+    if let Ok((rest, ())) = treble_clef(text) {
+        return Some((Can::TrebleClef, text.len() - rest.len()));
+    }
+    let also = alt((
+        phrase("also plays"),
+        phrase("also play"),
+        phrase("also on"),
+        phrase("also"),
+        phrase("doubles on"),
+        phrase("double on"),
+        phrase("doubles"),
+        phrase("switches to"),
+        phrase("switch to"),
+        phrase("can switch to"),
+        phrase("plays"),
+        phrase("on"),
+    ));
+    if let Ok((rest, _)) = (also, blanks1).parse(text) {
+        let taken = names::known_prefix(rest).unwrap_or_else(|| rest.find(',').unwrap_or(rest.len()));
+        let name = names::in_full(rest.get(..taken)?);
+        return Some((Can::Also(name), text.len() - rest.len() + taken));
+    }
+    let (rest, standing) = standing(text).ok()?;
+    Some((Can::Standing(standing), text.len() - rest.len()))
+}
+
+fn treble_clef(input: &str) -> Read<'_, ()> {
+    let mut reads = opt((alt((word("reads"), word("read"), word("in"))), blanks1));
+    let (rest, _) = reads.parse(input)?;
+    value(
+        (),
+        alt((
+            phrase("treble clef"),
+            nom::bytes::complete::tag_no_case("T.C."),
+            phrase("tc"),
+        )),
+    )
+    .parse(rest)
+}
+
+/// Words for how far a player is (common practice, no source).
+const STANDINGS: [(&str, &[&str]); 9] = [
+    (
+        "strong",
+        &[
+            "strong players",
+            "a strong player",
+            "strong player",
+            "good",
+            "solid",
+        ],
+    ),
+    (
+        "beginner",
+        &[
+            "beginners",
+            "a beginner",
+            "first year",
+            "first-year",
+            "just started",
+            "just starting",
+            "brand new",
+        ],
+    ),
+    ("new", &["new players", "new kid", "new this year"]),
+    ("weak", &["shaky", "not strong", "needs help"]),
+    ("sixth grader", &["sixth graders", "6th grader", "6th graders"]),
+    (
+        "seventh grader",
+        &["seventh graders", "7th grader", "7th graders"],
+    ),
+    ("eighth grader", &["eighth graders", "8th grader", "8th graders"]),
+    ("second year", &["second-year", "2nd year"]),
+    ("advanced", &["experienced", "third year"]),
+];
+
+/// How far a player is, at the start of a text.
+pub fn standing(input: &str) -> Read<'_, &'static str> {
+    super::sayings::longest(
+        input,
+        STANDINGS.iter().flat_map(|(words, also)| {
+            std::iter::once(*words)
+                .chain(also.iter().copied())
+                .map(|written| (*words, written))
+        }),
+    )
+}

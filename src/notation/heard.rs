@@ -1,0 +1,167 @@
+//! The account of a card's words: every word that must mean something is understood, or told.
+//!
+//! Readers say what they understood by handing its place to an [`Ear`]. What must be accounted for and
+//! was not handed over is left over at the end, so that a reader cannot lose a word by forgetting it.
+
+use crate::text::Span;
+
+use super::fields::RowsOf;
+use super::of::Of;
+use super::scan;
+
+/// What is expected at a place where words were not understood.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Expected {
+    /// An item or a value of this kind.
+    Item(Of),
+    /// A row of this table, or something said of one.
+    Row(RowsOf),
+}
+
+/// Words next to each other that no reader understood.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Unheard {
+    /// Where they stand, in bytes from the start of the card's text.
+    pub span: Span,
+    /// What was expected there.
+    pub expected: Expected,
+}
+
+/// Keeps the account while a card is read.
+#[derive(Debug, Default)]
+pub struct Ear {
+    regions: Vec<(Span, Expected)>,
+    heard: Vec<Span>,
+}
+
+impl Ear {
+    /// Says that all words of a stretch must be accounted for.
+    pub fn listen(&mut self, span: Span, expected: Expected) {
+        if !span.is_empty() {
+            self.regions.push((span, expected));
+        }
+    }
+
+    /// Says that the words of a stretch were understood.
+    pub fn hear(&mut self, span: Span) {
+        if !span.is_empty() {
+            self.heard.push(span);
+        }
+    }
+
+    /// Whether every word of a stretch was understood.
+    pub fn all_heard(&self, text: &str, span: Span) -> bool {
+        let within: Vec<Span> = self
+            .heard
+            .iter()
+            .copied()
+            .filter(|heard| heard.overlaps(span))
+            .collect();
+        words(text, span).all(|word| is_heard(text, word, &within))
+    }
+
+    /// What was not understood, in the order it stands. `text` has its remarks blanked.
+    pub fn unheard(mut self, text: &str) -> Vec<Unheard> {
+        self.heard.sort_by_key(|span| (span.start, span.end));
+        self.regions.sort_by_key(|(span, _)| span.start);
+        let merged = merged(&self.heard);
+        let mut found: Vec<Unheard> = Vec::new();
+        for (region, expected) in self.regions {
+            let from = merged.partition_point(|span| span.end <= region.start);
+            let to = merged.partition_point(|span| span.start < region.end);
+            let within = merged.get(from..to).unwrap_or(&[]);
+            for word in words(text, region) {
+                if is_heard(text, word, within) {
+                    continue;
+                }
+                match found.last_mut() {
+                    // Words beside each other are one thing that was not understood.
+                    Some(last)
+                        if last.expected == expected
+                            && last.span.end <= word.start
+                            && Span::new(last.span.end, word.start)
+                                .slice(text)
+                                .chars()
+                                .all(scan::is_blank) =>
+                    {
+                        last.span = Span::new(last.span.start, word.end);
+                    }
+                    _ => found.push(Unheard { span: word, expected }),
+                }
+            }
+        }
+        found
+    }
+}
+
+/// Stretches in order, those that touch made one.
+fn merged(sorted: &[Span]) -> Vec<Span> {
+    let mut merged: Vec<Span> = Vec::with_capacity(sorted.len());
+    for span in sorted {
+        match merged.last_mut() {
+            Some(last) if span.start <= last.end => last.end = last.end.max(span.end),
+            _ => merged.push(*span),
+        }
+    }
+    merged
+}
+
+/// The words of a stretch: what stands between blanks, commas and semicolons, where a letter or a figure is in it.
+fn words(text: &str, region: Span) -> impl Iterator<Item = Span> + '_ {
+    let slice = region.slice(text);
+    let parts = slice.split(|c: char| scan::is_blank(c) || matches!(c, ',' | ';' | '\n' | '\r'));
+    parts.filter_map(move |part| {
+        let at = part.as_ptr() as usize - slice.as_ptr() as usize;
+        let trimmed = part.trim_end_matches(['.', ':', '!']);
+        let counts = trimmed.chars().any(|c| c.is_alphanumeric() || is_sign(c));
+        counts.then(|| Span::long(region.start + at as u32, trimmed.len() as u32))
+    })
+}
+
+/// Signs that mean something although they are no letters.
+fn is_sign(c: char) -> bool {
+    matches!(c, '♭' | '♯' | '#' | '$' | '€' | '£' | '½' | '¼' | '¾')
+}
+
+/// Whether every letter and figure of a word lies in something that was understood.
+fn is_heard(text: &str, word: Span, heard: &[Span]) -> bool {
+    word.slice(text)
+        .char_indices()
+        .filter(|(_, c)| c.is_alphanumeric() || is_sign(*c))
+        .all(|(at, _)| {
+            let at = word.start + at as u32;
+            heard.iter().any(|span| span.start <= at && at < span.end)
+        })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_nobody_heard_is_left_over() {
+        let text = "2:40 with two solos, 62 USD";
+        let mut ear = Ear::default();
+        let whole = Span::whole(text);
+        ear.listen(whole, Expected::Item(Of::Lasts));
+        ear.hear(Span::new(0, 4));
+        ear.hear(Span::new(21, 23));
+        assert!(ear.all_heard(text, Span::new(0, 4)));
+        assert!(!ear.all_heard(text, whole));
+        let left: Vec<&str> = ear
+            .unheard(text)
+            .iter()
+            .map(|left| left.span.slice(text))
+            .collect();
+        assert_eq!(left, ["with two solos", "USD"]);
+    }
+
+    #[test]
+    fn half_a_word_is_not_understood() {
+        let text = "62zqxv";
+        let mut ear = Ear::default();
+        ear.listen(Span::whole(text), Expected::Item(Of::Money));
+        ear.hear(Span::new(0, 2));
+        assert_eq!(ear.unheard(text).len(), 1);
+    }
+}

@@ -1,0 +1,73 @@
+//! Names at the start of a row, with their numbers; in a roster the number is a head count.
+
+use crate::notation::build::trim_span;
+use crate::notation::fields::RowsOf;
+use crate::notation::heard::Ear;
+use crate::notation::names;
+use crate::notation::row::{Count, RowName};
+use crate::notation::scan;
+use crate::text::Span;
+
+/// One name with its number. In a roster the number is how many there are.
+pub fn row_name(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> (Vec<RowName>, Option<Count>) {
+    let span = trim_span(masked, span);
+    let text = span.slice(masked);
+    let (bare, open) = match text.strip_suffix('?') {
+        Some(bare) => (bare.trim_end_matches(['?', ' ']), true),
+        None => (text, false),
+    };
+    if bare.is_empty() {
+        return (Vec::new(), None);
+    }
+    ear.hear(span);
+    let cut = names::cut_number(bare, of != RowsOf::Percussion);
+    let words_span = Span::long(span.start + cut.words_at as u32, cut.words.len() as u32);
+    let mut name = RowName {
+        span,
+        words: words_span,
+        text: names::in_full(cut.words),
+        numbers: cut.numbers,
+        open,
+    };
+    if of == RowsOf::Players
+        && let Some((number, last)) = cut.numbers.filter(|_| !cut.ordinal)
+    {
+        let count = Count {
+            number: last.max(number),
+            span: trim_span(masked, Span::new(words_span.end, span.end)),
+            about: cut.about,
+            open,
+        };
+        name.numbers = None;
+        name.span = words_span;
+        return (vec![name], Some(count));
+    }
+    (vec![name], None)
+}
+
+/// A head count alone: `9`, `about 9`, `9?`.
+pub fn head_count(masked: &str, span: Span) -> Option<Count> {
+    let text = span.slice(masked);
+    let (bare, open) = match text.strip_suffix('?') {
+        Some(bare) => (bare.trim_end(), true),
+        None => (text, false),
+    };
+    let (bare, about) = match crate::notation::items::about_word(bare) {
+        Ok((rest, ())) => (rest, true),
+        Err(_) => (bare, false),
+    };
+    let number = match scan::number(bare) {
+        Ok(("", number)) => number,
+        _ => match crate::notation::facts::keywords::counted(bare) {
+            Ok(("", number)) => number,
+            _ if ["none", "no", "nil", "none this year"].contains(&bare.to_lowercase().as_str()) => 0,
+            _ => return None,
+        },
+    };
+    Some(Count {
+        number,
+        span,
+        about,
+        open,
+    })
+}

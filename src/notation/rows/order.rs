@@ -1,0 +1,225 @@
+//! Rows in an order: the pieces of a program, the movements of a piece.
+
+use super::{empty_row, segments};
+use crate::notation::build::trim_span;
+use crate::notation::facts::{self, keywords};
+use crate::notation::fields::RowsOf;
+use crate::notation::heard::Ear;
+use crate::notation::names;
+use crate::notation::row::{Fact, Order, RowFact, RowItem, RowName};
+use crate::notation::scan;
+use crate::notation::values::Titled;
+use crate::text::Span;
+
+/// The pieces on one line of a program.
+pub fn program(ear: &mut Ear, masked: &str, span: Span, line: usize, inline: bool) -> Vec<RowItem> {
+    let pieces = if inline {
+        segments(masked, span)
+    } else {
+        vec![span]
+    };
+    let mut rows: Vec<RowItem> = Vec::new();
+    for piece in pieces {
+        let piece = numbered(ear, masked, piece);
+        let text = piece.slice(masked);
+        let titled = text.starts_with(scan::is_quote);
+        let said = inline && !titled && !rows.is_empty();
+        match rows.last_mut().filter(|_| said) {
+            Some(row) => {
+                let read = facts::read(ear, masked, piece, RowsOf::Program);
+                row.facts.extend(read);
+                row.span = Span::new(row.span.start, piece.end);
+            }
+            None if text.starts_with("for ") || !titled => {
+                let mut row = empty_row(piece, line);
+                for segment in segments(masked, piece) {
+                    row.facts
+                        .extend(facts::read(ear, masked, segment, RowsOf::Program));
+                }
+                rows.push(row);
+            }
+            None => titles(ear, masked, piece, line, &mut rows),
+        }
+    }
+    rows
+}
+
+/// A title and what is said of it; behind `and`, another title.
+fn titles(ear: &mut Ear, masked: &str, piece: Span, line: usize, rows: &mut Vec<RowItem>) {
+    let mut rest = piece;
+    loop {
+        let text = rest.slice(masked);
+        let end = title_end(text);
+        let head = trim_span(masked, Span::long(rest.start, end as u32));
+        let mut row = empty_row(head, line);
+        if let Some((titled, taken, open)) = title(head.slice(masked)) {
+            ear.hear(Span::long(head.start, taken as u32));
+            row.facts.push(RowFact {
+                span: Span::long(head.start, taken as u32),
+                about: false,
+                open,
+                what: Fact::Title(titled),
+            });
+            let behind = trim_span(masked, Span::new(head.start + taken as u32, head.end));
+            row.facts
+                .extend(facts::read(ear, masked, behind, RowsOf::Program));
+        }
+        let after = trim_span(masked, Span::new(rest.start + end as u32, rest.end));
+        let words = after.slice(masked);
+        let joint = ["and ", "& ", "+ ", "/ "].iter().find(|joint| {
+            words
+                .strip_prefix(**joint)
+                .is_some_and(|next| next.trim_start().starts_with(scan::is_quote))
+        });
+        if let Some(joint) = joint {
+            ear.hear(Span::long(after.start, joint.len() as u32));
+            rows.push(row);
+            rest = trim_span(masked, Span::new(after.start + joint.len() as u32, after.end));
+            continue;
+        }
+        row.span = Span::new(head.start, piece.end);
+        for segment in segments(masked, after) {
+            row.facts
+                .extend(facts::read(ear, masked, segment, RowsOf::Program));
+        }
+        rows.push(row);
+        return;
+    }
+}
+
+/// The title at the start of a text with what tells it apart, the bytes it takes, and whether it is in question.
+fn title(text: &str) -> Option<(Titled, usize, bool)> {
+    let (rest, _) = scan::quoted(text).ok()?;
+    let name = text.len() - rest.len();
+    let mut ends: Vec<usize> = rest
+        .char_indices()
+        .filter(|(_, c)| scan::is_blank(*c))
+        .map(|(at, _)| name + at)
+        .collect();
+    ends.push(text.len());
+    ends.push(name);
+    ends.sort_unstable();
+    ends.into_iter().rev().find_map(|end| {
+        let words = text.get(..end)?;
+        let bare = words.trim_end_matches('?').trim_end();
+        let titled = Titled::read(bare).filter(|titled| titled.words.is_empty())?;
+        Some((titled, words.trim_end().len(), words.trim_end().ends_with('?')))
+    })
+}
+
+/// A row without its number or bullet: `1. "Harbor Parade"`, `- "Harbor Parade"`.
+fn numbered(ear: &mut Ear, masked: &str, span: Span) -> Span {
+    let text = span.slice(masked);
+    let bullet = text.trim_start_matches(['-', '–', '•', '*', '·']).trim_start();
+    let digits = bullet.chars().take_while(char::is_ascii_digit).count();
+    let rest = bullet.get(digits..).unwrap_or("");
+    let after = rest.trim_start_matches(['.', ')', ':', '#']).trim_start();
+    let marked = digits > 0 && digits < 3 && (after.len() < rest.len()) && after.starts_with(scan::is_quote);
+    let rest = if marked { after } else { bullet };
+    let start = span.end - rest.len() as u32;
+    if marked {
+        ear.hear(Span::new(span.start, start));
+    }
+    Span::new(start, span.end)
+}
+
+/// Where a title ends: at the comma, at two blanks, or before another title.
+fn title_end(text: &str) -> usize {
+    let Ok((rest, _)) = scan::quoted(text) else {
+        return text.len();
+    };
+    let name_end = text.len() - rest.len();
+    let comma = rest.find([',', ';']).unwrap_or(rest.len());
+    let next = rest.find(scan::is_quote).unwrap_or(rest.len());
+    let joint = rest.get(..next).map_or(next, |words| {
+        let words = words.trim_end();
+        ["and", "&", "+", "/"]
+            .iter()
+            .find_map(|joint| words.strip_suffix(joint))
+            .map_or(rest.len(), |head| head.trim_end().len())
+    });
+    let fact = first_fact(rest).unwrap_or(rest.len());
+    name_end + comma.min(fact).min(joint)
+}
+
+/// Where something is said of a piece or movement behind its title.
+fn first_fact(text: &str) -> Option<usize> {
+    let starts = text.char_indices().zip(text.chars().skip(1));
+    let mut starts = starts.filter(|((_, before), c)| scan::is_blank(*before) && !scan::is_blank(*c));
+    starts.find_map(|((at, before), _)| {
+        let from = at + before.len_utf8();
+        let rest = text.get(from..)?;
+        let said = keywords::order(rest).is_ok()
+            || keywords::movements(rest).is_some()
+            || scan::phrase("for")(rest).is_ok_and(|(rest, _)| rest.trim_start().starts_with(scan::is_quote));
+        said.then_some(from)
+    })
+}
+
+/// The movements on one line: a number, a title in any words, and what is said behind a comma.
+pub fn movements(ear: &mut Ear, masked: &str, span: Span, line: usize, inline: bool) -> Vec<RowItem> {
+    let pieces = if inline {
+        segments(masked, span)
+    } else {
+        vec![span]
+    };
+    let mut rows: Vec<RowItem> = Vec::new();
+    for piece in pieces {
+        let text = piece.slice(masked);
+        if inline
+            && !rows.is_empty()
+            && keywords::order(text).is_ok_and(|(rest, _)| rest.trim().is_empty())
+            && let Some(row) = rows.last_mut()
+        {
+            row.facts
+                .extend(facts::read(ear, masked, piece, RowsOf::Movements));
+            continue;
+        }
+        rows.push(movement(ear, masked, piece, line, inline));
+    }
+    rows
+}
+
+fn movement(ear: &mut Ear, masked: &str, piece: Span, line: usize, inline: bool) -> RowItem {
+    let text = piece.slice(masked);
+    let mut row = empty_row(piece, line);
+    let (after, number) = match scan::number(text) {
+        Ok((after, number)) => (after.trim_start_matches(['.', ')', ':']), Some(number)),
+        Err(_) => names::roman(text).map_or((text, None), |(number, after)| (after, Some(number))),
+    };
+    let name_start = piece.start + (text.len() - after.trim_start().len()) as u32;
+    let after = after.trim_start();
+    let end = if after.starts_with(scan::is_quote) {
+        scan::quoted(after).map_or(after.len(), |(rest, _)| after.len() - rest.len())
+    } else {
+        [
+            first_fact(after),
+            if inline { None } else { after.find([',', ';']) },
+        ]
+        .into_iter()
+        .flatten()
+        .min()
+        .unwrap_or(after.len())
+    };
+    let words = trim_span(masked, Span::long(name_start, end as u32));
+    ear.hear(Span::new(piece.start, words.end.max(piece.start)));
+    row.names.push(RowName {
+        span: Span::new(piece.start, words.end.max(piece.start)),
+        words,
+        text: words.slice(masked).trim_matches(scan::is_quote).to_owned(),
+        numbers: number.map(|number| (number, number)),
+        open: false,
+    });
+    for segment in segments(masked, Span::new(name_start + end as u32, piece.end)) {
+        row.facts
+            .extend(facts::read(ear, masked, segment, RowsOf::Movements));
+    }
+    row
+}
+
+/// Whether a row names no piece but something else that has its place in an evening.
+pub fn is_no_piece(row: &RowItem) -> bool {
+    row.facts
+        .iter()
+        .any(|fact| matches!(fact.what, Fact::Order(Order::Intermission | Order::WarmUp)))
+}

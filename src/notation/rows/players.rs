@@ -1,0 +1,258 @@
+//! Percussionists by seat or initials, and rows of chairs.
+
+use super::names_of::{head_count, row_name};
+use super::{after_colon, empty_row, segments};
+use crate::notation::facts;
+use crate::notation::fields::RowsOf;
+use crate::notation::heard::Ear;
+use crate::notation::names;
+use crate::notation::row::{Count, RowItem, RowName};
+use crate::notation::scan;
+use crate::text::Span;
+
+/// A row of chairs: the names of those who sit there.
+pub fn seats(ear: &mut Ear, masked: &str, span: Span, line: usize) -> RowItem {
+    let mut row = empty_row(span, line);
+    for segment in segments(masked, span) {
+        let end = names::name_end(segment.slice(masked), true);
+        let whole = Span::long(segment.start, end as u32);
+        for span in names::split_joined(whole.slice(masked)) {
+            let (names, _) = row_name(ear, masked, span.shift(i64::from(whole.start)), RowsOf::Seats);
+            row.names.extend(names);
+        }
+    }
+    row
+}
+
+/// One line of the roster: seats or initials, then what they play; or only how many there are.
+pub fn percussionists(ear: &mut Ear, masked: &str, span: Span, line: usize) -> Vec<RowItem> {
+    let mut row = empty_row(span, line);
+    let all = segments(masked, span);
+    let Some(first) = all.first().copied() else {
+        return vec![row];
+    };
+    if let Some(count) = head_count(masked, first).or_else(|| counted(masked, first)) {
+        ear.hear(count.span);
+        row.count = Some(count);
+        let rest = Span::new(count.span.end, first.end);
+        row.facts
+            .extend(facts::read(ear, masked, rest, RowsOf::Percussionists));
+        for segment in all.iter().skip(1) {
+            row.facts
+                .extend(facts::read(ear, masked, *segment, RowsOf::Percussionists));
+        }
+        return vec![row];
+    }
+    let mut in_names = true;
+    for segment in all {
+        if !in_names {
+            row.facts
+                .extend(facts::read(ear, masked, segment, RowsOf::Percussionists));
+            continue;
+        }
+        let text = segment.slice(masked);
+        let end = seats_end(text, row.names.is_empty());
+        for seat in seats_in(text.get(..end).unwrap_or(""), segment.start) {
+            ear.hear(seat.span);
+            row.names.push(seat);
+        }
+        let rest = after_colon(masked, Span::new(segment.start + end as u32, segment.end));
+        if !rest.is_empty() || text.get(end..).is_some_and(|rest| rest.starts_with(':')) {
+            in_names = false;
+            row.facts
+                .extend(facts::read(ear, masked, rest, RowsOf::Percussionists));
+        }
+    }
+    vec![row]
+}
+
+/// `6 percussionists`, `6 players`.
+fn counted(masked: &str, span: Span) -> Option<Count> {
+    let text = span.slice(masked);
+    let body = text.strip_prefix("about ").unwrap_or(text);
+    let (rest, number) = scan::number(body)
+        .or_else(|_| facts::keywords::counted(body))
+        .ok()?;
+    let rest = rest.trim_start();
+    let kinds = [
+        "percussionists",
+        "percussion players",
+        "players",
+        "kids",
+        "students",
+    ];
+    let kind = kinds.into_iter().find(|kind| scan::phrase(kind)(rest).is_ok())?;
+    let used = text.len() - rest.len() + kind.len();
+    Some(Count {
+        number,
+        span: Span::long(span.start, used as u32),
+        about: text.starts_with("about "),
+        open: text.get(used..).is_some_and(|rest| rest.starts_with('?')),
+    })
+}
+
+/// Where the seats or initials at the start of a text end.
+///
+/// A seat is short and holds a capital or a figure, or is no word that the roster knows: `P1`, `AK`, `wj`,
+/// `seat 3`, `K. W.`. An instrument or another fact ends them.
+fn seats_end(text: &str, first: bool) -> usize {
+    let mut end = 0;
+    let mut at = 0;
+    let words: Vec<&str> = text.split_inclusive([' ', '\t', '\u{a0}']).collect();
+    let mut index = 0;
+    while let Some(word) = words.get(index) {
+        let bare = word.trim_end_matches([' ', '\t', '\u{a0}']);
+        let trimmed = bare.trim_end_matches([':', ',']);
+        let rest = text.get(at..).unwrap_or("");
+        if let Some(length) = numbered(rest) {
+            end = at + length;
+            let taken = rest
+                .get(..length)
+                .map_or(1, |seat| seat.split_whitespace().count());
+            let skipped: usize = words.iter().skip(index).take(taken).map(|word| word.len()).sum();
+            at += skipped;
+            index += taken;
+            if rest.get(length..).is_some_and(|rest| rest.starts_with(':')) {
+                return end;
+            }
+            continue;
+        }
+        let joins = matches!(trimmed, "and" | "&" | "to" | "-" | "–" | "+");
+        if !joins && !trimmed.is_empty() {
+            let known = names::known_prefix(rest).is_some() || facts::starts_fact(rest) || is_said(rest);
+            let short = trimmed.chars().count() <= 4 && trimmed.starts_with(|c: char| c.is_alphanumeric());
+            let capital = trimmed.starts_with(char::is_uppercase);
+            let digit = trimmed.chars().any(|c| c.is_ascii_digit());
+            let lone = end == 0 && first;
+            // A capital letter or a figure makes a seat even of letters that abbreviate an instrument.
+            let seat = (short && (digit || (capital && trimmed.chars().all(|c| !c.is_lowercase()))))
+                || (!known && (capital || (short && trimmed.chars().count() <= 3)))
+                || (lone && !known);
+            if !seat {
+                break;
+            }
+            end = at + trimmed.len();
+            if bare.ends_with(':') {
+                return end;
+            }
+        }
+        at += word.len();
+        index += 1;
+    }
+    // A row without seats names nobody; its first word is then taken as the name, and a rule says so.
+    if end == 0 && first {
+        text.find(scan::is_blank).unwrap_or(text.len())
+    } else {
+        end
+    }
+}
+
+/// `seat 3`, `player 2`, `percussionist 4`: a word and its number.
+fn numbered(text: &str) -> Option<usize> {
+    let lead = ["seat", "player", "percussionist", "desk", "student"]
+        .into_iter()
+        .find(|lead| scan::phrase(lead)(text).is_ok())?;
+    let rest = text.get(lead.len()..)?;
+    let blank = rest.len() - rest.trim_start().len();
+    let digits = rest.trim_start().chars().take_while(char::is_ascii_digit).count();
+    (blank > 0 && digits > 0).then_some(lead.len() + blank + digits)
+}
+
+/// Whether something that a roster says of a player starts here.
+fn is_said(text: &str) -> bool {
+    let words = [
+        "anything",
+        "everything",
+        "all",
+        "not",
+        "no",
+        "cannot",
+        "can't",
+        "strong",
+        "new",
+        "beginner",
+        "plays",
+        "only",
+        "prefers",
+        "since",
+        "never",
+        "just",
+        "also",
+        "mostly",
+        "out",
+        "absent",
+        "can",
+        "good",
+        "any",
+    ];
+    words.into_iter().any(|word| scan::phrase(word)(text).is_ok()) || facts::some_standing(text)
+}
+
+/// The seats in a stretch, ranges among them written out: `P1-P3` and `P1 to P3` are three.
+fn seats_in(text: &str, start: u32) -> Vec<RowName> {
+    let mut found: Vec<RowName> = Vec::new();
+    let mut through = false;
+    let mut at = 0;
+    while let Some(rest) = text.get(at..).filter(|rest| !rest.is_empty()) {
+        let blank = rest.len() - rest.trim_start_matches([' ', '\t', '\u{a0}', ',']).len();
+        if blank > 0 {
+            at += blank;
+            continue;
+        }
+        let length =
+            numbered(rest).unwrap_or_else(|| rest.find([' ', '\t', '\u{a0}', ',']).unwrap_or(rest.len()));
+        let word = rest.get(..length).unwrap_or("").trim_end_matches(':');
+        let span = Span::long(start + at as u32, word.len() as u32);
+        at += length.max(1);
+        match word {
+            "" | "and" | "&" | "+" => continue,
+            "to" | "-" | "–" | "through" => {
+                through = true;
+                continue;
+            }
+            _ => {}
+        }
+        if let Some((first, last)) = word.split_once(['-', '–']).filter(|_| !through)
+            && let Some(names) = between(first, last)
+        {
+            found.extend(names.into_iter().map(|text| seat(text, span)));
+            continue;
+        }
+        let range = found
+            .last()
+            .filter(|_| through)
+            .and_then(|before| between(&before.text, word).map(|names| (before.span, names)));
+        if let Some((before, names)) = range {
+            let whole = Span::new(before.start, span.end);
+            found.pop();
+            found.extend(names.into_iter().map(|text| seat(text, whole)));
+        } else {
+            found.push(seat(word.split_whitespace().collect::<Vec<_>>().join(" "), span));
+        }
+        through = false;
+    }
+    found
+}
+
+fn seat(text: String, span: Span) -> RowName {
+    RowName {
+        span,
+        words: span,
+        text,
+        numbers: None,
+        open: false,
+    }
+}
+
+/// The seats from one to another: `P1` and `P6`, `P1` and `6`.
+fn between(first: &str, last: &str) -> Option<Vec<String>> {
+    let cut = |seat: &str| {
+        let digits = seat.chars().rev().take_while(char::is_ascii_digit).count();
+        let (head, number) = seat.split_at_checked(seat.len() - digits)?;
+        Some((head.trim().to_owned(), number.parse::<u32>().ok()?))
+    };
+    let ((lead, from), (end, to)) = (cut(first)?, cut(last)?);
+    let same = end.is_empty() || end.eq_ignore_ascii_case(&lead);
+    (same && !lead.is_empty() && from < to && to - from < 60)
+        .then(|| (from..=to).map(|number| format!("{lead}{number}")).collect())
+}

@@ -1,0 +1,403 @@
+//! Tables of parts, percussion, pages and head counts: names first, then what is said of them.
+
+use super::names_of::{head_count, row_name};
+use super::{after_colon, empty_row, segments};
+use crate::notation::build::trim_span;
+use crate::notation::facts::{self, relation};
+use crate::notation::fields::RowsOf;
+use crate::notation::heard::Ear;
+use crate::notation::names;
+use crate::notation::row::{Count, Fact, Relation, RowFact, RowItem, RowName};
+use crate::notation::scan;
+use crate::notation::values::{Place, Point};
+use crate::text::Span;
+
+/// Instruments that players of a related one take up within a piece (common practice, no source).
+const SWITCHED_TO: [&str; 8] = [
+    "piccolo",
+    "alto flute",
+    "English horn",
+    "Eb clarinet",
+    "soprano sax",
+    "flugelhorn",
+    "contrabassoon",
+    "contra-alto clarinet",
+];
+
+/// Reads the rows on one line.
+pub fn read(ear: &mut Ear, masked: &str, span: Span, line: usize, of: RowsOf, inline: bool) -> Vec<RowItem> {
+    let text = span.slice(masked);
+    if let Some(what) = facts::complete_with(text.trim_end_matches('?')) {
+        ear.hear(span);
+        let mut row = empty_row(span, line);
+        row.facts.push(RowFact {
+            span,
+            about: false,
+            open: text.ends_with('?'),
+            what,
+        });
+        return vec![row];
+    }
+    let mut table = Table {
+        ear,
+        masked,
+        line,
+        of,
+        inline,
+        rows: Vec::new(),
+    };
+    let all = segments(masked, span);
+    for (at, segment) in all.iter().enumerate() {
+        let next = all.get(at + 1).map(|next| next.slice(masked));
+        table.segment(*segment, next);
+    }
+    let mut rows = table.rows;
+    for row in &mut rows {
+        switches(row);
+    }
+    if let [row] = rows.as_mut_slice() {
+        row.span = span;
+    }
+    rows
+}
+
+struct Table<'t, 'e> {
+    ear: &'e mut Ear,
+    masked: &'t str,
+    line: usize,
+    of: RowsOf,
+    inline: bool,
+    rows: Vec<RowItem>,
+}
+
+impl Table<'_, '_> {
+    fn segment(&mut self, segment: Span, next: Option<&str>) {
+        let masked = self.masked;
+        let segment = bullet(masked, segment);
+        let text = segment.slice(masked);
+        let first = self.rows.iter().all(|row| row.names.is_empty());
+        if first && self.counts(segment, text) {
+            return;
+        }
+        // `percussion  optional, snare` says something of all of it before it names anything.
+        if self.rows.is_empty() && facts::is_keyword(text) {
+            self.new_row(segment);
+            self.facts(segment);
+            return;
+        }
+        if !first && self.more_numbers(segment, text) {
+            return;
+        }
+        if !first && self.more_targets(segment, text) {
+            return;
+        }
+        if !first && !self.starts_name(text) {
+            self.facts(segment);
+            return;
+        }
+        let end = self.name_end(text, next);
+        let said = self
+            .rows
+            .last()
+            .is_some_and(|row| !row.facts.is_empty() || row.count.is_some());
+        // Names that follow each other on a line of their own share what is said behind the last of them.
+        if first || said || self.inline {
+            self.new_row(segment);
+        }
+        self.names(segment, end);
+    }
+
+    fn new_row(&mut self, segment: Span) {
+        self.rows.push(empty_row(segment, self.line));
+    }
+
+    fn names(&mut self, segment: Span, end: usize) {
+        let (masked, of) = (self.masked, self.of);
+        let Some(row) = self.rows.last_mut() else { return };
+        row.span = Span::new(row.span.start, segment.end);
+        let whole = Span::long(segment.start, end as u32);
+        for span in names::split_joined(whole.slice(masked)) {
+            let (names, count) = row_name(self.ear, masked, span.shift(i64::from(whole.start)), of);
+            row.names.extend(names);
+            row.count = row.count.or(count);
+        }
+        let rest = after_colon(masked, Span::new(segment.start + end as u32, segment.end));
+        if !rest.is_empty() {
+            self.facts(rest);
+        }
+    }
+
+    fn name_end(&self, text: &str, next: Option<&str>) -> usize {
+        let end = names::name_end(text, self.of == RowsOf::Parts || self.of == RowsOf::Pages);
+        if self.of != RowsOf::Percussion {
+            return end;
+        }
+        // No percussion part has a number above 4 (common practice, no source): `triangle 11` is a measure,
+        // and so is the first of `crash cymbals 1, 17, 33`.
+        let name = text.get(..end).unwrap_or(text);
+        let cut = names::cut_number(name, false);
+        let numbered = cut.numbers.is_some() && !cut.ordinal;
+        let measure_next = next.is_some_and(|next| next.trim().parse::<u32>().is_ok_and(|next| next > 4));
+        let high = cut.numbers.is_some_and(|(_, last)| last > 4);
+        if numbered && (high || measure_next) {
+            cut.words_at + cut.words.len()
+        } else {
+            end
+        }
+    }
+
+    /// `9 parts`, `7 parts, 4-5 players`, `none`, `parts 7`: how many there are, without their names.
+    fn counts(&mut self, segment: Span, text: &str) -> bool {
+        let Some((number, taken)) = parts_counted(text, self.of) else {
+            return false;
+        };
+        let counted = Span::long(segment.start, taken as u32);
+        self.ear.hear(counted);
+        let mut row = empty_row(segment, self.line);
+        row.count = Some(Count {
+            number,
+            span: counted,
+            about: text.starts_with("about"),
+            open: text.get(..taken).is_some_and(|words| words.ends_with('?')),
+        });
+        self.rows.push(row);
+        let rest = trim_span(self.masked, Span::new(counted.end, segment.end));
+        if !rest.is_empty() {
+            self.facts(rest);
+        }
+        true
+    }
+
+    /// `flute 1, 2`: more numbers of the part named last.
+    fn more_numbers(&mut self, segment: Span, text: &str) -> bool {
+        if !matches!(self.of, RowsOf::Parts) {
+            return false;
+        }
+        let Some(row) = self.rows.last_mut().filter(|row| row.facts.is_empty()) else {
+            return false;
+        };
+        let Some(name) = row.names.last_mut() else {
+            return false;
+        };
+        let numbers = names::cut_number(&format!("x {text}"), true).numbers;
+        let (Some((first, last)), Some((low, high))) = (numbers, name.numbers) else {
+            return false;
+        };
+        if first > 9 || last > 9 {
+            return false;
+        }
+        self.ear.hear(segment);
+        row.span = Span::new(row.span.start, segment.end);
+        if first == high + 1 {
+            name.numbers = Some((low, last));
+            name.span = Span::new(name.span.start, segment.end);
+        } else {
+            let more = RowName {
+                numbers: Some((first, last)),
+                span: segment,
+                ..name.clone()
+            };
+            row.names.push(more);
+        }
+        true
+    }
+
+    /// `instead of snare, bass drum and toms`: more names that the last relation stands to.
+    fn more_targets(&mut self, segment: Span, text: &str) -> bool {
+        let (masked, inline, of) = (self.masked, self.inline, self.of);
+        let Some(row) = self.rows.last_mut() else {
+            return false;
+        };
+        let Some(RowFact {
+            span,
+            what:
+                Fact::Relation {
+                    relation,
+                    target,
+                    targets,
+                    target_span,
+                    place: None,
+                },
+            ..
+        }) = row.facts.last_mut()
+        else {
+            return false;
+        };
+        let is_for = *relation == Relation::For;
+        if facts::starts_fact(text)
+            || (inline && !is_for && !text.contains(" and "))
+            || text.starts_with("part ")
+        {
+            return false;
+        }
+        if of == RowsOf::Players {
+            return false;
+        }
+        let text = text.strip_prefix("and ").unwrap_or(text);
+        let start = segment.end - text.len() as u32;
+        let known = names::known_prefix(text).is_some() || names::ordinal_prefix(text).is_some();
+        if !known && !is_for {
+            return false;
+        }
+        let Some((more, taken)) = relation::targets(text, start) else {
+            return false;
+        };
+        // A name with facts of its own starts a row.
+        if !masked
+            .get(start as usize + taken..segment.end as usize)
+            .unwrap_or("")
+            .trim_matches(['?', ' '])
+            .is_empty()
+        {
+            return false;
+        }
+        self.ear.hear(segment);
+        targets.extend(more);
+        *target = relation::joined(targets);
+        *target_span = Span::new(target_span.start, segment.end);
+        *span = Span::new(span.start, segment.end);
+        row.span = Span::new(row.span.start, segment.end);
+        true
+    }
+
+    /// Whether a segment after the first starts a new name rather than a fact.
+    fn starts_name(&self, text: &str) -> bool {
+        // Behind a hundred facts nobody goes on with names, and each look for a near one takes its time.
+        if self.rows.last().is_some_and(|row| row.facts.len() > 100) {
+            return false;
+        }
+        if self.of == RowsOf::Pages {
+            return false;
+        }
+        let starts = facts::starts_fact(text) || (self.of == RowsOf::Players && facts::some(text).is_some());
+        let known = names::known_prefix(text).is_some() || names::ordinal_prefix(text).is_some();
+        if known {
+            // `solo 5-12` and `low 33-40` are said of the part; `solo cornet A3-C5` is one.
+            return !starts || names::bare(text).len() < text.len() || names::known_prefix(text).is_some();
+        }
+        if starts {
+            return false;
+        }
+        match self.of {
+            RowsOf::Players => {
+                self.inline && !text.starts_with(|c: char| c.is_ascii_digit()) && has_count(text)
+            }
+            RowsOf::Percussion => self.inline,
+            _ => self.inline && (names::nearest_known(text).is_some() || text.starts_with("part ")),
+        }
+    }
+
+    fn facts(&mut self, segment: Span) {
+        let (masked, of) = (self.masked, self.of);
+        if self.rows.is_empty() {
+            self.new_row(segment);
+        }
+        let Some(row) = self.rows.last_mut() else { return };
+        row.span = Span::new(row.span.start, segment.end);
+        if of == RowsOf::Players
+            && row.count.is_none()
+            && let Some(count) = head_count(masked, segment)
+        {
+            self.ear.hear(segment);
+            row.count = Some(count);
+            return;
+        }
+        let read = facts::read(self.ear, masked, segment, of);
+        row.facts.extend(read);
+    }
+}
+
+/// A segment without the bullet that some people put before each line.
+fn bullet(masked: &str, segment: Span) -> Span {
+    let text = segment.slice(masked);
+    let rest = text.trim_start_matches(['•', '*', '-', '–']);
+    trim_span(masked, Span::new(segment.end - rest.len() as u32, segment.end))
+}
+
+fn has_count(text: &str) -> bool {
+    text.ends_with(|c: char| c.is_ascii_digit())
+}
+
+/// How many parts or players there are, and the bytes that say so.
+fn parts_counted(text: &str, of: RowsOf) -> Option<(u32, usize)> {
+    let body = text.strip_prefix("about ").unwrap_or(text);
+    let lead = text.len() - body.len();
+    let named = |words: &str| {
+        let kinds = [
+            "percussion parts",
+            "percussionists",
+            "percussion players",
+            "instruments",
+            "players",
+            "parts",
+            "part",
+            "wind parts",
+        ];
+        kinds
+            .into_iter()
+            .find(|kind| scan::phrase(kind)(words).is_ok())
+            .map(str::len)
+    };
+    if of == RowsOf::Percussion
+        && ["none", "no percussion"]
+            .into_iter()
+            .any(|none| body.trim_end_matches('?').eq_ignore_ascii_case(none))
+    {
+        return Some((0, text.len()));
+    }
+    let number = |words: &str| {
+        scan::number(words)
+            .or_else(|_| facts::keywords::counted(words))
+            .ok()
+            .map(|(rest, number)| (number, words.len() - rest.len()))
+    };
+    let (number, taken) = match number(body) {
+        Some((number, taken)) => {
+            let rest = body.get(taken..)?;
+            let blank = rest.len() - rest.trim_start().len();
+            (blank > 0).then_some(())?;
+            (number, taken + blank + named(rest.trim_start())?)
+        }
+        // `parts 7`: the same said the other way round.
+        None => {
+            let kind = named(body)?;
+            let rest = body.get(kind..)?;
+            let blank = rest.len() - rest.trim_start().len();
+            let (number, taken) = number(rest.trim_start())?;
+            (!rest.trim_start().contains('-')).then_some(())?;
+            (number, kind + blank + taken)
+        }
+    };
+    let open = body.get(taken..).is_some_and(|rest| rest.starts_with('?'));
+    Some((number, lead + taken + usize::from(open)))
+}
+
+/// `flute 2 doubles piccolo` names the other instrument of that player, where `oboe doubles flute` names the same line.
+fn switches(row: &mut RowItem) {
+    use crate::music::Instruments;
+    let family = |name: &str| Instruments::standard().find(names::bare(name)).exact();
+    let Some(own) = row.names.first().and_then(|name| family(&name.text)) else {
+        return;
+    };
+    for fact in &mut row.facts {
+        let Fact::Relation {
+            relation: Relation::Doubles,
+            target,
+            place: None,
+            ..
+        } = &fact.what
+        else {
+            continue;
+        };
+        let Some(other) = family(target) else { continue };
+        let related = other.family == own.family && other.name != own.name;
+        if related && SWITCHED_TO.contains(&other.name.as_ref()) {
+            fact.what = Fact::Switches(other.name.to_string());
+        }
+    }
+}
+
+/// Whether a place is one measure.
+pub fn is_one_measure(place: &Place) -> bool {
+    matches!(place, Place::Between(Point::Measure(first), Point::Measure(last)) if first == last)
+}
