@@ -1,6 +1,6 @@
 //! The rehearsal marks of a piece: where each is set, and where the card goes back to it.
 
-use crate::notation::values::{Place as Where, Point, RoadStep, Value};
+use crate::notation::values::{Place as Where, Point, Value};
 use crate::notation::{Body, FieldReading};
 use crate::text::Span;
 
@@ -63,7 +63,7 @@ pub(super) fn spots(fields: &[FieldReading], text: &str, name: &str) -> Vec<Spot
 fn of_field(field: &FieldReading, text: &str, name: &str, found: &mut Vec<Spot>) {
     let sets = field.name() == Some("rehearsal marks");
     for item in field.items() {
-        let named = |point: &Point| matches!(point, Point::Mark(mark) if same(mark, name));
+        let named = |point: &Point| point.mark().is_some_and(|mark| same(mark, name));
         if sets {
             if matches!(&item.value, Some(Value::Mark(mark)) if same(&mark.name, name))
                 && let Some(span) = words::find(text, item.core, name).into_iter().next()
@@ -73,7 +73,7 @@ fn of_field(field: &FieldReading, text: &str, name: &str, found: &mut Vec<Spot>)
             continue;
         }
         if let Some(Value::Road(step)) = &item.value
-            && of_step(step).is_some_and(named)
+            && step.points().into_iter().any(named)
         {
             found.extend(use_in(text, item.core, name, false));
         }
@@ -86,7 +86,7 @@ fn of_field(field: &FieldReading, text: &str, name: &str, found: &mut Vec<Spot>)
             for row in rows {
                 for fact in &row.row.facts {
                     let place = fact.what.place();
-                    let named = |point: &Point| matches!(point, Point::Mark(mark) if same(mark, name));
+                    let named = |point: &Point| point.mark().is_some_and(|mark| same(mark, name));
                     if place.is_some_and(|place| of_place(place, &named)) {
                         found.extend(use_in(text, fact.span, name, true));
                     }
@@ -115,18 +115,6 @@ fn of_place(place: &Where, named: &impl Fn(&Point) -> bool) -> bool {
         Where::At(point) => named(point),
         Where::Between(from, to) => named(from) || named(to),
         Where::Throughout | Where::Movement(_) => false,
-    }
-}
-
-fn of_step(step: &RoadStep) -> Option<&Point> {
-    match step {
-        RoadStep::OpenAt(at)
-        | RoadStep::Segno(_, at)
-        | RoadStep::ToCoda(_, at)
-        | RoadStep::Coda(_, at)
-        | RoadStep::Fine(at) => Some(at),
-        RoadStep::Jump { at, .. } => at.as_ref(),
-        _ => None,
     }
 }
 

@@ -63,6 +63,13 @@ pub enum RoadStep {
         /// The times on which they sound, counted from 1.
         passes: Vec<u16>,
     },
+    /// Measures that are left out. The way is walked as printed and these do not sound.
+    Cut {
+        /// First measure.
+        first: u32,
+        /// Last measure.
+        last: u32,
+    },
 }
 
 /// A repeated stretch.
@@ -304,7 +311,13 @@ impl Roadmap {
     /// # Errors
     /// A [`RoadProblem`] at the first sign that is missing or astray.
     pub fn unroll_from(&self, first: u32, total: u32) -> Result<Vec<u32>, RoadProblem> {
-        unroll::Walk::new(self, first, total)?.order()
+        let mut order = unroll::Walk::new(self, first, total)?.order()?;
+        for step in &self.steps {
+            if let RoadStep::Cut { first, last } = step {
+                order.retain(|measure| !(*first..=*last).contains(measure));
+            }
+        }
+        Ok(order)
     }
 
     /// The order with the count of each measure's soundings.

@@ -46,9 +46,10 @@ impl Road {
         let steps = steps
             .get(..steps.len().min(roadmap::MOST_STEPS))
             .unwrap_or_default();
-        road.add_repeats(steps);
+        road.add_repeats(piece, steps);
         road.add_signs(piece, steps);
         road.add_jumps(piece, steps);
+        road.add_cuts(steps);
         road
     }
 
@@ -63,7 +64,7 @@ impl Road {
         self.map.unroll(total)
     }
 
-    fn add_repeats(&mut self, steps: &[&RoadStep]) {
+    fn add_repeats(&mut self, piece: &Piece, steps: &[&RoadStep]) {
         let mut repeats: Vec<Repeat> = Vec::new();
         let mut endings: Vec<(usize, Ending)> = Vec::new();
         for (index, step) in steps.iter().enumerate() {
@@ -71,7 +72,9 @@ impl Road {
                 RoadStep::Repeat { stretch, times } => {
                     repeats.push(Repeat::times(stretch.first, stretch.last, small(*times).max(1)))
                 }
-                RoadStep::OpenAt(_) => self.open = true,
+                RoadStep::OpenAt(_) | RoadStep::OpenSomewhere => self.open = true,
+                // Its measures are not known, so neither is the way.
+                RoadStep::Marked { .. } => self.known = false,
                 RoadStep::Open(stretch) => {
                     self.open = true;
                     let mut repeat = Repeat::twice(stretch.first, stretch.last);
@@ -96,6 +99,8 @@ impl Road {
                 _ => {}
             }
         }
+        let skipped = Skipped::of(piece, steps);
+        self.known &= skipped.known;
         endings.sort_by_key(|(_, ending)| ending.first);
         let signs: Vec<u32> = repeats.iter().map(|repeat| repeat.last).collect();
         for (index, ending) in endings {
@@ -112,9 +117,47 @@ impl Road {
             }
         }
         self.known &= self.strays.is_empty();
-        self.map
-            .steps
-            .extend(repeats.into_iter().map(roadmap::RoadStep::Repeat));
+        for mut repeat in repeats {
+            if !skipped.holds(&repeat) {
+                self.map.steps.push(roadmap::RoadStep::Repeat(repeat));
+                continue;
+            }
+            // Only the last ending of a repeat that is not taken is played.
+            repeat.endings.pop();
+            let endings = repeat.endings.into_iter();
+            self.map
+                .steps
+                .extend(endings.map(|ending| roadmap::RoadStep::Cut {
+                    first: ending.first,
+                    last: ending.last,
+                }));
+        }
+    }
+
+    /// The cuts that leave the road sure: each between repeats, around whole ones, or within one.
+    fn add_cuts(&mut self, steps: &[&RoadStep]) {
+        for step in steps {
+            let RoadStep::Cut(stretch) = step else { continue };
+            let cut = |measure: u32| (stretch.first..=stretch.last).contains(&measure);
+            let torn = self.map.steps.iter().any(|step| match step {
+                roadmap::RoadStep::Repeat(repeat) => {
+                    let ends = std::iter::once((repeat.first, repeat.last))
+                        .chain(repeat.endings.iter().map(|ending| (ending.first, ending.last)));
+                    ends.into_iter().any(|(first, last)| cut(first) != cut(last))
+                }
+                roadmap::RoadStep::Segno { at, .. }
+                | roadmap::RoadStep::ToCoda { at, .. }
+                | roadmap::RoadStep::Coda { at, .. }
+                | roadmap::RoadStep::Fine { at } => cut(*at),
+                roadmap::RoadStep::Jump(jump) => cut(jump.at),
+                roadmap::RoadStep::Only { .. } | roadmap::RoadStep::Cut { .. } => false,
+            });
+            self.known &= !torn;
+            self.map.steps.push(roadmap::RoadStep::Cut {
+                first: stretch.first,
+                last: stretch.last,
+            });
+        }
     }
 
     fn add_signs(&mut self, piece: &Piece, steps: &[&RoadStep]) {
@@ -127,6 +170,12 @@ impl Road {
                 | RoadStep::Fine(point) => point,
                 _ => continue,
             };
+            // `coda at the end` says that it comes last, not that it is one measure long.
+            let last = matches!(step, RoadStep::Coda(_, Point::FromEnd(0)));
+            if last {
+                self.known &= piece.mark("coda").is_some();
+                continue;
+            }
             match step {
                 RoadStep::Segno(..) => said[0] = true,
                 RoadStep::Coda(..) => said[1] = true,
@@ -210,6 +259,42 @@ impl Road {
     }
 }
 
+/// The repeats that are printed and not taken.
+struct Skipped {
+    all: bool,
+    at: Vec<u32>,
+    known: bool,
+}
+
+impl Skipped {
+    fn of(piece: &Piece, steps: &[&RoadStep]) -> Skipped {
+        let mut skipped = Skipped {
+            all: false,
+            at: Vec::new(),
+            known: true,
+        };
+        for step in steps {
+            match step {
+                RoadStep::Skip(None) => skipped.all = true,
+                RoadStep::Skip(Some(point)) => match piece.measure_of(point) {
+                    Some(at) => skipped.at.push(at),
+                    None => skipped.known = false,
+                },
+                _ => {}
+            }
+        }
+        skipped
+    }
+
+    fn holds(&self, repeat: &Repeat) -> bool {
+        self.all
+            || self
+                .at
+                .iter()
+                .any(|at| (repeat.first..=repeat.reach()).contains(at))
+    }
+}
+
 /// Adds an ending to its repeat, whose sign was said to stand at the end of measure `sign`.
 fn add_ending(repeat: &mut Repeat, sign: u32, ending: Ending) {
     let passes = &ending.passes;
@@ -249,7 +334,7 @@ fn small(n: u32) -> u16 {
 pub fn has_place(step: &RoadStep) -> bool {
     match step {
         RoadStep::Segno(..) | RoadStep::ToCoda(..) | RoadStep::Coda(..) | RoadStep::Fine(_) => true,
-        RoadStep::Jump { at, .. } => matches!(at, Some(Point::Measure(_) | Point::Mark(_))),
+        RoadStep::Jump { at, .. } => at.is_some(),
         _ => false,
     }
 }

@@ -116,7 +116,34 @@ fn roads_give_the_order() {
         ),
         (8, "open repeat 1-4", Err(Missing::OpenRepeat)),
         (8, "open repeat at G on cue", Err(Missing::OpenRepeat)),
-        (8, "repeat at the end as often as wanted", Err(Missing::Road)),
+        (
+            8,
+            "repeat at the end as often as wanted",
+            Err(Missing::OpenRepeat),
+        ),
+        (8, "\"order by dice\"", Err(Missing::Road)),
+        (8, "repeat both strains", Err(Missing::Road)),
+        (40, "Fine at 24, D.C. al Fine at end", Ok("1-40 1-24")),
+        (40, "cut 17-32", Ok("1-16 33-40")),
+        (40, "repeat 9-32, cut 17-24", Ok("1-16 25-32 9-16 25-40")),
+        (40, "repeat 17-24, cut 9-32", Ok("1-8 33-40")),
+        (40, "repeat 9-20, cut 17-32", Err(Missing::Road)),
+        (40, "repeat 9-16, skip the repeat", Ok("1-40")),
+        (
+            24,
+            "repeat 5-12, 1st ending 11-12, 2nd ending 13-14, skip the repeat at 5",
+            Ok("1-10 13-24"),
+        ),
+        (40, "repeat 33 to the end", Ok("1-40 33-40")),
+        (40, "repeat last 8 measures", Ok("1-40 33-40")),
+        (40, "repeat A to B", Err(Missing::Road)),
+        (
+            40,
+            "coda at the end, to coda at 8, D.C. al Coda at 16",
+            Err(Missing::Road),
+        ),
+        (40, "no D.C.", Ok("1-40")),
+        (40, "open repeat", Err(Missing::OpenRepeat)),
         (8, "segno at trio, D.S.", Err(Missing::Road)),
         (8, "1st ending 4", Err(Missing::Road)),
         (
@@ -136,6 +163,26 @@ fn roads_give_the_order() {
             sounds.map(str::to_owned),
             "{road}"
         );
+    }
+}
+
+/// Marks of the card give the measures that a step leaves out.
+#[test]
+fn roads_are_followed_by_the_marks() {
+    for (road, sounds) in [
+        ("repeat A to 16", "1-16 9-24"),
+        (
+            "repeat 1-8, to coda before B, coda at trio, D.C. al Coda at 18",
+            "1-8 1-18 1-16 21-24",
+        ),
+        ("cut B to the end", "1-16"),
+        ("cut 2 after A to 1 before B", "1-10 17-24"),
+    ] {
+        let entry = entry(&format!(
+            "measures 24\nrehearsal marks A 9, B 17, trio 21\nroadmap {road}"
+        ));
+        let order = Course::of(entry.piece().expect("a piece")).order();
+        assert_eq!(order.map(|order| runs(&order)), Ok(sounds.to_owned()), "{road}");
     }
 }
 

@@ -38,7 +38,7 @@ pub struct Piece {
     pub lasts: Option<Said<Lasts>>,
     /// Rehearsal marks.
     pub marks: Vec<Said<Mark>>,
-    /// The steps of the roadmap that were understood.
+    /// The steps of the roadmap that were understood, with measures for the marks that the card places.
     pub road: Vec<Said<RoadStep>>,
     /// Whether the roadmap holds words that are no step, so that the road is not wholly known.
     pub road_in_words: bool,
@@ -121,7 +121,7 @@ impl Piece {
     pub fn of(all: &[FieldReading], text: &str) -> Piece {
         let road_items = said::fields(all, "roadmap").flat_map(FieldReading::items);
         let by = said::fields(all, "by").next();
-        Piece {
+        let mut piece = Piece {
             by: said::list(all, "by", |value| match value {
                 Value::People(people) => Some(people.clone()),
                 _ => None,
@@ -203,7 +203,13 @@ impl Piece {
                 _ => None,
             }),
             stets: said::stets(all),
-        }
+        };
+        let road = std::mem::take(&mut piece.road);
+        piece.road = road
+            .into_iter()
+            .map(|said| said.map(|step| step.resolved(|point| piece.measure_of(point))))
+            .collect();
+        piece
     }
 
     /// Whether the card says of the piece that it is in this style.
@@ -226,9 +232,13 @@ impl Piece {
 
     /// The measure of a point.
     pub fn measure_of(&self, point: &Point) -> Option<u32> {
+        let last = || self.measures.as_ref().map(|measures| measures.value);
         match point {
             Point::Measure(measure) => Some(*measure),
             Point::Mark(name) => self.mark(name),
+            Point::Beside(name, away) => self.mark(name)?.checked_add_signed(*away),
+            Point::Pickup(measure) => Some(measure.saturating_sub(1).max(1)),
+            Point::FromEnd(away) => last()?.checked_sub(*away),
         }
     }
 

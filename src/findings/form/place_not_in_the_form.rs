@@ -93,10 +93,7 @@ impl Notice for PlaceNotInTheForm {
                 let lost = named
                     .points
                     .iter()
-                    .filter_map(|point| match point {
-                        Point::Mark(name) => Some(name.as_str()),
-                        Point::Measure(_) => None,
-                    })
+                    .filter_map(Point::mark)
                     .flat_map(ends)
                     .find(|name| is_part_of_a_piece(name) && !known.has(name));
                 if let Some(part) = lost {

@@ -71,14 +71,8 @@ impl Notice for MarkNotFound {
                 continue;
             }
             for named in named(&level, card) {
-                let marks = named.points.iter().filter_map(|point| match point {
-                    Point::Mark(name) => Some(name),
-                    Point::Measure(_) => None,
-                });
-                let Some((mark, near)) = marks
-                    .flat_map(|name| ends(name))
-                    .find_map(|name| known.lacks(name))
-                else {
+                let marks = named.points.iter().filter_map(Point::mark);
+                let Some((mark, near)) = marks.flat_map(ends).find_map(|name| known.lacks(name)) else {
                     continue;
                 };
                 let near = near.and_then(|near| Some((inside(card, named.span, &mark)?, near)));

@@ -75,8 +75,8 @@ impl Notice for MeasurePastTheEnd {
             };
             for named in named(&level, card).into_iter().filter(|named| !named.open) {
                 let furthest = named.points.iter().filter_map(|point| match point {
-                    Point::Measure(measure) => Some(*measure),
-                    Point::Mark(_) => None,
+                    Point::Measure(measure) | Point::Pickup(measure) => Some(*measure),
+                    Point::Mark(_) | Point::Beside(..) | Point::FromEnd(_) => None,
                 });
                 if let Some(measure) = furthest.max().filter(|measure| measure > last) {
                     found.push(Noticed::new(

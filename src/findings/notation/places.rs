@@ -86,14 +86,9 @@ fn of_place(place: &Place) -> Vec<Point> {
 }
 
 fn of_step(step: &RoadStep) -> Vec<Point> {
-    match step {
-        RoadStep::OpenAt(at)
-        | RoadStep::Segno(_, at)
-        | RoadStep::ToCoda(_, at)
-        | RoadStep::Coda(_, at)
-        | RoadStep::Fine(at) => vec![at.clone()],
-        RoadStep::Jump { at, .. } => at.iter().cloned().collect(),
-        other => other.stretch().map(of_stretch).unwrap_or_default(),
+    match step.stretch() {
+        Some(stretch) => of_stretch(stretch),
+        None => step.points().into_iter().cloned().collect(),
     }
 }
 

@@ -56,7 +56,12 @@ impl Notice for SameStepTwice {
         for (movement, level) in levels(piece) {
             let road = level.road.iter().filter(|said| said.is_certain());
             let steps: Vec<_> = road
-                .filter(|said| !matches!(said.value, RoadStep::RepeatsAgain | RoadStep::Straight))
+                .filter(|said| {
+                    !matches!(
+                        said.value,
+                        RoadStep::RepeatsAgain | RoadStep::Straight | RoadStep::NoJump
+                    )
+                })
                 .take(200)
                 .collect();
             for (at, said) in steps.iter().enumerate() {

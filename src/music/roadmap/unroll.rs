@@ -66,7 +66,9 @@ impl<'a> Walk<'a> {
                     walk.check_place(jump.at)?;
                     walk.jumps.push(jump);
                 }
-                RoadStep::Only { first, last, .. } => walk.check_stretch(*first, *last)?,
+                RoadStep::Only { first, last, .. } | RoadStep::Cut { first, last } => {
+                    walk.check_stretch(*first, *last)?
+                }
             }
         }
         walk.times = vec![0; walk.repeats.len()];

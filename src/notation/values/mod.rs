@@ -1,12 +1,18 @@
 //! Values of fields: read in any of the forms directors use, shown in the one form.
 
+mod conventional;
+mod cursor;
 pub mod day;
 pub mod grade;
 pub mod lasts;
+pub mod mark;
 pub mod money;
+mod passages;
 pub mod people;
 pub mod place;
+mod point;
 pub mod road;
+mod road_words;
 pub mod small;
 pub mod tempo_words;
 
@@ -18,11 +24,13 @@ use super::of::Of;
 pub use day::{Day, Days, Moment};
 pub use grade::{Grade, Who};
 pub use lasts::Lasts;
+pub use mark::Mark;
 pub use money::Money;
+pub use passages::{pass_words, passages};
 pub use people::{Person, Role};
 pub use place::{Place, Point, Stretch};
-pub use road::{RoadStep, Until};
-pub use small::{Copies, Equipment, Mark, NamedRange, Needs, Performance, Skill, Stet, Titled};
+pub use road::{Marked, RoadStep, Until};
+pub use small::{Copies, Equipment, NamedRange, Needs, Performance, Skill, Stet, Titled};
 pub use tempo_words::TempoSaid;
 
 /// One value as it was understood.
@@ -114,25 +122,15 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
     }
 }
 
-/// A step of the road, or words for what no step says (`order by dice`). Words with a figure were meant as a step.
+/// A step of the road, or a director's own words in quotation marks for what no step says (`"order by dice"`).
 fn read_road(text: &str) -> Option<Value> {
     match RoadStep::read(text) {
         Some(step) => Some(Value::Road(step)),
-        None if text.split_whitespace().any(has_figure) => None,
-        None => Some(Value::Words(
-            text.split_whitespace().collect::<Vec<_>>().join(" "),
-        )),
+        None => {
+            let (rest, said) = super::scan::quoted(text.trim()).ok()?;
+            (rest.is_empty() && !said.is_empty()).then(|| Value::Words(format!("\"{said}\"")))
+        }
     }
-}
-
-/// Whether a word holds a figure that is no ordinal: `1st and 2nd endings` names no measure.
-fn has_figure(word: &str) -> bool {
-    let word = word.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase();
-    let ordinal = ["st", "nd", "rd", "th"]
-        .iter()
-        .filter_map(|ending| word.strip_suffix(ending))
-        .any(|figures| figures.chars().all(|c| c.is_ascii_digit()));
-    !ordinal && word.contains(|c: char| c.is_ascii_digit())
 }
 
 /// A grade, or the words of somebody who grades without numbers (`medium easy`, `easy publisher`).

@@ -8,6 +8,8 @@ use nom::character::complete::char;
 use nom::combinator::{opt, value};
 use nom::sequence::preceded;
 
+use super::passages::passages;
+use super::{conventional, point};
 use crate::notation::scan::{self, Read, blanks, blanks1, dash, number, phrase, word};
 
 /// One point of a piece.
@@ -17,6 +19,12 @@ pub enum Point {
     Measure(u32),
     /// A rehearsal mark or a conventional place such as `trio`, as written.
     Mark(String),
+    /// So many measures after a mark, or before it where the number is negative: `4 before B`.
+    Beside(String, i32),
+    /// The pickup into a measure, which sounds in the measure before.
+    Pickup(u32),
+    /// So many measures before the last one; 0 is the last measure itself.
+    FromEnd(u32),
 }
 
 /// Where a value holds or something happens.
@@ -41,20 +49,63 @@ pub struct Stretch {
     pub last: u32,
 }
 
+impl Point {
+    /// The last measure, whatever its number.
+    pub const END: Point = Point::FromEnd(0);
+
+    /// The mark it names, where it names one.
+    pub fn mark(&self) -> Option<&str> {
+        match self {
+            Point::Mark(name) | Point::Beside(name, _) => Some(name),
+            _ => None,
+        }
+    }
+
+    /// Reads a point that is all of `text`: `33`, `m. 33`, `letter B`, `the trio`, `4 before C`, `the end`,
+    /// `"big tune"`.
+    pub fn read(text: &str) -> Option<Point> {
+        let text = text.trim();
+        let (point, used) = point::at(text, true)?;
+        (used == text.len()).then_some(point)
+    }
+}
+
 impl fmt::Display for Point {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Point::Measure(measure) => write!(f, "{measure}"),
-            Point::Mark(name) => f.write_str(name),
+            Point::Mark(name) => show_mark(f, name),
+            Point::Beside(name, away) => {
+                let side = if *away < 0 { "before" } else { "after" };
+                write!(f, "{} {side} ", away.unsigned_abs())?;
+                show_mark(f, name)
+            }
+            Point::Pickup(measure) => write!(f, "pickup to {measure}"),
+            Point::FromEnd(0) => f.write_str("the end"),
+            Point::FromEnd(away) => write!(f, "{away} before the end"),
         }
+    }
+}
+
+/// A mark's name, in quotation marks where it would not be read as one without.
+fn show_mark(f: &mut fmt::Formatter<'_>, name: &str) -> fmt::Result {
+    match conventional::is_plain(name) {
+        true => f.write_str(name),
+        false => write!(f, "\"{name}\""),
     }
 }
 
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            // One word of the director's own needs no quotation marks right behind `at`.
+            Place::At(Point::Mark(name)) if conventional::own_word(name) => write!(f, "at {name}"),
             Place::At(point) => write!(f, "at {point}"),
             Place::Between(Point::Measure(first), Point::Measure(last)) => write!(f, "at {first}-{last}"),
+            Place::Between(Point::FromEnd(0), Point::FromEnd(0)) => f.write_str("at the last measure"),
+            Place::Between(Point::FromEnd(away), Point::FromEnd(0)) => {
+                write!(f, "at last {} measures", away.saturating_add(1))
+            }
             Place::Between(first, last) => write!(f, "at {first} to {last}"),
             Place::Throughout => f.write_str("throughout"),
             Place::Movement(number) => write!(f, "in movement {number}"),
@@ -122,28 +173,33 @@ pub fn stretch(input: &str) -> Read<'_, Stretch> {
     ))
 }
 
-/// A place after its `at`: `33`, `20-21`, `A`, `trio`, `B to C`, `the trio`, `rehearsal B`.
+/// A place after its `at`: `33`, `20-21`, `A`, `trio`, `B to C`, `the trio`, `rehearsal B`, or one word that is
+/// the director's own mark. A point holds from there on; a stretch, even of one measure (`37-37`), only there.
 pub fn after_at(text: &str) -> Option<Place> {
     let text = text.trim();
-    if text.eq_ignore_ascii_case("throughout") {
-        return Some(Place::Throughout);
-    }
     if let Some(number) = movement(text) {
         return Some(Place::Movement(number));
     }
-    if let Ok((rest, stretch)) = stretch(text)
-        && rest.trim().is_empty()
+    if let Some(point) = Point::read(text) {
+        // Words that name the last measure itself hold for that one alone.
+        return Some(
+            match point == Point::END && !text.to_lowercase().contains("end") {
+                true => Place::Between(Point::END, Point::END),
+                false => Place::At(point),
+            },
+        );
+    }
+    if let Some((places, used)) = passages(text)
+        && used == text.len()
+        && let [place] = places.as_slice()
     {
-        return Some(match stretch.first == stretch.last {
-            true => Place::At(Point::Measure(stretch.first)),
-            false => Place::Between(Point::Measure(stretch.first), Point::Measure(stretch.last)),
-        });
+        return Some(place.clone());
     }
-    let mark = |words: &str| Some(point(words)).filter(|_| is_mark_like(words));
-    if let Some((from, to)) = text.split_once(" to ") {
-        return Some(Place::Between(mark(from)?, mark(to)?));
+    if let Some(point) = point::own(text) {
+        return Some(Place::At(point));
     }
-    mark(text).map(Place::At)
+    let (from, to) = text.split_once(" to ")?;
+    Some(Place::Between(point(from)?, point(to)?))
 }
 
 /// `movement 3`, `mvt. 3`.
@@ -153,37 +209,9 @@ fn movement(text: &str) -> Option<u32> {
     rest.trim().is_empty().then_some(number)
 }
 
-/// Whether words are short enough to be the name of a place.
-fn is_mark_like(words: &str) -> bool {
-    let words = words.trim();
-    !words.is_empty() && words.split_whitespace().count() <= 4 && !words.contains(scan::is_quote)
-}
-
-/// A point as written: a number is a measure, anything else a mark without the words that lead to it.
-pub fn point(words: &str) -> Point {
-    let words = words.trim();
-    if let Ok((rest, measure)) = preceded(opt(measure_word), number).parse(words)
-        && rest.trim().is_empty()
-    {
-        return Point::Measure(measure);
-    }
-    let mut name = words;
-    for lead in [
-        "the ",
-        "rehearsal mark ",
-        "rehearsal letter ",
-        "rehearsal ",
-        "letter ",
-        "mark ",
-    ] {
-        if let Some(rest) = name.get(lead.len()..).filter(|_| {
-            name.get(..lead.len())
-                .is_some_and(|head| head.eq_ignore_ascii_case(lead))
-        }) {
-            name = rest.trim_start();
-        }
-    }
-    Point::Mark(name.split_whitespace().collect::<Vec<_>>().join(" "))
+/// A point that is all of `words`; one other word is the director's own mark.
+pub fn point(words: &str) -> Option<Point> {
+    Point::read(words).or_else(|| point::own(words))
 }
 
 /// The words that lead to a place: `at`, `from`, `in`, `@`.
@@ -193,6 +221,7 @@ pub fn at_word(input: &str) -> Read<'_, ()> {
         alt((
             (word("at"), blanks1).map(|_| ()),
             (phrase("starting at"), blanks1).map(|_| ()),
+            (phrase("beginning at"), blanks1).map(|_| ()),
             (word("from"), blanks1).map(|_| ()),
             (
                 word("in"),
@@ -208,8 +237,7 @@ pub fn at_word(input: &str) -> Read<'_, ()> {
 
 /// Splits `value at place` into the value's text and the place, at the last `at` after which a place can be read.
 ///
-/// Gives the whole text and no place where there is none, so `mood at dawn` keeps its words only when
-/// the caller asks for a mark's name and none fits.
+/// Gives the whole text and no place where there is none.
 pub fn split_place(text: &str) -> (&str, Option<Place>) {
     let mut found = None;
     let mut at = 0;
@@ -218,22 +246,12 @@ pub fn split_place(text: &str) -> (&str, Option<Place>) {
         at = gap + 1;
         let Some(rest) = text.get(gap..) else { break };
         let trimmed = rest.trim_start();
-        if trimmed.eq_ignore_ascii_case("throughout") {
-            return (text.get(..gap).unwrap_or("").trim_end(), Some(Place::Throughout));
-        }
         if let Ok((tail, ())) = at_word(trimmed) {
             if let Some(place) = after_at(tail) {
                 found = Some((gap, place));
             }
-        } else if let Ok((tail, stretch)) = preceded(measure_word, stretch).parse(trimmed) {
-            // `3/4 m. 33` says where without saying "at".
-            if tail.trim().is_empty() && gap > 0 {
-                let place = match stretch.first == stretch.last {
-                    true => Place::At(Point::Measure(stretch.first)),
-                    false => Place::Between(Point::Measure(stretch.first), Point::Measure(stretch.last)),
-                };
-                found.get_or_insert((gap, place));
-            }
+        } else if gap > 0 && says_place(trimmed) && found.is_none() {
+            found = after_at(trimmed).map(|place| (gap, place));
         }
     }
     match found {
@@ -242,35 +260,20 @@ pub fn split_place(text: &str) -> (&str, Option<Place>) {
     }
 }
 
-/// Stretches that a part plays at the start of a text, and how many bytes they take.
-pub fn passages(text: &str) -> Option<(Vec<Place>, usize)> {
-    let mut places = Vec::new();
-    let lead = opt(nom::sequence::terminated(word("at"), blanks1));
-    let (mut rest, _): (&str, _) = { lead }.parse(text).ok()?;
-    loop {
-        let (after, span) = stretch(rest).ok()?;
-        places.push(Place::Between(
-            Point::Measure(span.first),
-            Point::Measure(span.last),
-        ));
-        let joint = alt((
-            value((), (blanks1, word("and"), blanks1)),
-            value((), (blanks, char('&'), blanks)),
-        ));
-        match nom::sequence::terminated(joint, nom::combinator::peek(stretch)).parse(after) {
-            Ok((next, ())) => rest = next,
-            Err(_) => return Some((places, text.len() - after.len())),
-        }
-    }
+/// Whether words say where without an `at`: `m. 33`, `throughout`, `last 4 bars`, `letter B`, `pickup to 9`.
+fn says_place(text: &str) -> bool {
+    let lead = alt((
+        word("throughout"),
+        word("letter"),
+        word("rehearsal"),
+        word("pickup"),
+        word("last"),
+        word("first"),
+        word("final"),
+    ));
+    measure_word(text).is_ok() || (lead, blanks).parse(text).is_ok()
 }
 
-/// Words for the passes of a repeat at the start of a text, and how many bytes they take.
-pub fn pass_words(text: &str) -> Option<(Vec<u32>, usize)> {
-    let (rest, pass) = alt((
-        value(1, alt((phrase("first time only"), phrase("1st time only")))),
-        value(2, alt((phrase("second time only"), phrase("2nd time only")))),
-    ))
-    .parse(text)
-    .ok()?;
-    Some((vec![pass], text.len() - rest.len()))
-}
+#[cfg(test)]
+#[path = "place_tests.rs"]
+mod tests;

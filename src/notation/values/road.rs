@@ -1,15 +1,9 @@
-//! Steps of the roadmap as they are written: repeats, endings, signs and jumps.
+//! Steps of the roadmap: repeats, endings, cuts, signs and jumps.
 
 use std::fmt;
 
-use nom::Parser;
-use nom::branch::alt;
-use nom::character::complete::char;
-use nom::combinator::{all_consuming, map, opt, value};
-use nom::sequence::preceded;
-
-use super::place::{Point, Stretch, point, stretch};
-use crate::notation::scan::{Read, blanks, blanks1, number, phrase, word};
+use super::place::{Place, Point, Stretch};
+use super::road_words;
 
 /// A sign of which there may be several, told apart by their number; the first is 1.
 pub type Nth = u32;
@@ -28,6 +22,8 @@ pub enum RoadStep {
     Open(Stretch),
     /// The same at a mark, whose last measure is not said.
     OpenAt(Point),
+    /// The same, and not said where.
+    OpenSomewhere,
     /// An ending played only in the passes named.
     Ending {
         /// The passes it belongs to.
@@ -44,6 +40,17 @@ pub enum RoadStep {
         passes: Vec<u32>,
         /// The measures.
         stretch: Stretch,
+    },
+    /// Measures that are left out.
+    Cut(Stretch),
+    /// One of these whose measures are told by marks or by the end of the piece.
+    Marked {
+        /// Which.
+        what: Marked,
+        /// Where it starts.
+        from: Point,
+        /// Its last measure; none where only the name of the section is said.
+        to: Option<Point>,
     },
     /// A segno.
     Segno(Nth, Point),
@@ -66,6 +73,25 @@ pub enum RoadStep {
     RepeatsAgain,
     /// No repeats at all: straight through.
     Straight,
+    /// A repeat that is printed and not taken; all of them where none is named.
+    Skip(Option<Point>),
+    /// Neither D.C. nor D.S.
+    NoJump,
+}
+
+/// What a step with marks for its measures is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Marked {
+    /// [`RoadStep::Repeat`], played so often in all.
+    Repeat(u32),
+    /// [`RoadStep::Open`].
+    Open,
+    /// [`RoadStep::Ending`], with its passes and what it leads into.
+    Ending(Vec<u32>, Option<u32>),
+    /// [`RoadStep::Only`], with its passes.
+    Only(Vec<u32>),
+    /// [`RoadStep::Cut`].
+    Cut,
 }
 
 /// What ends the way after a jump.
@@ -79,6 +105,23 @@ pub enum Until {
     Coda(Nth),
 }
 
+impl Marked {
+    /// The step with its measures.
+    pub fn on(self, stretch: Stretch) -> RoadStep {
+        match self {
+            Marked::Repeat(times) => RoadStep::Repeat { stretch, times },
+            Marked::Open => RoadStep::Open(stretch),
+            Marked::Ending(passes, into) => RoadStep::Ending {
+                passes,
+                stretch,
+                into,
+            },
+            Marked::Only(passes) => RoadStep::Only { passes, stretch },
+            Marked::Cut => RoadStep::Cut(stretch),
+        }
+    }
+}
+
 impl RoadStep {
     /// The measures between which the step holds, where it has such.
     pub fn stretch(&self) -> Option<Stretch> {
@@ -86,315 +129,46 @@ impl RoadStep {
             RoadStep::Repeat { stretch, .. }
             | RoadStep::Open(stretch)
             | RoadStep::Ending { stretch, .. }
-            | RoadStep::Only { stretch, .. } => Some(*stretch),
+            | RoadStep::Only { stretch, .. }
+            | RoadStep::Cut(stretch) => Some(*stretch),
             _ => None,
         }
     }
 
-    /// Reads one step, such as `repeat 33-40`, `2nd ending 41-42`, `D.S. al Coda at 80`.
+    /// The points it names that are no measure numbers between two signs.
+    pub fn points(&self) -> Vec<&Point> {
+        match self {
+            RoadStep::OpenAt(at)
+            | RoadStep::Segno(_, at)
+            | RoadStep::ToCoda(_, at)
+            | RoadStep::Coda(_, at)
+            | RoadStep::Fine(at) => vec![at],
+            RoadStep::Jump { at, .. } | RoadStep::Skip(at) => at.iter().collect(),
+            RoadStep::Marked { from, to, .. } => std::iter::once(from).chain(to).collect(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// Reads one step, such as `repeat 33-40`, `2nd ending 41-42`, `cut 17-32`, `D.S. al Coda at 80`.
     pub fn read(text: &str) -> Option<RoadStep> {
-        let text = text.trim();
-        all_consuming((step, blanks))
-            .parse(text)
-            .ok()
-            .map(|(_, (step, _))| step)
+        road_words::step(text.trim())
     }
-}
 
-fn step(input: &str) -> Read<'_, RoadStep> {
-    alt((open_at, repeats_again, straight, only, ending, jump, sign, repeat)).parse(input)
-}
-
-/// `open repeat at G on cue`, `vamp at 33`.
-fn open_at(input: &str) -> Read<'_, RoadStep> {
-    let (rest, _) = alt((phrase("open repeat"), phrase("vamp"))).parse(input)?;
-    let (words, _) = (blanks1, word("at"), blanks1).parse(rest)?;
-    let point_words = ["on cue", "until cue", "ad lib", "as often as wanted"]
-        .iter()
-        .find_map(|tail| words.trim_end().strip_suffix(tail))
-        .unwrap_or(words);
-    let (_, at) = at_point(point_words)?;
-    Ok((words.get(words.len()..).unwrap_or(""), RoadStep::OpenAt(at)))
-}
-
-fn repeats_again(input: &str) -> Read<'_, RoadStep> {
-    value(
-        RoadStep::RepeatsAgain,
-        alt((
-            phrase("with repeats"),
-            phrase("repeats again"),
-            phrase("repeats taken again"),
-            phrase("take repeats after the jump"),
-        )),
-    )
-    .parse(input)
-}
-
-fn straight(input: &str) -> Read<'_, RoadStep> {
-    value(
-        RoadStep::Straight,
-        alt((
-            phrase("straight through"),
-            phrase("no repeats"),
-            phrase("none"),
-            phrase("through-composed"),
-        )),
-    )
-    .parse(input)
-}
-
-/// `1st`, `first`, `2`, `1 and 2`, `1st & 2nd`.
-fn passes(input: &str) -> Read<'_, Vec<u32>> {
-    nom::multi::separated_list1(
-        alt((
-            (blanks, word("and"), blanks1).map(|_| ()),
-            (blanks, char('&'), blanks).map(|_| ()),
-            (blanks, char('+'), blanks).map(|_| ()),
-        )),
-        pass,
-    )
-    .parse(input)
-}
-
-fn pass(input: &str) -> Read<'_, u32> {
-    alt((
-        value(1, word("first")),
-        value(2, word("second")),
-        value(3, word("third")),
-        value(4, word("fourth")),
-        nom::sequence::terminated(number, opt(alt((word("st"), word("nd"), word("rd"), word("th"))))),
-    ))
-    .parse(input)
-}
-
-fn ending(input: &str) -> Read<'_, RoadStep> {
-    let named = alt((
-        map(
-            (
-                passes,
-                blanks1,
-                alt((word("endings"), word("ending"), word("volta"), word("time bar"))),
-            ),
-            |(passes, ..)| passes,
-        ),
-        map(
-            (alt((word("ending"), word("volta"))), blanks1, passes),
-            |(.., passes)| passes,
-        ),
-    ));
-    let into = preceded(
-        (blanks1, alt((phrase("leads into"), word("into"))), blanks1),
-        stretch,
-    );
-    map(
-        (named, blanks, opt((word("at"), blanks1)), stretch, opt(into)),
-        |(passes, _, _, stretch, into)| RoadStep::Ending {
-            passes,
-            stretch,
-            into: into.map(|common| common.first),
-        },
-    )
-    .parse(input)
-}
-
-fn only(input: &str) -> Read<'_, RoadStep> {
-    let time = |input| {
-        (
-            passes,
-            blanks1,
-            alt((word("times"), word("time"))),
-            blanks1,
-            word("only"),
-        )
-            .parse(input)
-    };
-    alt((
-        map(
-            (time, blanks1, opt((word("at"), blanks1)), stretch),
-            |((passes, ..), _, _, stretch)| RoadStep::Only { passes, stretch },
-        ),
-        map((stretch, blanks1, time), |(stretch, _, (passes, ..))| {
-            RoadStep::Only { passes, stretch }
-        }),
-    ))
-    .parse(input)
-}
-
-fn at_point(input: &str) -> Read<'_, Point> {
-    let (rest, _) = (
-        blanks,
-        opt((
-            alt((phrase("at the end of"), phrase("after"), phrase("at"))),
-            blanks1,
-        )),
-    )
-        .parse(input)?;
-    let words = rest.trim();
-    if words.is_empty() || words.len() > 40 {
-        return Err(nom::Err::Error(nom::error::Error::new(
-            rest,
-            nom::error::ErrorKind::Eof,
-        )));
-    }
-    match point(words) {
-        // A mark's name starts with a letter or digit; anything else is a slip.
-        Point::Mark(name) if !name.starts_with(char::is_alphanumeric) => Err(nom::Err::Error(
-            nom::error::Error::new(rest, nom::error::ErrorKind::Alpha),
-        )),
-        point => Ok((rest.get(rest.len()..).unwrap_or(""), point)),
-    }
-}
-
-/// `segno`, `second segno`, `segno 2` (only before an `at`).
-fn sign(input: &str) -> Read<'_, RoadStep> {
-    let nth = |name: &'static str| {
-        move |input| {
-            let (rest, before) = opt(nom::sequence::terminated(pass, blanks1)).parse(input)?;
-            let (rest, _) = phrase(name)(rest)?;
-            let (rest, after) = opt(nom::sequence::delimited(
-                blanks1,
-                pass,
-                nom::combinator::peek((blanks1, alt((word("at"), word("after"))))),
-            ))
-            .parse(rest)?;
-            Ok((rest, before.or(after).unwrap_or(1)))
+    /// The step with measure numbers for its marks, where all of them are known.
+    pub fn resolved(&self, measure_of: impl Fn(&Point) -> Option<u32>) -> RoadStep {
+        let RoadStep::Marked {
+            what,
+            from,
+            to: Some(to),
+        } = self
+        else {
+            return self.clone();
+        };
+        match (measure_of(from), measure_of(to)) {
+            (Some(first), Some(last)) => what.clone().on(Stretch { first, last }),
+            _ => self.clone(),
         }
-    };
-    let coda_exit = |input| alt((nth("to coda"), nth("to the coda"), nth("al coda sign"))).parse(input);
-    alt((
-        map((coda_exit, at_point), |(n, at)| RoadStep::ToCoda(n, at)),
-        map((nth("segno"), at_point), |(n, at)| RoadStep::Segno(n, at)),
-        map((nth("sign"), at_point), |(n, at)| RoadStep::Segno(n, at)),
-        map((nth("coda"), at_point), |(n, at)| RoadStep::Coda(n, at)),
-        map(preceded(word("fine"), at_point), RoadStep::Fine),
-    ))
-    .parse(input)
-}
-
-fn jump(input: &str) -> Read<'_, RoadStep> {
-    let dc = |input| value(None, alt((letters('d', 'c'), map(phrase("da capo"), |_| ())))).parse(input);
-    let ds = |input| {
-        map(
-            (
-                alt((letters('d', 's'), map(phrase("dal segno"), |_| ()))),
-                opt(preceded(
-                    blanks,
-                    nom::sequence::terminated(number, nom::combinator::peek(blanks1)),
-                )),
-            ),
-            |(_, n)| Some(n.unwrap_or(1)),
-        )
-        .parse(input)
-    };
-    let al = |name: &'static str| {
-        move |input| {
-            preceded(
-                (
-                    blanks,
-                    opt(char('.')),
-                    blanks,
-                    alt((word("al"), word("to"), word("till"))),
-                    blanks1,
-                    opt((word("the"), blanks1)),
-                ),
-                phrase(name),
-            )
-            .parse(input)
-        }
-    };
-    let (rest, segno) = alt((dc, ds)).parse(input)?;
-    let (rest, until) = alt((
-        value(Until::Fine, al("fine")),
-        map((al("coda"), opt(preceded(blanks1, coda_number))), |(_, n)| {
-            Until::Coda(n.unwrap_or(1))
-        }),
-        value(Until::End, opt(al("end"))),
-    ))
-    .parse(rest)?;
-    let (rest, at) = opt(at_point).parse(rest)?;
-    Ok((rest, RoadStep::Jump { segno, until, at }))
-}
-
-/// The number of a coda: before an `at`, or a small number at the end. A larger one is the jump's measure.
-fn coda_number(input: &str) -> Read<'_, u32> {
-    let led = nom::combinator::recognize((blanks1, alt((word("at"), word("after")))));
-    nom::combinator::verify(
-        (number, nom::combinator::peek(alt((led, nom::combinator::eof)))),
-        |(number, after): &(u32, &str)| !after.is_empty() || *number < 10,
-    )
-    .parse(input)
-    .map(|(rest, (number, _))| (rest, number))
-}
-
-/// `D.C.`, `DC`, `d. c.`
-fn letters<'a>(
-    first: char,
-    second: char,
-) -> impl Parser<&'a str, Output = (), Error = nom::error::Error<&'a str>> {
-    let letter = |c: char| nom::character::complete::satisfy(move |found| found.eq_ignore_ascii_case(&c));
-    value(
-        (),
-        (
-            letter(first),
-            opt(char('.')),
-            blanks,
-            letter(second),
-            opt(char('.')),
-            crate::notation::scan::word_end,
-        ),
-    )
-}
-
-fn repeat(input: &str) -> Read<'_, RoadStep> {
-    let (rest, open) = opt(alt((
-        value(true, alt((phrase("open repeat"), phrase("vamp")))),
-        value(false, alt((phrase("repeats"), phrase("repeat")))),
-    )))
-    .parse(input)?;
-    let (rest, _) = match open {
-        Some(_) => (blanks1, opt((alt((word("from"), word("of"))), blanks1)))
-            .parse(rest)
-            .map(|(rest, _)| (rest, ()))?,
-        None => (rest, ()),
-    };
-    let (rest, stretch) = stretch(rest)?;
-    let (rest, times) = opt(preceded(blanks, times)).parse(rest)?;
-    let step = match (open, times) {
-        (Some(true), _) => RoadStep::Open(stretch),
-        (_, Some(None)) => RoadStep::Open(stretch),
-        (_, times) => RoadStep::Repeat {
-            stretch,
-            times: times.flatten().unwrap_or(2),
-        },
-    };
-    Ok((rest, step))
-}
-
-/// How often in all: `3 times`, `x3`, `3x`, `twice`; none for an open repeat.
-fn times(input: &str) -> Read<'_, Option<u32>> {
-    alt((
-        value(Some(2), word("twice")),
-        value(
-            None,
-            alt((
-                word("open"),
-                phrase("until cue"),
-                phrase("on cue"),
-                phrase("ad lib"),
-            )),
-        ),
-        map(
-            (
-                opt((word("played"), blanks1)),
-                number,
-                blanks,
-                alt((word("times"), word("x"), word("×"))),
-            ),
-            |(_, n, ..)| Some(n),
-        ),
-        map((alt((char('x'), char('×'))), blanks, number), |(.., n)| Some(n)),
-    ))
-    .parse(input)
+    }
 }
 
 impl fmt::Display for RoadStep {
@@ -404,19 +178,24 @@ impl fmt::Display for RoadStep {
             n => format!("{} ", ordinal(*n)),
         };
         match self {
-            RoadStep::Repeat { stretch, times: 2 } => write!(f, "repeat {stretch}"),
-            RoadStep::Repeat { stretch, times } => write!(f, "repeat {stretch} {times} times"),
-            RoadStep::Open(stretch) => write!(f, "open repeat {stretch}"),
+            RoadStep::Repeat { stretch, times } => stretched(f, &Marked::Repeat(*times), stretch),
+            RoadStep::Open(stretch) => stretched(f, &Marked::Open, stretch),
             RoadStep::OpenAt(at) => write!(f, "open repeat at {at}"),
+            RoadStep::OpenSomewhere => f.write_str("open repeat"),
             RoadStep::Ending {
                 passes,
                 stretch,
                 into,
-            } => {
-                write!(f, "{} ending {stretch}", joined(passes))?;
-                into.map_or(Ok(()), |measure| write!(f, " into {measure}"))
+            } => stretched(f, &Marked::Ending(passes.clone(), *into), stretch),
+            RoadStep::Only { passes, stretch } => stretched(f, &Marked::Only(passes.clone()), stretch),
+            RoadStep::Cut(stretch) => stretched(f, &Marked::Cut, stretch),
+            RoadStep::Marked { what, from, to } => {
+                let place = match to {
+                    Some(to) => Place::Between(from.clone(), to.clone()).to_string(),
+                    None => from.to_string(),
+                };
+                stretched(f, what, place.strip_prefix("at ").unwrap_or(&place))
             }
-            RoadStep::Only { passes, stretch } => write!(f, "{} time only {stretch}", joined(passes)),
             RoadStep::Segno(n, at) => write!(f, "{}segno at {at}", nth(n)),
             RoadStep::ToCoda(n, at) => write!(f, "{}to coda at {at}", nth(n)),
             RoadStep::Coda(n, at) => write!(f, "{}coda at {at}", nth(n)),
@@ -440,7 +219,25 @@ impl fmt::Display for RoadStep {
             }
             RoadStep::RepeatsAgain => f.write_str("with repeats"),
             RoadStep::Straight => f.write_str("straight through"),
+            RoadStep::Skip(None) => f.write_str("skip the repeats"),
+            RoadStep::Skip(Some(at)) => write!(f, "skip the repeat at {at}"),
+            RoadStep::NoJump => f.write_str("no D.C. or D.S."),
         }
+    }
+}
+
+/// A step with its measures behind or inside its words.
+fn stretched(f: &mut fmt::Formatter<'_>, what: &Marked, place: impl fmt::Display) -> fmt::Result {
+    match what {
+        Marked::Repeat(2) => write!(f, "repeat {place}"),
+        Marked::Repeat(times) => write!(f, "repeat {place} {times} times"),
+        Marked::Open => write!(f, "open repeat {place}"),
+        Marked::Ending(passes, into) => {
+            write!(f, "{} ending {place}", joined(passes))?;
+            into.map_or(Ok(()), |measure| write!(f, " into {measure}"))
+        }
+        Marked::Only(passes) => write!(f, "{} time only {place}", joined(passes)),
+        Marked::Cut => write!(f, "cut {place}"),
     }
 }
 
@@ -501,6 +298,41 @@ mod tests {
             ("da capo al fine at m. 64", Some("D.C. al Fine at 64")),
             ("dal segno", Some("D.S.")),
             ("D.S. 2 al Coda 2 at 80", Some("D.S. 2 al Coda 2 at 80")),
+            ("D.C. al Fine at end", Some("D.C. al Fine at the end")),
+            ("D.S. without repeats at 40", Some("D.S. at 40")),
+            ("repeat A-B", Some("repeat A to B")),
+            ("repeat A to B 3x", Some("repeat A to B 3 times")),
+            ("repeat the trio", Some("repeat trio")),
+            ("repeat 33 to the end", Some("repeat 33 to the end")),
+            ("9-16 repeated", Some("repeat 9-16")),
+            ("play 1 thru 24 twice", Some("repeat 1-24")),
+            ("repeat from 45 to 60", Some("repeat 45-60")),
+            ("to coda before 21", Some("to coda at 20")),
+            ("to coda before B", Some("to coda at 1 before B")),
+            ("coda at the end", Some("coda at the end")),
+            ("coda = 81", Some("coda at 81")),
+            ("1st time bar 59", Some("1st ending 59")),
+            ("1st end 20", Some("1st ending 20")),
+            ("2nd ending at trio", Some("2nd ending trio")),
+            ("cut 17-32", Some("cut 17-32")),
+            ("cut from 17 to 32", Some("cut 17-32")),
+            ("skip 17-32", Some("cut 17-32")),
+            ("omit B to C", Some("cut B to C")),
+            ("skip the repeat", Some("skip the repeats")),
+            ("no repeat at trio", Some("skip the repeat at trio")),
+            ("no repeats", Some("straight through")),
+            ("no D.C.", Some("no D.C. or D.S.")),
+            ("no ds", Some("no D.C. or D.S.")),
+            ("open repeats", Some("open repeat")),
+            ("open repeat at 33", Some("open repeat at 33")),
+            ("33-36 on the repeat", Some("2nd time only 33-36")),
+            ("segno at storm", Some("segno at \"storm\"")),
+            ("segno at zqxv 9", None),
+            ("repeat 1-8 0 times", None),
+            ("repeat 1-8 1 time", None),
+            ("repeat both strains", None),
+            ("33", None),
+            ("D.C. al Fine zqxv", None),
             ("with repeats", Some("with repeats")),
             ("straight through", Some("straight through")),
             ("go back somewhere", None),

@@ -223,7 +223,13 @@ fn marks(told: &course::Course<'_>) -> Vec<Mark> {
                     mark(ends(at), What::Until(words));
                 }
             }
-            RoadStep::RepeatsAgain | RoadStep::Straight => {}
+            RoadStep::Cut(stretch) => mark(stretch.first, What::Words("cut".to_owned())),
+            RoadStep::RepeatsAgain
+            | RoadStep::Straight
+            | RoadStep::OpenSomewhere
+            | RoadStep::Marked { .. }
+            | RoadStep::Skip(_)
+            | RoadStep::NoJump => {}
         }
     }
     let named: Vec<(u32, &str)> = piece

@@ -1,0 +1,177 @@
+//! Names of places that need no explanation, and what else may name a mark.
+
+/// Places that directors name without defining them. Common practice, no source.
+const PLACES: &[&str] = &[
+    "bridge",
+    "break",
+    "break strain",
+    "breakstrain",
+    "cadenza",
+    "canon",
+    "chorale",
+    "chorus",
+    "coda",
+    "codetta",
+    "da capo",
+    "development",
+    "dog fight",
+    "dogfight",
+    "double bar",
+    "drum break",
+    "drum solo",
+    "ending",
+    "exposition",
+    "fanfare",
+    "fast section",
+    "final chorus",
+    "final strain",
+    "fine",
+    "first strain",
+    "first theme",
+    "fugato",
+    "fugue",
+    "grandioso",
+    "head",
+    "hymn",
+    "interlude",
+    "intro",
+    "introduction",
+    "key change",
+    "last chorus",
+    "last strain",
+    "last verse",
+    "meter change",
+    "middle",
+    "middle section",
+    "outro",
+    "percussion break",
+    "percussion feature",
+    "recap",
+    "recapitulation",
+    "refrain",
+    "round",
+    "second strain",
+    "second theme",
+    "segno",
+    "shout",
+    "shout chorus",
+    "sign",
+    "slow section",
+    "solo section",
+    "stinger",
+    "tag",
+    "tempo change",
+    "theme",
+    "third strain",
+    "transition",
+    "trio",
+    "vamp",
+    "verse",
+];
+
+/// Places of which there may be several, told apart by a number behind or an ordinal before.
+const COUNTED: &[&str] = &[
+    "bridge",
+    "chorus",
+    "coda",
+    "ending",
+    "phrase",
+    "refrain",
+    "section",
+    "segno",
+    "strain",
+    "theme",
+    "trio",
+    "variation",
+    "verse",
+];
+
+const ORDINALS: &[&str] = &[
+    "first", "second", "third", "fourth", "fifth", "sixth", "last", "final", "1st", "2nd", "3rd", "4th",
+    "5th", "6th",
+];
+
+/// Single words that stand between other words and never name a mark of a director's own.
+const NO_NAME: &[&str] = &[
+    "a", "about", "above", "after", "all", "an", "and", "as", "at", "bar", "bars", "because", "before",
+    "below", "both", "but", "by", "each", "every", "except", "first", "for", "from", "in", "into", "is",
+    "last", "least", "measure", "measures", "most", "no", "not", "of", "off", "on", "once", "only", "or",
+    "over", "same", "some", "than", "that", "the", "then", "this", "through", "thru", "till", "time",
+    "times", "to", "under", "until", "up", "with",
+];
+
+/// How many bytes at the start of `text` name a conventional place; the longest name counts.
+pub(super) fn place(text: &str) -> Option<usize> {
+    let ends = word_ends(text, 3);
+    ends.into_iter().rev().find(|end| {
+        let name = text.get(..*end).unwrap_or("").to_lowercase();
+        let words: Vec<&str> = name.split_whitespace().collect();
+        match words.as_slice() {
+            [one] => PLACES.contains(one),
+            [first, second] => {
+                PLACES.contains(&format!("{first} {second}").as_str())
+                    || COUNTED.contains(first) && is_figure(second)
+                    || ORDINALS.contains(first) && COUNTED.contains(second)
+            }
+            _ => false,
+        }
+    })
+}
+
+/// How many bytes at the start of `text` are a rehearsal letter: `A`, `AA`, `B1`. Small ones only where `led`.
+pub(super) fn letter(text: &str, led: bool) -> Option<usize> {
+    let end = word_ends(text, 1).first().copied()?;
+    let name = text.get(..end)?;
+    let letters: Vec<char> = name.chars().take_while(char::is_ascii_alphabetic).collect();
+    let rest = name.get(letters.len()..)?;
+    let same = match letters.as_slice() {
+        [_] => true,
+        [first, second] => first == second,
+        _ => false,
+    };
+    let large = letters.iter().all(char::is_ascii_uppercase) || led;
+    // `B1` is a mark of its own in long scores; `B4` could be a pitch as well, so it must be led to.
+    let figure = rest.is_empty() || led && is_figure(rest) && rest.len() == 1;
+    (same && large && figure).then_some(end)
+}
+
+/// Whether one word may be the name that a director gave a mark.
+pub(super) fn own_word(word: &str) -> bool {
+    word.chars().count() > 2
+        && word
+            .chars()
+            .all(|c| c.is_alphabetic() || c == '\'' || c == '’' || c == '-')
+        && !NO_NAME.contains(&word.to_lowercase().as_str())
+}
+
+/// Whether a name reads as one without quotation marks, as a rehearsal mark of a card.
+pub(super) fn is_plain(name: &str) -> bool {
+    place(name) == Some(name.len()) || letter(name, true) == Some(name.len())
+}
+
+fn is_figure(word: &str) -> bool {
+    (1..=2).contains(&word.len()) && word.bytes().all(|b| b.is_ascii_digit())
+}
+
+/// Where the first words of `text` end, at most `most` of them.
+pub(super) fn word_ends(text: &str, most: usize) -> Vec<usize> {
+    let mut ends = Vec::new();
+    let mut inside = false;
+    for (at, c) in text.char_indices() {
+        let is_word = c.is_alphanumeric() || c == '\'' || c == '’';
+        if inside && !is_word {
+            ends.push(at);
+            if ends.len() == most {
+                return ends;
+            }
+        }
+        if !is_word && !c.is_whitespace() {
+            return ends;
+        }
+        inside = is_word;
+    }
+    if inside {
+        ends.push(text.len());
+    }
+    ends
+}

@@ -1,0 +1,151 @@
+//! Reading one point of a piece.
+
+use super::conventional;
+use super::cursor::Cursor;
+use super::place::Point;
+use crate::notation::scan;
+
+const END: &[&str] = &[
+    "the very end",
+    "the end of the piece",
+    "the end",
+    "end",
+    "the last measure",
+    "last measure",
+    "the last bar",
+    "last bar",
+    "the final measure",
+    "final measure",
+    "the final bar",
+    "final bar",
+];
+const START: &[&str] = &[
+    "the beginning",
+    "beginning",
+    "the start",
+    "start",
+    "the top",
+    "top",
+];
+const PICKUP: &[&str] = &[
+    "the pickup",
+    "pickup",
+    "pickups",
+    "the pickups",
+    "the upbeat",
+    "upbeat",
+];
+const LEADS: &[&str] = &[
+    "rehearsal mark",
+    "rehearsal letter",
+    "rehearsal",
+    "letter",
+    "mark",
+];
+
+/// Reads a point at the start of `text` and says how many bytes it used. Where `led` (by `at`, `to` ...), a small
+/// letter is a mark too.
+pub(super) fn at(text: &str, led: bool) -> Option<(Point, usize)> {
+    let mut cursor = Cursor::new(text);
+    let point = read(&mut cursor, led)?;
+    Some((point, text.len() - cursor.rest.len()))
+}
+
+pub(super) fn read(cursor: &mut Cursor<'_>, led: bool) -> Option<Point> {
+    if cursor.any(END) {
+        return Some(Point::END);
+    }
+    if cursor.any(START) {
+        return Some(Point::Measure(1));
+    }
+    let mut ahead = *cursor;
+    if ahead.any(PICKUP) && ahead.any(&["to", "into", "before"]) {
+        ahead.measure_word();
+        let measure = ahead.number()?;
+        *cursor = ahead;
+        return Some(Point::Pickup(measure));
+    }
+    if let Some(point) = beside(cursor) {
+        return Some(point);
+    }
+    let mut ahead = *cursor;
+    ahead.measure_word();
+    if let Some(measure) = ahead.number() {
+        *cursor = ahead;
+        return Some(Point::Measure(measure));
+    }
+    mark(cursor, led).map(Point::Mark)
+}
+
+/// `4 before B`, `8 measures after trio`, `2 before the end`, `before C`.
+fn beside(cursor: &mut Cursor<'_>) -> Option<Point> {
+    let mut ahead = *cursor;
+    let count = match ahead.count() {
+        Some(count) => {
+            ahead.measures();
+            count
+        }
+        // Only `before` names one measure without saying how many: `to coda before B`.
+        None if ahead.any(&["the measure", "the bar"]) => 1,
+        None => 0,
+    };
+    let before = match (ahead.eat("before"), count) {
+        (true, _) => true,
+        (false, 0) => return None,
+        (false, _) if ahead.eat("after") => false,
+        (false, _) => return None,
+    };
+    let count = i32::try_from(count.max(1)).ok()?;
+    let base = read(&mut ahead, true)?;
+    let away = if before { -count } else { count };
+    let point = match base {
+        Point::Measure(measure) => Point::Measure(measure.checked_add_signed(away)?),
+        Point::Mark(name) => Point::Beside(name, away),
+        Point::FromEnd(0) if before => Point::FromEnd(count.unsigned_abs()),
+        _ => return None,
+    };
+    *cursor = ahead;
+    Some(point)
+}
+
+/// A mark's name: quoted, conventional, a letter, or anything short behind `rehearsal` and its like.
+pub(super) fn mark(cursor: &mut Cursor<'_>, led: bool) -> Option<String> {
+    let mut ahead = *cursor;
+    ahead.blanks();
+    let named = ahead.any(LEADS);
+    ahead.blanks();
+    if let Ok((rest, name)) = scan::quoted(ahead.rest) {
+        let closed = ahead.rest.len() - rest.len() > name.len() + 1;
+        ahead.rest = rest;
+        *cursor = ahead;
+        return (closed && !name.is_empty() && name.chars().count() <= 40).then(|| tidy(name));
+    }
+    if named && let Some(number) = ahead.number() {
+        *cursor = ahead;
+        return Some(number.to_string());
+    }
+    let the = !named && ahead.eat("the");
+    ahead.blanks();
+    let used = match the {
+        true => conventional::place(ahead.rest)?,
+        false => conventional::place(ahead.rest)
+            .filter(|_| !named)
+            .or_else(|| conventional::letter(ahead.rest, led || named))?,
+    };
+    let (name, rest) = ahead.rest.split_at_checked(used)?;
+    ahead.rest = rest;
+    *cursor = ahead;
+    Some(tidy(name))
+}
+
+/// One other word that is all of `text`: a mark that the director named.
+pub(super) fn own(text: &str) -> Option<Point> {
+    let mut cursor = Cursor::new(text);
+    cursor.eat("the");
+    let word = cursor.rest.trim();
+    conventional::own_word(word).then(|| Point::Mark(word.to_owned()))
+}
+
+fn tidy(name: &str) -> String {
+    name.split_whitespace().collect::<Vec<_>>().join(" ")
+}

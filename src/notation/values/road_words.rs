@@ -1,0 +1,401 @@
+//! Reading a step of the roadmap in the words of directors.
+
+use super::cursor::Cursor;
+use super::passages::{ordinal, passage, passes};
+use super::place::{Place, Point, Stretch};
+use super::point;
+use super::road::{Marked, RoadStep, Until};
+use crate::notation::scan;
+
+const OPEN: &[&str] = &["open repeats", "open repeat", "vamp"];
+const AS_LIKED: &[&str] = &["open", "until cue", "on cue", "ad lib", "as often as wanted"];
+const LEAVE_OUT: &[&str] = &["cut out", "cut", "skip", "omit", "leave out"];
+
+/// Reads a step that is all of `text`.
+pub(super) fn step(text: &str) -> Option<RoadStep> {
+    let readers: [fn(&mut Cursor<'_>) -> Option<RoadStep>; 9] =
+        [words, no_jump, skipped, open, ending, only, jump, sign, repeat];
+    readers.into_iter().find_map(|reader| {
+        let mut cursor = Cursor::new(text);
+        let step = reader(&mut cursor)?;
+        if cursor.sign(&['.']) {
+            cursor.blanks();
+        }
+        cursor.is_done().then_some(step)
+    })
+}
+
+/// Steps that are words alone.
+fn words(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+    if cursor.any(&[
+        "with repeats",
+        "repeats again",
+        "repeats taken again",
+        "take repeats after the jump",
+    ]) {
+        return Some(RoadStep::RepeatsAgain);
+    }
+    if cursor.any(&[
+        "straight through",
+        "no repeats",
+        "no repeat",
+        "none",
+        "through composed",
+    ]) {
+        return Some(RoadStep::Straight);
+    }
+    (cursor.eat("through") && cursor.dash() && cursor.eat("composed")).then_some(RoadStep::Straight)
+}
+
+fn no_jump(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+    if !cursor.eat("no") {
+        return None;
+    }
+    if cursor.any(&["jumps", "jump"]) {
+        return Some(RoadStep::NoJump);
+    }
+    let _ = jump_name(cursor)?;
+    while cursor.any(&["or", "and"]) || cursor.sign(&['/']) {
+        cursor.eat("no");
+        let _ = jump_name(cursor)?;
+    }
+    Some(RoadStep::NoJump)
+}
+
+/// `skip the repeat`, `no repeat at trio`, `cut 17-32`.
+fn skipped(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+    let none = cursor.eat("no") || cursor.eat("without");
+    if !none && !cursor.any(LEAVE_OUT) {
+        return None;
+    }
+    let mut ahead = *cursor;
+    ahead.any(&["the", "all"]);
+    if ahead.any(&["repeats", "repeat"]) {
+        *cursor = ahead;
+        if cursor.is_done() {
+            return Some(RoadStep::Skip(None));
+        }
+        cursor.any(&["at", "of", "in", "from"]);
+        let at = point::read(cursor, true)?;
+        return Some(RoadStep::Skip(Some(at)));
+    }
+    if none {
+        return None;
+    }
+    reach(cursor, Marked::Cut)
+}
+
+/// `open repeat at G on cue`, `vamp 5-8`.
+fn open(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+    if !cursor.any(OPEN) {
+        return None;
+    }
+    if cursor.is_done() {
+        return Some(RoadStep::OpenSomewhere);
+    }
+    let mut ahead = *cursor;
+    let step = if ahead.eat("at")
+        && let Some(at) = point::read(&mut ahead, true)
+        && (ahead.is_done() || ahead.any(AS_LIKED))
+    {
+        *cursor = ahead;
+        return Some(RoadStep::OpenAt(at));
+    } else {
+        reach(cursor, Marked::Open)?
+    };
+    cursor.any(AS_LIKED);
+    Some(match step {
+        RoadStep::Marked { from, to: None, .. } => RoadStep::OpenAt(from),
+        step => step,
+    })
+}
+
+/// The measures of a step, by numbers or by marks.
+fn reach(cursor: &mut Cursor<'_>, what: Marked) -> Option<RoadStep> {
+    cursor.eat("of");
+    match passage(cursor, false)? {
+        Place::Between(Point::Measure(first), Point::Measure(last)) => Some(what.on(Stretch { first, last })),
+        Place::Between(from, to) => Some(RoadStep::Marked {
+            what,
+            from,
+            to: Some(to),
+        }),
+        Place::At(from) => Some(RoadStep::Marked { what, from, to: None }),
+        Place::Throughout | Place::Movement(_) => None,
+    }
+}
+
+/// `1st`, `first`, `2`.
+fn pass(cursor: &mut Cursor<'_>) -> Option<u32> {
+    if let Some(pass) = ordinal(cursor) {
+        return Some(pass);
+    }
+    let mut ahead = *cursor;
+    ahead.blanks();
+    let (rest, number) = scan::number(ahead.rest).ok()?;
+    let rest = ["st", "nd", "rd", "th"]
+        .iter()
+        .find_map(|ending| rest.strip_prefix(ending))
+        .unwrap_or(rest);
+    scan::word_end(rest).ok()?;
+    cursor.rest = rest;
+    (number > 0).then_some(number)
+}
+
+fn all_passes(cursor: &mut Cursor<'_>) -> Option<Vec<u32>> {
+    let mut found = vec![pass(cursor)?];
+    while cursor.eat("and") || cursor.sign(&['&', '+']) {
+        found.push(pass(cursor)?);
+    }
+    Some(found)
+}
+
+/// `2nd ending 41-42`, `1st time bar 8`, `ending 3 at 41`.
+fn ending(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+    let found = if cursor.any(&["ending", "volta"]) {
+        all_passes(cursor)?
+    } else {
+        let found = all_passes(cursor)?;
+        if !cursor.any(&["endings", "ending", "end", "volta", "time bars", "time bar"]) {
+            return None;
+        }
+        found
+    };
+    cursor.sign(&['=', ':']);
+    let step = reach(cursor, Marked::Ending(found, None))?;
+    if !cursor.any(&["leads into", "into"]) {
+        return Some(step);
+    }
+    cursor.measure_word();
+    let into = cursor.number()?;
+    if cursor.dash() {
+        cursor.number()?;
+    }
+    match step {
+        RoadStep::Ending { passes, stretch, .. } => Some(RoadStep::Ending {
+            passes,
+            stretch,
+            into: Some(into),
+        }),
+        RoadStep::Marked {
+            what: Marked::Ending(passes, _),
+            from,
+            to,
+        } => Some(RoadStep::Marked {
+            what: Marked::Ending(passes, Some(into)),
+            from,
+            to,
+        }),
+        _ => None,
+    }
+}
+
+/// `2nd time only 33-36`, `33-36 on the repeat`.
+fn only(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+    let mut ahead = *cursor;
+    if let Some(found) = only_passes(&mut ahead) {
+        *cursor = ahead;
+        return reach(cursor, Marked::Only(found));
+    }
+    match reach(cursor, Marked::Cut)? {
+        RoadStep::Cut(stretch) => Some(Marked::Only(only_passes(cursor)?).on(stretch)),
+        RoadStep::Marked { from, to, .. } => Some(RoadStep::Marked {
+            what: Marked::Only(only_passes(cursor)?),
+            from,
+            to,
+        }),
+        _ => None,
+    }
+}
+
+/// Passes with an `only`; `1st time 8` could as well be an ending.
+fn only_passes(cursor: &mut Cursor<'_>) -> Option<Vec<u32>> {
+    let mut ahead = *cursor;
+    let found = passes(&mut ahead)?;
+    let said = cursor
+        .rest
+        .get(..cursor.rest.len() - ahead.rest.len())?
+        .to_lowercase();
+    let sure = ahead.eat("only") || said.contains("repeat") || said.contains("only");
+    sure.then(|| {
+        *cursor = ahead;
+        found
+    })
+}
+
+/// Where a sign or jump stands: after `at` also at a mark of the director's own.
+fn at_point(cursor: &mut Cursor<'_>) -> Option<Point> {
+    cursor.sign(&['=', ':', '@']);
+    cursor.eat("is");
+    let led = cursor.any(&["at the end of", "after", "at"]);
+    let mut ahead = *cursor;
+    match point::read(&mut ahead, true) {
+        Some(point) => {
+            *cursor = ahead;
+            Some(point)
+        }
+        None if led => {
+            let point = point::own(cursor.rest)?;
+            cursor.rest = "";
+            Some(point)
+        }
+        None => None,
+    }
+}
+
+/// `segno at 9`, `second coda at 90`, `to coda before 21`.
+fn sign(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+    cursor.eat("the");
+    let mut ahead = *cursor;
+    let before = pass(&mut ahead).filter(|_| !ahead.is_done());
+    if before.is_some() {
+        *cursor = ahead;
+    }
+    if before.is_none() && cursor.eat("fine") {
+        return at_point(cursor).map(RoadStep::Fine);
+    }
+    let exit = cursor.any(&["to the coda", "to coda", "al coda sign"]);
+    let segno = !exit && cursor.any(&["segno", "sign"]);
+    if !exit && !segno && !cursor.eat("coda") {
+        return None;
+    }
+    let mut ahead = *cursor;
+    let after = pass(&mut ahead).filter(|_| {
+        let mut next = ahead;
+        next.any(&["at", "after"])
+    });
+    if after.is_some() {
+        *cursor = ahead;
+    }
+    let nth = before.or(after).unwrap_or(1);
+    let at = at_point(cursor)?;
+    Some(match (exit, segno) {
+        (true, _) => RoadStep::ToCoda(nth, at),
+        (_, true) => RoadStep::Segno(nth, at),
+        _ => RoadStep::Coda(nth, at),
+    })
+}
+
+/// Whether a jump goes to the sign: `D.C.`, `DC`, `da capo`, `D.S.`, `dal segno`.
+fn jump_name(cursor: &mut Cursor<'_>) -> Option<bool> {
+    if cursor.eat("da capo") {
+        return Some(false);
+    }
+    if cursor.eat("dal segno") {
+        return Some(true);
+    }
+    cursor.blanks();
+    let rest = cursor.rest.strip_prefix(['d', 'D'])?;
+    let rest = rest
+        .strip_prefix('.')
+        .unwrap_or(rest)
+        .trim_start_matches(scan::is_blank);
+    let segno = rest.starts_with(['s', 'S']);
+    let rest = rest.strip_prefix(['s', 'S', 'c', 'C'])?;
+    scan::word_end(rest).ok()?;
+    cursor.rest = rest.strip_prefix('.').unwrap_or(rest);
+    scan::word_end(cursor.rest).ok()?;
+    Some(segno)
+}
+
+fn jump(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+    let to_sign = jump_name(cursor)?;
+    let leads = |cursor: Cursor<'_>| {
+        let mut ahead = cursor;
+        ahead.any(&["al", "to", "till", "at", "after"])
+    };
+    let mut segno = to_sign.then_some(1);
+    let mut ahead = *cursor;
+    if to_sign
+        && let Some(number) = ahead.number()
+        && leads(ahead)
+    {
+        segno = Some(number);
+        *cursor = ahead;
+    }
+    let mut ahead = *cursor;
+    let mut until = Until::End;
+    if ahead.any(&["al", "to", "till"]) {
+        ahead.eat("the");
+        if ahead.eat("fine") {
+            until = Until::Fine;
+        } else if ahead.eat("coda") {
+            let mut next = ahead;
+            let number = next
+                .number()
+                .filter(|number| leads(next) || next.is_done() && *number < 10);
+            if number.is_some() {
+                ahead = next;
+            }
+            until = Until::Coda(number.unwrap_or(1));
+        } else if !ahead.eat("end") {
+            return None;
+        }
+        *cursor = ahead;
+    }
+    // Repeats are not taken again after a jump unless it says so.
+    cursor.any(&["without repeats", "no repeats", "senza repetizione", "senza rep"]);
+    let at = match cursor.is_done() {
+        true => None,
+        false => Some(at_point(cursor)?),
+    };
+    Some(RoadStep::Jump { segno, until, at })
+}
+
+fn repeat(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+    let named = cursor.any(&["repeats", "repeat"]);
+    let play = !named && cursor.eat("play");
+    let step = reach(cursor, Marked::Repeat(2))?;
+    let said = cursor.any(&["is repeated", "are repeated", "repeated"]);
+    let times = match cursor.is_done() {
+        true => None,
+        false => Some(times(cursor)?),
+    };
+    let plain = match &step {
+        RoadStep::Repeat { stretch, .. } => stretch.first != stretch.last,
+        RoadStep::Marked { to, .. } => to.is_some(),
+        _ => false,
+    };
+    if !named && !said && (play && times.is_none() || !plain) {
+        return None;
+    }
+    let what = match times {
+        Some(None) => Marked::Open,
+        Some(Some(times)) if times >= 2 => Marked::Repeat(times),
+        Some(Some(_)) => return None,
+        None => Marked::Repeat(2),
+    };
+    Some(match step {
+        RoadStep::Repeat { stretch, .. } => what.on(stretch),
+        RoadStep::Marked { from, to, .. } => RoadStep::Marked { what, from, to },
+        step => step,
+    })
+}
+
+/// How often in all: `3 times`, `x3`, `3x`, `twice`; none inside for an open repeat.
+fn times(cursor: &mut Cursor<'_>) -> Option<Option<u32>> {
+    if cursor.eat("twice") {
+        return Some(Some(2));
+    }
+    if cursor.any(AS_LIKED) {
+        return Some(None);
+    }
+    cursor.eat("played");
+    cursor.blanks();
+    if let Some(rest) = cursor.rest.strip_prefix(['x', 'X', '×']) {
+        cursor.rest = rest;
+        return Some(Some(cursor.number()?));
+    }
+    let mut ahead = *cursor;
+    if let Some(count) = ahead.count()
+        && (ahead.any(&["times", "time", "x"]) || ahead.sign(&['×']))
+    {
+        *cursor = ahead;
+        return Some(Some(count));
+    }
+    let (rest, count) = scan::number(cursor.rest).ok()?;
+    let rest = rest.strip_prefix(['x', 'X', '×'])?;
+    scan::word_end(rest).ok()?;
+    cursor.rest = rest;
+    Some(Some(count))
+}
