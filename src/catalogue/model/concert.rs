@@ -110,13 +110,12 @@ fn program(all: &[FieldReading]) -> Vec<ProgramPiece> {
                     _ => None,
                 })
                 .unwrap_or_default();
-            let words =
-                std::iter::once(title.words.as_str()).chain(row.row.facts.iter().filter_map(|fact| {
-                    match &fact.what {
-                        Fact::Words(words, _) => Some(words.as_str()),
-                        _ => None,
-                    }
-                }));
+            let words = row.row.facts.iter().filter_map(|fact| match &fact.what {
+                Fact::Words(words, _) => Some(words.as_str()),
+                _ => None,
+            });
+            let mut movements = title.movements.clone();
+            movements.extend(words.flat_map(movement_numbers));
             pieces.push(ProgramPiece {
                 title: Said {
                     value: title.clone(),
@@ -125,7 +124,7 @@ fn program(all: &[FieldReading]) -> Vec<ProgramPiece> {
                     open: first.open,
                 },
                 bands,
-                movements: words.flat_map(movement_numbers).collect(),
+                movements,
             });
         }
     }

@@ -1,29 +1,54 @@
 //! Values of fields: read in any of the forms directors use, shown in the one form.
 
+pub mod copies;
+mod cursor;
 pub mod day;
+pub mod equipment;
 pub mod grade;
+pub mod how_many;
+mod instrument_name;
 pub mod lasts;
+pub mod moment;
 pub mod money;
+pub mod named_range;
+pub mod needs;
+mod partner;
 pub mod people;
+pub mod performance;
 pub mod place;
 pub mod road;
+pub mod skill;
 pub mod small;
+pub mod stet;
+pub mod takes;
 pub mod tempo_words;
+pub mod titled;
 
 use std::fmt;
 
 use crate::music::{Key, Meter, PitchRange, Signature};
 
 use super::of::Of;
-pub use day::{Day, Days, Moment};
-pub use grade::{Grade, Who};
+pub use copies::Copies;
+pub use day::{Day, Days};
+pub use equipment::{Equipment, Owned, There};
+pub use grade::{Grade, Shade, Who};
+pub use how_many::HowMany;
 pub use lasts::Lasts;
+pub use moment::Moment;
 pub use money::Money;
+pub use named_range::NamedRange;
+pub use needs::Needs;
 pub use people::{Person, Role};
+pub use performance::{Performance, Played};
 pub use place::{Place, Point, Stretch};
 pub use road::{RoadStep, Until};
-pub use small::{Copies, Equipment, Mark, NamedRange, Needs, Performance, Skill, Stet, Titled};
+pub use skill::Skill;
+pub use small::Mark;
+pub use stet::Stet;
+pub use takes::{Takes, Teaching};
 pub use tempo_words::TempoSaid;
+pub use titled::{Interlude, Titled};
 
 /// One value as it was understood.
 #[derive(Debug, Clone, PartialEq)]
@@ -82,12 +107,7 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
     match of {
         Of::Words | Of::Condition => Some(Value::Words(words())),
         Of::Phrase => Some(Value::Words(words().to_lowercase())),
-        Of::Title | Of::Held => Titled::read(text).map(Value::Titled),
-        // A book that has no card stands in quotes too, or as plain words.
-        Of::Listed => Titled::read(text).map_or_else(
-            || Some(Value::Words(words())),
-            |titled| Some(Value::Titled(titled)),
-        ),
+        Of::Title | Of::Held | Of::Listed => Titled::read(text).map(Value::Titled),
         Of::Number => read_number(text).map(Value::Number),
         Of::Key => Key::read(text).map(Value::Key),
         Of::Signature => Signature::read(text).map(Value::Signature),
@@ -139,28 +159,8 @@ fn has_figure(word: &str) -> bool {
 fn read_grade(text: &str) -> Option<Value> {
     match Grade::read(text) {
         Some(grade) => Some(Value::Grade(grade)),
-        // `2+` and `3-` are a publisher's shades of a grade and stay as they are written.
-        None if is_shade(text) => Some(Value::Words(
-            text.split_whitespace().collect::<Vec<_>>().join(" "),
-        )),
-        None if text.starts_with(|c: char| c.is_alphabetic())
-            && !text.contains(|c: char| c.is_ascii_digit()) =>
-        {
-            Some(Value::Words(
-                text.split_whitespace().collect::<Vec<_>>().join(" "),
-            ))
-        }
-        None => None,
+        None => grade::read_word(text).map(Value::Words),
     }
-}
-
-/// A number with a plus or minus behind it, and perhaps who says so.
-fn is_shade(text: &str) -> bool {
-    let (number, who) = text.split_once([' ', '\t']).unwrap_or((text, ""));
-    let number = number.strip_suffix(['+', '-']).unwrap_or("");
-    !number.is_empty()
-        && number.chars().all(|c| c.is_ascii_digit() || c == '.')
-        && !who.contains(|c: char| c.is_ascii_digit())
 }
 
 /// `88`, `88 measures`, `88 bars`.

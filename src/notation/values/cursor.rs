@@ -1,0 +1,125 @@
+//! Walking over the words of a value: a reader takes what it understands and succeeds only at the end.
+
+/// Numbers that directors write out in words.
+const NUMBERS: [&str; 21] = [
+    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+    "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty",
+];
+
+/// The most words that one value inside a longer one is looked for in, which bounds the work.
+const STRETCH: usize = 12;
+
+/// A place between two words of a value.
+#[derive(Debug, Clone)]
+pub(super) struct Cursor<'t> {
+    words: Vec<&'t str>,
+    at: usize,
+}
+
+impl<'t> Cursor<'t> {
+    /// Before the first word.
+    pub(super) fn new(text: &'t str) -> Cursor<'t> {
+        Cursor {
+            words: text.split_whitespace().collect(),
+            at: 0,
+        }
+    }
+
+    /// Whether every word was taken.
+    pub(super) fn done(&self) -> bool {
+        self.at >= self.words.len()
+    }
+
+    /// The next word, not taken.
+    pub(super) fn peek(&self) -> Option<&'t str> {
+        self.words.get(self.at).copied()
+    }
+
+    /// Takes the words of a phrase, whatever their capitals.
+    pub(super) fn take(&mut self, phrase: &str) -> bool {
+        let mut at = self.at;
+        for part in phrase.split(' ') {
+            match self.words.get(at) {
+                Some(word) if word.eq_ignore_ascii_case(part) => at += 1,
+                _ => return false,
+            }
+        }
+        self.at = at;
+        true
+    }
+
+    /// Takes the first of these phrases that stands here.
+    pub(super) fn any(&mut self, phrases: &[&str]) -> bool {
+        phrases.iter().any(|phrase| self.take(phrase))
+    }
+
+    /// Takes the first of these phrases that stands here, and gives what it means.
+    pub(super) fn one_of<T: Copy>(&mut self, table: &[(&str, T)]) -> Option<T> {
+        table
+            .iter()
+            .find(|(phrase, _)| self.take(phrase))
+            .map(|(_, meaning)| *meaning)
+    }
+
+    /// Takes a whole number, in figures or in words.
+    pub(super) fn number(&mut self) -> Option<u32> {
+        let number = number(self.peek()?)?;
+        self.at += 1;
+        Some(number)
+    }
+
+    /// Takes the longest stretch of words from here that a reader accepts.
+    pub(super) fn longest<T>(&mut self, read: impl Fn(&str) -> Option<T>) -> Option<T> {
+        let end = self.words.len().min(self.at + STRETCH);
+        let found = (self.at + 1..=end).rev().find_map(|end| {
+            let words = self.words.get(self.at..end)?.join(" ");
+            Some((read(&words)?, end))
+        });
+        let (value, end) = found?;
+        self.at = end;
+        Some(value)
+    }
+
+    /// Takes everything that is left, with single blanks.
+    pub(super) fn rest(&mut self) -> String {
+        let rest = self.words.get(self.at..).unwrap_or(&[]).join(" ");
+        self.at = self.words.len();
+        rest
+    }
+
+    /// Takes the words before one of these phrases, or all that are left; none when there is no word.
+    pub(super) fn until(&mut self, stops: &[&str]) -> Option<String> {
+        let from = self.at;
+        let mut end = from;
+        while end < self.words.len() {
+            let here = Cursor {
+                words: self.words.clone(),
+                at: end,
+            };
+            if end > from && here.clone().any(stops) {
+                break;
+            }
+            end += 1;
+        }
+        self.at = end;
+        let words = self.words.get(from..end)?.join(" ");
+        (!words.is_empty()).then_some(words)
+    }
+}
+
+/// `5` or `five`.
+pub(super) fn number(word: &str) -> Option<u32> {
+    if !word.is_empty() && word.chars().all(|c| c.is_ascii_digit()) {
+        return word.parse().ok();
+    }
+    let at = NUMBERS.iter().position(|known| word.eq_ignore_ascii_case(known))?;
+    u32::try_from(at).ok()
+}
+
+/// Text with single blanks between its words.
+pub(super) fn single(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The words in front of which nothing is lost: `the school`, `a piano`, `our choir`.
+pub(super) const ARTICLES: [&str; 5] = ["the", "a", "an", "our", "my"];
