@@ -47,7 +47,10 @@ impl Absent {
 /// `P1`, `P1 and P2`, `P1-P3`, `P1 to P3`, `AK WJ`.
 fn seats(text: &str) -> Option<Vec<String>> {
     let mut found: Vec<String> = Vec::new();
-    let spaced = text.replace(['&', '/'], " ").replace(['–', '—'], "-").replace(" to ", "-");
+    let spaced = text
+        .replace(['&', '/'], " ")
+        .replace(['–', '—'], "-")
+        .replace(" to ", "-");
     let mut joined = true;
     for word in spaced.split_whitespace() {
         if word == "and" {
@@ -120,7 +123,11 @@ mod tests {
             let read = Absent::read(written);
             let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Absent::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Absent::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }

@@ -30,11 +30,14 @@ impl Bought {
                 None => (text.as_str(), None),
             },
         };
-        let mut words = Cursor::new(head);
+        let head = head.replace(',', " ");
+        let mut words = Cursor::new(&head);
         words.any(&["in", "on"]);
         let (mut day, mut price) = (None, None);
         while !words.done() {
-            if day.is_none() && let Some(found) = words.longest(Day::read) {
+            if day.is_none()
+                && let Some(found) = words.longest(Day::read)
+            {
                 day = Some(found);
             } else if price.is_none() {
                 words.take("for");
@@ -65,7 +68,10 @@ mod tests {
     #[test]
     fn purchases_are_read() {
         for (written, one_form) in [
-            ("2024-03-02 from Rivermark Editions", Some("2024-03-02 from Rivermark Editions")),
+            (
+                "2024-03-02 from Rivermark Editions",
+                Some("2024-03-02 from Rivermark Editions"),
+            ),
             ("August 2015", Some("2015-08")),
             ("2015 for $58", Some("2015 58 USD")),
             ("donated", Some("free")),
@@ -78,7 +84,11 @@ mod tests {
             let read = Bought::read(written);
             let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Bought::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Bought::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }

@@ -59,16 +59,38 @@ impl ChangeTime {
 
 fn what(words: &mut Cursor<'_>) -> Option<Change> {
     const NEIGHBOR: [&str; 16] = [
-        "to a neighboring percussion instrument", "to a neighbouring percussion instrument",
-        "to the neighboring percussion instrument", "to a neighboring instrument", "to a neighbouring instrument",
-        "to the neighboring instrument", "to a neighbor", "to a neighbour", "to the neighbor", "between neighbors",
-        "between neighbours", "between neighboring instruments", "to the next instrument", "to the next",
-        "to an instrument next to it", "side by side",
+        "to a neighboring percussion instrument",
+        "to a neighbouring percussion instrument",
+        "to the neighboring percussion instrument",
+        "to a neighboring instrument",
+        "to a neighbouring instrument",
+        "to the neighboring instrument",
+        "to a neighbor",
+        "to a neighbour",
+        "to the neighbor",
+        "between neighbors",
+        "between neighbours",
+        "between neighboring instruments",
+        "to the next instrument",
+        "to the next",
+        "to an instrument next to it",
+        "side by side",
     ];
     const STICKS: [&str; 14] = [
-        "for new sticks", "for other sticks", "for new mallets", "for other mallets", "to change sticks",
-        "to change mallets", "to change beaters", "for a change of sticks", "for a change of mallets",
-        "for new beaters", "to swap sticks", "for a stick change", "for a mallet change", "for other beaters",
+        "for new sticks",
+        "for other sticks",
+        "for new mallets",
+        "for other mallets",
+        "to change sticks",
+        "to change mallets",
+        "to change beaters",
+        "for a change of sticks",
+        "for a change of mallets",
+        "for new beaters",
+        "to swap sticks",
+        "for a stick change",
+        "for a mallet change",
+        "for other beaters",
     ];
     if words.any(&NEIGHBOR) {
         return Some(Change::Neighbor);
@@ -89,7 +111,9 @@ fn what(words: &mut Cursor<'_>) -> Option<Change> {
     if words.any(&["to pick up", "to put down", "to take up", "to lay down", "for"]) {
         return name(words, &[]).map(Change::Hands);
     }
-    words.any(&["to or from", "to and from", "to", "at"]).then_some(())?;
+    words
+        .any(&["to or from", "to and from", "to", "at"])
+        .then_some(())?;
     name(words, &[]).map(Change::To)
 }
 
@@ -143,8 +167,14 @@ mod tests {
             ),
             ("10 s to the timpani", Some("10 s to the timpani")),
             ("3 s from bells to snare", Some("3 s from bells to snare")),
-            ("0.3 sec. between glock. and triangle", Some("0.3 s from glock. to triangle")),
-            ("4.25 s from the accessories to the mallets", Some("4.3 s from accessories to mallets")),
+            (
+                "0.3 sec. between glock. and triangle",
+                Some("0.3 s from glock. to triangle"),
+            ),
+            (
+                "4.25 s from the accessories to the mallets",
+                Some("4.3 s from accessories to mallets"),
+            ),
             ("3 s for new sticks", Some("3 s for new sticks")),
             ("2 s for crash cymbals", Some("2 s for crash cymbals")),
             ("as fast as they can", None),
@@ -159,7 +189,11 @@ mod tests {
             let read = ChangeTime::read(written);
             let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| ChangeTime::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| ChangeTime::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }

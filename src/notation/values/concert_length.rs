@@ -21,15 +21,36 @@ impl ConcertLength {
     pub fn read(text: &str) -> Option<ConcertLength> {
         let plain = text.replace("-minute ", " minutes ").replace("-min ", " min ");
         let mut words = Cursor::new(&plain);
-        let included = words.any(&["including a", "including an", "including", "with a", "plus a", "plus"]);
+        let included = words.any(&[
+            "including a",
+            "including an",
+            "including",
+            "with a",
+            "plus a",
+            "plus",
+        ]);
         let most = words.any(&[
-            "at most", "up to", "no more than", "not more than", "no longer than", "max", "max.", "maximum", "under",
+            "at most",
+            "up to",
+            "no more than",
+            "not more than",
+            "no longer than",
+            "max",
+            "max.",
+            "maximum",
+            "under",
         ]);
         let lasts = words.longest(Lasts::read)?;
         if words.any(&["of intermission", "intermission", "interval", "of break", "break"]) {
             return words.done().then_some(ConcertLength::Intermission(lasts));
         }
-        if words.any(&["between the pieces", "between pieces", "between two pieces", "between each piece", "between"]) {
+        if words.any(&[
+            "between the pieces",
+            "between pieces",
+            "between two pieces",
+            "between each piece",
+            "between",
+        ]) {
             return words.done().then_some(ConcertLength::Between(lasts));
         }
         if !most {
@@ -75,7 +96,11 @@ mod tests {
             let read = ConcertLength::read(written);
             let shown = read.map(|length| length.to_string());
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| ConcertLength::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| ConcertLength::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }

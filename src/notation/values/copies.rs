@@ -91,6 +91,12 @@ impl Copies {
             page,
         })
     }
+
+    /// Whether the part is one of the trade: of the set, a numbered part, or a known instrument.
+    pub fn is_known(&self) -> bool {
+        let cut = names::cut_number(&self.part, true);
+        of_the_set(&self.part).is_some() || cut.words == "part" || known(cut.words) == Some(Known::Wholly)
+    }
 }
 
 fn of_the_set(text: &str) -> Option<&'static str> {
@@ -106,7 +112,10 @@ fn part(text: &str) -> Option<String> {
         return Some(known.to_owned());
     }
     let text = single(text);
-    let text = text.strip_suffix(" parts").or_else(|| text.strip_suffix(" part")).unwrap_or(&text);
+    let text = text
+        .strip_suffix(" parts")
+        .or_else(|| text.strip_suffix(" part"))
+        .unwrap_or(&text);
     let cut = names::cut_number(text, true);
     if cut.about {
         return None;
@@ -165,7 +174,11 @@ mod tests {
             let read = Copies::read(written);
             let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Copies::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Copies::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }

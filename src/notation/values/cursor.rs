@@ -2,8 +2,27 @@
 
 /// Numbers that directors write out in words.
 const NUMBERS: [&str; 21] = [
-    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
-    "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty",
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+    "twenty",
 ];
 
 /// The most words that one value inside a longer one is looked for in, which bounds the work.
@@ -112,7 +131,9 @@ pub(super) fn number(word: &str) -> Option<u32> {
     if !word.is_empty() && word.chars().all(|c| c.is_ascii_digit()) {
         return word.parse().ok();
     }
-    let at = NUMBERS.iter().position(|known| word.eq_ignore_ascii_case(known))?;
+    let at = NUMBERS
+        .iter()
+        .position(|known| word.eq_ignore_ascii_case(known))?;
     u32::try_from(at).ok()
 }
 

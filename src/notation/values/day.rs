@@ -197,9 +197,11 @@ fn one_word(word: &str) -> Option<Day> {
     let parts: Vec<&str> = word.trim_end_matches('.').split(['/', '-', '–', '.']).collect();
     match *parts.as_slice() {
         [year] => Day::checked(Some(full_year(year)?), None, None),
-        [year, month] if full_year(year).is_some() => {
-            Day::checked(full_year(year), Some(figure(month).or_else(|| month_named(month))?), None)
-        }
+        [year, month] if full_year(year).is_some() => Day::checked(
+            full_year(year),
+            Some(figure(month).or_else(|| month_named(month))?),
+            None,
+        ),
         [month, day] if slashed => Day::checked(None, Some(figure(month)?), Some(figure(day)?)),
         [year, month, day] if full_year(year).is_some() => Day::checked(
             full_year(year),
@@ -222,7 +224,11 @@ fn two_words(first: &str, second: &str) -> Option<Day> {
         });
     }
     if let Some(year) = full_year(first) {
-        return Day::checked(Some(year), Some(month_named(second).or_else(|| figure(second))?), None);
+        return Day::checked(
+            Some(year),
+            Some(month_named(second).or_else(|| figure(second))?),
+            None,
+        );
     }
     if let Some(month) = month_named(first) {
         return match year_named(second) {
@@ -243,7 +249,11 @@ fn three_words(first: &str, second: &str, third: &str) -> Option<Day> {
         return Day::checked(Some(year_named(third)?), Some(month), Some(second_day()?));
     }
     let month = month_named(second)?;
-    Day::checked(Some(year_named(third)?), Some(month), Some(figure(ordinal(first))?))
+    Day::checked(
+        Some(year_named(third)?),
+        Some(month),
+        Some(figure(ordinal(first))?),
+    )
 }
 
 /// A month or day in one or two figures.
@@ -516,7 +526,11 @@ mod tests {
             let read = Days::read(written);
             let shown = read.map(|days| days.to_string());
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Days::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Days::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }

@@ -46,14 +46,39 @@ pub enum There {
 
 /// Words that say there is none.
 const NONE: [&str; 15] = [
-    "we do not own", "we don't own", "do not have", "don't have", "dont have", "do not own", "don't own", "dont own",
-    "no longer have", "without", "not", "no", "lacks", "missing", "need",
+    "we do not own",
+    "we don't own",
+    "do not have",
+    "don't have",
+    "dont have",
+    "do not own",
+    "don't own",
+    "dont own",
+    "no longer have",
+    "without",
+    "not",
+    "no",
+    "lacks",
+    "missing",
+    "need",
 ];
 
 /// Words that say it cannot be played now.
 const REPAIR: [&str; 14] = [
-    "out for repair", "out for repairs", "out to repair", "in repair", "in the shop", "at the shop", "being repaired",
-    "needs repair", "needs new heads", "needs a new head", "broken", "is broken", "cracked", "out of order",
+    "out for repair",
+    "out for repairs",
+    "out to repair",
+    "in repair",
+    "in the shop",
+    "at the shop",
+    "being repaired",
+    "needs repair",
+    "needs new heads",
+    "needs a new head",
+    "broken",
+    "is broken",
+    "cracked",
+    "out of order",
 ];
 
 impl Equipment {
@@ -95,7 +120,9 @@ impl Equipment {
             (Some(_), Some(_)) => return None,
             (one, other) => one.or(other).unwrap_or(1),
         };
-        let name_end = text.find(|c: char| c.is_ascii_digit() || c == '(').unwrap_or(text.len());
+        let name_end = text
+            .find(|c: char| c.is_ascii_digit() || c == '(')
+            .unwrap_or(text.len());
         let (name, tail) = text.split_at_checked(name_end)?;
         let name = name.trim().trim_end_matches([':', ',']).trim_end();
         let name = strip_of(name);
@@ -151,7 +178,9 @@ impl Equipment {
 
     /// The nearest known name of an instrument, where this one is not known.
     pub fn nearest(&self) -> Option<&'static str> {
-        (!self.known).then(|| Instruments::standard().nearest(&self.name)).flatten()
+        (!self.known)
+            .then(|| Instruments::standard().nearest(&self.name))
+            .flatten()
     }
 }
 
@@ -182,7 +211,10 @@ impl Owned {
         if let Some(days) = Days::read(text) {
             return Some(Owned::Days(days));
         }
-        if REPAIR.iter().any(|words| single(text).eq_ignore_ascii_case(words)) {
+        if REPAIR
+            .iter()
+            .any(|words| single(text).eq_ignore_ascii_case(words))
+        {
             return Some(Owned::There(There::Repair));
         }
         if let Some(with) = single(text).strip_prefix("shared with ") {
@@ -207,9 +239,11 @@ impl fmt::Display for Owned {
 /// `no chimes`, `don't have a xylophone`.
 fn take_none(text: &str) -> (&str, bool) {
     let lower = text.to_lowercase();
-    let lead = NONE
-        .iter()
-        .find(|lead| lower.strip_prefix(**lead).is_some_and(|rest| rest.starts_with(' ')));
+    let lead = NONE.iter().find(|lead| {
+        lower
+            .strip_prefix(**lead)
+            .is_some_and(|rest| rest.starts_with(' '))
+    });
     let Some(rest) = lead.and_then(|lead| text.get(lead.len()..)) else {
         return (text, false);
     };
@@ -223,9 +257,11 @@ fn take_none(text: &str) -> (&str, bool) {
 
 fn take_there(text: &str, none: bool) -> Option<(&str, There)> {
     let lower = text.to_lowercase();
-    let repair = REPAIR
-        .iter()
-        .find(|words| lower.strip_suffix(**words).is_some_and(|head| head.ends_with([' ', ','])));
+    let repair = REPAIR.iter().find(|words| {
+        lower
+            .strip_suffix(**words)
+            .is_some_and(|head| head.ends_with([' ', ',']))
+    });
     if let Some(words) = repair {
         let head = text.get(..text.len() - words.len())?.trim_end_matches([' ', ',']);
         return (!none).then_some((head, There::Repair));
@@ -241,10 +277,7 @@ fn take_there(text: &str, none: bool) -> Option<(&str, There)> {
 
 /// Days at the end: `until 2027-05-01`, `in December`, `2027-03-01 to 2027-05-15`.
 fn take_days(text: &str) -> (&str, Option<Days>) {
-    let starts = text
-        .match_indices([' ', ','])
-        .map(|(start, _)| start)
-        .take(16);
+    let starts = text.match_indices([' ', ',']).map(|(start, _)| start).take(16);
     for start in starts {
         let (Some(head), Some(tail)) = (text.get(..start), text.get(start + 1..)) else {
             continue;
@@ -290,8 +323,14 @@ fn take_count(text: &str) -> (Option<u32>, &str) {
     });
     match count {
         Some(count) => {
-            let rest = ["x ", "× "].iter().find_map(|times| rest.strip_prefix(times)).unwrap_or(rest);
-            (Some(count).filter(|_| number(bare).is_some()), strip_of(rest.trim_start()))
+            let rest = ["x ", "× "]
+                .iter()
+                .find_map(|times| rest.strip_prefix(times))
+                .unwrap_or(rest);
+            (
+                Some(count).filter(|_| number(bare).is_some()),
+                strip_of(rest.trim_start()),
+            )
         }
         None => (None, text),
     }
@@ -320,13 +359,25 @@ fn take_times(text: &str) -> (&str, Option<u32>) {
 
 /// `pair of`, `set of` before a name.
 fn strip_of(name: &str) -> &str {
-    ["pairs of ", "pair of ", "sets of ", "set of ", "pairs ", "pair ", "prs ", "pr. ", "pr "]
-        .iter()
-        .find_map(|lead| {
-            let head = name.get(..lead.len())?;
-            head.eq_ignore_ascii_case(lead).then(|| name.get(lead.len()..)).flatten()
-        })
-        .map_or(name, str::trim_start)
+    [
+        "pairs of ",
+        "pair of ",
+        "sets of ",
+        "set of ",
+        "pairs ",
+        "pair ",
+        "prs ",
+        "pr. ",
+        "pr ",
+    ]
+    .iter()
+    .find_map(|lead| {
+        let head = name.get(..lead.len())?;
+        head.eq_ignore_ascii_case(lead)
+            .then(|| name.get(lead.len()..))
+            .flatten()
+    })
+    .map_or(name, str::trim_start)
 }
 
 /// What stands behind the name: sizes, or how many drums.
@@ -341,7 +392,9 @@ fn sizes_or_drums(tail: &str, name: &str) -> Option<(Option<u32>, Vec<u32>)> {
     }
     if !tail.is_empty() && !takes_sizes(name) {
         // One size says which drum or cymbal it is; several are of timpani and tom-toms alone.
-        return sizes(tail).filter(|sizes| sizes.len() == 1).map(|sizes| (None, sizes));
+        return sizes(tail)
+            .filter(|sizes| sizes.len() == 1)
+            .map(|sizes| (None, sizes));
     }
     Some((None, sizes(tail)?))
 }
@@ -360,7 +413,13 @@ fn takes_sizes(name: &str) -> bool {
     found.exact().is_some_and(|found| {
         matches!(
             found.name.as_ref(),
-            "timpani" | "tom-toms" | "roto-toms" | "snare" | "bass drum" | "crash cymbals" | "suspended cymbal"
+            "timpani"
+                | "tom-toms"
+                | "roto-toms"
+                | "snare"
+                | "bass drum"
+                | "crash cymbals"
+                | "suspended cymbal"
         )
     })
 }
@@ -370,8 +429,14 @@ const KETTLES: [u32; 5] = [32, 29, 26, 23, 20];
 
 /// `29 and 26`, `32, 29, 26 and 23`, `32" 29"`, `26-inch`, `32 to 23`, `29/26`.
 fn sizes(text: &str) -> Option<Vec<u32>> {
-    let plain = text.to_lowercase().replace("inches", " ").replace("inch", " ").replace("in.", " ");
-    let plain = plain.replace(['"', '″', '”', '“', ',', '&', '/', '+'], " ").replace("-in ", " ");
+    let plain = text
+        .to_lowercase()
+        .replace("inches", " ")
+        .replace("inch", " ")
+        .replace("in.", " ");
+    let plain = plain
+        .replace(['"', '″', '”', '“', ',', '&', '/', '+'], " ")
+        .replace("-in ", " ");
     let mut found = Vec::new();
     let mut span_from: Option<u32> = None;
     for word in plain.split_whitespace() {
@@ -392,7 +457,11 @@ fn sizes(text: &str) -> Option<Vec<u32>> {
             }
             if let Some(from) = span_from.take() {
                 let (high, low) = (from.max(size), from.min(size));
-                found.extend(KETTLES.iter().filter(|kettle| (low..high).contains(*kettle) && **kettle != size));
+                found.extend(
+                    KETTLES
+                        .iter()
+                        .filter(|kettle| (low..high).contains(*kettle) && **kettle != size),
+                );
             }
             found.push(size);
         }
@@ -451,7 +520,10 @@ mod tests {
             ("2 snares", Some("2 snares")),
             ("S.D.", Some("snare")),
             ("timpani 29 and 26", Some("timpani 29 and 26")),
-            ("timpani 32, 29, 26 and 23", Some("timpani 32 and 29 and 26 and 23")),
+            (
+                "timpani 32, 29, 26 and 23",
+                Some("timpani 32 and 29 and 26 and 23"),
+            ),
             ("timpani 32\" 29\"", Some("timpani 32 and 29")),
             ("timp x2", Some("2 timp")),
             ("4 timpani", Some("4 timpani")),
@@ -471,7 +543,10 @@ mod tests {
                 Some("chimes from the high school until 2026-12-18"),
             ),
             ("xylophone out for repair", Some("xylophone out for repair")),
-            ("marimba shared with the choir", Some("marimba shared with the choir")),
+            (
+                "marimba shared with the choir",
+                Some("marimba shared with the choir"),
+            ),
             ("washboard", Some("washboard")),
             ("bells zqxv", None),
             ("zqxv bells", None),
@@ -482,7 +557,11 @@ mod tests {
             let read = Equipment::read(written);
             let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Equipment::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Equipment::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 
@@ -495,7 +574,11 @@ mod tests {
         ] {
             let read = Equipment::read(written);
             assert_eq!(read.as_ref().map(|read| read.name.as_str()), Some(written));
-            assert_eq!(read.as_ref().and_then(Equipment::nearest), Some(near), "{written}");
+            assert_eq!(
+                read.as_ref().and_then(Equipment::nearest),
+                Some(near),
+                "{written}"
+            );
         }
     }
 
@@ -504,7 +587,10 @@ mod tests {
         let line = ["timpani 32", "29", "26 and 23", "chimes", "until 2027-05-01"];
         let joined = Equipment::join(line.iter().filter_map(|item| Owned::read(item)).collect());
         let shown: Vec<String> = joined.iter().map(|(thing, _)| thing.to_string()).collect();
-        assert_eq!(shown, ["timpani 32 and 29 and 26 and 23", "chimes until 2027-05-01"]);
+        assert_eq!(
+            shown,
+            ["timpani 32 and 29 and 26 and 23", "chimes until 2027-05-01"]
+        );
         assert_eq!(joined.iter().map(|(_, of)| *of).collect::<Vec<_>>(), [3, 2]);
     }
 }

@@ -16,7 +16,16 @@ impl Events {
     pub fn read(text: &str) -> Option<Events> {
         let mut words = Cursor::new(text);
         let count = words.number().filter(|count| (1..=999).contains(count))?;
-        words.any(&["cued events", "cued", "events", "event", "cues", "cue", "boxes", "sections"]);
+        words.any(&[
+            "cued events",
+            "cued",
+            "events",
+            "event",
+            "cues",
+            "cue",
+            "boxes",
+            "sections",
+        ]);
         words.done().then_some(Events { count })
     }
 }

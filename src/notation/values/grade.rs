@@ -46,17 +46,66 @@ pub enum Who {
 
 /// Who else gives grades, in one word after `the`.
 const GIVERS: [&str; 34] = [
-    "state", "district", "county", "region", "association", "festival", "contest", "judges", "judge",
-    "adjudicators", "method book", "book", "director", "directors", "conductor", "composer", "arranger", "teacher",
-    "exam board", "board", "seller", "dealer", "shop", "catalog", "catalogue", "website", "clinician", "list",
-    "province", "league", "union", "society", "score", "editor",
+    "state",
+    "district",
+    "county",
+    "region",
+    "association",
+    "festival",
+    "contest",
+    "judges",
+    "judge",
+    "adjudicators",
+    "method book",
+    "book",
+    "director",
+    "directors",
+    "conductor",
+    "composer",
+    "arranger",
+    "teacher",
+    "exam board",
+    "board",
+    "seller",
+    "dealer",
+    "shop",
+    "catalog",
+    "catalogue",
+    "website",
+    "clinician",
+    "list",
+    "province",
+    "league",
+    "union",
+    "society",
+    "score",
+    "editor",
 ];
 
 /// Words that grade without a number.
 const WORDS: [&str; 22] = [
-    "very easy", "easy", "medium easy", "medium-easy", "easy medium", "medium", "medium difficult",
-    "medium-difficult", "medium hard", "difficult", "hard", "very difficult", "advanced", "beginner", "beginners",
-    "beginning", "beginning band", "elementary", "intermediate", "young band", "first year", "second year",
+    "very easy",
+    "easy",
+    "medium easy",
+    "medium-easy",
+    "easy medium",
+    "medium",
+    "medium difficult",
+    "medium-difficult",
+    "medium hard",
+    "difficult",
+    "hard",
+    "very difficult",
+    "advanced",
+    "beginner",
+    "beginners",
+    "beginning",
+    "beginning band",
+    "elementary",
+    "intermediate",
+    "young band",
+    "first year",
+    "second year",
 ];
 
 impl Grade {
@@ -65,15 +114,17 @@ impl Grade {
     /// A list or book is told by its quotation marks; without them only the usual words are read.
     pub fn read(text: &str) -> Option<Grade> {
         let text = text.trim();
-        let lead = ["grade ", "gr. ", "gr ", "level "]
-            .iter()
-            .find(|lead| text.get(..lead.len()).is_some_and(|word| word.eq_ignore_ascii_case(lead)));
+        let lead = ["grade ", "gr. ", "gr ", "level "].iter().find(|lead| {
+            text.get(..lead.len())
+                .is_some_and(|word| word.eq_ignore_ascii_case(lead))
+        });
         let text = text.get(lead.map_or(0, |lead| lead.len())..)?.trim_start();
         let (low, rest) = hundredths(text)?;
         let (shade, rest) = shade(rest);
-        let span = [" to ", " or ", "-", "–", "—"]
-            .iter()
-            .find_map(|joint| rest.strip_prefix(joint).or_else(|| rest.trim_start().strip_prefix(joint)));
+        let span = [" to ", " or ", "-", "–", "—"].iter().find_map(|joint| {
+            rest.strip_prefix(joint)
+                .or_else(|| rest.trim_start().strip_prefix(joint))
+        });
         let (high, rest) = match span {
             Some(rest) if shade == Shade::Even => hundredths(rest.trim_start())?,
             Some(_) => return None,

@@ -33,10 +33,22 @@ impl HowMany {
     /// Takes such a number from the words at hand, where one stands there.
     pub(super) fn take(words: &mut Cursor<'_>) -> Option<HowMany> {
         const LEAST: [&str; 7] = [
-            "at least", "no fewer than", "no less than", "not fewer than", "minimum of", "minimum", "min.",
+            "at least",
+            "no fewer than",
+            "no less than",
+            "not fewer than",
+            "minimum of",
+            "minimum",
+            "min.",
         ];
         const MOST: [&str; 7] = [
-            "at most", "no more than", "not more than", "up to", "maximum of", "maximum", "max.",
+            "at most",
+            "no more than",
+            "not more than",
+            "up to",
+            "maximum of",
+            "maximum",
+            "max.",
         ];
         let start = words.clone();
         let least = words.any(&LEAST) || words.take("min");

@@ -77,7 +77,14 @@ impl License {
         }
         let prints = words.any(&["may print", "prints", "print"]);
         if let Some(count) = words.number() {
-            let named = words.any(&["printed copies", "printed copy", "copies", "copy", "prints", "print"]);
+            let named = words.any(&[
+                "printed copies",
+                "printed copy",
+                "copies",
+                "copy",
+                "prints",
+                "print",
+            ]);
             (prints || named).then_some(())?;
             let until = until(&mut words)?;
             return words.done().then_some(License::Prints { count, until });
@@ -141,7 +148,10 @@ mod tests {
     #[test]
     fn licenses_are_read_as_directors_write_them() {
         for (written, one_form) in [
-            ("30 printed copies until 2028-06-30", Some("30 printed copies until 2028-06-30")),
+            (
+                "30 printed copies until 2028-06-30",
+                Some("30 printed copies until 2028-06-30"),
+            ),
             ("prints 30", Some("30 printed copies")),
             ("may stream", Some("may stream")),
             ("no streaming", Some("no streaming")),
@@ -157,7 +167,11 @@ mod tests {
             let read = License::read(written);
             let shown = read.map(|license| license.to_string());
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| License::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| License::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }

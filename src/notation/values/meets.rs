@@ -66,13 +66,29 @@ impl Meets {
         let mut words = Cursor::new(text);
         let mut meets = Meets::default();
         if words.any(&[
-            "no rehearsals from", "no rehearsals", "no rehearsal on", "no rehearsal", "not on", "not", "none",
-            "off", "except", "but not",
+            "no rehearsals from",
+            "no rehearsals",
+            "no rehearsal on",
+            "no rehearsal",
+            "not on",
+            "not",
+            "none",
+            "off",
+            "except",
+            "but not",
         ]) {
             meets.not = Some(words.longest(Days::read)?);
             return words.done().then_some(meets);
         }
-        if words.any(&["starting", "starts on", "starts", "begins", "beginning", "from", "since"]) {
+        if words.any(&[
+            "starting",
+            "starts on",
+            "starts",
+            "begins",
+            "beginning",
+            "from",
+            "since",
+        ]) {
             meets.starts = Some(words.longest(Day::read)?);
             return words.done().then_some(meets);
         }
@@ -81,11 +97,17 @@ impl Meets {
             return words.done().then_some(meets);
         }
         while !words.done() {
-            if meets.lasts.is_none() && let Some(lasts) = words.longest(Lasts::read) {
+            if meets.lasts.is_none()
+                && let Some(lasts) = words.longest(Lasts::read)
+            {
                 meets.lasts = Some(lasts);
-            } else if meets.on.is_none() && let Some(pattern) = pattern(&mut words) {
+            } else if meets.on.is_none()
+                && let Some(pattern) = pattern(&mut words)
+            {
                 meets.on = Some(pattern);
-            } else if meets.when.is_none() && let Some(when) = when(&mut words) {
+            } else if meets.when.is_none()
+                && let Some(when) = when(&mut words)
+            {
                 meets.when = Some(when);
             } else {
                 return None;
@@ -106,7 +128,10 @@ fn when(words: &mut Cursor<'_>) -> Option<String> {
     words.longest(|text| {
         let number = ["1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th"]
             .iter()
-            .position(|ordinal| text.strip_prefix(ordinal).is_some_and(|rest| rest == " period" || rest == " hour"))?;
+            .position(|ordinal| {
+                text.strip_prefix(ordinal)
+                    .is_some_and(|rest| rest == " period" || rest == " hour")
+            })?;
         Some(format!("period {}", number + 1))
     })
 }
@@ -119,10 +144,26 @@ fn pattern(words: &mut Cursor<'_>) -> Option<Pattern> {
         return Some(Pattern::EveryOtherDay);
     }
     let times = words.longest(|text| {
-        let times = [("once", 1), ("twice", 2), ("two times", 2), ("three times", 3), ("four times", 4)];
-        let count = text.strip_suffix(" a week").or_else(|| text.strip_suffix(" per week"))?;
-        let plain = times.iter().find(|(word, _)| *word == count).map(|(_, number)| *number);
-        plain.or_else(|| count.strip_suffix(" times").and_then(super::cursor::number).filter(|n| *n <= 7))
+        let times = [
+            ("once", 1),
+            ("twice", 2),
+            ("two times", 2),
+            ("three times", 3),
+            ("four times", 4),
+        ];
+        let count = text
+            .strip_suffix(" a week")
+            .or_else(|| text.strip_suffix(" per week"))?;
+        let plain = times
+            .iter()
+            .find(|(word, _)| *word == count)
+            .map(|(_, number)| *number);
+        plain.or_else(|| {
+            count
+                .strip_suffix(" times")
+                .and_then(super::cursor::number)
+                .filter(|n| *n <= 7)
+        })
     });
     if let Some(times) = times {
         return Some(Pattern::TimesAWeek(times));
@@ -131,7 +172,10 @@ fn pattern(words: &mut Cursor<'_>) -> Option<Pattern> {
         let text = text.strip_prefix("on ").unwrap_or(text);
         let (letter, rest) = text.split_once([' ', '-'])?;
         let mut chars = letter.chars();
-        let only = chars.next().filter(|_| chars.next().is_none())?.to_ascii_uppercase();
+        let only = chars
+            .next()
+            .filter(|_| chars.next().is_none())?
+            .to_ascii_uppercase();
         let days = matches!(rest, "days" | "day" | "Days");
         (days && matches!(only, 'A' | 'B')).then_some(only)
     });
@@ -209,7 +253,9 @@ impl Meeting {
             meeting.lasts = meeting.lasts.or(item.lasts);
             meeting.starts = meeting.starts.or(item.starts.map(day));
             meeting.ends = meeting.ends.or(item.ends.map(day));
-            let not = item.not.map(|days| first_year.map_or(days, |year| days.in_season(year)));
+            let not = item
+                .not
+                .map(|days| first_year.map_or(days, |year| days.in_season(year)));
             meeting.not.extend(not);
         }
         meeting
@@ -229,7 +275,10 @@ impl Meeting {
     /// when the band meets. Every other day, and days with a letter, are half of the school days left.
     pub fn rehearsals(&self, from: Date, to: Date) -> Option<u32> {
         let pattern = self.on.as_ref()?;
-        let first = self.starts.and_then(Day::first).map_or(from, |starts| starts.max(from));
+        let first = self
+            .starts
+            .and_then(Day::first)
+            .map_or(from, |starts| starts.max(from));
         let last = self.ends.and_then(Day::last).map_or(to, |ends| ends.min(to));
         let mut open: u32 = 0;
         let mut matching: u32 = 0;
@@ -297,14 +346,23 @@ mod tests {
         for (written, one_form) in [
             ("every other day", Some("every other day")),
             ("45 minutes", Some("45:00")),
-            ("Mon Wed Fri 45 min", Some("Monday and Wednesday and Friday 45:00")),
+            (
+                "Mon Wed Fri 45 min",
+                Some("Monday and Wednesday and Friday 45:00"),
+            ),
             ("M/W/F", Some("Monday and Wednesday and Friday")),
-            ("Tuesday and Thursday before school", Some("Tuesday and Thursday before school")),
+            (
+                "Tuesday and Thursday before school",
+                Some("Tuesday and Thursday before school"),
+            ),
             ("A days", Some("A days")),
             ("a days pd 3", Some("A days period 3")),
             ("twice a week", Some("twice a week")),
             ("every day after lunch", Some("daily after lunch")),
-            ("not 2026-11-23 to 2026-11-27", Some("not 2026-11-23 to 2026-11-27")),
+            (
+                "not 2026-11-23 to 2026-11-27",
+                Some("not 2026-11-23 to 2026-11-27"),
+            ),
             ("no rehearsal Dec 21-Jan 3", Some("not Dec 21 to Jan 3")),
             ("starts 2026-08-24", Some("starts 2026-08-24")),
             ("every other zqxv day", None),
@@ -316,7 +374,11 @@ mod tests {
             let read = Meets::read(written);
             let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Meets::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Meets::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 

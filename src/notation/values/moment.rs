@@ -135,8 +135,14 @@ mod tests {
             ("12/10/2026 7:30 p.m.", Some("2026-12-10, 19:30")),
             ("2026-12-10 at 12 am", Some("2026-12-10, 00:00")),
             ("7pm 12/10/26", Some("2026-12-10, 19:00")),
-            ("Thursday, Dec 10, 2026 at 7:00 p.m.", Some("Thursday 2026-12-10, 19:00")),
-            ("2026-12-10, 19:00, doors 6:30", Some("2026-12-10, 19:00, doors 18:30")),
+            (
+                "Thursday, Dec 10, 2026 at 7:00 p.m.",
+                Some("Thursday 2026-12-10, 19:00"),
+            ),
+            (
+                "2026-12-10, 19:00, doors 6:30",
+                Some("2026-12-10, 19:00, doors 18:30"),
+            ),
             ("Dec 10, 7pm", Some("Dec 10, 19:00")),
             ("2026-12-10 noon", Some("2026-12-10, 12:00")),
             ("2026-12-10", Some("2026-12-10")),
@@ -152,7 +158,11 @@ mod tests {
             let read = Moment::read(written);
             let shown = read.map(|at| at.to_string());
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Moment::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Moment::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
         assert_eq!(both_halves("7"), Some([(19, 0), (7, 0)]));
         assert_eq!(both_halves("7:30"), Some([(19, 30), (7, 30)]));

@@ -67,8 +67,14 @@ impl Money {
     /// `donated`; a bare number is in dollars.
     pub fn read(text: &str) -> Option<Money> {
         const POSTAGE: [&str; 8] = [
-            "plus postage", "plus shipping", "+ postage", "+ shipping", "and postage", "and shipping",
-            "+ ship", "plus p&p",
+            "plus postage",
+            "plus shipping",
+            "+ postage",
+            "+ shipping",
+            "and postage",
+            "and shipping",
+            "+ ship",
+            "plus p&p",
         ];
         let lower = text.trim().to_lowercase();
         if ["free", "donated", "gift", "a gift", "no charge", "free of charge"].contains(&lower.as_str()) {
@@ -159,7 +165,10 @@ fn one(text: &str) -> Option<Amount> {
 
 fn currency_named(sign: &str) -> Option<&'static str> {
     let sign = sign.trim_end_matches('.');
-    let named = SIGNS.iter().find(|(word, _)| *word == sign).map(|(_, code)| *code);
+    let named = SIGNS
+        .iter()
+        .find(|(word, _)| *word == sign)
+        .map(|(_, code)| *code);
     named.or_else(|| CODES.into_iter().find(|code| code.eq_ignore_ascii_case(sign)))
 }
 
@@ -176,7 +185,12 @@ fn cents(amount: &str) -> Option<u64> {
     if !grouped {
         return None;
     }
-    groups.concat().parse::<u64>().ok()?.checked_mul(100)?.checked_add(part)
+    groups
+        .concat()
+        .parse::<u64>()
+        .ok()?
+        .checked_mul(100)?
+        .checked_add(part)
 }
 
 fn show(cents: u64) -> String {
@@ -238,7 +252,11 @@ mod tests {
             let read = Money::read(written);
             let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Money::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Money::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 

@@ -58,14 +58,42 @@ const ABLE: [(&str, &str); 20] = [
 ];
 
 const PERCUSSIONISTS: [&str; 16] = [
-    "percussion players", "percussion parts", "percussionists", "percussionist", "percussion", "perc. players",
-    "perc players", "perc.", "perc", "drummers", "drummer", "players", "player", "kids", "people", "hands",
+    "percussion players",
+    "percussion parts",
+    "percussionists",
+    "percussionist",
+    "percussion",
+    "perc. players",
+    "perc players",
+    "perc.",
+    "perc",
+    "drummers",
+    "drummer",
+    "players",
+    "player",
+    "kids",
+    "people",
+    "hands",
 ];
 
 /// Behind a number: it can be done with so few.
 const IF_SHORT: [&str; 16] = [
-    "minimum", "min.", "min", "at a pinch", "in a pinch", "if short", "if need be", "if needed", "if necessary",
-    "will do", "at the least", "if you must", "is enough", "are enough", "can do", "at a push",
+    "minimum",
+    "min.",
+    "min",
+    "at a pinch",
+    "in a pinch",
+    "if short",
+    "if need be",
+    "if needed",
+    "if necessary",
+    "will do",
+    "at the least",
+    "if you must",
+    "is enough",
+    "are enough",
+    "can do",
+    "at a push",
 ];
 
 impl Needs {
@@ -100,7 +128,14 @@ impl Needs {
 
     /// Whether it says only the fewest with which it can be done.
     pub fn is_minimum(&self) -> bool {
-        matches!(self, Needs::Percussionists { ideal: None, min: Some(_), .. })
+        matches!(
+            self,
+            Needs::Percussionists {
+                ideal: None,
+                min: Some(_),
+                ..
+            }
+        )
     }
 
     /// The fewest percussionists with which it can be done, as far as this need says.
@@ -126,7 +161,15 @@ fn percussion(text: &str) -> Option<Needs> {
     if parts.is_some() && words.done() {
         return None;
     }
-    words.any(&["playable with", "playable by", "can be done with", "can do with", "works with", "with", "for"]);
+    words.any(&[
+        "playable with",
+        "playable by",
+        "can be done with",
+        "can do with",
+        "works with",
+        "with",
+        "for",
+    ]);
     let mut count = HowMany::take(&mut words)?;
     words.any(&PERCUSSIONISTS);
     if words.any(&["at least", "or more", "and up"]) {
@@ -149,8 +192,16 @@ fn percussion(text: &str) -> Option<Needs> {
         false => {
             words.any(&["but", "or", "and"]);
             let led = words.any(&[
-                "can be done with", "can do with", "can do w", "playable with", "playable by", "works with", "at least",
-                "minimum", "min.", "min",
+                "can be done with",
+                "can do with",
+                "can do w",
+                "playable with",
+                "playable by",
+                "works with",
+                "at least",
+                "minimum",
+                "min.",
+                "min",
             ]);
             let least = words.number()?;
             words.any(&PERCUSSIONISTS);
@@ -284,10 +335,18 @@ mod tests {
             ("6 percussionists at least", Some("6 minimum"), Some(6)),
             ("no more than 6", Some("at most 6 percussionists"), None),
             ("6, 4 at a pinch", Some("6 percussionists, 4 minimum"), Some(4)),
-            ("6 percussionists, 4 if short", Some("6 percussionists, 4 minimum"), Some(4)),
+            (
+                "6 percussionists, 4 if short",
+                Some("6 percussionists, 4 minimum"),
+                Some(4),
+            ),
             ("4 can do with 3 minimum", None, None),
             ("6 can do w 3", None, None),
-            ("6 but can do with 3", Some("6 percussionists, 3 minimum"), Some(3)),
+            (
+                "6 but can do with 3",
+                Some("6 percussionists, 3 minimum"),
+                Some(3),
+            ),
             ("4 if short", Some("4 minimum"), Some(4)),
             ("4 minimum", Some("4 minimum"), Some(4)),
             (
@@ -311,7 +370,11 @@ mod tests {
             let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
             assert_eq!(read.as_ref().and_then(Needs::fewest), fewest, "{written}");
-            assert_eq!(shown.and_then(|shown| Needs::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Needs::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }

@@ -41,15 +41,62 @@ pub enum Played {
 }
 
 const RATINGS: [&str; 24] = [
-    "I", "II", "III", "IV", "V", "1", "2", "3", "4", "5", "superior", "excellent", "good", "fair", "poor", "gold",
-    "silver", "bronze", "platinum", "distinction", "merit", "pass", "first", "outstanding",
+    "I",
+    "II",
+    "III",
+    "IV",
+    "V",
+    "1",
+    "2",
+    "3",
+    "4",
+    "5",
+    "superior",
+    "excellent",
+    "good",
+    "fair",
+    "poor",
+    "gold",
+    "silver",
+    "bronze",
+    "platinum",
+    "distinction",
+    "merit",
+    "pass",
+    "first",
+    "outstanding",
 ];
 
 const PLACES: [&str; 30] = [
-    "winter concert", "spring concert", "fall concert", "autumn concert", "summer concert", "christmas concert",
-    "holiday concert", "concert", "festival", "spring festival", "fall festival", "contest", "state contest",
-    "district contest", "assembly", "graduation", "commencement", "parade", "football game", "game",
-    "parents' night", "open house", "evensong", "church", "mall", "cafeteria", "gym", "auditorium", "stadium",
+    "winter concert",
+    "spring concert",
+    "fall concert",
+    "autumn concert",
+    "summer concert",
+    "christmas concert",
+    "holiday concert",
+    "concert",
+    "festival",
+    "spring festival",
+    "fall festival",
+    "contest",
+    "state contest",
+    "district contest",
+    "assembly",
+    "graduation",
+    "commencement",
+    "parade",
+    "football game",
+    "game",
+    "parents' night",
+    "open house",
+    "evensong",
+    "church",
+    "mall",
+    "cafeteria",
+    "gym",
+    "auditorium",
+    "stadium",
     "elementary school",
 ];
 
@@ -148,7 +195,10 @@ impl Performance {
                     ratings.push(next);
                 }
                 self.said.push(Played::Result(ratings));
-            } else if words.peek().is_some_and(|word| word.eq_ignore_ascii_case("grade")) {
+            } else if words
+                .peek()
+                .is_some_and(|word| word.eq_ignore_ascii_case("grade"))
+            {
                 self.said.push(Played::Grade(words.longest(Grade::read)?));
             } else if words.any(&["at the", "at our", "at", "for the", "for"]) {
                 let place = match quoted(&mut words) {
@@ -227,7 +277,9 @@ fn split_story(text: &str) -> (&str, Option<String>) {
         if quoted {
             continue;
         }
-        let lead = [" because ", ": "].into_iter().find(|lead| rest.starts_with(lead));
+        let lead = [" because ", ": "]
+            .into_iter()
+            .find(|lead| rest.starts_with(lead));
         if let Some(lead) = lead {
             let story = rest.get(lead.len()..).unwrap_or("");
             let story = story.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -293,7 +345,10 @@ mod tests {
                 Some("2024-05-12 \"Seventh Grade Band\", took 6 weeks, result I I II"),
             ),
             ("Dec 10, 2025 \"Band\"", Some("2025-12-10 \"Band\"")),
-            ("Fri, Dec 12, 2025 by \"Band\", went well", Some("Friday 2025-12-12 \"Band\", went well")),
+            (
+                "Fri, Dec 12, 2025 by \"Band\", went well",
+                Some("Friday 2025-12-12 \"Band\", went well"),
+            ),
             ("spring 2019", Some("spring 2019")),
             (
                 "2024-05-12 \"A\" and \"B\", at \"Three Brooks Festival\", grade 2",
@@ -301,7 +356,10 @@ mod tests {
             ),
             ("8 July 2025, summer concert", Some("2025-07-08, summer concert")),
             ("2024-05-12, with the choir", Some("2024-05-12, with the choir")),
-            ("2024-05-12, ok: tempo ran away", Some("2024-05-12, went all right because tempo ran away")),
+            (
+                "2024-05-12, ok: tempo ran away",
+                Some("2024-05-12, went all right because tempo ran away"),
+            ),
             (
                 "2024-05-12 because zqxv the hall asked",
                 Some("2024-05-12 because zqxv the hall asked"),
@@ -317,7 +375,11 @@ mod tests {
             let read = Performance::read(written);
             let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Performance::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Performance::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }

@@ -66,7 +66,13 @@ impl Pickup {
 }
 
 fn unit(text: &str) -> Option<BeatUnit> {
-    let figures = [("8ths", "eighth"), ("8th", "eighth"), ("4ths", "quarter"), ("16ths", "sixteenth"), ("16th", "sixteenth")];
+    let figures = [
+        ("8ths", "eighth"),
+        ("8th", "eighth"),
+        ("4ths", "quarter"),
+        ("16ths", "sixteenth"),
+        ("16th", "sixteenth"),
+    ];
     let text = figures
         .iter()
         .find(|(figure, _)| *figure == text)
@@ -116,7 +122,11 @@ mod tests {
             let long = long.map(|length| (length.numerator(), length.denominator()));
             assert_eq!(long, length, "{words}");
             let shown = read.map(|pickup| pickup.to_string());
-            assert_eq!(shown.and_then(|shown| Pickup::read(&shown)), read, "{words} again");
+            assert_eq!(
+                shown.and_then(|shown| Pickup::read(&shown)),
+                read,
+                "{words} again"
+            );
         }
         assert_eq!(Pickup::read("none"), Some(Pickup::None));
     }

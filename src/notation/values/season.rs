@@ -12,7 +12,11 @@ pub struct Season {
 impl Season {
     /// Reads `2026-27`, `2026-2027`, `2026/27`, `26-27`, `2026 to 2027`. The second year must be the next.
     pub fn read(text: &str) -> Option<Season> {
-        let plain = text.trim().replace(" to ", "-").replace(['/', '–', '—'], "-").replace(' ', "");
+        let plain = text
+            .trim()
+            .replace(" to ", "-")
+            .replace(['/', '–', '—'], "-")
+            .replace(' ', "");
         let plain = plain.strip_prefix("schoolyear").unwrap_or(&plain);
         let (first, second) = plain.split_once('-')?;
         let first = year(first)?;

@@ -61,7 +61,10 @@ mod tests {
         for (written, one_form) in [
             ("at least 2 to a wind part", Some("at least 2 to a wind part")),
             ("2 on a part", Some("at least 2 to a wind part")),
-            ("extra players to the first parts", Some("extra players on the upper parts")),
+            (
+                "extra players to the first parts",
+                Some("extra players on the upper parts"),
+            ),
             ("extra on lower parts", Some("extra players on the lower parts")),
             ("at least zqxv 2 to a part", None),
             ("at least 2 zqxv to a part", None),

@@ -66,6 +66,17 @@ impl Takes {
         (some && words.done()).then_some(Takes { count, unit })
     }
 
+    /// The fewest whole weeks that are meant; none where it is counted in rehearsals.
+    pub fn weeks(self) -> Option<u32> {
+        let count = self.count.low.or(self.count.high)?;
+        match self.unit {
+            Teaching::Rehearsals => None,
+            Teaching::Days => Some(count.div_ceil(7)),
+            Teaching::Weeks => Some(count),
+            Teaching::Months => count.checked_mul(4),
+        }
+    }
+
     /// The longest that is meant, in days; rehearsals are no days.
     pub fn days(self) -> Option<u32> {
         let count = self.count.high.or(self.count.low)?;
@@ -82,7 +93,11 @@ impl fmt::Display for Takes {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let unit = UNITS.iter().find(|(_, unit, _)| *unit == self.unit);
         let unit = unit.map_or("", |(.., one)| one);
-        let many = if self.count == HowMany::exactly(1) { "" } else { "s" };
+        let many = if self.count == HowMany::exactly(1) {
+            ""
+        } else {
+            "s"
+        };
         write!(f, "{} {unit}{many}", self.count)
     }
 }
@@ -109,7 +124,11 @@ mod tests {
             let read = Takes::read(written);
             let shown = read.map(|takes| takes.to_string());
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Takes::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Takes::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }

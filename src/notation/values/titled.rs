@@ -110,7 +110,16 @@ impl Titled {
     }
 
     fn with_rest(name: &str, rest: &str) -> Option<Titled> {
-        const STOPS: [&str; 8] = ["grade", "level", "movements", "movement", "mvts", "mvt", "with", "mvt."];
+        const STOPS: [&str; 8] = [
+            "grade",
+            "level",
+            "movements",
+            "movement",
+            "mvts",
+            "mvt",
+            "with",
+            "mvt.",
+        ];
         let mut titled = Titled::named(name);
         let rest = rest.trim().trim_start_matches([':', ',']);
         let mut words = Cursor::new(rest);
@@ -142,7 +151,9 @@ impl Titled {
 }
 
 fn is_grade_word(word: &str) -> bool {
-    ["grade", "gr.", "gr", "level"].iter().any(|known| word.eq_ignore_ascii_case(known))
+    ["grade", "gr.", "gr", "level"]
+        .iter()
+        .any(|known| word.eq_ignore_ascii_case(known))
 }
 
 /// A title without the number or bullet that a list puts before it.
@@ -170,7 +181,11 @@ fn title_ends(text: &str) -> Vec<(&str, &str)> {
     let ends: Vec<(usize, usize)> = marks.map(|(at, c)| (at, c.len_utf8())).take(12).collect();
     if ends.is_empty() {
         let name = text.get(start..).unwrap_or("").trim();
-        return if name.is_empty() { Vec::new() } else { vec![(name, "")] };
+        return if name.is_empty() {
+            Vec::new()
+        } else {
+            vec![(name, "")]
+        };
     }
     let mut found: Vec<(&str, &str)> = Vec::new();
     for (nth, (at, length)) in ends.iter().enumerate() {
@@ -194,16 +209,18 @@ fn title_ends(text: &str) -> Vec<(&str, &str)> {
 fn glued(text: &str, start: usize, end: usize) -> bool {
     let name = text.get(start..end).unwrap_or("");
     let mut open = true;
-    name.char_indices().filter(|(_, c)| scan::is_quote(*c)).all(|(at, c)| {
-        let before = name.get(..at).and_then(|head| head.chars().next_back());
-        let after = name.get(at + c.len_utf8()..).and_then(|tail| tail.chars().next());
-        let fits = match open {
-            true => before.is_none_or(char::is_whitespace) && after.is_some_and(|c| !c.is_whitespace()),
-            false => before.is_some_and(|c| !c.is_whitespace()) && after.is_none_or(char::is_whitespace),
-        };
-        open = !open;
-        fits
-    })
+    name.char_indices()
+        .filter(|(_, c)| scan::is_quote(*c))
+        .all(|(at, c)| {
+            let before = name.get(..at).and_then(|head| head.chars().next_back());
+            let after = name.get(at + c.len_utf8()..).and_then(|tail| tail.chars().next());
+            let fits = match open {
+                true => before.is_none_or(char::is_whitespace) && after.is_some_and(|c| !c.is_whitespace()),
+                false => before.is_some_and(|c| !c.is_whitespace()) && after.is_none_or(char::is_whitespace),
+            };
+            open = !open;
+            fits
+        })
 }
 
 /// `1 and 3`, `2`, `1-3`, `1, 2 and 4`.
@@ -325,10 +342,16 @@ mod tests {
             ("1. \"Long Song\"", Some("\"Long Song\"")),
             ("- “Long Song”", Some("\"Long Song\"")),
             ("\"The \"Old\" Mill\"", Some("\"The \"Old\" Mill\"")),
-            ("\"Air\" by Lindqvist grade 2", Some("\"Air\" by Lindqvist grade 2")),
+            (
+                "\"Air\" by Lindqvist grade 2",
+                Some("\"Air\" by Lindqvist grade 2"),
+            ),
             ("\"Suite\" movements 1 and 3", Some("\"Suite\" movements 1 and 3")),
             ("\"Suite\" mvt 2 only", Some("\"Suite\" movement 2")),
-            ("\"Suite\" movements 1-3", Some("\"Suite\" movements 1 and 2 and 3")),
+            (
+                "\"Suite\" movements 1-3",
+                Some("\"Suite\" movements 1 and 2 and 3"),
+            ),
             ("\"Ode\" with the choir", Some("\"Ode\" with the choir")),
             ("\"Ode\" for two bands", Some("\"Ode\" both bands")),
             ("\"Canyon Echoes\" 2", Some("\"Canyon Echoes\" grade 2")),
@@ -344,7 +367,11 @@ mod tests {
             let read = Titled::read(written);
             let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Titled::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Titled::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
         let both = Titled::read_joined("1. \"A\" grade 2 and \"B\"").unwrap_or_default();
         let names: Vec<&str> = both.iter().map(|titled| titled.name.as_str()).collect();
@@ -366,7 +393,11 @@ mod tests {
             let read = Interlude::read(written);
             let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Interlude::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Interlude::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }

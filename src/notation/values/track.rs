@@ -48,7 +48,14 @@ impl Track {
             let plain = quoted.is_none() && (is_seat(name) || is_person(name));
             return (plain || quoted.is_some()).then(|| Track::Operator(name.to_owned(), at(text, name)));
         }
-        if words.any(&["starts at", "starts in", "from", "start at", "enters at", "starts"]) {
+        if words.any(&[
+            "starts at",
+            "starts in",
+            "from",
+            "start at",
+            "enters at",
+            "starts",
+        ]) {
             words.any(&["measure", "m.", "bar"]);
             let name = words.rest();
             let mark = (1..=2).contains(&name.len()) && name.chars().all(char::is_alphanumeric);
@@ -58,7 +65,12 @@ impl Track {
             };
         }
         if words.any(&["click track", "click"]) {
-            let conductor = words.any(&["for the conductor", "for conductor", "for the director", "in the conductor's ear"]);
+            let conductor = words.any(&[
+                "for the conductor",
+                "for conductor",
+                "for the director",
+                "in the conductor's ear",
+            ]);
             return words.done().then_some(Track::Click { conductor });
         }
         let optional = words.any(&["optional", "can be left out"]);
@@ -115,7 +127,11 @@ mod tests {
             let read = Track::read(written);
             let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Track::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Track::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }
