@@ -56,7 +56,74 @@ const MORE: (&str, Begins, &str) = ("...", Again, "More of them, after a comma."
 
 fn shape(of: Of) -> Shaped {
     match of {
-        Of::Words | Of::Condition | Of::Needs => &[("words", First, "In your own words."), MORE],
+        Of::Words | Of::Condition => &[("words", First, "In your own words."), MORE],
+        Of::Needs => &[
+            (
+                "players",
+                First,
+                "Such as 4-5 percussionists, 4 minimum, or a strong trumpet.",
+            ),
+            MORE,
+        ],
+        Of::Season => &[("school year", First, "Such as 2026-27.")],
+        Of::Meets => &[
+            (
+                "days or minutes",
+                First,
+                "Such as Tuesday and Thursday, 45 minutes, or not Dec 21-Jan 3.",
+            ),
+            MORE,
+        ],
+        Of::Pickup => &[("beats or notes", First, "Such as 1 beat, 3 eighths, or none.")],
+        Of::Takes => &[("weeks or rehearsals", First, "Such as 2 weeks, or 3 rehearsals.")],
+        Of::Loan => &[
+            ("day, to whom", First, "Such as 2026-05-01 to the high school."),
+            MORE,
+        ],
+        Of::License => &[
+            (
+                "what is allowed",
+                First,
+                "Such as 30 printed copies, may stream, or no recording.",
+            ),
+            MORE,
+        ],
+        Of::Bought => &[(
+            "day and seller",
+            First,
+            "Such as 2024-03-02 from Rivermark Editions.",
+        )],
+        Of::Track => &[
+            (
+                "length, start, operator",
+                First,
+                "Such as 4:00, starts at 1, or operator P6.",
+            ),
+            MORE,
+        ],
+        Of::Events => &[("number of events", First, "Such as 14 cued.")],
+        Of::Change => &[
+            ("seconds and for what", First, "Such as 10 s to the timpani."),
+            MORE,
+        ],
+        Of::Staffing => &[
+            ("players to a part", First, "Such as at least 2 to a wind part."),
+            MORE,
+        ],
+        Of::Absent => &[("seat or players", First, "Such as P3, or 1 tuba."), MORE],
+        Of::ConcertLength => &[
+            ("length", First, "Such as 20 minutes, or 1:30 between pieces."),
+            MORE,
+        ],
+        Of::Together => &[("instruments", First, "Such as triangle and wood block."), MORE],
+        Of::PartNumbers => &[("part numbers", First, "Such as parts 1, 3 and 5.")],
+        Of::Size => &[("size", First, "Such as 2 MB.")],
+        Of::YesNo => &[("yes or no", First, "Yes, or no.")],
+        Of::Year => &[("year", First, "Such as 2026.")],
+        Of::PartName => &[("instrument", First, "Such as oboe, or clarinet 2."), MORE],
+        Of::Family => &[("family", First, "Such as low brass, or accessories.")],
+        Of::Clef => &[("clef", First, "Such as treble clef.")],
+        Of::Sounds => &[("interval", First, "Such as a major sixth lower.")],
         Of::Title => &[
             ("\"name\"", First, "The name of a card in quotation marks."),
             MORE,

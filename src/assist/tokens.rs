@@ -220,11 +220,21 @@ fn of_field(field: &FieldReading, paint: &mut Paint<'_>) {
                 | Value::Grade(_)
                 | Value::Range(_)
                 | Value::Days(_)
-                | Value::Needs(_),
+                | Value::Needs(_)
+                | Value::Season(_)
+                | Value::Meets(_)
+                | Value::Pickup(_)
+                | Value::Takes(_)
+                | Value::Events(_)
+                | Value::Change(_)
+                | Value::Staffing(_)
+                | Value::ConcertLength(_)
+                | Value::PartNumbers(_)
+                | Value::Size(_),
             ) => Sort::Number,
             Some(Value::Key(_) | Value::Signature(_)) => Sort::Key,
             Some(Value::Skill(_)) => Sort::Skill,
-            Some(Value::Equipment(_) | Value::Copies(_)) => Sort::Part,
+            Some(Value::Equipment(_) | Value::Copies(_) | Value::Owned(_) | Value::Together(_)) => Sort::Part,
             Some(Value::Stet(stet)) => {
                 if let Some(span) = words::find(paint.text, item.core, &stet.phrase).first() {
                     paint.add(*span, Sort::Phrase, false);

@@ -7,6 +7,7 @@ use crate::notation::names::is_group;
 use crate::notation::values::Equipment;
 
 use super::instruments::instrument_named;
+use super::model::{Concert, Ensemble, Handbook};
 
 /// What a drum set holds besides its name (common practice, no source).
 const IN_A_SET: [&str; 9] = [
@@ -23,6 +24,31 @@ const IN_A_SET: [&str; 9] = [
 
 /// Instruments that school bands take for one another without a thought (common practice, no source).
 const ALIKE: [(&str, &str); 2] = [("tam-tam", "gong"), ("gong", "tam-tam")];
+
+/// What there is to play on: what all bands of the school share, what these bands own and borrow, and what is
+/// borrowed for a concert. None where no card says what is owned.
+pub fn things<'s>(
+    handbook: Option<&'s Handbook>,
+    bands: &[&'s Ensemble],
+    concert: Option<&'s Concert>,
+) -> Option<Vec<&'s Equipment>> {
+    let shared = handbook.map_or(&[][..], |handbook| &handbook.owns);
+    if shared.is_empty() && bands.iter().all(|band| band.owns.is_empty()) {
+        return None;
+    }
+    let own = bands
+        .iter()
+        .flat_map(|band| band.owns.iter().chain(&band.borrowed));
+    let borrowed = concert.into_iter().flat_map(|concert| &concert.borrowed);
+    Some(
+        shared
+            .iter()
+            .chain(own)
+            .chain(borrowed)
+            .map(|said| &said.value)
+            .collect(),
+    )
+}
 
 /// Whether something owned or borrowed is, or holds, this instrument.
 pub fn holds(equipment: &Equipment, wanted: &Instrument, instruments: &Instruments) -> bool {

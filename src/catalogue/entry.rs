@@ -164,7 +164,7 @@ fn uses(reading: &Reading, text: &str) -> Vec<NameUse> {
 fn uses_of_field(kind: Kind, field: &FieldReading, text: &str, found: &mut Vec<NameUse>) {
     let Some(name) = field.name() else { return };
     let wants = match (kind, name) {
-        (Kind::Handbook | Kind::Concert, "for") => Wants::Card(Kind::Ensemble),
+        (Kind::Handbook | Kind::Concert | Kind::Piece, "for") => Wants::Card(Kind::Ensemble),
         (_, "program" | "holds") => Wants::Card(Kind::Piece),
         (_, "performed") => Wants::PastEnsemble,
         (_, "grade" | "listed") => Wants::ListOrBook,
@@ -232,6 +232,15 @@ fn item_uses(
             span: Span::long(span.start, skill_length(span.slice(text), &skill.name)),
             field,
         }),
+        // A festival and a director's own words stand in quotation marks too, and are no bands.
+        Some(Value::Performance(performance)) => {
+            let mut all = Vec::new();
+            quoted(wants, field, span, text, &mut all);
+            found.extend(
+                all.into_iter()
+                    .filter(|name| performance.bands.contains(&name.name)),
+            );
+        }
         Some(Value::Grade(grade)) if !matches!(grade.who, Who::List(_)) => {}
         Some(_) => quoted(wants, field, span, text, found),
         None => {}

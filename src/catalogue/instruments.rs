@@ -3,8 +3,10 @@
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
-use crate::music::{Clef, Family, Instrument, Instruments, Interval, Lookup, Transposition};
+use crate::music::{Clef, Family, Instrument, Instruments, Lookup, Transposition};
 use crate::notation::{Kind, names};
+
+pub use crate::music::family_names::family_named;
 
 use super::model::{Facts, InstrumentCard};
 use super::snapshot::Snapshot;
@@ -61,14 +63,13 @@ fn add(all: &mut Vec<Instrument>, name: &str, card: &InstrumentCard) {
     instrument
         .aliases
         .extend(card.also.iter().map(|also| Cow::Owned(also.value.clone())));
-    if let Some(family) = card.family.as_ref().and_then(|said| family_named(&said.value)) {
+    if let Some(family) = card.family.as_ref().map(|said| said.value) {
         instrument.family = family;
     }
     if let Some(part) = card
         .sounds
         .as_ref()
-        .and_then(|said| Interval::read(&said.value))
-        .and_then(Transposition::from_interval)
+        .and_then(|said| Transposition::from_interval(said.value))
     {
         instrument.transposition = part;
     }
@@ -76,7 +77,7 @@ fn add(all: &mut Vec<Instrument>, name: &str, card: &InstrumentCard) {
         instrument.full_range = Some(range.value);
         instrument.is_pitched = true;
     }
-    if let Some(clef) = card.reads.as_ref().and_then(|said| Clef::read(&said.value)) {
+    if let Some(clef) = card.reads.as_ref().map(|said| said.value) {
         instrument.clef = clef;
     }
     if let Some(sticks) = card.sticks.first() {
@@ -104,28 +105,4 @@ pub fn instrument_named<'i>(instruments: &'i Instruments, name: &str) -> Option<
         }
     }
     None
-}
-
-/// The family that a director's words mean.
-pub fn family_named(words: &str) -> Option<Family> {
-    let words = words.to_lowercase();
-    let families = [
-        (Family::Flutes, ["flutes", "flute", ""]),
-        (Family::DoubleReeds, ["double reeds", "oboes", "bassoons"]),
-        (Family::Clarinets, ["clarinets", "clarinet", "low reeds"]),
-        (Family::Saxes, ["saxes", "saxophones", "saxophone"]),
-        (Family::Trumpets, ["trumpets", "high brass", "cornets"]),
-        (Family::Horns, ["horns", "horn", "middle brass"]),
-        (Family::LowBrass, ["low brass", "trombones", "tubas"]),
-        (Family::Strings, ["strings", "string", ""]),
-        (Family::Keyboard, ["keyboard", "keyboards", "piano"]),
-        (Family::Timpani, ["timpani", "kettledrums", ""]),
-        (Family::Mallets, ["mallets", "keyboard percussion", "mallet"]),
-        (Family::Battery, ["drums", "battery", "snare"]),
-        (Family::Accessories, ["accessories", "percussion", "accessory"]),
-    ];
-    families
-        .into_iter()
-        .find(|(_, names)| names.contains(&words.as_str()))
-        .map(|(family, _)| family)
 }

@@ -23,6 +23,8 @@ pub static RULES: &[&Rule] = &[
     &notation::word_not_on_the_card::WordNotOnTheCard::RULE,
     &notation::said_twice::SaidTwice::RULE,
     &notation::not_understood::NotUnderstood::RULE,
+    &notation::another_weekday::AnotherWeekday::RULE,
+    &notation::which_year::WhichYear::RULE,
     &notation::name_without_quotes::NameWithoutQuotes::RULE,
     &notation::words_after_the_name::WordsAfterTheName::RULE,
     &notation::line_at_the_margin::LineAtTheMargin::RULE,

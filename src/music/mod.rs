@@ -6,6 +6,7 @@
 
 pub mod charts;
 pub mod clock;
+pub mod family_names;
 pub mod fraction;
 pub mod groups;
 pub mod instrument_rows;

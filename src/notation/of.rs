@@ -55,13 +55,58 @@ pub enum Of {
     Held,
     /// A list or book in which the piece stands, with its grade there.
     Listed,
+    /// A school year.
+    Season,
+    /// When a band rehearses.
+    Meets,
+    /// What sounds before the first full measure.
+    Pickup,
+    /// How long something takes to teach.
+    Takes,
+    /// What is said of a loan.
+    Loan,
+    /// What a license allows.
+    License,
+    /// When and where something was bought.
+    Bought,
+    /// What is said of a recorded track.
+    Track,
+    /// Cued events.
+    Events,
+    /// How long a percussionist needs for something.
+    Change,
+    /// How many players a part should have.
+    Staffing,
+    /// Who will not be there.
+    Absent,
+    /// How long a concert may be.
+    ConcertLength,
+    /// Instruments that one player covers.
+    Together,
+    /// Numbers of parts.
+    PartNumbers,
+    /// A size of a file.
+    Size,
+    /// Yes or no.
+    YesNo,
+    /// A year.
+    Year,
+    /// An instrument or part.
+    PartName,
+    /// A family of instruments.
+    Family,
+    /// A clef.
+    Clef,
+    /// How far from the written pitch an instrument sounds.
+    Sounds,
 }
 
 impl Of {
     /// What is expected, in words a director knows, to end a sentence that starts "Levare expected".
     pub fn expected(self) -> &'static str {
         match self {
-            Of::Words | Of::Skill | Of::Needs | Of::People | Of::Condition => "words",
+            Of::Words | Of::Skill | Of::People | Of::Condition => "words",
+            Of::Needs => "players, such as 4-5 percussionists, 4 minimum or a strong trumpet",
             Of::Title => "the name of a card in quotation marks, such as \"Harbor Parade\"",
             Of::Number => "a whole number, such as 88",
             Of::Key => "a concert key, such as G minor or D dorian",
@@ -70,8 +115,8 @@ impl Of {
             Of::Tempo => "a tempo, such as quarter = 76, 152, Andante or slower",
             Of::Lasts => "a length of time, such as 3:10 or 20 minutes",
             Of::Moment => "a day, such as 2026-12-10, perhaps with the hour: 2026-12-10, 19:00",
-            Of::Money => "a price, such as 62 USD",
-            Of::Grade => "a grade and who gives it, such as 1.5 publisher or 2 ours",
+            Of::Money => "a price, such as 62 USD, 100-110 USD or free",
+            Of::Grade => "a grade and who gives it, such as 1.5 publisher, 2 ours or 2 \"Three Rivers list\"",
             Of::Mark => "a mark and its measure, such as A 9 or coda 81",
             Of::Road => "a step of the road, such as repeat 33-40, segno at 9 or D.S. al Coda at 80",
             Of::Range => "two written pitches, such as A3-C5 (C4 is middle C)",
@@ -89,6 +134,32 @@ impl Of {
             Of::Listed => {
                 "a list in quotation marks, perhaps with the grade there: \"Three Rivers list\" grade 2"
             }
+            Of::Season => "a school year, such as 2026-27",
+            Of::Meets => {
+                "when the band meets, such as every other day, 45 minutes or not 2026-11-23 to 2026-11-27"
+            }
+            Of::Pickup => "beats or notes, such as 1 beat, 3 eighths or none",
+            Of::Takes => "weeks or rehearsals, such as 2 weeks",
+            Of::Loan => "a day and to whom, such as 2026-05-01 to the high school, or due 2026-09-01",
+            Of::License => {
+                "what is allowed, such as 30 printed copies until 2028-06-30, may stream or no recording"
+            }
+            Of::Bought => "a day and where, such as 2024-03-02 from Rivermark Editions",
+            Of::Track => "its length, starts at 1, operator P6 or click track",
+            Of::Events => "a number of cued events, such as 14 cued",
+            Of::Change => "seconds and for what, such as 10 s to the timpani",
+            Of::Staffing => "players to a part, such as at least 2 to a wind part",
+            Of::Absent => "a seat or players, such as P3 or 1 tuba",
+            Of::ConcertLength => "a length, such as 20 minutes or 1:30 between pieces",
+            Of::Together => "two instruments, such as triangle and wood block",
+            Of::PartNumbers => "numbers of parts, such as parts 1, 3 and 5",
+            Of::Size => "a size, such as 2 MB",
+            Of::YesNo => "yes or no",
+            Of::Year => "a year, such as 2026",
+            Of::PartName => "an instrument, such as oboe",
+            Of::Family => "a family, such as low brass or accessories",
+            Of::Clef => "a clef, such as treble clef",
+            Of::Sounds => "an interval, such as a major sixth lower",
         }
     }
 
@@ -121,6 +192,28 @@ impl Of {
             Of::Performance => "performance",
             Of::Held => "title and grade",
             Of::Listed => "list and grade",
+            Of::Season => "school year",
+            Of::Meets => "days of rehearsal",
+            Of::Pickup => "beats or notes",
+            Of::Takes => "weeks or rehearsals",
+            Of::Loan => "loan",
+            Of::License => "what is allowed",
+            Of::Bought => "day and seller",
+            Of::Track => "length, start, operator",
+            Of::Events => "number of events",
+            Of::Change => "seconds and for what",
+            Of::Staffing => "players to a part",
+            Of::Absent => "seat or players",
+            Of::ConcertLength => "length of time",
+            Of::Together => "instruments",
+            Of::PartNumbers => "part numbers",
+            Of::Size => "size",
+            Of::YesNo => "yes or no",
+            Of::Year => "year",
+            Of::PartName => "instrument",
+            Of::Family => "family",
+            Of::Clef => "clef",
+            Of::Sounds => "interval",
         }
     }
 

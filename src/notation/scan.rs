@@ -132,3 +132,10 @@ pub fn is_conflict_mark(line: &str) -> bool {
     };
     ends("<<<<<<<") || ends("=======") || ends(">>>>>>>") || ends("|||||||")
 }
+
+/// Where a word, or several, start in a text after a blank or at its start.
+pub fn find_word(text: &str, word: &str) -> Option<usize> {
+    text.match_indices(word)
+        .map(|(at, _)| at)
+        .find(|at| *at == 0 || text.get(..*at).is_some_and(|before| before.ends_with(is_blank)))
+}

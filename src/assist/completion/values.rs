@@ -52,8 +52,28 @@ pub(super) fn of(place: &Place<'_>, spec: &'static FieldSpec, value: Span) -> Ve
         Of::Needs => sayings::needs(place, here),
         Of::People => sayings::of(place, spec.name, here),
         Of::Words if spec.name == "style" => styles(place, here),
-        Of::Words if matches!(spec.name, "one player") => rows::instruments(place, here, true),
-        Of::Words => sayings::of(place, spec.name, here),
+        Of::Together | Of::PartName => rows::instruments(place, here, true),
+        Of::Words
+        | Of::Season
+        | Of::Meets
+        | Of::Pickup
+        | Of::Takes
+        | Of::Loan
+        | Of::License
+        | Of::Bought
+        | Of::Track
+        | Of::Events
+        | Of::Change
+        | Of::Staffing
+        | Of::Absent
+        | Of::ConcertLength
+        | Of::PartNumbers
+        | Of::Size
+        | Of::YesNo
+        | Of::Year
+        | Of::Family
+        | Of::Clef
+        | Of::Sounds => sayings::of(place, spec.name, here),
         _ => Vec::new(),
     }
 }

@@ -329,14 +329,7 @@ fn performed(when: &When, subject: &Subject<'_>) -> Truth {
     let all = &subject.piece.performed;
     let answers = all.iter().map(|said| {
         let performance = &said.value;
-        let words = || performance.words.join(" ");
-        let year = || {
-            words()
-                .split(|c: char| !c.is_ascii_digit())
-                .find(|digits| digits.len() == 4)
-                .and_then(Day::read)
-        };
-        let day = performance.day.or_else(year);
+        let day = performance.day;
         let why = match day {
             Some(day) => format!("was performed {day}"),
             None => "was performed".to_owned(),

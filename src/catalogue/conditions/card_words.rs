@@ -108,12 +108,7 @@ fn performed(text: &str, _: u8) -> Option<Term> {
 
 /// The day after what a day, month or year can mean.
 fn next(day: Day) -> Option<Day> {
-    let date = day.last()?.tomorrow().ok()?;
-    Some(Day {
-        year: date.year(),
-        month: Some(date.month()),
-        day: Some(date.day()),
-    })
+    Some(Day::of(day.last()?.tomorrow().ok()?))
 }
 
 fn people(text: &str, _: u8) -> Option<Term> {

@@ -46,9 +46,7 @@ impl Evaluator<'_> {
             .iter()
             .find(|said| said.value.is_minimum())
             .or(needs.first());
-        let said = fewest
-            .and_then(|said| said.value.players)
-            .map(|(fewest, _)| u64::from(fewest));
+        let said = fewest.and_then(|said| said.value.fewest()).map(u64::from);
         let together = self
             .snapshot
             .handbook()

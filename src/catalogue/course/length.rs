@@ -6,7 +6,6 @@ use crate::music::{Meter, Tempo};
 use crate::notation::values::TempoSaid;
 
 use super::line::Line;
-use super::pickup::pickup;
 use super::{Course, Missing};
 
 /// The most groups that a sum is told in.
@@ -64,7 +63,7 @@ impl Course<'_> {
             .pickup
             .as_ref()
             .filter(|said| said.is_certain())
-            .and_then(|said| pickup(&said.value, beat));
+            .and_then(|said| said.value.length(beat));
         Timeline {
             meters,
             tempos,

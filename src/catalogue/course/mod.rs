@@ -2,7 +2,6 @@
 
 mod length;
 mod line;
-mod pickup;
 mod road;
 
 use crate::catalogue::model::{Movement, Piece};

@@ -3,17 +3,21 @@
 use crate::music::{Family, Instruments, Key};
 use crate::notation::FieldReading;
 use crate::notation::row::{Can, Count, Fact, RowFact, RowItem, RowName};
-use crate::notation::values::{Days, Equipment, NamedRange, Skill, Value};
+use crate::notation::values::{Equipment, Meeting, Meets, NamedRange, Season, Skill, There, Value};
 use crate::text::Span;
 
 use super::piece::skills;
-use super::said::{self, Said, StetSaid};
+use super::said::{self, Said, StetSaid, take};
 
 /// What a card says of an ensemble.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Ensemble {
-    /// When and how long it rehearses, in the words used.
-    pub meets: Vec<Said<String>>,
+    /// The school year.
+    pub season: Option<Said<Season>>,
+    /// When and how long it rehearses, item by item.
+    pub meets: Vec<Said<Meets>>,
+    /// Instruments that the band does not have, in full.
+    pub without: Vec<Said<String>>,
     /// Head counts by instrument.
     pub players: Vec<PlayerRow>,
     /// Percussionists by seat or initials.
@@ -22,12 +26,12 @@ pub struct Ensemble {
     pub percussionist_count: Option<Count>,
     /// Where the percussionists stand on the card.
     pub percussionists_span: Option<Span>,
-    /// What the room holds.
+    /// What the room holds, and can be played.
     pub owns: Vec<Said<Equipment>>,
+    /// What the card says is not there, or out for repair.
+    pub lacks: Vec<Said<Equipment>>,
     /// What can be had for a concert.
     pub borrowed: Vec<Said<Equipment>>,
-    /// For things in `borrowed`, by their place in it: the days for which they are lent.
-    pub borrowed_days: Vec<(usize, Days)>,
     /// What each section plays with ease.
     pub ranges: Vec<Said<NamedRange>>,
     /// The concert keys taught.
@@ -152,14 +156,21 @@ impl Plays {
 impl Ensemble {
     /// Takes an ensemble's facts out of its fields.
     pub fn of(all: &[FieldReading]) -> Ensemble {
-        let equipment = |name| {
-            said::list(all, name, |value| match value {
-                Value::Equipment(equipment) => Some(equipment.clone()),
-                _ => None,
-            })
-        };
+        let season = said::first(all, "season", take!(Season));
+        let (owns, lacks) = said::equipment(all, "owns")
+            .into_iter()
+            .partition(|said| matches!(said.value.there, There::Yes | There::Shared(_)));
+        let mut borrowed = said::equipment(all, "borrowed");
+        // A loan until December ends in the school year of the card.
+        if let Some(season) = &season {
+            for said in &mut borrowed {
+                said.value.days = said.value.days.map(|days| days.in_season(season.value.first));
+            }
+        }
         Ensemble {
-            meets: said::words(all, "meets"),
+            season,
+            meets: said::list(all, "meets", take!(Meets)),
+            without: said::words(all, "without"),
             players: said::rows(all, "players")
                 .flat_map(|row| player_rows(&row.row))
                 .collect(),
@@ -170,9 +181,9 @@ impl Ensemble {
             percussionists_span: said::fields(all, "percussionists")
                 .next()
                 .map(|field| field.whole),
-            owns: equipment("owns"),
-            borrowed: equipment("borrowed"),
-            borrowed_days: borrowed_days(all),
+            owns,
+            lacks,
+            borrowed,
             ranges: said::list(all, "ranges", |value| match value {
                 Value::NamedRange(range) => Some(range.clone()),
                 _ => None,
@@ -188,6 +199,13 @@ impl Ensemble {
         }
     }
 
+    /// When it rehearses, all items of the card together.
+    pub fn meeting(&self) -> Meeting {
+        let certain = self.meets.iter().filter(|said| said.is_certain());
+        let first_year = self.season.as_ref().map(|season| season.value.first);
+        Meeting::of(certain.map(|said| &said.value), first_year)
+    }
+
     /// How many percussionists there are, where the card says so.
     pub fn percussion_players(&self) -> Option<u32> {
         match self.percussionists.len() {
@@ -195,20 +213,6 @@ impl Ensemble {
             named => u32::try_from(named).ok(),
         }
     }
-}
-
-/// Days stand behind what they are said of, so each belongs to the last thing named before it.
-fn borrowed_days(all: &[FieldReading]) -> Vec<(usize, Days)> {
-    let mut named = 0usize;
-    let mut found = Vec::new();
-    for item in said::fields(all, "borrowed").flat_map(FieldReading::items) {
-        match &item.value {
-            Some(Value::Equipment(_)) => named += 1,
-            Some(Value::Days(days)) => found.extend(named.checked_sub(1).map(|at| (at, *days))),
-            _ => {}
-        }
-    }
-    found
 }
 
 fn player_rows(row: &RowItem) -> Vec<PlayerRow> {

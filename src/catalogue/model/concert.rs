@@ -2,10 +2,10 @@
 
 use crate::notation::FieldReading;
 use crate::notation::row::{Fact, Relation};
-use crate::notation::values::{Equipment, Lasts, Moment, Titled, Value};
+use crate::notation::values::{Absent, ConcertLength, Equipment, Lasts, Moment, Titled, Value};
 
 use super::super::quotes::quoted_names;
-use super::said::{self, Said, StetSaid};
+use super::said::{self, Said, StetSaid, take};
 
 /// What a card says of a concert.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -22,8 +22,12 @@ pub struct Concert {
     pub program: Vec<ProgramPiece>,
     /// What it calls for, as written.
     pub calls_for: Vec<Said<String>>,
-    /// Who is absent, as written.
-    pub absent: Vec<Said<String>>,
+    /// How long the intermission is.
+    pub intermission: Option<Said<Lasts>>,
+    /// How long the stage takes to set.
+    pub set_up: Option<Said<Lasts>>,
+    /// Who is absent.
+    pub absent: Vec<Said<Absent>>,
     /// Percussion instruments borrowed for it.
     pub borrowed: Vec<Said<Equipment>>,
     /// Findings let stand.
@@ -44,40 +48,58 @@ pub struct ProgramPiece {
 impl Concert {
     /// Takes a concert's facts out of its fields.
     pub fn of(all: &[FieldReading]) -> Concert {
-        let lengths = said::words(all, "length");
+        let length = |wanted: fn(ConcertLength) -> Option<Lasts>| {
+            said::first(all, "length", |value| match value {
+                Value::ConcertLength(length) => wanted(*length),
+                _ => None,
+            })
+        };
         Concert {
             on: said::first(all, "on", |value| match value {
                 Value::Moment(moment) => Some(*moment),
                 _ => None,
             }),
             bands: said::list(all, "for", titled),
-            length: lengths.iter().find_map(|said| length(said, false)),
-            between: lengths.iter().find_map(|said| length(said, true)),
-            program: program(all),
-            calls_for: said::words(all, "calls for"),
-            absent: said::words(all, "absent"),
-            borrowed: said::list(all, "borrowed", |value| match value {
-                Value::Equipment(equipment) => Some(equipment.clone()),
+            length: length(|said| match said {
+                ConcertLength::Whole(lasts) => Some(lasts),
                 _ => None,
             }),
+            between: length(|said| match said {
+                ConcertLength::Between(lasts) => Some(lasts),
+                _ => None,
+            }),
+            intermission: length(|said| match said {
+                ConcertLength::Intermission(lasts) => Some(lasts),
+                _ => None,
+            }),
+            set_up: said::first(all, "set-up", take!(Lasts)),
+            program: program(all),
+            calls_for: said::words(all, "calls for"),
+            absent: said::list(all, "absent", take!(Absent)),
+            borrowed: said::equipment(all, "borrowed"),
             stets: said::stets(all),
         }
     }
 }
 
-/// `20 minutes`, or `1:30 between pieces` when `between` is asked for.
-fn length(said: &Said<String>, between: bool) -> Option<Said<Lasts>> {
-    let words = match said.value.find(" between") {
-        Some(at) if between => said.value.get(..at)?,
-        None if !between => &said.value,
-        _ => return None,
-    };
-    let words = ["at most ", "up to ", "no more than "]
-        .iter()
-        .find_map(|lead| words.strip_prefix(lead))
-        .unwrap_or(words);
-    let lasts = Lasts::read(words)?;
-    Some(said.clone().map(|_| lasts))
+impl Concert {
+    /// Percussionists who are absent, by seat or initials.
+    pub fn absent_seats(&self) -> Vec<String> {
+        let seats = self.absent.iter().filter_map(|said| match &said.value {
+            Absent::Seats(seats) => Some(seats.clone()),
+            _ => None,
+        });
+        seats.flatten().collect()
+    }
+
+    /// Everybody who is absent, one by one, as the readers of a roster take them: `P3`, `1 tuba`.
+    pub fn absent_words(&self) -> Vec<String> {
+        let words = self.absent.iter().flat_map(|said| match &said.value {
+            Absent::Seats(seats) => seats.clone(),
+            other => vec![other.to_string()],
+        });
+        words.collect()
+    }
 }
 
 pub(super) fn titled(value: &Value) -> Option<Titled> {
@@ -110,6 +132,11 @@ fn program(all: &[FieldReading]) -> Vec<ProgramPiece> {
                     _ => None,
                 })
                 .unwrap_or_default();
+            let mut movements = title.movements.clone();
+            movements.extend(row.row.facts.iter().flat_map(|fact| match &fact.what {
+                Fact::Movements(numbers) => numbers.as_slice(),
+                _ => &[],
+            }));
             pieces.push(ProgramPiece {
                 title: Said {
                     value: title.clone(),
@@ -119,17 +146,7 @@ fn program(all: &[FieldReading]) -> Vec<ProgramPiece> {
                     partial: false,
                 },
                 bands,
-                movements: row
-                    .row
-                    .facts
-                    .iter()
-                    .filter_map(|fact| match &fact.what {
-                        Fact::Movements(numbers) => Some(numbers.as_slice()),
-                        _ => None,
-                    })
-                    .flatten()
-                    .copied()
-                    .collect(),
+                movements,
             });
         }
     }

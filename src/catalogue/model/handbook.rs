@@ -2,11 +2,11 @@
 
 use crate::music::charts::Chart;
 use crate::notation::FieldReading;
-use crate::notation::values::{Grade, Titled, Value};
+use crate::notation::values::{ChangeTime, Equipment, Grade, Staffing, There, Titled, Value};
 use crate::text::Span;
 
 use super::concert::titled;
-use super::said::{self, Said, StetSaid};
+use super::said::{self, Said, StetSaid, take};
 
 /// What the handbook says.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -17,12 +17,16 @@ pub struct Handbook {
     pub bands: Vec<Said<Titled>>,
     /// The chart of school ranges that it follows, as written.
     pub follows: Option<Said<String>>,
-    /// How many players a part should have, as written.
-    pub players: Vec<Said<String>>,
-    /// Changeover times, as written.
-    pub change: Vec<Said<String>>,
-    /// Percussion instruments that one player covers together, as written.
-    pub one_player: Vec<Said<String>>,
+    /// How many players a part should have.
+    pub players: Vec<Said<Staffing>>,
+    /// Changeover times.
+    pub change: Vec<Said<ChangeTime>>,
+    /// Percussion instruments that one player covers together.
+    pub one_player: Vec<Said<Vec<String>>>,
+    /// The parts that a piece usually has, in full.
+    pub parts: Vec<Said<String>>,
+    /// The percussion instruments that all bands share.
+    pub owns: Vec<Said<Equipment>>,
     /// Wishes for how strongly findings are shown.
     pub severities: Vec<SeverityWish>,
     /// Findings let stand in the whole catalogue.
@@ -62,24 +66,31 @@ impl Handbook {
             }),
             bands: said::list(all, "for", titled),
             follows: said::words(all, "follows").into_iter().next(),
-            players: said::words(all, "players"),
-            change: said::words(all, "change"),
-            one_player: said::words(all, "one player"),
+            players: said::list(all, "players", take!(Staffing)),
+            change: said::list(all, "change", take!(Change)),
+            one_player: said::list(all, "one player", take!(Together)),
+            parts: said::words(all, "parts"),
+            owns: said::equipment(all, "owns")
+                .into_iter()
+                .filter(|said| matches!(said.value.there, There::Yes | There::Shared(_)))
+                .collect(),
             severities,
             stets: said::stets(all),
-            largest_file: said::words(all, "largest file")
-                .first()
-                .and_then(|said| megabytes(&said.value)),
+            largest_file: said::first(all, "largest file", take!(Size)).map(|said| said.value),
         }
     }
 
     /// The fewest players that a part of a divided section should have, when the handbook says so.
     pub fn fewest_to_a_part(&self) -> Option<u32> {
-        self.players.iter().find_map(|said| {
-            let words = said.value.strip_prefix("at least ")?;
-            let (number, rest) = words.split_once(' ')?;
-            rest.contains("part").then(|| number.parse().ok()).flatten()
+        self.players.iter().find_map(|said| match said.value {
+            Staffing::AtLeast(count) => Some(count),
+            _ => None,
         })
+    }
+
+    /// Whether the extra players of a section play its upper parts, when the handbook says so.
+    pub fn extra_players_upper(&self) -> bool {
+        self.players.iter().any(|said| said.value == Staffing::ExtraUpper)
     }
 
     /// The chart of school ranges that the catalogue goes by, and its grade in tenths.
@@ -92,27 +103,6 @@ impl Handbook {
 
     /// The groups of percussion instruments that one player covers together.
     pub fn covered_together(&self) -> Vec<Vec<String>> {
-        self.one_player
-            .iter()
-            .map(|said| {
-                said.value
-                    .split(" and ")
-                    .flat_map(|piece| piece.split(" with "))
-                    .map(|name| name.trim().to_owned())
-                    .filter(|name| !name.is_empty())
-                    .collect::<Vec<_>>()
-            })
-            .filter(|group| group.len() > 1)
-            .collect()
-    }
-}
-
-fn megabytes(words: &str) -> Option<u64> {
-    let (number, unit) = words.split_once(' ').unwrap_or((words, "MB"));
-    let number: u64 = number.parse().ok()?;
-    match unit.trim().to_ascii_uppercase().as_str() {
-        "MB" => number.checked_mul(1 << 20),
-        "KB" => number.checked_mul(1 << 10),
-        _ => None,
+        self.one_player.iter().map(|said| said.value.clone()).collect()
     }
 }

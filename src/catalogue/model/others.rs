@@ -1,12 +1,12 @@
 //! Criteria, bundles, lists, skills and instruments.
 
-use crate::music::PitchRange;
+use crate::music::{Clef, Family, Interval, PitchRange};
 use crate::notation::FieldReading;
-use crate::notation::values::{Money, Skill, Titled, Value};
+use crate::notation::values::{Money, Skill, Takes, Titled, Value};
 
 use super::concert::titled;
 use super::piece::{money, skills};
-use super::said::{self, Said, StetSaid};
+use super::said::{self, Said, StetSaid, take};
 
 /// Conditions under a name.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -31,6 +31,8 @@ pub struct Bundle {
 /// A list of pieces with its grades.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct ListCard {
+    /// The year of the list.
+    pub year: Option<Said<u32>>,
     /// The pieces on it.
     pub holds: Vec<Said<Titled>>,
     /// What a program drawn from it must have, as written.
@@ -46,8 +48,8 @@ pub struct SkillCard {
     pub also: Vec<Said<String>>,
     /// What must be taught before it.
     pub after: Vec<Said<Skill>>,
-    /// How long it takes, as written.
-    pub takes: Option<Said<String>>,
+    /// How long it takes.
+    pub takes: Option<Said<Takes>>,
     /// Findings let stand.
     pub stets: Vec<StetSaid>,
 }
@@ -57,14 +59,14 @@ pub struct SkillCard {
 pub struct InstrumentCard {
     /// Other names.
     pub also: Vec<Said<String>>,
-    /// Its family, as written.
-    pub family: Option<Said<String>>,
-    /// How far from the written pitch it sounds, as written.
-    pub sounds: Option<Said<String>>,
+    /// Its family.
+    pub family: Option<Said<Family>>,
+    /// How far from the written pitch it sounds.
+    pub sounds: Option<Said<Interval>>,
     /// Its whole range, written pitch.
     pub range: Option<Said<PitchRange>>,
-    /// The clef it reads, as written.
-    pub reads: Option<Said<String>>,
+    /// The clef it reads.
+    pub reads: Option<Said<Clef>>,
     /// Its sticks, as written.
     pub sticks: Vec<Said<String>>,
     /// Findings let stand.
@@ -96,6 +98,7 @@ impl ListCard {
     /// Takes the facts out of the fields.
     pub fn of(all: &[FieldReading]) -> ListCard {
         ListCard {
+            year: said::first(all, "year", take!(Number)),
             holds: said::list(all, "holds", titled),
             calls_for: said::words(all, "calls for"),
             stets: said::stets(all),
@@ -109,7 +112,7 @@ impl SkillCard {
         SkillCard {
             also: said::words(all, "also"),
             after: skills(all, "after"),
-            takes: said::words(all, "takes").into_iter().next(),
+            takes: said::first(all, "takes", take!(Takes)),
             stets: said::stets(all),
         }
     }
@@ -120,13 +123,13 @@ impl InstrumentCard {
     pub fn of(all: &[FieldReading]) -> InstrumentCard {
         InstrumentCard {
             also: said::words(all, "also"),
-            family: said::words(all, "family").into_iter().next(),
-            sounds: said::words(all, "sounds").into_iter().next(),
+            family: said::first(all, "family", take!(Family)),
+            sounds: said::first(all, "sounds", take!(Sounds)),
             range: said::first(all, "range", |value| match value {
                 Value::Range(range) => Some(*range),
                 _ => None,
             }),
-            reads: said::words(all, "reads").into_iter().next(),
+            reads: said::first(all, "reads", take!(Clef)),
             sticks: said::words(all, "sticks"),
             stets: said::stets(all),
         }

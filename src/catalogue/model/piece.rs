@@ -3,13 +3,13 @@
 use crate::music::{Key, Meter, Signature};
 use crate::notation::row::{Count, Fact, Order, RowItem};
 use crate::notation::values::{
-    Copies, Grade, Lasts, Mark, Money, Needs, Performance, Person, Place, Point, RoadStep, Skill, Stretch,
-    TempoSaid, Titled, Value,
+    Bought, Copies, Events, Grade, Lasts, License, Loan, Mark, Money, Needs, Performance, Person, Pickup,
+    Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled, Track, Value,
 };
 use crate::notation::{Body, FieldReading};
 use crate::text::Span;
 
-use super::said::{self, Said, Stage, StetSaid};
+use super::said::{self, Said, Stage, StetSaid, take};
 
 /// What a card says of a piece, or of one movement of it.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -32,8 +32,14 @@ pub struct Piece {
     pub tempos: Vec<Stage<TempoSaid>>,
     /// How many measures are printed.
     pub measures: Option<Said<u32>>,
-    /// What sounds before the first full measure, as written.
-    pub pickup: Option<Said<String>>,
+    /// What sounds before the first full measure.
+    pub pickup: Option<Said<Pickup>>,
+    /// The ensembles that play it, where it is not for everybody.
+    pub bands: Vec<Said<Titled>>,
+    /// Whether it is judged for a band at all; a warm-up may not be.
+    pub judged: Option<Said<bool>>,
+    /// Cued events, where there are no measures.
+    pub events: Option<Said<Events>>,
     /// How long it lasts.
     pub lasts: Option<Said<Lasts>>,
     /// Rehearsal marks.
@@ -57,7 +63,7 @@ pub struct Piece {
     /// Printed pages.
     pub pages: Vec<RowItem>,
     /// What is said of a recorded track.
-    pub track: Vec<Said<String>>,
+    pub track: Vec<Said<Track>>,
     /// What it needs.
     pub needs: Vec<Said<Needs>>,
     /// What it asks players to know.
@@ -87,8 +93,12 @@ pub struct Library {
     pub copies: Vec<Said<Copies>>,
     /// Missing parts.
     pub missing: Vec<Said<Copies>>,
-    /// Loans, in the words used.
-    pub lent: Vec<Said<String>>,
+    /// Loans, item by item.
+    pub lent: Vec<Said<Loan>>,
+    /// When and where it was bought.
+    pub bought: Option<Said<Bought>>,
+    /// What its license allows.
+    pub license: Vec<Said<License>>,
     /// What the set cost.
     pub price: Option<Said<Money>>,
 }
@@ -155,7 +165,10 @@ impl Piece {
                 Value::Number(number) => Some(*number),
                 _ => None,
             }),
-            pickup: said::words(all, "pickup").into_iter().next(),
+            pickup: said::first(all, "pickup", take!(Pickup)),
+            bands: said::list(all, "for", take!(Titled)),
+            judged: said::first(all, "judged", take!(YesNo)),
+            events: said::first(all, "events", take!(Events)),
             lasts: said::first(all, "lasts", |value| match value {
                 Value::Lasts(lasts) => Some(*lasts),
                 _ => None,
@@ -184,7 +197,7 @@ impl Piece {
                 .collect(),
             percussion_count: said::rows(all, "percussion").find_map(|row| row.row.count),
             pages: said::rows(all, "pages").map(|row| row.row.clone()).collect(),
-            track: said::words(all, "track"),
+            track: said::list(all, "track", take!(Track)),
             needs: said::list(all, "needs", |value| match value {
                 Value::Needs(needs) => Some(needs.clone()),
                 _ => None,
@@ -279,7 +292,14 @@ impl Library {
             library.said = true;
             library.copies.extend(copies("copies"));
             library.missing.extend(copies("missing"));
-            library.lent.extend(said::words(inside, "lent"));
+            library.lent.extend(said::list(inside, "lent", take!(Loan)));
+            library
+                .license
+                .extend(said::list(inside, "license", take!(License)));
+            library.bought = library
+                .bought
+                .take()
+                .or_else(|| said::first(inside, "bought", take!(Bought)));
             library.price = library
                 .price
                 .take()
@@ -303,15 +323,7 @@ fn complete_with(all: &[FieldReading]) -> Option<Said<Vec<u32>>> {
             }),
             _ => None,
         });
-    in_parts.or_else(|| {
-        let said = said::words(all, "complete with").into_iter().next()?;
-        let numbers = said
-            .value
-            .split(|c: char| !c.is_ascii_digit())
-            .filter_map(|word| word.parse().ok())
-            .collect();
-        Some(said.map(|_| numbers))
-    })
+    in_parts.or_else(|| said::first(all, "complete with", take!(PartNumbers)))
 }
 
 pub(super) fn money(value: &Value) -> Option<Money> {

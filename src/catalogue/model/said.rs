@@ -1,7 +1,7 @@
 //! A value with its place and how surely it is meant, and the helpers that take values out of fields.
 
 use crate::notation::row::{Fact, RowFact};
-use crate::notation::values::{Place, Stet, Value};
+use crate::notation::values::{Equipment, Owned, Place, Stet, Value};
 use crate::notation::{Body, FieldReading, TableRow};
 use crate::text::Span;
 
@@ -129,6 +129,57 @@ pub(super) fn words(all: &[FieldReading], name: &str) -> Vec<Said<String>> {
         Value::Words(words) => Some(words.clone()),
         _ => None,
     })
+}
+
+/// Takes values of one kind: `take!(Takes)` for [`Value::Takes`].
+macro_rules! take {
+    ($kind:ident) => {
+        |value: &$crate::notation::values::Value| match value {
+            $crate::notation::values::Value::$kind(said) => Some(said.clone()),
+            _ => None,
+        }
+    };
+}
+pub(super) use take;
+
+/// Instruments of that name, each with what later items of its line say of it.
+pub(super) fn equipment(all: &[FieldReading], name: &str) -> Vec<Said<Equipment>> {
+    let mut found: Vec<Said<Equipment>> = Vec::new();
+    for item in fields(all, name).flat_map(FieldReading::items) {
+        let owned = match item.value.as_ref() {
+            Some(Value::Equipment(thing)) => Owned::Thing(thing.clone()),
+            Some(Value::Days(days)) => Owned::Days(*days),
+            Some(Value::Owned(owned)) => owned.clone(),
+            _ => continue,
+        };
+        match (owned, found.pop()) {
+            (Owned::Thing(value), last) => {
+                found.extend(last);
+                found.push(Said {
+                    value,
+                    span: item.core,
+                    about: item.about,
+                    open: item.open,
+                    partial: item.partial,
+                });
+            }
+            // What follows a thing says more of it, and is sure only where both are.
+            (more, Some(last)) => {
+                let (about, open) = (last.about || item.about, last.open || item.open);
+                let joined = Equipment::join(vec![Owned::Thing(last.value.clone()), more]);
+                let value = joined.into_iter().next().map_or(last.value, |(thing, _)| thing);
+                found.push(Said {
+                    value,
+                    span: last.span,
+                    about,
+                    open,
+                    partial: last.partial || item.partial,
+                });
+            }
+            (_, None) => {}
+        }
+    }
+    found
 }
 
 /// The rows of a table of that name.

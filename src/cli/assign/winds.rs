@@ -18,10 +18,9 @@ pub fn absent(snapshot: &Snapshot, setting: &Setting, without: &[String]) -> Vec
         .concert
         .and_then(|id| snapshot.entry(id))
         .and_then(|entry| entry.concert());
-    let on_card = concert.into_iter().flat_map(|card| &card.absent);
-    on_card
-        .flat_map(|said| said.value.split(" and "))
-        .map(str::to_owned)
+    concert
+        .into_iter()
+        .flat_map(|card| card.absent_words())
         .chain(without.iter().cloned())
         .collect()
 }

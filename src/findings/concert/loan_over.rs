@@ -139,14 +139,15 @@ fn missing(card: &Card<'_>, piece: EntryId, band: EntryId, day: jiff::civil::Dat
                 .is_some_and(|known| known.name == name)
         })
     };
-    ensemble.borrowed_days.iter().find_map(|(at, days)| {
-        let name = &*card.instrument(&ensemble.borrowed.get(*at)?.value.name)?.name;
+    ensemble.borrowed.iter().enumerate().find_map(|(at, said)| {
+        let days = said.value.days.as_ref()?;
+        let name = &*card.instrument(&said.value.name)?.name;
         (played.contains(&name) && !owned(name) && !days.holds(day)).then(|| Loan {
             title: entry.name.clone(),
             instrument: name.to_owned(),
             days: *days,
             band,
-            at: *at,
+            at,
         })
     })
 }

@@ -3,6 +3,8 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
+use crate::notation::values::absent::is_seat;
+use crate::notation::values::{Absent, Track};
 use crate::rule;
 use crate::text::Span;
 
@@ -47,22 +49,15 @@ pub struct Seat {
     band: crate::catalogue::EntryId,
 }
 
-/// A word such as `P9`: one capital and a number.
-fn is_seat(word: &str) -> bool {
-    let mut chars = word.chars();
-    chars.next().is_some_and(|c| c.is_ascii_uppercase())
-        && !chars.as_str().is_empty()
-        && chars.all(|c| c.is_ascii_digit())
-}
-
 impl Notice for SeatNotThere {
     type What = Seat;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Seat>> {
         let (named, bands): (Vec<(String, Span)>, Vec<_>) = if let Some(piece) = card.piece() {
-            let operators = piece.track.iter().filter_map(|said| {
-                let seat = said.value.strip_prefix("operator ")?.trim();
-                (is_seat(seat) && said.is_certain()).then(|| (seat.to_owned(), said.span))
+            let operators = piece.track.iter().filter(|said| said.is_certain());
+            let operators = operators.filter_map(|said| match &said.value {
+                Track::Operator(seat, _) => is_seat(seat).then(|| (seat.clone(), said.span)),
+                _ => None,
             });
             let bands = card
                 .judges()
@@ -71,16 +66,16 @@ impl Notice for SeatNotThere {
                 .collect();
             (operators.collect(), bands)
         } else if let Some(concert) = card.entry.concert() {
-            let absent = concert.absent.iter().filter(|said| is_seat(&said.value));
+            let absent = concert.absent.iter().flat_map(|said| match &said.value {
+                Absent::Seats(seats) => seats.iter().map(|seat| (seat.clone(), said.span)).collect(),
+                _ => Vec::new(),
+            });
             let bands = concert
                 .bands
                 .iter()
                 .filter_map(|band| card.snapshot.ensemble_named(&band.value.name))
                 .collect();
-            (
-                absent.map(|said| (said.value.clone(), said.span)).collect(),
-                bands,
-            )
+            (absent.collect(), bands)
         } else {
             return Vec::new();
         };

@@ -1,7 +1,7 @@
-//! The loans of a set, put together from the words of the card.
+//! The loans of a set, put together from the items of the card.
 
-use crate::catalogue::model::{Piece, Said};
-use crate::notation::values::Day;
+use crate::catalogue::model::Piece;
+use crate::notation::values::{Day, Loan as Said};
 use crate::text::Span;
 
 /// One loan.
@@ -22,34 +22,29 @@ pub(super) struct Loan {
 pub(super) fn loans(piece: &Piece) -> Vec<Loan> {
     let mut loans: Vec<Loan> = Vec::new();
     for said in &piece.library.lent {
-        let words = said.value.as_str();
-        let back = words.starts_with("back") || words.starts_with("returned");
-        match (words.strip_prefix("due "), back) {
-            (Some(due), _) => {
-                let due = Day::read(due.strip_prefix("back ").unwrap_or(due));
-                if let Some(loan) = loans.last_mut() {
-                    loan.due = due.map(|day| (day, said.span)).or(loan.due);
-                    loan.certain &= said.is_certain();
-                }
+        match (&said.value, loans.last_mut()) {
+            (Said::Due(due), Some(loan)) => {
+                loan.due = Some((*due, said.span));
+                loan.certain &= said.is_certain();
             }
-            (None, true) => {
-                if let Some(loan) = loans.last_mut() {
-                    loan.back = true;
-                }
-            }
-            (None, false) => loans.push(begun(said)),
+            (Said::Back(_), Some(loan)) => loan.back = true,
+            (Said::Out { day, .. }, _) => loans.push(Loan {
+                words: said.value.to_string(),
+                lent: *day,
+                due: None,
+                back: false,
+                certain: said.is_certain(),
+            }),
+            // A day that it is due, of a loan whose beginning nobody wrote.
+            (Said::Due(due), None) => loans.push(Loan {
+                words: said.value.to_string(),
+                lent: None,
+                due: Some((*due, said.span)),
+                back: false,
+                certain: said.is_certain(),
+            }),
+            (Said::Back(_), None) => {}
         }
     }
     loans
-}
-
-fn begun(said: &Said<String>) -> Loan {
-    let first = said.value.split(" to ").next().unwrap_or("");
-    Loan {
-        words: said.value.clone(),
-        lent: Day::read(first),
-        due: None,
-        back: false,
-        certain: said.is_certain(),
-    }
 }

@@ -41,6 +41,8 @@ pub(super) struct Named {
     pub field: &'static str,
     /// What the field is about.
     pub family: Family,
+    /// Whether all of its words must be the name, as where the reading takes nothing else.
+    pub whole: bool,
 }
 
 /// What a name means.
@@ -84,7 +86,7 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
                 Shape::Rows(RowsOf::Players | RowsOf::Seats) => Family::Any,
                 _ => match spec.name {
                     "owns" | "borrowed" => Family::Percussion,
-                    "ranges" => Family::Any,
+                    "ranges" | "copies" | "missing" | "without" | "parts" => Family::Any,
                     _ => continue,
                 },
             };
@@ -94,11 +96,15 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
                     name: name.text.clone(),
                     field: spec.name,
                     family,
+                    whole: false,
                 });
             }
             for item in field.items() {
                 let name = match &item.value {
                     Some(Value::Equipment(equipment)) => equipment.name.as_str(),
+                    Some(Value::Copies(copies)) if copies.is_known() => continue,
+                    Some(Value::Copies(copies)) => names::cut_number(&copies.part, true).words,
+                    Some(Value::Words(words)) => names::cut_number(words, true).words,
                     Some(Value::NamedRange(range)) => names::cut_number(&range.name, true).words,
                     _ => continue,
                 };
@@ -112,6 +118,7 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
                     name: name.to_owned(),
                     field: spec.name,
                     family,
+                    whole: !matches!(item.value, Some(Value::NamedRange(_))),
                 });
             }
         }
@@ -139,6 +146,9 @@ pub(super) fn meant(card: &Card<'_>, named: &Named) -> Meant {
             };
         }
         Lookup::None => {}
+    }
+    if named.whole {
+        return Meant::Unknown;
     }
     let pieces = name.split([',', '/', '&']).flat_map(|piece| piece.split(" or "));
     let any = pieces

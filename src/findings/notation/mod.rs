@@ -1,5 +1,6 @@
 //! How a card is written.
 
+pub mod another_weekday;
 pub mod instrument_not_known;
 mod instruments;
 pub mod line_above_the_first_card;
@@ -16,5 +17,6 @@ pub mod said_twice;
 pub mod two_edits_met;
 pub(super) mod walk;
 pub mod which_instrument;
+pub mod which_year;
 pub mod word_not_on_the_card;
 pub mod words_after_the_name;

@@ -68,6 +68,8 @@ pub struct Puzzle {
     meant: Vec<String>,
     /// Whether the rest of the item was understood, so that only these words count for nothing.
     left_over: bool,
+    /// Another line that the words are right for, with the place of the line's own word.
+    line: Option<(&'static str, Span)>,
 }
 
 impl Notice for NotUnderstood {
@@ -107,6 +109,7 @@ impl Notice for NotUnderstood {
                                 expected: expected_range(words),
                                 meant: ranges_meant(words),
                                 left_over: false,
+                                line: None,
                             },
                         ));
                     }
@@ -117,6 +120,7 @@ impl Notice for NotUnderstood {
     }
 
     fn say(what: &Puzzle, _card: &Card<'_>) -> Saying {
+        let line = what.line.map(|(name, _)| format!(" That is a {name}."));
         let meant = match what.meant.as_slice() {
             [one] => format!(" Did you mean {one}?"),
             [one, other, ..] => format!(" Did you mean {one} or {other}?"),
@@ -136,8 +140,9 @@ impl Notice for NotUnderstood {
         Saying {
             place: what.place.clone(),
             says: format!(
-                "Levare cannot read {words} here; it expects {}.{meant}",
-                what.expected
+                "Levare cannot read {words} here; it expects {}.{}",
+                what.expected,
+                line.unwrap_or(meant)
             ),
             why: match what.left_over {
                 true => {
@@ -158,6 +163,12 @@ impl Notice for NotUnderstood {
                 .meant
                 .first()
                 .is_some_and(|one| slips::slips(one, &what.words) == 1);
+        if let Some((name, word)) = what.line {
+            return vec![Repair::to_decide(
+                format!("Write {name} {}", what.words),
+                vec![Edit::replace(word, name)],
+            )];
+        }
         let mut repairs: Vec<Repair> = what
             .meant
             .iter()
@@ -185,6 +196,7 @@ fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
     let mut place = String::new();
     let mut span = unheard.span;
     let mut left_over = true;
+    let mut line = None;
     for level in levels(card) {
         for field in level.fields {
             let (Some(spec), true) = (field.spec, field.whole.overlaps(unheard.span)) else {
@@ -218,6 +230,9 @@ fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
             {
                 span = wrong_part(card, of, item.core);
                 left_over = false;
+                line = other_line(of, card.words(span))
+                    .filter(|_| field.items().len() == 1 && !field.word.is_empty())
+                    .map(|name| (name, field.word));
             }
         }
     }
@@ -236,6 +251,7 @@ fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
             expected,
             meant,
             left_over,
+            line,
         },
     )
 }
@@ -335,12 +351,28 @@ fn words_of(of: RowsOf) -> &'static [&'static str] {
 /// The part that cannot be read: of a performance the day in front of the band.
 fn wrong_part(card: &Card<'_>, of: Of, span: Span) -> Span {
     let words = card.words(span);
+    let day_reads = |day: &str| values::read(Of::Performance, day).is_some();
     let day = words.split(super::name_without_quotes::is_quote).next();
     let day = day.map_or(words, |day| day.trim_end_matches([' ', '\t', ',']));
     match of {
-        Of::Performance if !day.is_empty() => Span::long(span.start, day.len() as u32),
+        Of::Performance if !day.is_empty() && !day_reads(day) => Span::long(span.start, day.len() as u32),
         _ => span,
     }
+}
+
+/// The line for which the words are right, where it is another one: `key 2 flats` is a key signature.
+fn other_line(of: Of, words: &str) -> Option<&'static str> {
+    let others: &[(Of, &'static str)] = match of {
+        Of::Key => &[(Of::Signature, "key signature")],
+        Of::Signature => &[(Of::Key, "tonal center")],
+        Of::Meter => &[(Of::Lasts, "lasts")],
+        Of::Number => &[(Of::Lasts, "lasts")],
+        _ => &[],
+    };
+    others
+        .iter()
+        .find(|(other, _)| values::read(*other, words).is_some())
+        .map(|(_, name)| *name)
 }
 
 fn figures(text: &str) -> String {
@@ -358,7 +390,9 @@ fn expected(of: Of, words: &str) -> String {
         Of::Range | Of::InstrumentRange if words.contains(['h', 'H']) => {
             format!("{}; the notes are A to G", of.expected())
         }
-        Of::Performance => "a day that the calendar has, such as 2024-05-12".to_owned(),
+        Of::Performance if !words.contains(super::name_without_quotes::is_quote) => {
+            "a day that the calendar has, such as 2024-05-12".to_owned()
+        }
         Of::Moment => format!("{}, and a day that the calendar has", of.expected()),
         _ => of.expected().to_owned(),
     }
@@ -413,7 +447,12 @@ fn vocabulary(of: Of) -> &'static [&'static str] {
 
 /// What may have been meant: the words with one of them mended, where that can be read.
 fn meant(of: Of, words: &str) -> Vec<String> {
-    let mut found: Vec<String> = Vec::new();
+    let mut found: Vec<String> = values::offers::offers(of, words);
+    found.extend(
+        values::offers::joined_titles(words)
+            .filter(|_| of == Of::Held)
+            .map(|titles| titles.join(", ")),
+    );
     // `6/8 and 2/4`: two values, one after the other.
     let pieces: Vec<&str> = [" and ", " & ", " to ", ";"]
         .into_iter()

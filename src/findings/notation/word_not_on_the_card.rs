@@ -34,6 +34,12 @@ rule! {
     ///     ^^^^^^
     /// ```
     ///
+    /// ```levare
+    /// piece "Ferry Street March"
+    ///   percussionists  6
+    ///   ^^^^^^^^^^^^^^
+    /// ```
+    ///
     /// # Does not
     ///
     /// Other words that directors use for a line are known too.
@@ -55,6 +61,8 @@ pub struct Unknown {
     word: String,
     place: String,
     near: Option<Near>,
+    /// The line that a director means by such a word.
+    meant: Option<&'static str>,
     /// Whether the line that was probably meant is on the card already.
     there: bool,
     kind: Option<Kind>,
@@ -83,6 +91,10 @@ impl Notice for WordNotOnTheCard {
             (place, _) => place.to_owned(),
         };
         let meant = match (&what.near, what.elsewhere) {
+            _ if what.meant.is_some() => match what.meant {
+                Some("notes") | None => " Such words stand under \"notes\".".to_owned(),
+                Some(field) => format!(" What is meant by it stands under \"{field}\"."),
+            },
             (Some(near), _) => format!(" Did you mean \"{}\"?", near.word),
             (None, Some(kind)) if Some(kind) == what.kind => {
                 " It belongs further out, among the lines of the card itself.".to_owned()
@@ -96,6 +108,14 @@ impl Notice for WordNotOnTheCard {
             why: "A line that is not known is not read, so nothing on it is checked for your band."
                 .to_owned(),
             todo: match &what.near {
+                _ if what.meant == Some("notes") => "Put notes in front of the line.".to_owned(),
+                _ if what.meant == Some("library") => {
+                    "Write a library line, and this one below it, farther in.".to_owned()
+                }
+                _ if what.meant.is_some() => format!(
+                    "Write {} and say it in that line's words, or put notes in front of the line.",
+                    what.meant.unwrap_or_default()
+                ),
                 Some(near) => format!("Write {}, or put notes in front of the line.", near.word),
                 None => "Use one of the card's own words, or put notes in front of the line.".to_owned(),
             },
@@ -105,10 +125,18 @@ impl Notice for WordNotOnTheCard {
     fn repairs(noticed: &Noticed<Unknown>, _card: &Card<'_>) -> Vec<Repair> {
         let what = &noticed.what;
         let mut repairs = Vec::new();
+        // Whether the words fit the other line is for the director to see.
+        if let Some(field) = what.meant.filter(|field| !matches!(*field, "notes" | "library")) {
+            repairs.push(Repair::to_decide(
+                format!("Write \"{field}\""),
+                vec![Edit::replace(noticed.span, field)],
+            ));
+        }
         if let Some(near) = &what.near {
             repairs.push(Repair {
                 title: format!("Write \"{}\"", near.word),
-                safe: near.certain && !what.there,
+                // `from` and `form` are both words: a short one may be meant as it stands.
+                safe: near.certain && !what.there && what.word.chars().count() > 4,
                 edits: vec![Edit::replace(noticed.span, near.word.clone())],
             });
         }
@@ -130,7 +158,18 @@ fn article(kind: Kind) -> &'static str {
 }
 
 fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<Unknown> {
-    let (span, near) = nearest(card, level.specs, field);
+    let line = card.reading.tree.lines.get(field.line);
+    let end = line.map_or(field.word.end, |line| line.body.end);
+    let rest = Span::new(field.word.start, end.max(field.word.end));
+    let kind = card.kind().filter(|_| level.movement.is_none());
+    let meant = kind.and_then(|kind| fields::meant::meant(kind, level.place == "library", card.words(rest)));
+    let (span, near) = match meant {
+        Some(meant) => {
+            let length = fields::starts_with_words(card.words(rest), meant.word);
+            (Span::long(rest.start, length.unwrap_or(0) as u32), None)
+        }
+        None => nearest(card, level.specs, field),
+    };
     let word = card.words(span).to_owned();
     let there = near
         .as_ref()
@@ -142,6 +181,7 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
     let written = word.to_lowercase();
     let has = |kind: &Kind| fields::named(fields::fields_of(*kind), &written).is_some();
     let elsewhere = match near {
+        _ if meant.is_some() => None,
         Some(_) => None,
         None => card.kind().into_iter().chain(Kind::ALL).find(has),
     };
@@ -151,6 +191,7 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
             word,
             place: level.place.clone(),
             near,
+            meant: meant.map(|meant| meant.field),
             there,
             kind: card.kind(),
             elsewhere,

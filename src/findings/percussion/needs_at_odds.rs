@@ -54,14 +54,14 @@ impl Notice for NeedsAtOdds {
         };
         let most = needs()
             .filter(|said| !said.value.is_minimum())
-            .filter_map(|said| Some((said.value.players?.1, said.span)))
+            .filter_map(|said| Some((said.value.most()?, said.span)))
             .max_by_key(|(most, _)| *most);
         let Some((most, most_span)) = most else {
             return Vec::new();
         };
         needs()
             .filter(|said| said.value.is_minimum())
-            .filter_map(|said| Some((said.value.players?.0, said.span)))
+            .filter_map(|said| Some((said.value.fewest()?, said.span)))
             .filter(|(least, _)| *least > most)
             .map(|(least, span)| {
                 Noticed::new(

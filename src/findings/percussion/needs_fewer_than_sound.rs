@@ -63,7 +63,7 @@ impl Notice for NeedsFewerThanSound {
             .needs
             .iter()
             .filter(|said| said.value.is_percussion())
-            .filter_map(|said| Some((said, said.value.players?.1)))
+            .filter_map(|said| Some((said, said.value.most()?)))
             .max_by_key(|(_, most)| *most);
         let Some((said, says)) = said.filter(|(said, _)| said.is_certain()) else {
             return Vec::new();

@@ -91,17 +91,12 @@ impl Notice for NotInTheCupboard {
         let courses = courses_of(card, piece);
         for_each_band(card, |judging| {
             let bands = judging.ensembles();
-            if bands.iter().all(|band| band.owns.is_empty()) {
-                return Vec::new();
-            }
             // Whether a loan holds on the day of the concert is for the concert's card to say.
-            let mut things: Vec<&Equipment> = Vec::new();
-            for band in bands {
-                things.extend(band.owns.iter().chain(&band.borrowed).map(|said| &said.value));
-            }
-            if let Some(concert) = judging.concert {
-                things.extend(concert.borrowed.iter().map(|said| &said.value));
-            }
+            let things =
+                crate::catalogue::cupboard::things(card.snapshot.handbook(), &bands, judging.concert);
+            let Some(things) = things else {
+                return Vec::new();
+            };
             courses
                 .iter()
                 .flat_map(|course| in_course(card, piece, course, judging, &things))

@@ -7,7 +7,6 @@ use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Instrument;
 use crate::music::instruments::{Family, key, split_part};
-use crate::notation::values::Equipment;
 use crate::rule;
 use crate::text::Span;
 
@@ -158,13 +157,7 @@ fn only<'s>(card: &Card<'s>, part: &Part) -> Option<&'s Instrument> {
 fn single<'s>(card: &Card<'s>, judging: &Judging<'_>, part: &Part) -> Option<&'s Instrument> {
     let instrument = only(card, part)?;
     let bands = judging.ensembles();
-    let mut things: Vec<&Equipment> = Vec::new();
-    for band in bands {
-        things.extend(band.owns.iter().chain(&band.borrowed).map(|said| &said.value));
-    }
-    if let Some(concert) = judging.concert {
-        things.extend(concert.borrowed.iter().map(|said| &said.value));
-    }
+    let things = crate::catalogue::cupboard::things(card.snapshot.handbook(), &bands, judging.concert)?;
     // A grouping, or a set that holds it, may well be more than one.
     let holding = things
         .iter()

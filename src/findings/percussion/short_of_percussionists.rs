@@ -195,7 +195,7 @@ fn coarse(card: &Card<'_>, piece: &Piece, judging: &Judging<'_>, there: u32) -> 
         .clone()
         .find(|said| said.value.is_minimum())
         .or_else(|| needs.clone().next())?;
-    let (fewest, _) = least.value.players?;
+    let fewest = least.value.fewest()?;
     (fewest > there).then(|| {
         let what = Short {
             place: "percussion".to_owned(),

@@ -4,6 +4,7 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::groups::Group;
+use crate::notation::values::Track;
 use crate::rule;
 use crate::text::{Edit, Span};
 
@@ -65,16 +66,18 @@ impl Notice for LooksLikeAFullName {
                 words.push(("percussionists", card.words(span).to_owned(), span));
             }
         }
-        if let Some(concert) = card.entry.concert() {
-            let absent = concert.absent.iter();
-            words.extend(absent.map(|said| ("absent", said.value.clone(), said.span)));
+        if card.entry.concert().is_some() {
+            // A full name is nothing that the line takes, so its words are looked at as they stand.
+            let absent = card.fields("absent").flat_map(|field| field.items());
+            words.extend(absent.map(|item| ("absent", card.words(item.core).to_owned(), item.core)));
         }
         if let Some(piece) = card.piece() {
-            words.extend(piece.track.iter().filter_map(|said| {
-                let name = said.value.strip_prefix("operator ")?.trim();
-                let lead = said.value.len() - name.len();
-                let span = Span::new(said.span.start + lead as u32, said.span.end);
-                Some(("track", name.to_owned(), span))
+            words.extend(piece.track.iter().filter_map(|said| match &said.value {
+                Track::Operator(name, at) => {
+                    let span = at.0.shift(i64::from(said.span.start));
+                    Some(("track", name.clone(), span))
+                }
+                _ => None,
             }));
         }
         words

@@ -67,7 +67,7 @@ impl Ladder {
                     .takes
                     .as_ref()
                     .filter(|takes| takes.is_certain())
-                    .and_then(|takes| weeks(&takes.value)),
+                    .and_then(|takes| takes.value.weeks()),
             };
             ladder.cards.entry(usual(&entry.name)).or_insert(said);
         }
@@ -138,19 +138,4 @@ impl Ladder {
 /// The usual name of a skill, as compared; its own where it is none of the usual ones.
 fn usual(name: &str) -> String {
     skills::find(name).map_or_else(|| key(name), |skill| key(skill.name))
-}
-
-/// `2 weeks`, `3-4 weeks` (the fewer), `a week`.
-fn weeks(words: &str) -> Option<u32> {
-    let (number, unit) = words.split_once(' ')?;
-    if !matches!(unit.trim(), "week" | "weeks") {
-        return None;
-    }
-    match number {
-        "a" | "one" => Some(1),
-        "two" => Some(2),
-        "three" => Some(3),
-        "four" => Some(4),
-        _ => number.split(['-', '–']).next()?.parse().ok(),
-    }
 }

@@ -60,7 +60,7 @@ impl Notice for PickupAsLongAsAMeasure {
                 (length >= meter.measure()?).then(|| {
                     let what = Pickup {
                         place: course.place("pickup"),
-                        words: said.value.clone(),
+                        words: said.value.to_string(),
                         meter: meter.to_string(),
                     };
                     Noticed::new(said.span, what)

@@ -8,7 +8,7 @@ use nom::sequence::preceded;
 use super::places_behind;
 use crate::notation::row::{Fact, Order};
 use crate::notation::scan::{self, Read, blanks, blanks1, number, phrase, word};
-use crate::notation::values::place::{self, Point, stretch};
+use crate::notation::values::place::stretch;
 use crate::notation::values::{Place, Stretch};
 
 /// A word that is a fact by itself, without a place.
@@ -300,7 +300,7 @@ pub fn plays(text: &str) -> Option<(Vec<Fact>, usize)> {
     ));
     let (rest, _): (&str, _) = nom::Parser::parse(&mut { led }, text).ok()?;
     let lead = text.len() - rest.len();
-    if let Some((passes, taken)) = place::pass_words(rest) {
+    if let Some((passes, taken)) = crate::notation::values::pass_words(rest) {
         // `second time only` without measures holds wherever the part plays.
         let from = lead + taken;
         let (places, more) = places_behind(text.get(from..)?);
@@ -312,12 +312,12 @@ pub fn plays(text: &str) -> Option<(Vec<Fact>, usize)> {
         let facts = places.into_iter().map(|place| Fact::Plays(place, passes.clone()));
         return Some((facts.collect(), from + more));
     }
-    let (places, taken) = place::passages(rest)?;
+    let (places, taken) = crate::notation::values::passages(rest)?;
     let mut used = lead + taken;
     let after = text.get(used..)?;
     let mut passes = Vec::new();
     let blank = after.len() - after.trim_start_matches(scan::is_blank).len();
-    if let Some((found, more)) = place::pass_words(after.get(blank..)?) {
+    if let Some((found, more)) = crate::notation::values::pass_words(after.get(blank..)?) {
         (passes, used) = (found, used + blank + more);
     }
     Some((
@@ -501,12 +501,4 @@ pub fn movements(text: &str) -> Option<(Fact, usize)> {
         at = after;
     }
     Some((Fact::Movements(numbers), text.len() - at.len()))
-}
-
-/// The measure of a point, where it is one.
-pub fn measure(point: &Point) -> Option<u32> {
-    match point {
-        Point::Measure(measure) => Some(*measure),
-        _ => None,
-    }
 }

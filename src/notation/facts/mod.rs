@@ -305,7 +305,7 @@ fn places_behind(text: &str) -> (Vec<Place>, usize) {
     if blank == 0 {
         return (Vec::new(), 0);
     }
-    if let Some((places, taken)) = place::passages(trimmed) {
+    if let Some((places, taken)) = crate::notation::values::passages(trimmed) {
         // `at 33` holds from there on, where `33` alone is that measure.
         if takes_place(trimmed)
             && let (Some(place), more) = at_place(text)

@@ -7,14 +7,14 @@ pub(super) const FIELDS: &[FieldSpec] = &[
     FieldSpec {
         name: "season",
         also: &["year", "school year"],
-        shape: Shape::Value(Of::Words),
+        shape: Shape::Value(Of::Season),
         says: "The school year that the card is about.",
         example: "2026-27",
     },
     FieldSpec {
         name: "meets",
         also: &["rehearses"],
-        shape: Shape::List(Of::Words),
+        shape: Shape::List(Of::Meets),
         says: "When the band rehearses, for how long, and when it does not.",
         example: "every other day, 45 minutes, not 2026-11-23 to 2026-11-27",
     },
@@ -24,6 +24,13 @@ pub(super) const FIELDS: &[FieldSpec] = &[
         shape: Shape::Rows(RowsOf::Players),
         says: "Head counts by instrument, with what some of them can do.",
         example: "flute 9, clarinet 12",
+    },
+    FieldSpec {
+        name: "without",
+        also: &["lacks"],
+        shape: Shape::List(Of::PartName),
+        says: "Instruments that the band does not have this year.",
+        example: "oboe, bassoon",
     },
     FieldSpec {
         name: "percussionists",

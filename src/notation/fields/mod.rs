@@ -4,6 +4,7 @@
 
 mod band;
 mod handbook;
+pub mod meant;
 mod others;
 mod piece;
 
@@ -86,14 +87,17 @@ pub fn movement_fields() -> &'static [FieldSpec] {
 /// The longest name wins, so `key signature 2 flats` is a key signature and no key.
 /// Capitals and the number of blanks between two words do not matter.
 pub fn find<'t>(fields: &'t [FieldSpec], line: &str) -> Option<(&'t FieldSpec, usize)> {
-    fields
+    let found = fields
         .iter()
         .flat_map(|spec| {
             std::iter::once(spec.name)
                 .chain(spec.also.iter().copied())
                 .filter_map(move |name| Some((spec, starts_with_words(line, name)?)))
         })
-        .max_by_key(|(_, length)| *length)
+        .max_by_key(|(_, length)| *length)?;
+    let longer = |words: &&str| starts_with_words(line, words).is_some_and(|length| length > found.1);
+    let is_other = meant::NO_FIELDS.iter().any(|words| longer(&words));
+    (!is_other).then_some(found)
 }
 
 /// The length in bytes of `words` at the start of `line`, where they stand there as whole words.
@@ -133,4 +137,61 @@ pub fn nearest(fields: &'static [FieldSpec], written: &str) -> Option<&'static s
         .iter()
         .flat_map(|spec| std::iter::once(spec.name).chain(spec.also.iter().copied()));
     super::nearest::nearest(written, names)
+}
+
+/// Lines whose items are the director's own words or names: they are kept as they are written, whatever they
+/// are. With the lines of running text (see, notes, subject, learned) these are all places where every word
+/// counts as understood.
+pub const OWN_WORDS: [&str; 20] = [
+    "style",
+    "form",
+    "tunes",
+    "techniques",
+    "features",
+    "suits",
+    "liked",
+    "includes",
+    "wanted",
+    "by",
+    "publisher",
+    "place",
+    "condition",
+    "score",
+    "rehearsed",
+    "at",
+    "from",
+    "item",
+    "also",
+    "sticks",
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_lines_of_own_words_are_those_that_the_table_reads_as_words() {
+        fn words(fields: &'static [FieldSpec], found: &mut Vec<&'static str>) {
+            for spec in fields {
+                match spec.shape {
+                    Shape::List(Of::Words | Of::People) | Shape::Value(Of::Words | Of::People) => {
+                        found.push(spec.name);
+                    }
+                    Shape::Block(inside) => words(inside, found),
+                    _ => {}
+                }
+            }
+        }
+        let mut found = Vec::new();
+        for kind in Kind::ALL {
+            words(fields_of(kind), &mut found);
+        }
+        found.sort_unstable();
+        found.dedup();
+        // The name of a chart is told by a rule of its own where nobody knows it.
+        found.retain(|name| *name != "follows");
+        let mut listed = OWN_WORDS.to_vec();
+        listed.sort_unstable();
+        assert_eq!(found, listed);
+    }
 }

@@ -66,14 +66,14 @@ pub(super) const CONCERT: &[FieldSpec] = &[
         also: &["minutes", "lasts"],
         ..field(
             "length",
-            Shape::List(Of::Words),
+            Shape::List(Of::ConcertLength),
             "How long it may be, and what lies between the pieces.",
             "20 minutes, 1:30 between pieces",
         )
     },
     field(
         "set-up",
-        Shape::Value(Of::Words),
+        Shape::Value(Of::Lasts),
         "How long the stage takes to set.",
         "10 minutes",
     ),
@@ -100,7 +100,7 @@ pub(super) const CONCERT: &[FieldSpec] = &[
     ),
     field(
         "absent",
-        Shape::List(Of::Words),
+        Shape::List(Of::Absent),
         "Who will not be there, by seat or instrument.",
         "P3, 1 tuba",
     ),
@@ -166,7 +166,7 @@ pub(super) const BUNDLE: &[FieldSpec] = &[
 ];
 
 pub(super) const LIST: &[FieldSpec] = &[
-    field("year", Shape::Value(Of::Words), "The year of the list.", "2026"),
+    field("year", Shape::Value(Of::Year), "The year of the list.", "2026"),
     URL_NOTE,
     FieldSpec {
         also: &["pieces", "contains"],
@@ -203,7 +203,7 @@ pub(super) const SKILL: &[FieldSpec] = &[
     ),
     field(
         "takes",
-        Shape::Value(Of::Words),
+        Shape::Value(Of::Takes),
         "How long it takes to teach.",
         "2 weeks",
     ),
@@ -221,13 +221,13 @@ pub(super) const INSTRUMENT: &[FieldSpec] = &[
     ),
     field(
         "family",
-        Shape::Value(Of::Words),
+        Shape::Value(Of::Family),
         "The section it sits with.",
         "low brass",
     ),
     field(
         "sounds",
-        Shape::Value(Of::Words),
+        Shape::Value(Of::Sounds),
         "How far from the written pitch it sounds.",
         "a major sixth lower",
     ),
@@ -239,7 +239,7 @@ pub(super) const INSTRUMENT: &[FieldSpec] = &[
     ),
     field(
         "reads",
-        Shape::Value(Of::Words),
+        Shape::Value(Of::Clef),
         "The clef it reads.",
         "treble clef",
     ),

@@ -44,14 +44,14 @@ const LIBRARY: &[FieldSpec] = &[
     field(
         "lent",
         &["loaned"],
-        Shape::List(Of::Words),
+        Shape::List(Of::Loan),
         "When it was lent, to whom, and when it is due.",
         "2026-05-01 to the high school, due 2026-09-01",
     ),
     field(
         "bought",
         &["purchased"],
-        Shape::List(Of::Words),
+        Shape::Value(Of::Bought),
         "When and where it was bought.",
         "2024-03-02 from Rivermark Editions",
     ),
@@ -65,9 +65,9 @@ const LIBRARY: &[FieldSpec] = &[
     field(
         "license",
         &["licensed", "prints"],
-        Shape::List(Of::Words),
-        "What the license lets the school print, and until when.",
-        "30 printed copies until 2028-06-30",
+        Shape::List(Of::License),
+        "What the license lets the school print, stream or record, and until when.",
+        "30 printed copies until 2028-06-30, may stream, no recording",
     ),
     field(
         "condition",
@@ -106,6 +106,20 @@ pub(super) const FIELDS: &[FieldSpec] = &[
         Shape::List(Of::Grade),
         "How hard it is, and who says so.",
         "1 publisher, 1.5 \"Three Rivers list\", 2 ours",
+    ),
+    field(
+        "for",
+        &["band", "ensemble"],
+        Shape::List(Of::Title),
+        "The ensembles that play it, where it is not for everybody.",
+        "\"Seventh Grade Band\"",
+    ),
+    field(
+        "judged",
+        &[],
+        Shape::Value(Of::YesNo),
+        "Whether the piece is judged for the band; not for a warm-up or a chorale.",
+        "no",
     ),
     field(
         "style",
@@ -152,7 +166,7 @@ pub(super) const FIELDS: &[FieldSpec] = &[
     field(
         "pickup",
         &["upbeat", "pick-up", "anacrusis"],
-        Shape::Value(Of::Words),
+        Shape::Value(Of::Pickup),
         "What sounds before the first full measure.",
         "1 beat",
     ),
@@ -208,7 +222,7 @@ pub(super) const FIELDS: &[FieldSpec] = &[
     field(
         "complete with",
         &[],
-        Shape::Value(Of::Words),
+        Shape::Value(Of::PartNumbers),
         "For flexible parts: the parts that must be covered.",
         "parts 1, 3 and 5",
     ),
@@ -264,14 +278,14 @@ pub(super) const FIELDS: &[FieldSpec] = &[
     field(
         "track",
         &["electronics", "electronic track"],
-        Shape::List(Of::Words),
+        Shape::List(Of::Track),
         "A recorded track: its length, where it starts, who runs it.",
         "4:00, starts at 1, operator P6",
     ),
     field(
         "events",
         &["cues"],
-        Shape::List(Of::Words),
+        Shape::Value(Of::Events),
         "What happens on cue where there are no measures.",
         "14 cued",
     ),

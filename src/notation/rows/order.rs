@@ -6,7 +6,7 @@ use crate::notation::facts::{self, keywords};
 use crate::notation::fields::RowsOf;
 use crate::notation::heard::Ear;
 use crate::notation::names;
-use crate::notation::row::{Fact, Order, RowFact, RowItem, RowName};
+use crate::notation::row::{Fact, RowFact, RowItem, RowName};
 use crate::notation::scan;
 use crate::notation::values::Titled;
 use crate::text::Span;
@@ -102,7 +102,7 @@ fn title(text: &str) -> Option<(Titled, usize, bool)> {
     ends.into_iter().rev().find_map(|end| {
         let words = text.get(..end)?;
         let bare = words.trim_end_matches('?').trim_end();
-        let titled = Titled::read(bare).filter(|titled| titled.words.is_empty())?;
+        let titled = Titled::read(bare)?;
         Some((titled, words.trim_end().len(), words.trim_end().ends_with('?')))
     })
 }
@@ -215,11 +215,4 @@ fn movement(ear: &mut Ear, masked: &str, piece: Span, line: usize, inline: bool)
             .extend(facts::read(ear, masked, segment, RowsOf::Movements));
     }
     row
-}
-
-/// Whether a row names no piece but something else that has its place in an evening.
-pub fn is_no_piece(row: &RowItem) -> bool {
-    row.facts
-        .iter()
-        .any(|fact| matches!(fact.what, Fact::Order(Order::Intermission | Order::WarmUp)))
 }

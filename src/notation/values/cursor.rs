@@ -1,100 +1,146 @@
-//! A place in a line that moves forward over words that are known.
+//! Walking over the words of a value: a reader takes what it understands and succeeds only at the end.
 
-use crate::notation::scan;
+/// Numbers that directors write out in words.
+const NUMBERS: [&str; 21] = [
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+    "twenty",
+];
 
-/// What is left of a line while a value is read from its start.
-#[derive(Clone, Copy)]
+/// The most words that one value inside a longer one is looked for in, which bounds the work.
+const STRETCH: usize = 12;
+
+/// A place between two words of a value.
+#[derive(Debug, Clone)]
 pub(super) struct Cursor<'t> {
-    /// What is left; blanks at its start are passed over by each step.
-    pub rest: &'t str,
+    words: Vec<&'t str>,
+    at: usize,
 }
 
 impl<'t> Cursor<'t> {
-    /// At the start of `text`.
-    pub fn new(text: &'t str) -> Self {
-        Self { rest: text }
-    }
-
-    /// Passes over blanks.
-    pub fn blanks(&mut self) {
-        self.rest = self.rest.trim_start_matches(scan::is_blank);
-    }
-
-    /// Passes over one of these phrases, whatever its capitals and blanks.
-    pub fn any(&mut self, phrases: &[&'static str]) -> bool {
-        phrases.iter().any(|phrase| self.eat(phrase))
-    }
-
-    /// Passes over a phrase.
-    pub fn eat(&mut self, phrase: &'static str) -> bool {
-        let mut ahead = *self;
-        ahead.blanks();
-        match scan::phrase(phrase)(ahead.rest) {
-            Ok((rest, _)) => {
-                self.rest = rest;
-                true
-            }
-            Err(_) => false,
+    /// Before the first word.
+    pub(super) fn new(text: &'t str) -> Cursor<'t> {
+        Cursor {
+            words: text.split_whitespace().collect(),
+            at: 0,
         }
     }
 
-    /// Passes over one of these characters.
-    pub fn sign(&mut self, signs: &[char]) -> bool {
-        let ahead = self.rest.trim_start_matches(scan::is_blank);
-        match ahead.strip_prefix(signs) {
-            Some(rest) => {
-                self.rest = rest;
-                true
+    /// Whether every word was taken.
+    pub(super) fn done(&self) -> bool {
+        self.at >= self.words.len()
+    }
+
+    /// The next word, not taken.
+    pub(super) fn peek(&self) -> Option<&'t str> {
+        self.words.get(self.at).copied()
+    }
+
+    /// Takes the words of a phrase, whatever their capitals.
+    pub(super) fn take(&mut self, phrase: &str) -> bool {
+        let mut at = self.at;
+        for part in phrase.split(' ') {
+            match self.words.get(at) {
+                Some(word) if word.eq_ignore_ascii_case(part) => at += 1,
+                _ => return false,
             }
-            None => false,
         }
+        self.at = at;
+        true
     }
 
-    /// Passes over a hyphen or a dash.
-    pub fn dash(&mut self) -> bool {
-        self.sign(&['-', '–', '—', '−', '‐', '‑'])
+    /// Takes the first of these phrases that stands here.
+    pub(super) fn any(&mut self, phrases: &[&str]) -> bool {
+        phrases.iter().any(|phrase| self.take(phrase))
     }
 
-    /// Reads a whole number that ends where a word ends, or before `x`-like signs.
-    pub fn number(&mut self) -> Option<u32> {
-        let ahead = self.rest.trim_start_matches(scan::is_blank);
-        let (rest, number) = scan::number(ahead).ok()?;
-        scan::word_end(rest).ok()?;
-        self.rest = rest;
+    /// Takes the first of these phrases that stands here, and gives what it means.
+    pub(super) fn one_of<T: Copy>(&mut self, table: &[(&str, T)]) -> Option<T> {
+        table
+            .iter()
+            .find(|(phrase, _)| self.take(phrase))
+            .map(|(_, meaning)| *meaning)
+    }
+
+    /// Takes a whole number, in figures or in words.
+    pub(super) fn number(&mut self) -> Option<u32> {
+        let number = number(self.peek()?)?;
+        self.at += 1;
         Some(number)
     }
 
-    /// Reads a count in figures or in words up to twelve.
-    pub fn count(&mut self) -> Option<u32> {
-        if let Some(number) = self.number() {
-            return Some(number);
-        }
-        const WORDS: [&str; 12] = [
-            "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
-        ];
-        let found = WORDS.iter().position(|word| self.eat(word))?;
-        u32::try_from(found + 1).ok()
+    /// Takes the longest stretch of words from here that a reader accepts.
+    pub(super) fn longest<T>(&mut self, read: impl Fn(&str) -> Option<T>) -> Option<T> {
+        let end = self.words.len().min(self.at + STRETCH);
+        let found = (self.at + 1..=end).rev().find_map(|end| {
+            let words = self.words.get(self.at..end)?.join(" ");
+            Some((read(&words)?, end))
+        });
+        let (value, end) = found?;
+        self.at = end;
+        Some(value)
     }
 
-    /// Passes over a word for measures, with its point: `mm.`, `bars`, `m`.
-    pub fn measure_word(&mut self) -> bool {
-        let ahead = self.rest.trim_start_matches(scan::is_blank);
-        match super::place::measure_word(ahead) {
-            Ok((rest, ())) => {
-                self.rest = rest;
-                true
+    /// Takes everything that is left, with single blanks.
+    pub(super) fn rest(&mut self) -> String {
+        let rest = self.words.get(self.at..).unwrap_or(&[]).join(" ");
+        self.at = self.words.len();
+        rest
+    }
+
+    /// Takes the words before one of these phrases, or all that are left; none when there is no word.
+    pub(super) fn until(&mut self, stops: &[&str]) -> Option<String> {
+        let from = self.at;
+        let mut end = from;
+        while end < self.words.len() {
+            let here = Cursor {
+                words: self.words.clone(),
+                at: end,
+            };
+            if end > from && here.clone().any(stops) {
+                break;
             }
-            Err(_) => false,
+            end += 1;
         }
-    }
-
-    /// Passes over `measures` or `bars` behind a count.
-    pub fn measures(&mut self) -> bool {
-        self.any(&["measures", "measure", "bars", "bar"])
-    }
-
-    /// Whether nothing but blanks is left.
-    pub fn is_done(&self) -> bool {
-        self.rest.trim().is_empty()
+        self.at = end;
+        let words = self.words.get(from..end)?.join(" ");
+        (!words.is_empty()).then_some(words)
     }
 }
+
+/// `5` or `five`.
+pub(super) fn number(word: &str) -> Option<u32> {
+    if !word.is_empty() && word.chars().all(|c| c.is_ascii_digit()) {
+        return word.parse().ok();
+    }
+    let at = NUMBERS
+        .iter()
+        .position(|known| word.eq_ignore_ascii_case(known))?;
+    u32::try_from(at).ok()
+}
+
+/// Text with single blanks between its words.
+pub(super) fn single(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The words in front of which nothing is lost: `the school`, `a piano`, `our choir`.
+pub(super) const ARTICLES: [&str; 5] = ["the", "a", "an", "our", "my"];

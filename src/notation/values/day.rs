@@ -2,69 +2,45 @@
 
 use std::fmt;
 
-use jiff::civil::Date;
+use jiff::civil::{Date, Weekday};
 
-/// A day, a month or a year.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+use super::cursor::Cursor;
+
+/// A day, a month, a year or a term of a year. A day whose year is not written has none.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Day {
-    /// The year, with four digits.
-    pub year: i16,
+    /// The year, with four digits, where it is written.
+    pub year: Option<i16>,
     /// The month, 1 to 12, where it is known.
     pub month: Option<i8>,
     /// The day of the month, where it is known.
     pub day: Option<i8>,
+    /// The term, where that is said instead of a month.
+    pub term: Option<Term>,
+    /// The day of the week, where it is written beside the day.
+    pub weekday: Option<Weekday>,
 }
 
-/// A day and perhaps an hour.
+/// A part of the year. The months are those a school means by it (common practice, no source).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct Moment {
-    /// The day.
-    pub day: Day,
-    /// Hours (0 to 23) and minutes.
-    pub time: Option<(u8, u8)>,
+pub enum Term {
+    /// January to June.
+    Spring,
+    /// June to August.
+    Summer,
+    /// August to December.
+    Fall,
+    /// All of the year, since winter lies at both of its ends.
+    Winter,
 }
 
-/// A stretch of days, such as a loan.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct Days {
-    /// The first day, where it is said.
-    pub from: Option<Day>,
-    /// The last day.
-    pub until: Day,
-}
-
-impl Days {
-    /// Reads `2027-03-01 to 2027-05-15` and `until 2027-05-15`.
-    pub fn read(text: &str) -> Option<Days> {
-        let text = text.trim();
-        if let Some(until) = text.strip_prefix("until ") {
-            return Some(Days {
-                from: None,
-                until: Day::read(until)?,
-            });
-        }
-        let (from, until) = text.split_once(" to ").or_else(|| text.split_once(" until "))?;
-        Some(Days {
-            from: Some(Day::read(from)?),
-            until: Day::read(until)?,
-        })
-    }
-
-    /// Whether a day lies in the stretch.
-    pub fn holds(self, day: Date) -> bool {
-        let begun = self.from.and_then(Day::first).is_none_or(|from| from <= day);
-        begun && self.until.last().is_none_or(|until| day <= until)
-    }
-}
-
-impl fmt::Display for Days {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.from {
-            Some(from) => write!(f, "{from} to {}", self.until),
-            None => write!(f, "until {}", self.until),
-        }
-    }
-}
+const TERMS: [(&str, Term); 5] = [
+    ("spring", Term::Spring),
+    ("summer", Term::Summer),
+    ("fall", Term::Fall),
+    ("autumn", Term::Fall),
+    ("winter", Term::Winter),
+];
 
 const MONTHS: [&str; 12] = [
     "january",
@@ -81,162 +57,300 @@ const MONTHS: [&str; 12] = [
     "december",
 ];
 
+const WEEKDAYS: [(Weekday, &str, &[&str]); 7] = [
+    (Weekday::Monday, "Monday", &["mon", "mondays"]),
+    (Weekday::Tuesday, "Tuesday", &["tue", "tues", "tuesdays"]),
+    (Weekday::Wednesday, "Wednesday", &["wed", "weds", "wednesdays"]),
+    (
+        Weekday::Thursday,
+        "Thursday",
+        &["thu", "thur", "thurs", "thursdays"],
+    ),
+    (Weekday::Friday, "Friday", &["fri", "fridays"]),
+    (Weekday::Saturday, "Saturday", &["sat", "saturdays"]),
+    (Weekday::Sunday, "Sunday", &["sun", "sundays"]),
+];
+
+/// The day of the week that a word names: `Thursday`, `Thu`, `thurs.`
+pub fn weekday(word: &str) -> Option<Weekday> {
+    let word = word.trim_end_matches(['.', ',']).to_lowercase();
+    WEEKDAYS
+        .iter()
+        .find(|(_, name, others)| name.to_lowercase() == word || others.contains(&word.as_str()))
+        .map(|(weekday, ..)| *weekday)
+}
+
+/// The name of a day of the week.
+pub fn weekday_name(weekday: Weekday) -> &'static str {
+    WEEKDAYS
+        .iter()
+        .find(|(known, ..)| *known == weekday)
+        .map_or("", |(_, name, _)| name)
+}
+
 impl Day {
-    /// Reads `2026-12-10`, `2026-12`, `2026`, `Dec 10, 2026`, `10 December 2026`, `December 2026`, `12/10/2026`.
+    /// Reads `2026-12-10`, `2026-12`, `2026`, `Dec 10, 2026`, `Fri, Dec 11, 2026`, `10 December 2026`,
+    /// `December 2026`, `12/10/2026`, `12/10/26`, `fall 2025`; without a year `Dec 10`, `12/10`, `December`.
     ///
     /// A date with slashes is month, day, year, as in the United States.
     pub fn read(text: &str) -> Option<Day> {
-        let text = text.trim().trim_end_matches('.');
+        let text = text.trim();
         if text.len() > 40 {
             return None;
         }
-        let parts: Vec<&str> = text
-            .split(|c: char| c == ',' || c == '/' || c == '-' || c == '–' || c.is_whitespace())
-            .map(|part| part.trim_end_matches('.'))
-            .filter(|part| !part.is_empty())
-            .collect();
-        let number = |part: &str| ordinal(part).parse::<i16>().ok();
-        let month = |part: &str| month_named(part);
-        let day = match *parts.as_slice() {
-            [year] => Day::checked(year_of(year)?, None, None),
-            [first, second] => match (month(first), year_of(first)) {
-                (Some(month), _) => Day::checked(year_of(second)?, Some(month), None),
-                (None, Some(year)) => Day::checked(
-                    year,
-                    number(second).map(|m| m as i8).or_else(|| month(second)),
-                    None,
-                ),
-                _ => None,
-            },
-            [first, second, third] => {
-                if let Some(year) = year_of(first) {
-                    Day::checked(
-                        year,
-                        number(second).map(|m| m as i8).or_else(|| month(second)),
-                        number(third).map(|d| d as i8),
-                    )
-                } else if let Some(month) = month(first) {
-                    Day::checked(year_of(third)?, Some(month), number(second).map(|d| d as i8))
-                } else if let Some(month) = month(second) {
-                    Day::checked(year_of(third)?, Some(month), number(first).map(|d| d as i8))
-                } else if text.contains('/') {
-                    Day::checked(
-                        year_of(third)?,
-                        number(first).map(|m| m as i8),
-                        number(second).map(|d| d as i8),
-                    )
-                } else {
-                    None
-                }
+        let spaced = text.replace(',', " ");
+        let mut words: Vec<&str> = spaced.split_whitespace().collect();
+        let mut found = None;
+        if words.len() > 1 {
+            if let Some(first) = words.first().and_then(|word| weekday(word)) {
+                found = Some(first);
+                words.remove(0);
+            } else if let Some(last) = words.last().and_then(|word| weekday(word)) {
+                found = Some(last);
+                words.pop();
             }
+        }
+        let day = match *words.as_slice() {
+            [word] => one_word(word),
+            [first, second] => two_words(first, second),
+            [first, second, third] => three_words(first, second, third),
             _ => None,
         }?;
-        // A month or day that was written but could not be read makes the whole unreadable.
-        let written = 1 + usize::from(day.month.is_some()) + usize::from(day.day.is_some());
-        (written == parts.len()).then_some(day)
+        match found {
+            Some(_) if day.day.is_none() => None,
+            weekday => Some(Day { weekday, ..day }),
+        }
     }
 
-    fn checked(year: i16, month: Option<i8>, day: Option<i8>) -> Option<Day> {
-        Date::new(year, month.unwrap_or(1), day.unwrap_or(1)).ok()?;
-        Some(Day { year, month, day })
+    /// A calendar day.
+    pub fn of(date: Date) -> Day {
+        Day {
+            year: Some(date.year()),
+            month: Some(date.month()),
+            day: Some(date.day()),
+            term: None,
+            weekday: None,
+        }
     }
 
-    /// The first calendar day that it can mean.
+    fn checked(year: Option<i16>, month: Option<i8>, day: Option<i8>) -> Option<Day> {
+        // In a leap year, so that the 29th of February can stand without its year.
+        Date::new(year.unwrap_or(2024), month.unwrap_or(1), day.unwrap_or(1)).ok()?;
+        Some(Day {
+            year,
+            month,
+            day,
+            term: None,
+            weekday: None,
+        })
+    }
+
+    /// The first calendar day that it can mean; none where the year is not written.
     pub fn first(self) -> Option<Date> {
-        Date::new(self.year, self.month.unwrap_or(1), self.day.unwrap_or(1)).ok()
+        let month = match self.term {
+            Some(Term::Summer) => 6,
+            Some(Term::Fall) => 8,
+            _ => self.month.unwrap_or(1),
+        };
+        Date::new(self.year?, month, self.day.unwrap_or(1)).ok()
     }
 
-    /// The last calendar day that it can mean.
+    /// The last calendar day that it can mean; none where the year is not written.
     pub fn last(self) -> Option<Date> {
-        let month = self.month.unwrap_or(12);
+        let month = match self.term {
+            Some(Term::Spring) => 6,
+            Some(Term::Summer) => 8,
+            _ => self.month.unwrap_or(12),
+        };
         match self.day {
-            Some(day) => Date::new(self.year, month, day).ok(),
-            None => Date::new(self.year, month, 1)
+            Some(day) => Date::new(self.year?, month, day).ok(),
+            None => Date::new(self.year?, month, 1)
                 .ok()
                 .map(|date| date.last_of_month()),
         }
     }
+
+    /// The same day with the year that it has in a school year: July to December lie in its first calendar
+    /// year, January to June in its second (common practice, no source).
+    #[must_use]
+    pub fn in_season(self, first_year: i16) -> Day {
+        let year = match (self.year, self.month) {
+            (None, Some(month)) => Some(first_year.saturating_add(i16::from(month < 7))),
+            (year, _) => year,
+        };
+        Day { year, ..self }
+    }
+
+    /// The day of the week that it is, where it is written otherwise.
+    pub fn other_weekday(self) -> Option<Weekday> {
+        let written = self.weekday?;
+        let is = Date::new(self.year?, self.month?, self.day?).ok()?.weekday();
+        (is != written).then_some(is)
+    }
 }
 
-fn year_of(part: &str) -> Option<i16> {
-    (part.len() == 4)
+fn one_word(word: &str) -> Option<Day> {
+    if let Some(month) = month_named(word) {
+        return Day::checked(None, Some(month), None);
+    }
+    let slashed = word.contains('/');
+    let parts: Vec<&str> = word.trim_end_matches('.').split(['/', '-', '–', '.']).collect();
+    match *parts.as_slice() {
+        [year] => Day::checked(Some(full_year(year)?), None, None),
+        [year, month] if full_year(year).is_some() => Day::checked(
+            full_year(year),
+            Some(figure(month).or_else(|| month_named(month))?),
+            None,
+        ),
+        [month, day] if slashed => Day::checked(None, Some(figure(month)?), Some(figure(day)?)),
+        [year, month, day] if full_year(year).is_some() => Day::checked(
+            full_year(year),
+            Some(figure(month).or_else(|| month_named(month))?),
+            Some(figure(day)?),
+        ),
+        [month, day, year] if slashed => {
+            Day::checked(Some(year_of(year)?), Some(figure(month)?), Some(figure(day)?))
+        }
+        [month, day, year] => Day::checked(Some(full_year(year)?), Some(figure(month)?), Some(figure(day)?)),
+        _ => None,
+    }
+}
+
+fn two_words(first: &str, second: &str) -> Option<Day> {
+    if let Some((_, term)) = TERMS.iter().find(|(name, _)| first.eq_ignore_ascii_case(name)) {
+        return Some(Day {
+            term: Some(*term),
+            ..Day::checked(Some(year_of(second)?), None, None)?
+        });
+    }
+    if let Some(year) = full_year(first) {
+        return Day::checked(
+            Some(year),
+            Some(month_named(second).or_else(|| figure(second))?),
+            None,
+        );
+    }
+    if let Some(month) = month_named(first) {
+        return match year_named(second) {
+            Some(year) => Day::checked(Some(year), Some(month), None),
+            None => Day::checked(None, Some(month), Some(figure(ordinal(second))?)),
+        };
+    }
+    Day::checked(None, Some(month_named(second)?), Some(figure(ordinal(first))?))
+}
+
+fn three_words(first: &str, second: &str, third: &str) -> Option<Day> {
+    let second_day = || figure(ordinal(second));
+    if let Some(year) = full_year(first) {
+        let month = month_named(second).or_else(second_day)?;
+        return Day::checked(Some(year), Some(month), Some(figure(ordinal(third))?));
+    }
+    if let Some(month) = month_named(first) {
+        return Day::checked(Some(year_named(third)?), Some(month), Some(second_day()?));
+    }
+    let month = month_named(second)?;
+    Day::checked(
+        Some(year_named(third)?),
+        Some(month),
+        Some(figure(ordinal(first))?),
+    )
+}
+
+/// A month or day in one or two figures.
+fn figure(word: &str) -> Option<i8> {
+    let digits = (1..=2).contains(&word.len()) && word.chars().all(|c| c.is_ascii_digit());
+    digits.then(|| word.parse().ok()).flatten()
+}
+
+/// A year in four figures. Beyond these ends it is a slip: nobody's library is older, and no plan is farther.
+fn full_year(part: &str) -> Option<i16> {
+    let digits = part.len() == 4 && part.chars().all(|c| c.is_ascii_digit());
+    digits
         .then(|| part.parse().ok())
         .flatten()
-        .filter(|year| (1000..=9999).contains(year))
+        .filter(|year| (1800..=2079).contains(year))
+}
+
+/// A year in four figures, or in two: `26` is 2026, `98` is 1998.
+fn year_of(part: &str) -> Option<i16> {
+    let part = part.trim_start_matches(['\'', '’']);
+    full_year(part).or_else(|| {
+        let short = i16::from(figure(part).filter(|_| part.len() == 2)?);
+        Some(if short < 80 { 2000 + short } else { 1900 + short })
+    })
+}
+
+/// A year behind the name of a month: in two figures only after an apostrophe, since `Dec 26` is a day.
+fn year_named(part: &str) -> Option<i16> {
+    full_year(part).or_else(|| part.starts_with(['\'', '’']).then(|| year_of(part)).flatten())
 }
 
 fn month_named(part: &str) -> Option<i8> {
-    let part = part.to_lowercase();
+    let part = part.trim_end_matches('.').to_lowercase();
     if part.len() < 3 {
         return None;
     }
     let index = MONTHS
         .iter()
-        .position(|month| month.starts_with(&part) || (part == "sept" && *month == "september"))?;
-    Some(index as i8 + 1)
+        .position(|month| *month == part || *month.get(..3).unwrap_or("") == part || short(month, &part))?;
+    i8::try_from(index + 1).ok()
+}
+
+/// `sept`, `june` as `jun`, `march` as `mar`: an abbreviation of four letters.
+fn short(month: &str, part: &str) -> bool {
+    part.len() == 4 && month.starts_with(part)
 }
 
 fn ordinal(part: &str) -> &str {
-    part.strip_suffix("st")
-        .or_else(|| part.strip_suffix("nd"))
-        .or_else(|| part.strip_suffix("rd"))
-        .or_else(|| part.strip_suffix("th"))
+    ["st", "nd", "rd", "th"]
+        .iter()
+        .find_map(|ending| part.strip_suffix(ending))
         .unwrap_or(part)
 }
 
-impl Moment {
-    /// Reads a day, and after a comma or blank an hour: `2026-12-10, 19:00`, `Dec 10, 2026, 7 pm`, `2026-12-10 7:00 p.m.`
-    pub fn read(text: &str) -> Option<Moment> {
-        let text = text.trim();
-        if let Some(day) = Day::read(text) {
-            return Some(Moment { day, time: None });
-        }
-        let gaps = text
-            .char_indices()
-            .filter(|(_, c)| *c == ',' || c.is_whitespace());
-        for (gap, _) in gaps {
-            let (Some(day), Some(rest)) = (text.get(..gap).and_then(Day::read), text.get(gap..)) else {
-                continue;
-            };
-            let rest = rest.trim_start_matches(|c: char| c == ',' || c.is_whitespace());
-            let rest = rest.strip_prefix("at ").unwrap_or(rest);
-            if let Some(time) = read_time(rest) {
-                return Some(Moment {
-                    day,
-                    time: Some(time),
-                });
-            }
-        }
-        None
+impl PartialOrd for Day {
+    fn partial_cmp(&self, other: &Day) -> Option<std::cmp::Ordering> {
+        Some(self.cmp(other))
     }
 }
 
-fn read_time(text: &str) -> Option<(u8, u8)> {
-    let plain: String = text
-        .to_lowercase()
-        .chars()
-        .filter(|c| !c.is_whitespace() && *c != '.')
-        .collect();
-    let (digits, add) = match (plain.strip_suffix("pm"), plain.strip_suffix("am")) {
-        (Some(digits), _) => (digits, 12),
-        (_, Some(digits)) => (digits, 0),
-        _ => (plain.as_str(), u8::MAX),
-    };
-    let (hours, minutes) = digits
-        .split_once(':')
-        .unwrap_or((digits, if add == u8::MAX { "" } else { "0" }));
-    let (hours, minutes): (u8, u8) = (hours.parse().ok()?, minutes.parse().ok()?);
-    let hours = match add {
-        u8::MAX => hours,
-        add if (1..=12).contains(&hours) => hours % 12 + add,
-        _ => return None,
-    };
-    (hours < 24 && minutes < 60).then_some((hours, minutes))
+impl Ord for Day {
+    fn cmp(&self, other: &Day) -> std::cmp::Ordering {
+        let weekday = |day: &Day| day.weekday.map(|day| day.to_monday_one_offset());
+        let term = |day: &Day| day.term.map(|term| term as u8);
+        (self.year, self.month, self.day, term(self), weekday(self)).cmp(&(
+            other.year,
+            other.month,
+            other.day,
+            term(other),
+            weekday(other),
+        ))
+    }
 }
 
 impl fmt::Display for Day {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{:04}", self.year)?;
+        if let Some(weekday) = self.weekday {
+            write!(f, "{} ", weekday_name(weekday))?;
+        }
+        let Some(year) = self.year else {
+            let month = self.month.and_then(|month| usize::try_from(month - 1).ok());
+            let name = month.and_then(|month| MONTHS.get(month)).unwrap_or(&"");
+            let capital: String = name
+                .chars()
+                .enumerate()
+                .map(|(at, c)| if at == 0 { c.to_ascii_uppercase() } else { c })
+                .collect();
+            return match self.day {
+                Some(day) => write!(f, "{} {day}", capital.get(..3).unwrap_or(&capital)),
+                None => f.write_str(&capital),
+            };
+        };
+        if let Some(term) = self.term {
+            let name = TERMS.iter().find(|(_, known)| *known == term);
+            write!(f, "{} ", name.map_or("", |(name, _)| name))?;
+        }
+        write!(f, "{year:04}")?;
         if let Some(month) = self.month {
             write!(f, "-{month:02}")?;
             if let Some(day) = self.day {
@@ -247,12 +361,85 @@ impl fmt::Display for Day {
     }
 }
 
-impl fmt::Display for Moment {
+/// A stretch of days, such as a loan or a holiday.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Days {
+    /// The first day, where it is said.
+    pub from: Option<Day>,
+    /// The last day, where it is said.
+    pub until: Option<Day>,
+}
+
+impl Days {
+    /// Reads `2027-03-01 to 2027-05-15`, `Dec 21-Jan 3`, `until 2027-05-15`, `from 2027-03-01`,
+    /// `in December`, and one day alone.
+    pub fn read(text: &str) -> Option<Days> {
+        let mut words = Cursor::new(text);
+        if words.any(&["until", "till", "til", "through", "thru", "'til"]) {
+            return Days::ends(None, Day::read(&words.rest()));
+        }
+        if words.any(&["in", "for", "during"]) {
+            let day = Day::read(&words.rest()).filter(|day| day.day.is_none())?;
+            return Days::ends(Some(day), Some(day));
+        }
+        let from = words.take("from");
+        let rest = words.rest();
+        if let Some(day) = Day::read(&rest) {
+            return Days::ends(Some(day), Some(day).filter(|_| !from));
+        }
+        for joint in [" to ", " until ", " through ", " thru ", "-", "–", "—"] {
+            for (at, _) in rest.match_indices(joint) {
+                let (head, tail) = (rest.get(..at)?.trim(), rest.get(at + joint.len()..)?.trim());
+                let Some(first) = Day::read(head) else { continue };
+                if let Some(last) = Day::read(tail).or_else(|| same_month(first, tail)) {
+                    return Days::ends(Some(first), Some(last));
+                }
+            }
+        }
+        None
+    }
+
+    fn ends(from: Option<Day>, until: Option<Day>) -> Option<Days> {
+        let backwards = from
+            .and_then(Day::first)
+            .zip(until.and_then(Day::last))
+            .is_some_and(|(from, until)| until < from);
+        let some = from.is_some() || until.is_some();
+        (some && !backwards).then_some(Days { from, until })
+    }
+
+    /// Whether a day lies in the stretch. An end whose year is not known holds nothing off.
+    pub fn holds(self, day: Date) -> bool {
+        let begun = self.from.and_then(Day::first).is_none_or(|from| from <= day);
+        begun && self.until.and_then(Day::last).is_none_or(|until| day <= until)
+    }
+
+    /// The same stretch with the years that its ends have in a school year.
+    #[must_use]
+    pub fn in_season(self, first_year: i16) -> Days {
+        Days {
+            from: self.from.map(|day| day.in_season(first_year)),
+            until: self.until.map(|day| day.in_season(first_year)),
+        }
+    }
+}
+
+/// `Dec 21-23`: the month in front serves the day behind.
+fn same_month(first: Day, tail: &str) -> Option<Day> {
+    let day = figure(ordinal(tail))?;
+    first.day.filter(|from| *from < day)?;
+    Day::checked(first.year, first.month, Some(day))
+}
+
+impl fmt::Display for Days {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.day)?;
-        match self.time {
-            Some((hours, minutes)) => write!(f, ", {hours:02}:{minutes:02}"),
-            None => Ok(()),
+        match (self.from, self.until) {
+            (Some(from), Some(until)) if from == until && from.day.is_none() => write!(f, "in {from}"),
+            (Some(from), Some(until)) if from == until => write!(f, "{from}"),
+            (Some(from), Some(until)) => write!(f, "{from} to {until}"),
+            (Some(from), None) => write!(f, "from {from}"),
+            (None, Some(until)) => write!(f, "until {until}"),
+            (None, None) => Ok(()),
         }
     }
 }
@@ -269,37 +456,80 @@ mod tests {
             ("Dec. 10th, 2026", Some("2026-12-10")),
             ("10 December 2026", Some("2026-12-10")),
             ("12/10/2026", Some("2026-12-10")),
+            ("12/10/26", Some("2026-12-10")),
+            ("Thursday 2026-12-10", Some("Thursday 2026-12-10")),
+            ("Fri, Dec 11, 2026", Some("Friday 2026-12-11")),
+            ("2026-12-10 Thurs.", Some("Thursday 2026-12-10")),
             ("2024-02", Some("2024-02")),
             ("May 2024", Some("2024-05")),
             ("2024", Some("2024")),
+            ("spring 2024", Some("spring 2024")),
+            ("Autumn 2025", Some("fall 2025")),
+            ("Dec 10", Some("Dec 10")),
+            ("12/10", Some("Dec 10")),
+            ("December", Some("December")),
+            ("Feb 29", Some("Feb 29")),
             ("2026-02-30", None),
             ("2026-13-01", None),
+            ("2020-13-14", None),
+            ("2091-05-01", None),
             ("13/10/2026", None),
+            ("Thursday", None),
+            ("Thursday 2026", None),
+            ("next spring", None),
+            ("spring", None),
+            ("Thanksgiving", None),
+            ("Dec 10, 2026 zqxv", None),
+            ("2026-12-10-11", None),
             ("soon", None),
             ("", None),
         ] {
-            assert_eq!(
-                Day::read(written).map(|day| day.to_string()).as_deref(),
-                one_form,
-                "{written}"
-            );
+            let read = Day::read(written);
+            let shown = read.map(|day| day.to_string());
+            assert_eq!(shown.as_deref(), one_form, "{written}");
+            assert_eq!(shown.and_then(|shown| Day::read(&shown)), read, "{written} again");
         }
     }
 
     #[test]
-    fn hours_are_read_after_the_day() {
+    fn a_day_without_a_year_gets_it_from_the_school_year() {
+        let in_season = |text: &str| Day::read(text).map(|day| day.in_season(2026).to_string());
+        assert_eq!(in_season("Dec 10").as_deref(), Some("2026-12-10"));
+        assert_eq!(in_season("May 4").as_deref(), Some("2027-05-04"));
+        assert_eq!(in_season("2025-05-04").as_deref(), Some("2025-05-04"));
+        assert_eq!(Day::read("Dec 10").and_then(Day::first), None);
+    }
+
+    #[test]
+    fn another_weekday_than_the_written_one_is_seen() {
+        let other = |text: &str| Day::read(text).and_then(Day::other_weekday);
+        assert_eq!(other("Thursday 2026-12-10"), None);
+        assert_eq!(other("Friday 2026-12-10"), Some(Weekday::Thursday));
+        assert_eq!(other("Friday Dec 10"), None);
+    }
+
+    #[test]
+    fn stretches_of_days_are_read() {
         for (written, one_form) in [
-            ("2026-12-10, 19:00", Some("2026-12-10, 19:00")),
-            ("Dec 10, 2026, 7 pm", Some("2026-12-10, 19:00")),
-            ("12/10/2026 7:30 p.m.", Some("2026-12-10, 19:30")),
-            ("2026-12-10 at 12 am", Some("2026-12-10, 00:00")),
-            ("2026-12-10", Some("2026-12-10")),
-            ("2026-12-10, 25:00", None),
+            ("2026-11-23 to 2026-11-27", Some("2026-11-23 to 2026-11-27")),
+            ("Dec 21-Jan 3", Some("Dec 21 to Jan 3")),
+            ("Dec 21-23", Some("Dec 21 to Dec 23")),
+            ("until 2027-05-01", Some("until 2027-05-01")),
+            ("til December", Some("until December")),
+            ("in December", Some("in December")),
+            ("from 2027-05-01", Some("from 2027-05-01")),
+            ("2026-11-23", Some("2026-11-23")),
+            ("2026-11-27 to 2026-11-23", None),
+            ("until Thanksgiving", None),
+            ("in zqxv", None),
         ] {
+            let read = Days::read(written);
+            let shown = read.map(|days| days.to_string());
+            assert_eq!(shown.as_deref(), one_form, "{written}");
             assert_eq!(
-                Moment::read(written).map(|at| at.to_string()).as_deref(),
-                one_form,
-                "{written}"
+                shown.and_then(|shown| Days::read(&shown)),
+                read,
+                "{written} again"
             );
         }
     }

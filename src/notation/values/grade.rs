@@ -11,8 +11,22 @@ pub struct Grade {
     pub low: u32,
     /// The upper end in hundredths; the same as the lower for a single grade.
     pub high: u32,
+    /// Whether it is a little more or less than the number says, as in `2+`.
+    pub shade: Shade,
     /// Who gives it.
     pub who: Who,
+}
+
+/// A publisher's shade of a grade.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Shade {
+    /// Just the number.
+    #[default]
+    Even,
+    /// `2+`.
+    Plus,
+    /// `2-`.
+    Minus,
 }
 
 /// Who gives a grade.
@@ -26,41 +40,167 @@ pub enum Who {
     Ours,
     /// A list with a card, or a book, by its quoted name.
     List(String),
-    /// Anybody else, as written.
+    /// Somebody of the trade, in one of the usual words: `the state`, `the judges`.
     Other(String),
 }
 
+/// Who else gives grades, in one word after `the`.
+const GIVERS: [&str; 34] = [
+    "state",
+    "district",
+    "county",
+    "region",
+    "association",
+    "festival",
+    "contest",
+    "judges",
+    "judge",
+    "adjudicators",
+    "method book",
+    "book",
+    "director",
+    "directors",
+    "conductor",
+    "composer",
+    "arranger",
+    "teacher",
+    "exam board",
+    "board",
+    "seller",
+    "dealer",
+    "shop",
+    "catalog",
+    "catalogue",
+    "website",
+    "clinician",
+    "list",
+    "province",
+    "league",
+    "union",
+    "society",
+    "score",
+    "editor",
+];
+
+/// Words that grade without a number.
+const WORDS: [&str; 22] = [
+    "very easy",
+    "easy",
+    "medium easy",
+    "medium-easy",
+    "easy medium",
+    "medium",
+    "medium difficult",
+    "medium-difficult",
+    "medium hard",
+    "difficult",
+    "hard",
+    "very difficult",
+    "advanced",
+    "beginner",
+    "beginners",
+    "beginning",
+    "beginning band",
+    "elementary",
+    "intermediate",
+    "young band",
+    "first year",
+    "second year",
+];
+
 impl Grade {
-    /// Reads `1.5 publisher`, `2 ours`, `1.5 "Three Rivers list"`, `2-3`, `grade 2½`.
+    /// Reads `1.5 publisher`, `2 ours`, `1.5 "Three Rivers list"`, `2-3`, `1 to 2`, `2+`, `grade 2½`.
+    ///
+    /// A list or book is told by its quotation marks; without them only the usual words are read.
     pub fn read(text: &str) -> Option<Grade> {
         let text = text.trim();
-        let text = match text.get(..6) {
-            Some(word) if word.eq_ignore_ascii_case("grade ") => text.get(6..)?.trim_start(),
-            _ => text,
-        };
+        let lead = ["grade ", "gr. ", "gr ", "level "].iter().find(|lead| {
+            text.get(..lead.len())
+                .is_some_and(|word| word.eq_ignore_ascii_case(lead))
+        });
+        let text = text.get(lead.map_or(0, |lead| lead.len())..)?.trim_start();
         let (low, rest) = hundredths(text)?;
-        let (high, rest) = match rest.trim_start().strip_prefix(['-', '–', '—']) {
-            Some(rest) => hundredths(rest.trim_start())?,
+        let (shade, rest) = shade(rest);
+        let span = [" to ", " or ", "-", "–", "—"].iter().find_map(|joint| {
+            rest.strip_prefix(joint)
+                .or_else(|| rest.trim_start().strip_prefix(joint))
+        });
+        let (high, rest) = match span {
+            Some(rest) if shade == Shade::Even => hundredths(rest.trim_start())?,
+            Some(_) => return None,
             None => (low, rest),
         };
-        let rest = rest.trim();
-        let rest = ["by ", "in ", "on ", "from ", "per "]
-            .iter()
-            .find_map(|lead| rest.strip_prefix(lead))
-            .map_or(rest, str::trim_start);
-        let who = match rest.to_lowercase().as_str() {
-            "" => Who::Unsaid,
-            "publisher" | "the publisher" | "pub" | "pub." | "publisher's" => Who::Publisher,
-            "ours" | "our" | "mine" | "us" | "me" => Who::Ours,
-            _ => match scan::quoted(rest) {
-                Ok(("", name)) => Who::List(name.to_owned()),
-                Ok(_) => return None,
-                Err(_) if rest.starts_with(|c: char| c.is_alphabetic()) => Who::Other(rest.to_owned()),
-                Err(_) => return None,
-            },
-        };
-        Some(Grade { low, high, who })
+        let apart = rest.is_empty() || rest.starts_with(|c: char| scan::is_blank(c) || scan::is_quote(c));
+        (apart && low <= high).then_some(())?;
+        Some(Grade {
+            low,
+            high,
+            shade,
+            who: giver(rest)?,
+        })
     }
+}
+
+/// A grade in words, perhaps with who gives it: `medium easy`, `easy publisher`.
+pub(super) fn read_word(text: &str) -> Option<String> {
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let lower = text.to_lowercase();
+    let word = WORDS
+        .iter()
+        .filter(|word| {
+            lower
+                .strip_prefix(**word)
+                .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+        })
+        .max_by_key(|word| word.len())?;
+    let who = giver(text.get(word.len()..)?)?;
+    Some(match who {
+        Who::Unsaid => (*word).to_owned(),
+        who => format!("{word} {who}"),
+    })
+}
+
+/// `2+` and `2-`; a hyphen before another number is a span.
+fn shade(rest: &str) -> (Shade, &str) {
+    let ends = |tail: &str| tail.is_empty() || tail.starts_with(scan::is_blank);
+    if let Some(tail) = rest.strip_prefix('+') {
+        return (Shade::Plus, tail);
+    }
+    match rest.strip_prefix('-') {
+        Some(tail) if ends(tail) && !tail.trim_start().starts_with(|c: char| c.is_ascii_digit()) => {
+            (Shade::Minus, tail)
+        }
+        _ => (Shade::Even, rest),
+    }
+}
+
+/// Who gives a grade; none where the words are not known.
+fn giver(rest: &str) -> Option<Who> {
+    let rest = rest.trim();
+    let rest = ["by ", "in ", "on ", "from ", "per ", "according to ", "says "]
+        .iter()
+        .find_map(|lead| rest.strip_prefix(lead))
+        .map_or(rest, str::trim_start);
+    let lower = rest.to_lowercase();
+    match lower.as_str() {
+        "" => return Some(Who::Unsaid),
+        "publisher" | "the publisher" | "pub" | "pub." | "publisher's" | "publishers" => {
+            return Some(Who::Publisher);
+        }
+        "ours" | "our" | "mine" | "us" | "me" | "ourselves" => return Some(Who::Ours),
+        _ => {}
+    }
+    if let Ok((after, name)) = scan::quoted(rest) {
+        return (after.is_empty() && !name.is_empty()).then(|| Who::List(name.to_owned()));
+    }
+    let plain = ["the ", "our ", "my "]
+        .iter()
+        .find_map(|lead| lower.strip_prefix(lead))
+        .unwrap_or(&lower);
+    GIVERS
+        .iter()
+        .find(|known| **known == plain)
+        .map(|known| Who::Other(format!("the {known}")))
 }
 
 /// A number with at most two decimals (or ½, ¼, ¾), in hundredths, and what follows it.
@@ -118,6 +258,11 @@ impl fmt::Display for Grade {
         if self.high != self.low {
             write!(f, "-{}", show_hundredths(self.high))?;
         }
+        f.write_str(match self.shade {
+            Shade::Even => "",
+            Shade::Plus => "+",
+            Shade::Minus => "-",
+        })?;
         match self.who {
             Who::Unsaid => Ok(()),
             ref who => write!(f, " {who}"),
@@ -138,7 +283,17 @@ mod tests {
             ("2½", Some("2.5")),
             ("grade 2-3 mine", Some("2-3 ours")),
             ("1.25 by the state", Some("1.25 the state")),
+            ("1 to 2", Some("1-2")),
+            ("grade 1+", Some("1+")),
+            ("2- publisher", Some("2- publisher")),
+            ("1.5 judges", Some("1.5 the judges")),
+            ("25", Some("25")),
+            ("3-2", None),
             ("easy", None),
+            ("1.5 Three Rivers list", None),
+            ("1.5 zqxv", None),
+            ("1.5zqxv", None),
+            ("zqxv 1.5", None),
             ("1.5 \"Three Rivers list\" twice", None),
             ("99999999999", None),
         ] {
@@ -147,6 +302,15 @@ mod tests {
                 one_form,
                 "{written}"
             );
+        }
+        for (written, one_form) in [
+            ("medium easy", Some("medium easy")),
+            ("Easy publisher", Some("easy publisher")),
+            ("beginner", Some("beginner")),
+            ("easy zqxv", None),
+            ("goofy", None),
+        ] {
+            assert_eq!(read_word(written).as_deref(), one_form, "{written}");
         }
     }
 }

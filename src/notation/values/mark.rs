@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::cursor::Cursor;
+use super::steps::Steps;
 use super::{conventional, point};
 
 /// A rehearsal mark and the measure it stands at.
@@ -18,7 +18,7 @@ impl Mark {
     /// Reads `A 9`, `B at m. 33`, `coda = 81`, `letter A 9`, `"big tune" 41`, `17` (a mark that is its measure's
     /// number). A name of the director's own stands in quotation marks here, where it is first told.
     pub fn read(text: &str) -> Option<Mark> {
-        let mut cursor = Cursor::new(text.trim());
+        let mut cursor = Steps::new(text.trim());
         let mut ahead = cursor;
         ahead.measure_word();
         if let Some(measure) = ahead.number()

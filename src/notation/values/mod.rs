@@ -1,37 +1,91 @@
 //! Values of fields: read in any of the forms directors use, shown in the one form.
 
+pub mod absent;
+pub mod bought;
+pub mod change_time;
+pub mod concert_length;
 mod conventional;
+pub mod copies;
 mod cursor;
 pub mod day;
+mod days_in;
+pub mod equipment;
+pub mod events;
+mod figures;
 pub mod grade;
+pub mod how_many;
+mod instrument_name;
 pub mod lasts;
+pub mod license;
+pub mod loan;
 pub mod mark;
+pub mod meets;
+pub mod moment;
 pub mod money;
+pub mod named_range;
+pub mod needs;
+pub mod offers;
+mod partner;
 mod passages;
 pub mod people;
+pub mod performance;
+pub mod pickup;
 pub mod place;
 mod point;
 pub mod road;
 mod road_words;
-pub mod small;
+pub mod season;
+pub mod skill;
+pub mod staffing;
+pub mod standing;
+mod steps;
+pub mod stet;
+pub mod takes;
 pub mod tempo_words;
+pub mod titled;
+pub mod track;
 
 use std::fmt;
 
-use crate::music::{Key, Meter, PitchRange, Signature};
+use crate::music::family_names::family_named;
+use crate::music::{Clef, Family, Interval, Key, Meter, PitchRange, Signature};
 
 use super::of::Of;
-pub use day::{Day, Days, Moment};
-pub use grade::{Grade, Who};
+pub use absent::Absent;
+pub use bought::Bought;
+pub use change_time::{Change, ChangeTime};
+pub use concert_length::ConcertLength;
+pub use copies::Copies;
+pub use day::{Day, Days};
+pub use equipment::{Equipment, Owned, There};
+pub use events::Events;
+pub use grade::{Grade, Shade, Who};
+pub use how_many::HowMany;
+pub use instrument_name::At;
 pub use lasts::Lasts;
+pub use license::{License, Use};
+pub use loan::Loan;
 pub use mark::Mark;
+pub use meets::{Meeting, Meets, Pattern};
+pub use moment::Moment;
 pub use money::Money;
+pub use named_range::NamedRange;
+pub use needs::Needs;
 pub use passages::{pass_words, passages};
 pub use people::{Person, Role};
+pub use performance::{Performance, Played};
+pub use pickup::Pickup;
 pub use place::{Place, Point, Stretch};
 pub use road::{Marked, RoadStep, Until};
-pub use small::{Copies, Equipment, NamedRange, Needs, Performance, Skill, Stet, Titled};
+pub use season::Season;
+pub use skill::Skill;
+pub use staffing::Staffing;
+pub use standing::{Able, Standing};
+pub use stet::Stet;
+pub use takes::{Takes, Teaching};
 pub use tempo_words::TempoSaid;
+pub use titled::{Interlude, Titled};
+pub use track::Track;
 
 /// One value as it was understood.
 #[derive(Debug, Clone, PartialEq)]
@@ -82,6 +136,48 @@ pub enum Value {
     Needs(Needs),
     /// A performance.
     Performance(Performance),
+    /// A school year.
+    Season(Season),
+    /// When a band rehearses.
+    Meets(Meets),
+    /// What sounds before the first full measure.
+    Pickup(Pickup),
+    /// How long something takes to teach.
+    Takes(Takes),
+    /// What is said of a loan.
+    Loan(Loan),
+    /// What a license allows.
+    License(License),
+    /// When and where something was bought.
+    Bought(Bought),
+    /// What is said of a recorded track.
+    Track(Track),
+    /// Cued events.
+    Events(Events),
+    /// How long a percussionist needs for something.
+    Change(ChangeTime),
+    /// How many players a part should have.
+    Staffing(Staffing),
+    /// Who will not be there.
+    Absent(Absent),
+    /// How long a concert may be.
+    ConcertLength(ConcertLength),
+    /// What is said of the instruments before it.
+    Owned(Owned),
+    /// Instruments that one player covers.
+    Together(Vec<String>),
+    /// Numbers of parts.
+    PartNumbers(Vec<u32>),
+    /// A size in bytes.
+    Size(u64),
+    /// Whether something is so.
+    YesNo(bool),
+    /// A family of instruments.
+    Family(Family),
+    /// A clef.
+    Clef(Clef),
+    /// How far from the written pitch an instrument sounds.
+    Sounds(Interval),
 }
 
 /// Reads one item of a field; none when it is not what the field holds.
@@ -90,13 +186,8 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
     match of {
         Of::Words | Of::Condition => Some(Value::Words(words())),
         Of::Phrase => Some(Value::Words(words().to_lowercase())),
-        Of::Title | Of::Held => Titled::read(text).map(Value::Titled),
-        // A book that has no card stands in quotes too, or as plain words.
-        Of::Listed => Titled::read(text).map_or_else(
-            || Some(Value::Words(words())),
-            |titled| Some(Value::Titled(titled)),
-        ),
-        Of::Number => read_number(text).map(Value::Number),
+        Of::Title | Of::Held | Of::Listed => Titled::read(text).map(Value::Titled),
+        Of::Number => figures::number(text).map(Value::Number),
         Of::Key => Key::read(text).map(Value::Key),
         Of::Signature => Signature::read(text).map(Value::Signature),
         Of::Meter => Meter::read(text).map(Value::Meter),
@@ -109,16 +200,39 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Road => read_road(text),
         Of::Range => PitchRange::read(text).map(Value::Range),
         Of::InstrumentRange => NamedRange::read(text).map(Value::NamedRange),
-        Of::Equipment => match Days::read(text) {
-            Some(days) => Some(Value::Days(days)),
-            None => Equipment::read(text).map(Value::Equipment),
-        },
+        Of::Equipment => Owned::read(text).map(|owned| match owned {
+            Owned::Thing(thing) => Value::Equipment(thing),
+            Owned::Days(days) => Value::Days(days),
+            owned => Value::Owned(owned),
+        }),
         Of::Skill => Skill::read(text).map(Value::Skill),
         Of::Stet => Stet::read(text).map(Value::Stet),
         Of::People => Some(Value::People(people::read(text))),
         Of::Copies => Copies::read(text).map(Value::Copies),
         Of::Needs => Needs::read(text).map(Value::Needs),
         Of::Performance => Performance::read(text).map(Value::Performance),
+        Of::Season => Season::read(text).map(Value::Season),
+        Of::Meets => Meets::read(text).map(Value::Meets),
+        Of::Pickup => Pickup::read(text).map(Value::Pickup),
+        Of::Takes => Takes::read(text).map(Value::Takes),
+        Of::Loan => Loan::read(text).map(Value::Loan),
+        Of::License => License::read(text).map(Value::License),
+        Of::Bought => Bought::read(text).map(Value::Bought),
+        Of::Track => Track::read(text).map(Value::Track),
+        Of::Events => Events::read(text).map(Value::Events),
+        Of::Change => ChangeTime::read(text).map(Value::Change),
+        Of::Staffing => Staffing::read(text).map(Value::Staffing),
+        Of::Absent => Absent::read(text).map(Value::Absent),
+        Of::ConcertLength => ConcertLength::read(text).map(Value::ConcertLength),
+        Of::Together => figures::together(text).map(Value::Together),
+        Of::PartNumbers => figures::part_numbers(text).map(Value::PartNumbers),
+        Of::Size => figures::file_size(text).map(Value::Size),
+        Of::YesNo => figures::yes_no(text).map(Value::YesNo),
+        Of::Year => figures::year(text).map(Value::Number),
+        Of::PartName => figures::part_name(text).map(Value::Words),
+        Of::Family => family_named(&words()).map(Value::Family),
+        Of::Clef => Clef::read(text).map(Value::Clef),
+        Of::Sounds => Interval::read(text).map(Value::Sounds),
     }
 }
 
@@ -137,39 +251,8 @@ fn read_road(text: &str) -> Option<Value> {
 fn read_grade(text: &str) -> Option<Value> {
     match Grade::read(text) {
         Some(grade) => Some(Value::Grade(grade)),
-        // `2+` and `3-` are a publisher's shades of a grade and stay as they are written.
-        None if is_shade(text) => Some(Value::Words(
-            text.split_whitespace().collect::<Vec<_>>().join(" "),
-        )),
-        None if text.starts_with(|c: char| c.is_alphabetic())
-            && !text.contains(|c: char| c.is_ascii_digit()) =>
-        {
-            Some(Value::Words(
-                text.split_whitespace().collect::<Vec<_>>().join(" "),
-            ))
-        }
-        None => None,
+        None => grade::read_word(text).map(Value::Words),
     }
-}
-
-/// A number with a plus or minus behind it, and perhaps who says so.
-fn is_shade(text: &str) -> bool {
-    let (number, who) = text.split_once([' ', '\t']).unwrap_or((text, ""));
-    let number = number.strip_suffix(['+', '-']).unwrap_or("");
-    !number.is_empty()
-        && number.chars().all(|c| c.is_ascii_digit() || c == '.')
-        && !who.contains(|c: char| c.is_ascii_digit())
-}
-
-/// `88`, `88 measures`, `88 bars`.
-fn read_number(text: &str) -> Option<u32> {
-    let (rest, number) = super::scan::number(text.trim()).ok()?;
-    let rest = rest.trim().trim_end_matches('.');
-    let counted = ["", "measures", "measure", "bars", "bar", "m", "mm"];
-    counted
-        .iter()
-        .any(|word| rest.eq_ignore_ascii_case(word))
-        .then_some(number)
 }
 
 impl fmt::Display for Value {
@@ -198,6 +281,30 @@ impl fmt::Display for Value {
             Value::Copies(copies) => copies.fmt(f),
             Value::Needs(needs) => needs.fmt(f),
             Value::Performance(performance) => performance.fmt(f),
+            Value::Season(said) => said.fmt(f),
+            Value::Meets(said) => said.fmt(f),
+            Value::Pickup(said) => said.fmt(f),
+            Value::Takes(said) => said.fmt(f),
+            Value::Loan(said) => said.fmt(f),
+            Value::License(said) => said.fmt(f),
+            Value::Bought(said) => said.fmt(f),
+            Value::Track(said) => said.fmt(f),
+            Value::Events(said) => said.fmt(f),
+            Value::Change(said) => said.fmt(f),
+            Value::Staffing(said) => said.fmt(f),
+            Value::Absent(said) => said.fmt(f),
+            Value::ConcertLength(said) => said.fmt(f),
+            Value::Owned(said) => said.fmt(f),
+            Value::Together(names) => f.write_str(&names.join(" and ")),
+            Value::PartNumbers(numbers) => f.write_str(&figures::show_part_numbers(numbers)),
+            Value::Size(bytes) => f.write_str(&figures::show_size(*bytes)),
+            Value::YesNo(yes) => f.write_str(if *yes { "yes" } else { "no" }),
+            Value::Family(family) => f.write_str(family.name()),
+            Value::Clef(clef) => f.write_str(clef.name()),
+            Value::Sounds(interval) => interval.fmt(f),
         }
     }
 }
+
+#[cfg(test)]
+mod strict_tests;

@@ -1,8 +1,8 @@
 //! The measures that a part plays, as directors write them, and on which times through.
 
-use super::cursor::Cursor;
 use super::place::{Place, Point};
 use super::point;
+use super::steps::Steps;
 
 const ALL: &[&str] = &[
     "throughout",
@@ -46,7 +46,7 @@ const COUNTED: &[&str] = &[
 /// Reads as many passages as stand at the start of `text`, joined by `and`, `&`, `+`, or a blank between two
 /// stretches, and says how many bytes they use. A comma is not crossed.
 pub fn passages(text: &str) -> Option<(Vec<Place>, usize)> {
-    let mut cursor = Cursor::new(text);
+    let mut cursor = Steps::new(text);
     let mut found = vec![passage(&mut cursor, false)?];
     loop {
         let mut ahead = cursor;
@@ -71,7 +71,7 @@ fn is_stretch(place: &Place) -> bool {
 
 /// Reads one passage. Behind a joining word (`again`) a bare number counts only where nothing but another
 /// passage follows: `1-40 and 2 triangles` names no measure 2.
-pub(super) fn passage(cursor: &mut Cursor<'_>, again: bool) -> Option<Place> {
+pub(super) fn passage(cursor: &mut Steps<'_>, again: bool) -> Option<Place> {
     let mut ahead = *cursor;
     let place = any(&mut ahead, again)?;
     let rest = ahead.rest;
@@ -84,7 +84,7 @@ pub(super) fn passage(cursor: &mut Cursor<'_>, again: bool) -> Option<Place> {
     })
 }
 
-fn any(cursor: &mut Cursor<'_>, again: bool) -> Option<Place> {
+fn any(cursor: &mut Steps<'_>, again: bool) -> Option<Place> {
     if cursor.any(ALL) {
         return Some(Place::Throughout);
     }
@@ -111,7 +111,7 @@ fn any(cursor: &mut Cursor<'_>, again: bool) -> Option<Place> {
 }
 
 /// The other end of a stretch.
-fn goes_to(cursor: &mut Cursor<'_>) -> Option<Point> {
+fn goes_to(cursor: &mut Steps<'_>) -> Option<Point> {
     let mut ahead = *cursor;
     if !(ahead.dash() || ahead.any(&["to", "through", "thru", "till"])) {
         return None;
@@ -122,7 +122,7 @@ fn goes_to(cursor: &mut Cursor<'_>) -> Option<Point> {
 }
 
 /// `on`, `onward`, where nothing but another passage follows: `33 on cue` is no stretch.
-fn onward(cursor: &mut Cursor<'_>) -> bool {
+fn onward(cursor: &mut Steps<'_>) -> bool {
     let mut ahead = *cursor;
     let said = ahead.any(&["onward", "onwards", "and on", "forward"]) || ahead.eat("on") && is_alone(ahead);
     if said {
@@ -132,7 +132,7 @@ fn onward(cursor: &mut Cursor<'_>) -> bool {
 }
 
 /// A point alone, or with how long it lasts: `A for 8 bars`.
-fn lasting(cursor: &mut Cursor<'_>, start: Point) -> Place {
+fn lasting(cursor: &mut Steps<'_>, start: Point) -> Place {
     let mut ahead = *cursor;
     if ahead.eat("for")
         && let Some(count) = ahead.count()
@@ -149,7 +149,7 @@ fn lasting(cursor: &mut Cursor<'_>, start: Point) -> Place {
 }
 
 /// `4 bars at 33`, `first 8`, `last 4 measures`.
-fn counted(cursor: &mut Cursor<'_>) -> Option<Place> {
+fn counted(cursor: &mut Steps<'_>) -> Option<Place> {
     let mut ahead = *cursor;
     ahead.eat("at");
     ahead.eat("the");
@@ -189,13 +189,13 @@ fn after(start: &Point, count: u32) -> Option<Point> {
 }
 
 /// Whether a bare number here counts what is named behind it.
-fn counts(cursor: Cursor<'_>, again: bool) -> bool {
+fn counts(cursor: Steps<'_>, again: bool) -> bool {
     let mut ahead = cursor;
     ahead.any(COUNTED) || again && !is_alone(cursor)
 }
 
 /// Whether nothing follows in this passage: the end, a comma, or a word that joins.
-fn is_alone(cursor: Cursor<'_>) -> bool {
+fn is_alone(cursor: Steps<'_>) -> bool {
     let mut ahead = cursor;
     ahead.is_done() || ahead.eat("and") || ahead.sign(&['&', '+', ',', ';', ')', '?', '('])
 }
@@ -203,13 +203,13 @@ fn is_alone(cursor: Cursor<'_>) -> bool {
 /// Reads the words at the start of `text` that say on which times through a stretch is played, and how many
 /// bytes they use: `second time only`, `2nd time`, `on the repeat`, `both times`.
 pub fn pass_words(text: &str) -> Option<(Vec<u32>, usize)> {
-    let mut cursor = Cursor::new(text);
+    let mut cursor = Steps::new(text);
     let passes = passes(&mut cursor)?;
     cursor.eat("only");
     Some((passes, text.len() - cursor.rest.len()))
 }
 
-pub(super) fn passes(cursor: &mut Cursor<'_>) -> Option<Vec<u32>> {
+pub(super) fn passes(cursor: &mut Steps<'_>) -> Option<Vec<u32>> {
     cursor.eat("only");
     let mut ahead = *cursor;
     if ahead.any(&["on the repeat", "on repeat", "the repeat only", "on the way back"]) {
@@ -250,7 +250,7 @@ pub(super) fn passes(cursor: &mut Cursor<'_>) -> Option<Vec<u32>> {
     Some(found)
 }
 
-pub(super) fn ordinal(cursor: &mut Cursor<'_>) -> Option<u32> {
+pub(super) fn ordinal(cursor: &mut Steps<'_>) -> Option<u32> {
     const WORDS: [&[&str]; 6] = [
         &["first", "1st"],
         &["second", "2nd"],

@@ -1,8 +1,8 @@
 //! Reading one point of a piece.
 
 use super::conventional;
-use super::cursor::Cursor;
 use super::place::Point;
+use super::steps::Steps;
 use crate::notation::scan;
 
 const END: &[&str] = &[
@@ -46,12 +46,12 @@ const LEADS: &[&str] = &[
 /// Reads a point at the start of `text` and says how many bytes it used. Where `led` (by `at`, `to` ...), a small
 /// letter is a mark too.
 pub(super) fn at(text: &str, led: bool) -> Option<(Point, usize)> {
-    let mut cursor = Cursor::new(text);
+    let mut cursor = Steps::new(text);
     let point = read(&mut cursor, led)?;
     Some((point, text.len() - cursor.rest.len()))
 }
 
-pub(super) fn read(cursor: &mut Cursor<'_>, led: bool) -> Option<Point> {
+pub(super) fn read(cursor: &mut Steps<'_>, led: bool) -> Option<Point> {
     if cursor.any(END) {
         return Some(Point::END);
     }
@@ -78,7 +78,7 @@ pub(super) fn read(cursor: &mut Cursor<'_>, led: bool) -> Option<Point> {
 }
 
 /// `4 before B`, `8 measures after trio`, `2 before the end`, `before C`.
-fn beside(cursor: &mut Cursor<'_>) -> Option<Point> {
+fn beside(cursor: &mut Steps<'_>) -> Option<Point> {
     let mut ahead = *cursor;
     let count = match ahead.count() {
         Some(count) => {
@@ -109,7 +109,7 @@ fn beside(cursor: &mut Cursor<'_>) -> Option<Point> {
 }
 
 /// A mark's name: quoted, conventional, a letter, or anything short behind `rehearsal` and its like.
-pub(super) fn mark(cursor: &mut Cursor<'_>, led: bool) -> Option<String> {
+pub(super) fn mark(cursor: &mut Steps<'_>, led: bool) -> Option<String> {
     let mut ahead = *cursor;
     ahead.blanks();
     let named = ahead.any(LEADS);
@@ -140,7 +140,7 @@ pub(super) fn mark(cursor: &mut Cursor<'_>, led: bool) -> Option<String> {
 
 /// One other word that is all of `text`: a mark that the director named.
 pub(super) fn own(text: &str) -> Option<Point> {
-    let mut cursor = Cursor::new(text);
+    let mut cursor = Steps::new(text);
     cursor.eat("the");
     let word = cursor.rest.trim();
     conventional::own_word(word).then(|| Point::Mark(word.to_owned()))

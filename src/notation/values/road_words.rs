@@ -1,10 +1,10 @@
 //! Reading a step of the roadmap in the words of directors.
 
-use super::cursor::Cursor;
 use super::passages::{ordinal, passage, passes};
 use super::place::{Place, Point, Stretch};
 use super::point;
 use super::road::{Marked, RoadStep, Until};
+use super::steps::Steps;
 use crate::notation::scan;
 
 const OPEN: &[&str] = &["open repeats", "open repeat", "vamp"];
@@ -13,10 +13,10 @@ const LEAVE_OUT: &[&str] = &["cut out", "cut", "skip", "omit", "leave out"];
 
 /// Reads a step that is all of `text`.
 pub(super) fn step(text: &str) -> Option<RoadStep> {
-    let readers: [fn(&mut Cursor<'_>) -> Option<RoadStep>; 9] =
+    let readers: [fn(&mut Steps<'_>) -> Option<RoadStep>; 9] =
         [words, no_jump, skipped, open, ending, only, jump, sign, repeat];
     readers.into_iter().find_map(|reader| {
-        let mut cursor = Cursor::new(text);
+        let mut cursor = Steps::new(text);
         let step = reader(&mut cursor)?;
         if cursor.sign(&['.']) {
             cursor.blanks();
@@ -26,7 +26,7 @@ pub(super) fn step(text: &str) -> Option<RoadStep> {
 }
 
 /// Steps that are words alone.
-fn words(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+fn words(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     if cursor.any(&[
         "with repeats",
         "repeats again",
@@ -47,7 +47,7 @@ fn words(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
     (cursor.eat("through") && cursor.dash() && cursor.eat("composed")).then_some(RoadStep::Straight)
 }
 
-fn no_jump(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+fn no_jump(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     if !cursor.eat("no") {
         return None;
     }
@@ -63,7 +63,7 @@ fn no_jump(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
 }
 
 /// `skip the repeat`, `no repeat at trio`, `cut 17-32`.
-fn skipped(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+fn skipped(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     let none = cursor.eat("no") || cursor.eat("without");
     if !none && !cursor.any(LEAVE_OUT) {
         return None;
@@ -86,7 +86,7 @@ fn skipped(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
 }
 
 /// `open repeat at G on cue`, `vamp 5-8`.
-fn open(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+fn open(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     if !cursor.any(OPEN) {
         return None;
     }
@@ -111,7 +111,7 @@ fn open(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
 }
 
 /// The measures of a step, by numbers or by marks.
-fn reach(cursor: &mut Cursor<'_>, what: Marked) -> Option<RoadStep> {
+fn reach(cursor: &mut Steps<'_>, what: Marked) -> Option<RoadStep> {
     cursor.eat("of");
     match passage(cursor, false)? {
         Place::Between(Point::Measure(first), Point::Measure(last)) => Some(what.on(Stretch { first, last })),
@@ -126,7 +126,7 @@ fn reach(cursor: &mut Cursor<'_>, what: Marked) -> Option<RoadStep> {
 }
 
 /// `1st`, `first`, `2`.
-fn pass(cursor: &mut Cursor<'_>) -> Option<u32> {
+fn pass(cursor: &mut Steps<'_>) -> Option<u32> {
     if let Some(pass) = ordinal(cursor) {
         return Some(pass);
     }
@@ -142,7 +142,7 @@ fn pass(cursor: &mut Cursor<'_>) -> Option<u32> {
     (number > 0).then_some(number)
 }
 
-fn all_passes(cursor: &mut Cursor<'_>) -> Option<Vec<u32>> {
+fn all_passes(cursor: &mut Steps<'_>) -> Option<Vec<u32>> {
     let mut found = vec![pass(cursor)?];
     while cursor.eat("and") || cursor.sign(&['&', '+']) {
         found.push(pass(cursor)?);
@@ -151,7 +151,7 @@ fn all_passes(cursor: &mut Cursor<'_>) -> Option<Vec<u32>> {
 }
 
 /// `2nd ending 41-42`, `1st time bar 8`, `ending 3 at 41`.
-fn ending(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+fn ending(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     let found = if cursor.any(&["ending", "volta"]) {
         all_passes(cursor)?
     } else {
@@ -191,7 +191,7 @@ fn ending(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
 }
 
 /// `2nd time only 33-36`, `33-36 on the repeat`.
-fn only(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+fn only(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     let mut ahead = *cursor;
     if let Some(found) = only_passes(&mut ahead) {
         *cursor = ahead;
@@ -209,7 +209,7 @@ fn only(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
 }
 
 /// Passes with an `only`; `1st time 8` could as well be an ending.
-fn only_passes(cursor: &mut Cursor<'_>) -> Option<Vec<u32>> {
+fn only_passes(cursor: &mut Steps<'_>) -> Option<Vec<u32>> {
     let mut ahead = *cursor;
     let found = passes(&mut ahead)?;
     let said = cursor
@@ -224,7 +224,7 @@ fn only_passes(cursor: &mut Cursor<'_>) -> Option<Vec<u32>> {
 }
 
 /// Where a sign or jump stands: after `at` also at a mark of the director's own.
-fn at_point(cursor: &mut Cursor<'_>) -> Option<Point> {
+fn at_point(cursor: &mut Steps<'_>) -> Option<Point> {
     cursor.sign(&['=', ':', '@']);
     cursor.eat("is");
     let led = cursor.any(&["at the end of", "after", "at"]);
@@ -244,7 +244,7 @@ fn at_point(cursor: &mut Cursor<'_>) -> Option<Point> {
 }
 
 /// `segno at 9`, `second coda at 90`, `to coda before 21`.
-fn sign(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+fn sign(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     cursor.eat("the");
     let mut ahead = *cursor;
     let before = pass(&mut ahead).filter(|_| !ahead.is_done());
@@ -277,7 +277,7 @@ fn sign(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
 }
 
 /// Whether a jump goes to the sign: `D.C.`, `DC`, `da capo`, `D.S.`, `dal segno`.
-fn jump_name(cursor: &mut Cursor<'_>) -> Option<bool> {
+fn jump_name(cursor: &mut Steps<'_>) -> Option<bool> {
     if cursor.eat("da capo") {
         return Some(false);
     }
@@ -298,9 +298,9 @@ fn jump_name(cursor: &mut Cursor<'_>) -> Option<bool> {
     Some(segno)
 }
 
-fn jump(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+fn jump(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     let to_sign = jump_name(cursor)?;
-    let leads = |cursor: Cursor<'_>| {
+    let leads = |cursor: Steps<'_>| {
         let mut ahead = cursor;
         ahead.any(&["al", "to", "till", "at", "after"])
     };
@@ -342,7 +342,7 @@ fn jump(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
     Some(RoadStep::Jump { segno, until, at })
 }
 
-fn repeat(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
+fn repeat(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     let named = cursor.any(&["repeats", "repeat"]);
     let play = !named && cursor.eat("play");
     let step = reach(cursor, Marked::Repeat(2))?;
@@ -373,7 +373,7 @@ fn repeat(cursor: &mut Cursor<'_>) -> Option<RoadStep> {
 }
 
 /// How often in all: `3 times`, `x3`, `3x`, `twice`; none inside for an open repeat.
-fn times(cursor: &mut Cursor<'_>) -> Option<Option<u32>> {
+fn times(cursor: &mut Steps<'_>) -> Option<Option<u32>> {
     if cursor.eat("twice") {
         return Some(Some(2));
     }

@@ -152,10 +152,7 @@ fn page(snapshot: &Snapshot, plan: &ConcertPlan, bands: &[EntryId], pieces: &[us
 /// `Thursday, December 10, 2026, 7:00 pm`; a day that is not in the calendar as it is written.
 pub fn day(on: &Moment) -> String {
     let day = &on.day;
-    let date = day
-        .month
-        .zip(day.day)
-        .and_then(|(month, number)| jiff::civil::Date::new(day.year, month, number).ok());
+    let date = day.day.and_then(|_| day.first());
     let mut words = match date {
         Some(date) => date.strftime("%A, %B %-d, %Y").to_string(),
         None => day.to_string(),

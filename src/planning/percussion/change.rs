@@ -5,6 +5,7 @@ use crate::catalogue::model::Said;
 use crate::catalogue::{family_named, instrument_named};
 use crate::music::instruments::key;
 use crate::music::{Family, Instruments};
+use crate::notation::values::{Change as What, ChangeTime};
 use crate::planning::assign::Tenths;
 
 /// From memory: nobody publishes such figures. To an instrument that stands beside the other.
@@ -34,44 +35,24 @@ pub enum Ground {
     Memory,
 }
 
-#[derive(Debug, Clone, PartialEq, Eq)]
-enum What {
-    /// To an instrument that stands beside the other.
-    Neighbor,
-    /// Between this and anything else.
-    To(String),
-    /// From the one to the other, and back where that is not said.
-    Pair(String, String),
-    /// To take other sticks.
-    Sticks,
-    /// To put this down or to take it up.
-    Hands(String),
-}
-
 /// The times that hold for a piece.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct ChangeTimes {
     lines: Vec<(Tenths, What)>,
-    /// Lines of the handbook that were not understood, as written.
-    pub not_understood: Vec<String>,
     /// By how much figures from memory count: 0 for not at all, 2 for young players.
     pub memory: i64,
 }
 
 impl ChangeTimes {
-    /// Reads the handbook's lines. Figures from memory count once for what they leave open.
-    pub fn of(said: &[Said<String>]) -> ChangeTimes {
-        let mut times = ChangeTimes {
+    /// Takes the handbook's lines. Figures from memory count once for what they leave open.
+    pub fn of(said: &[Said<ChangeTime>]) -> ChangeTimes {
+        let lines = said
+            .iter()
+            .map(|line| (line.value.tenths, line.value.what.clone()));
+        ChangeTimes {
             memory: 1,
-            ..ChangeTimes::default()
-        };
-        for line in said {
-            match read(&line.value) {
-                Some(read) => times.lines.push(read),
-                None => times.not_understood.push(line.value.clone()),
-            }
+            lines: lines.collect(),
         }
-        times
     }
 
     /// The time from one instrument to another, in tenths of a second. `sticks` says whether they take
@@ -155,85 +136,17 @@ fn rank(words: &str, station: &Station, instruments: &Instruments) -> Option<u32
     (family.is_some() && (family == station.family || drawer)).then_some(1)
 }
 
-/// `10 s to the timpani`, `3 s from bells to snare`, `0.5 s for new sticks`.
-fn read(line: &str) -> Option<(Tenths, What)> {
-    let line = line.trim().to_lowercase();
-    let digits = line.find(|c: char| !c.is_ascii_digit() && c != '.')?;
-    let (number, rest) = line.split_at(digits);
-    let (unit, rest) = rest.trim_start().split_once(' ')?;
-    let by = match unit.trim_end_matches('.') {
-        "s" | "sec" | "secs" | "second" | "seconds" => 1,
-        "min" | "minute" | "minutes" => 60,
-        _ => return None,
-    };
-    let time = tenths(number)?.checked_mul(by)?;
-    let rest = rest.trim();
-    let name = |words: &str| -> Option<String> {
-        let words = words.trim();
-        let words = ["the ", "a ", "an "]
-            .iter()
-            .find_map(|lead| words.strip_prefix(lead))
-            .unwrap_or(words);
-        (!words.is_empty()).then(|| words.to_owned())
-    };
-    let two = |words: &str, between: &str| {
-        let (one, other) = words.split_once(between)?;
-        Some(What::Pair(name(one)?, name(other)?))
-    };
-    let what = if rest.contains("neighbor") || rest.contains("neighbour") {
-        What::Neighbor
-    } else if ["new ", "change ", "other "]
-        .iter()
-        .any(|word| rest.contains(word))
-        && ["stick", "mallet", "beater"]
-            .iter()
-            .any(|word| rest.contains(word))
-    {
-        What::Sticks
-    } else if let Some(words) = rest.strip_prefix("from ") {
-        two(words, " to ")?
-    } else if let Some(words) = rest.strip_prefix("between ") {
-        two(words, " and ")?
-    } else if let Some(words) = [
-        "to pick up ",
-        "to put down ",
-        "to take up ",
-        "to lay down ",
-        "for ",
-    ]
-    .iter()
-    .find_map(|lead| rest.strip_prefix(lead))
-    {
-        What::Hands(name(words)?)
-    } else {
-        What::To(name(rest.strip_prefix("to ")?)?)
-    };
-    Some((time, what))
-}
-
-/// `5` or `0.3` seconds in tenths; what is finer is rounded up.
-fn tenths(number: &str) -> Option<Tenths> {
-    let (whole, part) = number.split_once('.').unwrap_or((number, "0"));
-    let whole: Tenths = match whole {
-        "" => 0,
-        whole => whole.parse().ok()?,
-    };
-    let tenth = part.chars().next().map_or(Some(0), |c| c.to_digit(10))?;
-    let finer = part.chars().skip(1).any(|c| c != '0');
-    let time = whole.checked_mul(10)?.checked_add(Tenths::from(tenth))?;
-    time.checked_add(Tenths::from(finer))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::text::Span;
 
     fn times(lines: &[&str]) -> ChangeTimes {
-        let said: Vec<Said<String>> = lines
+        let said: Vec<Said<ChangeTime>> = lines
             .iter()
-            .map(|line| Said {
-                value: (*line).to_owned(),
+            .filter_map(|line| ChangeTime::read(line))
+            .map(|value| Said {
+                value,
                 span: Span::new(0, 0),
                 about: false,
                 open: false,
@@ -286,23 +199,6 @@ mod tests {
             let found = times(lines).time(&station(from), &station(to), false, Instruments::standard());
             assert_eq!(found, (*time, *ground), "{from} to {to}");
         }
-    }
-
-    #[test]
-    fn lines_that_are_not_understood_are_kept() {
-        let lines = [
-            "as fast as they can",
-            "5 apples to the snare",
-            "99999999999999999999 s to the snare",
-            "5 s",
-        ];
-        assert_eq!(times(&lines).not_understood, lines);
-        assert_eq!(
-            times(&["0.07 s to the timpani", "3 s for new sticks"])
-                .not_understood
-                .len(),
-            0
-        );
     }
 
     #[test]

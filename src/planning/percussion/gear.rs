@@ -1,6 +1,6 @@
 //! Whether the instruments are there: owned or borrowed, one of each unless the card says more.
 
-use crate::catalogue::cupboard::holds;
+use crate::catalogue::cupboard::{self, holds};
 use crate::catalogue::{EntryId, Snapshot, instrument_named};
 use crate::notation::values::Equipment;
 
@@ -30,15 +30,8 @@ pub fn things<'s>(
     concert: Option<EntryId>,
 ) -> Option<Vec<&'s Equipment>> {
     let cards = ensembles(snapshot, bands);
-    if cards.iter().all(|band| band.owns.is_empty()) {
-        return None;
-    }
     let concert = concert.and_then(|id| snapshot.entry(id)?.concert());
-    let owned = cards
-        .iter()
-        .flat_map(|band| band.owns.iter().chain(&band.borrowed));
-    let borrowed = concert.into_iter().flat_map(|concert| &concert.borrowed);
-    Some(owned.chain(borrowed).map(|said| &said.value).collect())
+    cupboard::things(snapshot.handbook(), &cards, concert)
 }
 
 /// The instruments of a piece of which there are too few. What the card calls by a word nobody knows is taken

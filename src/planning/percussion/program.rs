@@ -265,11 +265,7 @@ fn settings(
 
 /// Seats that the concert's card calls absent: `P3`, `P3 and P4`.
 fn absent_seats(card: &Concert) -> Vec<String> {
-    card.absent
-        .iter()
-        .flat_map(|said| said.value.split(" and "))
-        .map(|words| words.trim().to_owned())
-        .collect()
+    card.absent_seats()
 }
 
 /// Everybody who plays in some piece's band, once.

@@ -507,11 +507,6 @@ pub fn lacking(lacking: &[Lacking]) -> Vec<String> {
 /// Where the times to change come from; nothing where the handbook says all of them or none is counted.
 pub fn times(question: &Question, instruments: &crate::music::Instruments) -> Vec<String> {
     let mut told = Vec::new();
-    for line in &question.times.not_understood {
-        told.push(format!(
-            "The handbook's change line \"{line}\" was not understood. Write such as: 5 s to a neighboring percussion instrument, 10 s to the timpani, 3 s from bells to snare."
-        ));
-    }
     let stations: Vec<&PartTold> = question.parts.iter().collect();
     let memory = stations.iter().any(|from| {
         stations.iter().any(|to| {

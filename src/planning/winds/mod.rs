@@ -149,12 +149,7 @@ pub fn share(asked: &Asked<'_>) -> WindSharing {
 
 /// `extra players on the upper parts`, `extra players to the first parts` in the handbook turns the balance.
 fn balance(handbook: &Handbook) -> Balance {
-    let upper = handbook.players.iter().any(|said| {
-        let words = said.value.to_lowercase();
-        let up = ["upper part", "first part", "top part", "higher part"];
-        words.starts_with("extra") && up.iter().any(|up| words.contains(up))
-    });
-    match upper {
+    match handbook.extra_players_upper() {
         true => Balance::Upper,
         false => Balance::Lower,
     }

@@ -142,11 +142,9 @@ fn figures_from_memory_are_called_so() {
     assert!(said("").contains("from memory"), "{}", said(""));
     let all = said("change 5 s to a neighboring percussion instrument, 10 s to the timpani");
     assert!(!all.contains("from memory"), "{all}");
+    // What is not understood is no time, so the figures are from memory still.
     let unread = said("change as fast as they can");
-    assert!(
-        unread.contains("\"as fast as they can\" was not understood"),
-        "{unread}"
-    );
+    assert!(unread.contains("from memory"), "{unread}");
 }
 
 #[test]

@@ -1,0 +1,94 @@
+//! When and where a set was bought: `2024-03-02 from Rivermark Editions`.
+
+use std::fmt;
+
+use super::cursor::{Cursor, single};
+use super::day::Day;
+use super::money::Money;
+
+/// What is said of a purchase.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Bought {
+    /// The day, where it is said.
+    pub day: Option<Day>,
+    /// What was paid, where it is said.
+    pub price: Option<Money>,
+    /// Where, in the director's own words to the end of the item.
+    pub from: Option<String>,
+}
+
+impl Bought {
+    /// Reads `2024-03-02 from Rivermark Editions`, `August 2015`, `$58 from the shop in town`, `donated`.
+    ///
+    /// What stands after `from` is a name, to the end of the item.
+    pub fn read(text: &str) -> Option<Bought> {
+        let text = single(text);
+        let (head, from) = match text.strip_prefix("from ") {
+            Some(from) => ("", Some(from)),
+            None => match text.split_once(" from ") {
+                Some((head, from)) => (head, Some(from)),
+                None => (text.as_str(), None),
+            },
+        };
+        let head = head.replace(',', " ");
+        let mut words = Cursor::new(&head);
+        words.any(&["in", "on"]);
+        let (mut day, mut price) = (None, None);
+        while !words.done() {
+            if day.is_none()
+                && let Some(found) = words.longest(Day::read)
+            {
+                day = Some(found);
+            } else if price.is_none() {
+                words.take("for");
+                price = Some(words.longest(Money::read)?);
+            } else {
+                return None;
+            }
+        }
+        let from = from.map(str::to_owned);
+        (day.is_some() || price.is_some() || from.is_some()).then_some(Bought { day, price, from })
+    }
+}
+
+impl fmt::Display for Bought {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut parts: Vec<String> = Vec::new();
+        parts.extend(self.day.map(|day| day.to_string()));
+        parts.extend(self.price.as_ref().map(ToString::to_string));
+        parts.extend(self.from.as_ref().map(|from| format!("from {from}")));
+        f.write_str(&parts.join(" "))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn purchases_are_read() {
+        for (written, one_form) in [
+            (
+                "2024-03-02 from Rivermark Editions",
+                Some("2024-03-02 from Rivermark Editions"),
+            ),
+            ("August 2015", Some("2015-08")),
+            ("2015 for $58", Some("2015 58 USD")),
+            ("donated", Some("free")),
+            ("from a friend", Some("from a friend")),
+            ("2020-13-14", None),
+            ("2091-01-01", None),
+            ("2024-03-02 zqxv from Rivermark Editions", None),
+            ("zqxv 2024-03-02", None),
+        ] {
+            let read = Bought::read(written);
+            let shown = read.as_ref().map(ToString::to_string);
+            assert_eq!(shown.as_deref(), one_form, "{written}");
+            assert_eq!(
+                shown.and_then(|shown| Bought::read(&shown)),
+                read,
+                "{written} again"
+            );
+        }
+    }
+}

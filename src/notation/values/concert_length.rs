@@ -1,0 +1,106 @@
+//! How long a concert may be, and what lies between its pieces.
+
+use std::fmt;
+
+use super::cursor::Cursor;
+use super::lasts::Lasts;
+
+/// One item of a concert's length.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ConcertLength {
+    /// All of it: at most so long.
+    Whole(Lasts),
+    /// Between two pieces.
+    Between(Lasts),
+    /// The intermission.
+    Intermission(Lasts),
+}
+
+impl ConcertLength {
+    /// Reads `20 minutes`, `at most 25 min`, `1:30 between pieces`, `10-minute intermission`.
+    pub fn read(text: &str) -> Option<ConcertLength> {
+        let plain = text.replace("-minute ", " minutes ").replace("-min ", " min ");
+        let mut words = Cursor::new(&plain);
+        let included = words.any(&[
+            "including a",
+            "including an",
+            "including",
+            "with a",
+            "plus a",
+            "plus",
+        ]);
+        let most = words.any(&[
+            "at most",
+            "up to",
+            "no more than",
+            "not more than",
+            "no longer than",
+            "max",
+            "max.",
+            "maximum",
+            "under",
+        ]);
+        let lasts = words.longest(Lasts::read)?;
+        if words.any(&["of intermission", "intermission", "interval", "of break", "break"]) {
+            return words.done().then_some(ConcertLength::Intermission(lasts));
+        }
+        if words.any(&[
+            "between the pieces",
+            "between pieces",
+            "between two pieces",
+            "between each piece",
+            "between",
+        ]) {
+            return words.done().then_some(ConcertLength::Between(lasts));
+        }
+        if !most {
+            words.any(&["at most", "tops", "maximum", "max", "max.", "or less"]);
+        }
+        words.any(&["in all", "all told", "of music", "on stage"]);
+        (words.done() && !included).then_some(ConcertLength::Whole(lasts))
+    }
+}
+
+impl fmt::Display for ConcertLength {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            ConcertLength::Whole(lasts) if lasts.low.seconds() % 60 == 0 && lasts.low == lasts.high => {
+                let minutes = lasts.low.seconds() / 60;
+                write!(f, "{minutes} minute{}", if minutes == 1 { "" } else { "s" })
+            }
+            ConcertLength::Whole(lasts) => lasts.fmt(f),
+            ConcertLength::Between(lasts) => write!(f, "{lasts} between pieces"),
+            ConcertLength::Intermission(lasts) => write!(f, "{lasts} intermission"),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lengths_of_concerts_are_read() {
+        for (written, one_form) in [
+            ("20 minutes", Some("20 minutes")),
+            ("at most 25 min", Some("25 minutes")),
+            ("25 min tops", Some("25 minutes")),
+            ("1:30 between pieces", Some("1:30 between pieces")),
+            ("1 min between pieces", Some("1:00 between pieces")),
+            ("including a 10-minute intermission", Some("10:00 intermission")),
+            ("5", None),
+            ("20 minutes zqxv", None),
+            ("20 zqxv minutes", None),
+            ("-5 minutes", None),
+        ] {
+            let read = ConcertLength::read(written);
+            let shown = read.map(|length| length.to_string());
+            assert_eq!(shown.as_deref(), one_form, "{written}");
+            assert_eq!(
+                shown.and_then(|shown| ConcertLength::read(&shown)),
+                read,
+                "{written} again"
+            );
+        }
+    }
+}

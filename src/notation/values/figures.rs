@@ -1,0 +1,151 @@
+//! The shortest values: a year, a size, part numbers, yes and no, instruments.
+
+use crate::notation::names;
+
+use super::cursor::{ARTICLES, Cursor};
+use super::instrument_name::{Known, known};
+
+/// `88`, `88 measures`, `88 bars`.
+pub(super) fn number(text: &str) -> Option<u32> {
+    let (rest, number) = crate::notation::scan::number(text.trim()).ok()?;
+    let rest = rest.trim().trim_end_matches('.');
+    let counted = ["", "measures", "measure", "bars", "bar", "m", "mm"];
+    counted
+        .iter()
+        .any(|word| rest.eq_ignore_ascii_case(word))
+        .then_some(number)
+}
+
+/// The year of a list: `2026`.
+pub(super) fn year(text: &str) -> Option<u32> {
+    let text = text.trim();
+    let digits = text.len() == 4 && text.chars().all(|c| c.is_ascii_digit());
+    digits
+        .then(|| text.parse().ok())
+        .flatten()
+        .filter(|year| (1900..=2079).contains(year))
+}
+
+/// `2 MB`, `500 KB`, in bytes; a bare number is in MB.
+pub(super) fn file_size(text: &str) -> Option<u64> {
+    let text = text.trim();
+    let digits = text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len());
+    let number: u64 = text.get(..digits)?.parse().ok()?;
+    let shift = match text.get(digits..)?.trim().to_ascii_uppercase().as_str() {
+        "" | "MB" => 20,
+        "KB" => 10,
+        _ => return None,
+    };
+    (number > 0).then(|| number.checked_mul(1 << shift)).flatten()
+}
+
+/// A size in the one form.
+pub(super) fn show_size(bytes: u64) -> String {
+    match bytes % (1 << 20) {
+        0 => format!("{} MB", bytes >> 20),
+        _ => format!("{} KB", bytes >> 10),
+    }
+}
+
+/// `parts 1, 3 and 5`, `1 and 2`, `1-3`.
+pub(super) fn part_numbers(text: &str) -> Option<Vec<u32>> {
+    let spaced = text.replace([',', '&'], " ");
+    let mut words = Cursor::new(&spaced);
+    words.any(&["parts", "part"]);
+    let mut found = Vec::new();
+    let mut joined = true;
+    while let Some(word) = words.peek() {
+        if words.take("and") {
+            if joined {
+                return None;
+            }
+            joined = true;
+            continue;
+        }
+        joined = false;
+        words.take(word).then_some(())?;
+        let (first, last) = word.split_once(['-', '–']).unwrap_or((word, word));
+        let (first, last): (u32, u32) = (first.parse().ok()?, last.parse().ok()?);
+        (first >= 1 && first <= last && last <= 40).then_some(())?;
+        found.extend(first..=last);
+    }
+    (!joined && !found.is_empty()).then_some(found)
+}
+
+/// Part numbers in the one form.
+pub(super) fn show_part_numbers(numbers: &[u32]) -> String {
+    let numbers: Vec<String> = numbers.iter().map(u32::to_string).collect();
+    match numbers.as_slice() {
+        [] => String::new(),
+        [one] => format!("part {one}"),
+        [all @ .., last] => format!("parts {} and {last}", all.join(", ")),
+    }
+}
+
+/// `triangle and wood block`, `snare with bass drum`: instruments that one player covers.
+pub(super) fn together(text: &str) -> Option<Vec<String>> {
+    let spaced = text.replace(['&', '+'], " and ");
+    let mut words = Cursor::new(&spaced);
+    let mut found = Vec::new();
+    loop {
+        words.any(&ARTICLES);
+        let name = words.until(&["and", "with"])?;
+        known(&name)?;
+        found.push(names::in_full(&name));
+        if words.done() {
+            break;
+        }
+        words.any(&["and", "with"]).then_some(())?;
+    }
+    (found.len() > 1).then_some(found)
+}
+
+/// `yes` and `no`.
+pub(super) fn yes_no(text: &str) -> Option<bool> {
+    match text.trim().to_lowercase().as_str() {
+        "yes" | "y" | "judged" => Some(true),
+        "no" | "n" | "not judged" | "never" => Some(false),
+        _ => None,
+    }
+}
+
+/// An instrument or part by its name, known or the catalogue's own: `oboe`, `clarinet 2`.
+pub(super) fn part_name(text: &str) -> Option<String> {
+    let mut words = Cursor::new(text);
+    words.any(&["no", "without"]);
+    words.any(&ARTICLES);
+    let rest = words.rest();
+    let cut = names::cut_number(&rest, true);
+    let how = known(cut.words)?;
+    let short = how == Known::Wholly || cut.words.split(' ').count() <= 2;
+    (short && !cut.about).then(|| names::part_in_full(&rest))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn figures_are_read_whole_or_not_at_all() {
+        assert_eq!(file_size("2 MB"), Some(2 << 20));
+        assert_eq!(file_size("2 zqxv MB"), None);
+        assert_eq!(show_size(500 << 10), "500 KB");
+        assert_eq!(part_numbers("parts 1, 3 and 5"), Some(vec![1, 3, 5]));
+        assert_eq!(part_numbers("1-3"), Some(vec![1, 2, 3]));
+        assert_eq!(part_numbers("parts 1 zqxv and 3"), None);
+        assert_eq!(part_numbers("1 and"), None);
+        assert_eq!(
+            together("the triangle and wood block"),
+            Some(vec!["triangle".to_owned(), "wood block".to_owned()])
+        );
+        assert_eq!(together("triangle"), None);
+        assert_eq!(together("triangle zqxv and wood block"), None);
+        assert_eq!(year("2026"), Some(2026));
+        assert_eq!(year("2026 zqxv"), None);
+        assert_eq!(part_name("oboe").as_deref(), Some("oboe"));
+        assert_eq!(part_name("cl. 2").as_deref(), Some("clarinet 2"));
+        assert_eq!(part_name("oboe zqxv"), None);
+        assert_eq!(yes_no("no"), Some(false));
+        assert_eq!(yes_no("no zqxv"), None);
+    }
+}

@@ -1,0 +1,154 @@
+//! What is said of a set that was lent: `2026-05-01 to the high school, due 2026-09-01, back 2026-08-30`.
+
+use std::fmt;
+
+use crate::notation::scan;
+
+use super::copies::Copies;
+use super::cursor::Cursor;
+use super::day::Day;
+use super::partner;
+
+/// One item of a loan.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Loan {
+    /// A loan begins: when, to whom, and which part where it is not the whole set.
+    Out {
+        /// The day.
+        day: Option<Day>,
+        /// To whom.
+        to: Option<String>,
+        /// The part, where it is not the whole set.
+        part: Option<Copies>,
+    },
+    /// The day it is due.
+    Due(Day),
+    /// It came back, perhaps on a day.
+    Back(Option<Day>),
+}
+
+impl Loan {
+    /// Reads one item: `2026-05-01 to the high school`, `to "Anna's section"`, `2 flute 1`,
+    /// `due 2026-09-01`, `due back Sept 1, 2026`, `back 2026-08-30`, `back`.
+    ///
+    /// `back by` a day is when it is due.
+    pub fn read(text: &str) -> Option<Loan> {
+        let mut words = Cursor::new(text);
+        if words.any(&[
+            "due back on",
+            "due back by",
+            "due back",
+            "due on",
+            "due by",
+            "due",
+            "back by",
+            "until",
+            "by",
+        ]) {
+            let day = words.longest(Day::read)?;
+            return words.done().then_some(Loan::Due(day));
+        }
+        if words.any(&[
+            "back on",
+            "back",
+            "returned on",
+            "returned",
+            "came back",
+            "is back",
+        ]) {
+            let day = match words.done() {
+                true => None,
+                false => Some(words.longest(Day::read)?),
+            };
+            return words.done().then_some(Loan::Back(day));
+        }
+        let (mut day, mut to, mut part) = (None, None, None);
+        while !words.done() {
+            if day.is_none() && words.peek().is_some_and(|word| word == "on") {
+                words.take("on");
+            }
+            if day.is_none()
+                && let Some(found) = words.longest(Day::read)
+            {
+                day = Some(found);
+            } else if to.is_none() && words.any(&["lent to", "loaned to", "to"]) {
+                let mut rest = Cursor::new("");
+                std::mem::swap(&mut rest, &mut words);
+                let found = rest.longest(partner::read).or_else(|| {
+                    let all = rest.rest();
+                    let (after, name) = scan::quoted(&all).ok()?;
+                    after.is_empty().then(|| format!("\"{name}\""))
+                })?;
+                to = Some(found);
+                words = rest;
+            } else if part.is_none() {
+                part = Some(words.longest(|text| Copies::read(text).filter(Copies::is_known))?);
+            } else {
+                return None;
+            }
+        }
+        let some = day.is_some() || to.is_some() || part.is_some();
+        some.then_some(Loan::Out { day, to, part })
+    }
+}
+
+impl fmt::Display for Loan {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Loan::Due(day) => write!(f, "due {day}"),
+            Loan::Back(None) => f.write_str("back"),
+            Loan::Back(Some(day)) => write!(f, "back {day}"),
+            Loan::Out { day, to, part } => {
+                let mut parts: Vec<String> = Vec::new();
+                parts.extend(day.map(|day| day.to_string()));
+                parts.extend(part.as_ref().map(ToString::to_string));
+                parts.extend(to.as_ref().map(|to| format!("to {to}")));
+                f.write_str(&parts.join(" "))
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn loans_are_read_as_directors_write_them() {
+        for (written, one_form) in [
+            (
+                "2026-05-01 to the high school",
+                Some("2026-05-01 to the high school"),
+            ),
+            ("to Brackenholt Town Band", Some("to Brackenholt Town Band")),
+            (
+                "to \"the band across the river\"",
+                Some("to \"the band across the river\""),
+            ),
+            (
+                "2026-04-10 to the middle school across town",
+                Some("2026-04-10 to the middle school across town"),
+            ),
+            ("2 flute 1 to the church", Some("2 flute 1 to the church")),
+            ("due Apr 10, 2026", Some("due 2026-04-10")),
+            ("due back 2026-09-01", Some("due 2026-09-01")),
+            ("back by 31 January 2027", Some("due 2027-01-31")),
+            ("back 2026-05-02", Some("back 2026-05-02")),
+            ("back", Some("back")),
+            ("2026-05-01 zqxv to the high school", None),
+            ("2026-05-01 to zqxv the high school", None),
+            ("2026-05-01 to the high school zqxv", None),
+            ("due zqxv", None),
+            ("due 2026-09-01 zqxv", None),
+        ] {
+            let read = Loan::read(written);
+            let shown = read.as_ref().map(ToString::to_string);
+            assert_eq!(shown.as_deref(), one_form, "{written}");
+            assert_eq!(
+                shown.and_then(|shown| Loan::read(&shown)),
+                read,
+                "{written} again"
+            );
+        }
+    }
+}

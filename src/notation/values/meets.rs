@@ -1,0 +1,403 @@
+//! When a band rehearses: `every other day, 45 minutes, not 2026-11-23 to 2026-11-27`.
+
+use std::fmt;
+
+use jiff::civil::{Date, Weekday};
+
+use super::cursor::Cursor;
+use super::day::{Day, Days, weekday, weekday_name};
+use super::lasts::Lasts;
+
+/// What one item says of rehearsals.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Meets {
+    /// On which days.
+    pub on: Option<Pattern>,
+    /// For how long.
+    pub lasts: Option<Lasts>,
+    /// When in the day, in one of the usual words.
+    pub when: Option<String>,
+    /// Days on which there is none.
+    pub not: Option<Days>,
+    /// The first day of all.
+    pub starts: Option<Day>,
+    /// The last day of all.
+    pub ends: Option<Day>,
+}
+
+/// On which days a band rehearses.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Pattern {
+    /// Every school day.
+    Daily,
+    /// Every other school day.
+    EveryOtherDay,
+    /// On days that the school calls by a letter, of two that take turns.
+    Letter(char),
+    /// On these days of the week.
+    Weekdays(Vec<Weekday>),
+    /// So many times a week.
+    TimesAWeek(u32),
+}
+
+/// When in the day, in the one form.
+const WHEN: [(&str, &str); 14] = [
+    ("before school", "before school"),
+    ("after school", "after school"),
+    ("at lunchtime", "at lunch"),
+    ("lunchtime", "at lunch"),
+    ("at lunch", "at lunch"),
+    ("after lunch", "after lunch"),
+    ("in the morning", "in the morning"),
+    ("mornings", "in the morning"),
+    ("in the afternoon", "in the afternoon"),
+    ("afternoons", "in the afternoon"),
+    ("in the evening", "in the evening"),
+    ("evenings", "in the evening"),
+    ("zero hour", "zero hour"),
+    ("homeroom", "homeroom"),
+];
+
+impl Meets {
+    /// Reads one item: `every other day`, `Mon Wed Fri 45 min`, `M/W/F`, `A days`, `twice a week`,
+    /// `45 minutes before school`, `not 2026-11-23 to 2026-11-27`, `no rehearsal Dec 21-Jan 3`,
+    /// `starts 2026-08-24`.
+    pub fn read(text: &str) -> Option<Meets> {
+        let mut words = Cursor::new(text);
+        let mut meets = Meets::default();
+        if words.any(&[
+            "no rehearsals from",
+            "no rehearsals",
+            "no rehearsal on",
+            "no rehearsal",
+            "not on",
+            "not",
+            "none",
+            "off",
+            "except",
+            "but not",
+        ]) {
+            meets.not = Some(words.longest(Days::read)?);
+            return words.done().then_some(meets);
+        }
+        if words.any(&[
+            "starting",
+            "starts on",
+            "starts",
+            "begins",
+            "beginning",
+            "from",
+            "since",
+        ]) {
+            meets.starts = Some(words.longest(Day::read)?);
+            return words.done().then_some(meets);
+        }
+        if words.any(&["ends on", "ends", "ending", "until", "through"]) {
+            meets.ends = Some(words.longest(Day::read)?);
+            return words.done().then_some(meets);
+        }
+        while !words.done() {
+            if meets.lasts.is_none()
+                && let Some(lasts) = words.longest(Lasts::read)
+            {
+                meets.lasts = Some(lasts);
+            } else if meets.on.is_none()
+                && let Some(pattern) = pattern(&mut words)
+            {
+                meets.on = Some(pattern);
+            } else if meets.when.is_none()
+                && let Some(when) = when(&mut words)
+            {
+                meets.when = Some(when);
+            } else {
+                return None;
+            }
+            words.any(&["for", "each", "at"]);
+        }
+        (meets != Meets::default()).then_some(meets)
+    }
+}
+
+fn when(words: &mut Cursor<'_>) -> Option<String> {
+    if let Some(when) = words.one_of(&WHEN) {
+        return Some(when.to_owned());
+    }
+    if words.any(&["period", "pd", "pd.", "block", "hour"]) {
+        return Some(format!("period {}", words.number()?));
+    }
+    words.longest(|text| {
+        let number = ["1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th"]
+            .iter()
+            .position(|ordinal| {
+                text.strip_prefix(ordinal)
+                    .is_some_and(|rest| rest == " period" || rest == " hour")
+            })?;
+        Some(format!("period {}", number + 1))
+    })
+}
+
+fn pattern(words: &mut Cursor<'_>) -> Option<Pattern> {
+    if words.any(&["every day", "daily", "every school day", "each day", "all week"]) {
+        return Some(Pattern::Daily);
+    }
+    if words.any(&["every other day", "alternate days", "every second day"]) {
+        return Some(Pattern::EveryOtherDay);
+    }
+    let times = words.longest(|text| {
+        let times = [
+            ("once", 1),
+            ("twice", 2),
+            ("two times", 2),
+            ("three times", 3),
+            ("four times", 4),
+        ];
+        let count = text
+            .strip_suffix(" a week")
+            .or_else(|| text.strip_suffix(" per week"))?;
+        let plain = times
+            .iter()
+            .find(|(word, _)| *word == count)
+            .map(|(_, number)| *number);
+        plain.or_else(|| {
+            count
+                .strip_suffix(" times")
+                .and_then(super::cursor::number)
+                .filter(|n| *n <= 7)
+        })
+    });
+    if let Some(times) = times {
+        return Some(Pattern::TimesAWeek(times));
+    }
+    let letter = words.longest(|text| {
+        let text = text.strip_prefix("on ").unwrap_or(text);
+        let (letter, rest) = text.split_once([' ', '-'])?;
+        let mut chars = letter.chars();
+        let only = chars
+            .next()
+            .filter(|_| chars.next().is_none())?
+            .to_ascii_uppercase();
+        let days = matches!(rest, "days" | "day" | "Days");
+        (days && matches!(only, 'A' | 'B')).then_some(only)
+    });
+    if let Some(letter) = letter {
+        return Some(Pattern::Letter(letter));
+    }
+    words.take("on");
+    words.longest(weekdays).map(Pattern::Weekdays)
+}
+
+/// `Tuesday and Thursday`, `Mon Wed Fri`, `M/W/F`, `MWF`, `T/Th`.
+fn weekdays(text: &str) -> Option<Vec<Weekday>> {
+    let mut found: Vec<Weekday> = Vec::new();
+    let spaced = text.replace(['/', '&', '+'], " ");
+    for word in spaced.split_whitespace() {
+        if word == "and" {
+            continue;
+        }
+        match weekday(word).or_else(|| letter(word)) {
+            Some(day) => found.push(day),
+            None => found.extend(letters(word)?),
+        }
+    }
+    let whole = !spaced.trim().ends_with(" and") && !spaced.starts_with("and ");
+    let mut sorted = found.clone();
+    sorted.sort_by_key(|day| day.to_monday_one_offset());
+    sorted.dedup();
+    (whole && !found.is_empty() && sorted.len() == found.len()).then_some(sorted)
+}
+
+fn letter(word: &str) -> Option<Weekday> {
+    Some(match word {
+        "M" => Weekday::Monday,
+        "T" | "Tu" => Weekday::Tuesday,
+        "W" => Weekday::Wednesday,
+        "Th" | "R" => Weekday::Thursday,
+        "F" => Weekday::Friday,
+        _ => return None,
+    })
+}
+
+/// `MWF`, `TTh`.
+fn letters(word: &str) -> Option<Vec<Weekday>> {
+    match word {
+        "MWF" => Some(vec![Weekday::Monday, Weekday::Wednesday, Weekday::Friday]),
+        "TTh" | "TR" => Some(vec![Weekday::Tuesday, Weekday::Thursday]),
+        "MW" => Some(vec![Weekday::Monday, Weekday::Wednesday]),
+        _ => None,
+    }
+}
+
+/// When a band rehearses, all of its items together.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Meeting {
+    /// On which days.
+    pub on: Option<Pattern>,
+    /// For how long.
+    pub lasts: Option<Lasts>,
+    /// Stretches without rehearsals.
+    pub not: Vec<Days>,
+    /// The first day of all.
+    pub starts: Option<Day>,
+    /// The last day of all.
+    pub ends: Option<Day>,
+}
+
+impl Meeting {
+    /// Puts the items of a card together; days without a year lie in the school year that starts in
+    /// `first_year`, where that is known.
+    pub fn of<'m>(items: impl IntoIterator<Item = &'m Meets>, first_year: Option<i16>) -> Meeting {
+        let day = |day: Day| first_year.map_or(day, |year| day.in_season(year));
+        let mut meeting = Meeting::default();
+        for item in items {
+            meeting.on = meeting.on.or_else(|| item.on.clone());
+            meeting.lasts = meeting.lasts.or(item.lasts);
+            meeting.starts = meeting.starts.or(item.starts.map(day));
+            meeting.ends = meeting.ends.or(item.ends.map(day));
+            let not = item
+                .not
+                .map(|days| first_year.map_or(days, |year| days.in_season(year)));
+            meeting.not.extend(not);
+        }
+        meeting
+    }
+
+    /// Whether there is no rehearsal, and no school, on a day.
+    pub fn is_off(&self, day: Date) -> bool {
+        // A stretch whose years are not known holds no day.
+        let known = |days: &&Days| {
+            let ends = [days.from, days.until];
+            ends.iter().flatten().all(|day| day.year.is_some())
+        };
+        self.not.iter().filter(known).any(|days| days.holds(day))
+    }
+
+    /// How many rehearsals there are from one day to another, both counted; none where the card does not say
+    /// when the band meets. Every other day, and days with a letter, are half of the school days left.
+    pub fn rehearsals(&self, from: Date, to: Date) -> Option<u32> {
+        let pattern = self.on.as_ref()?;
+        let first = self
+            .starts
+            .and_then(Day::first)
+            .map_or(from, |starts| starts.max(from));
+        let last = self.ends.and_then(Day::last).map_or(to, |ends| ends.min(to));
+        let mut open: u32 = 0;
+        let mut matching: u32 = 0;
+        let mut day = first;
+        // Two years and some days are more than any school plans, and bound the work.
+        for _ in 0..800 {
+            if day > last {
+                break;
+            }
+            let school = !matches!(day.weekday(), Weekday::Saturday | Weekday::Sunday);
+            if !self.is_off(day) {
+                open += u32::from(school);
+                if let Pattern::Weekdays(days) = pattern {
+                    matching += u32::from(days.contains(&day.weekday()));
+                }
+            }
+            let Ok(next) = day.tomorrow() else { break };
+            day = next;
+        }
+        Some(match pattern {
+            Pattern::Daily => open,
+            Pattern::EveryOtherDay | Pattern::Letter(_) => open.div_ceil(2),
+            Pattern::Weekdays(_) => matching,
+            Pattern::TimesAWeek(times) => open.saturating_mul(*times) / 5,
+        })
+    }
+}
+
+impl fmt::Display for Pattern {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Pattern::Daily => f.write_str("daily"),
+            Pattern::EveryOtherDay => f.write_str("every other day"),
+            Pattern::Letter(letter) => write!(f, "{letter} days"),
+            Pattern::TimesAWeek(1) => f.write_str("once a week"),
+            Pattern::TimesAWeek(2) => f.write_str("twice a week"),
+            Pattern::TimesAWeek(times) => write!(f, "{times} times a week"),
+            Pattern::Weekdays(days) => {
+                let names: Vec<&str> = days.iter().map(|day| weekday_name(*day)).collect();
+                f.write_str(&names.join(" and "))
+            }
+        }
+    }
+}
+
+impl fmt::Display for Meets {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut parts: Vec<String> = Vec::new();
+        parts.extend(self.on.as_ref().map(ToString::to_string));
+        parts.extend(self.when.clone());
+        parts.extend(self.lasts.map(|lasts| lasts.to_string()));
+        parts.extend(self.not.map(|days| format!("not {days}")));
+        parts.extend(self.starts.map(|day| format!("starts {day}")));
+        parts.extend(self.ends.map(|day| format!("ends {day}")));
+        f.write_str(&parts.join(" "))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rehearsals_are_read_as_directors_write_them() {
+        for (written, one_form) in [
+            ("every other day", Some("every other day")),
+            ("45 minutes", Some("45:00")),
+            (
+                "Mon Wed Fri 45 min",
+                Some("Monday and Wednesday and Friday 45:00"),
+            ),
+            ("M/W/F", Some("Monday and Wednesday and Friday")),
+            (
+                "Tuesday and Thursday before school",
+                Some("Tuesday and Thursday before school"),
+            ),
+            ("A days", Some("A days")),
+            ("a days pd 3", Some("A days period 3")),
+            ("twice a week", Some("twice a week")),
+            ("every day after lunch", Some("daily after lunch")),
+            (
+                "not 2026-11-23 to 2026-11-27",
+                Some("not 2026-11-23 to 2026-11-27"),
+            ),
+            ("no rehearsal Dec 21-Jan 3", Some("not Dec 21 to Jan 3")),
+            ("starts 2026-08-24", Some("starts 2026-08-24")),
+            ("every other zqxv day", None),
+            ("Mon zqxv Fri", None),
+            ("Mon and", None),
+            ("45 minutes zqxv", None),
+            ("not zqxv", None),
+        ] {
+            let read = Meets::read(written);
+            let shown = read.as_ref().map(ToString::to_string);
+            assert_eq!(shown.as_deref(), one_form, "{written}");
+            assert_eq!(
+                shown.and_then(|shown| Meets::read(&shown)),
+                read,
+                "{written} again"
+            );
+        }
+    }
+
+    #[test]
+    fn rehearsals_are_counted() {
+        let date = |text: &str| Day::read(text).and_then(Day::first);
+        let (Some(from), Some(to)) = (date("2026-11-16"), date("2026-12-04")) else {
+            panic!("days");
+        };
+        let count = |items: &[&str]| {
+            let items: Vec<Meets> = items.iter().filter_map(|item| Meets::read(item)).collect();
+            Meeting::of(&items, Some(2026)).rehearsals(from, to)
+        };
+        assert_eq!(count(&["daily"]), Some(15));
+        assert_eq!(count(&["daily", "not Nov 23-27"]), Some(10));
+        assert_eq!(count(&["every other day", "not Nov 23-27"]), Some(5));
+        assert_eq!(count(&["Mon Wed Fri 45 min", "not Nov 25-27"]), Some(7));
+        assert_eq!(count(&["twice a week"]), Some(6));
+        assert_eq!(count(&["daily", "starts Nov 30"]), Some(5));
+        assert_eq!(count(&["45 minutes"]), None);
+    }
+}

@@ -1,0 +1,171 @@
+//! A day and the hour: `2026-12-10, 19:00`.
+
+use std::fmt;
+
+use super::cursor::Cursor;
+use super::day::Day;
+
+/// Hours (0 to 23) and minutes.
+pub type Hour = (u8, u8);
+
+/// A day and perhaps an hour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Moment {
+    /// The day.
+    pub day: Day,
+    /// Hours (0 to 23) and minutes.
+    pub time: Option<Hour>,
+    /// When the doors open, where that is said.
+    pub doors: Option<Hour>,
+}
+
+impl Moment {
+    /// Reads a day, and after a comma or blank an hour: `2026-12-10, 19:00`, `Dec 10, 2026, 7 pm`,
+    /// `Thursday, Dec 10, 2026 at 7:00 p.m., doors 6:30 pm`.
+    pub fn read(text: &str) -> Option<Moment> {
+        let spaced = text.replace([',', ';'], " ");
+        let mut words = Cursor::new(&spaced);
+        let before = words.longest(read_time);
+        words.take("on");
+        let day = words.longest(Day::read)?;
+        let time = match before {
+            Some(time) => Some(time),
+            None => {
+                words.any(&["at", "@"]);
+                words.longest(read_time)
+            }
+        };
+        let doors = if words.any(&["doors open at", "doors open", "doors at", "doors"]) {
+            Some(words.longest(|text| read_time(text).or_else(|| beside(text, time)))?)
+        } else {
+            None
+        };
+        // A lone `at` before nothing was meant to go on.
+        let ends = spaced.trim_end().ends_with(" at") || spaced.trim_end().ends_with('@');
+        (words.done() && !ends).then_some(Moment { day, time, doors })
+    }
+}
+
+/// `6:30` beside a concert at 19:00: the half of the day is the concert's.
+fn beside(text: &str, time: Option<Hour>) -> Option<Hour> {
+    let (hour, _) = time.filter(|(hour, _)| *hour >= 12)?;
+    let (hours, minutes) = figures(text)?;
+    let later = hours.checked_add(12).filter(|later| *later <= hour)?;
+    Some((later, minutes))
+}
+
+/// Reads `7pm`, `7:00 pm`, `7 p.m.`, `19:00`, `09:50`, `noon`.
+///
+/// `7` and `7:00` may be either half of the day and are not read; [`both_halves`] gives the two.
+pub fn read_time(text: &str) -> Option<Hour> {
+    let plain = plain(text);
+    if plain == "noon" {
+        return Some((12, 0));
+    }
+    let (digits, add) = match (plain.strip_suffix("pm"), plain.strip_suffix("am")) {
+        (Some(digits), _) => (digits, 12),
+        (_, Some(digits)) => (digits, 0),
+        _ => {
+            let (hours, minutes) = figures(text)?;
+            let doubt = hours < 8 && !plain.starts_with('0');
+            return (plain.contains(':') && !doubt).then_some((hours, minutes));
+        }
+    };
+    let (hours, minutes) = figures(digits)?;
+    (1..=12).contains(&hours).then_some((hours % 12 + add, minutes))
+}
+
+/// The two hours that `7` or `7:00` may mean, where the half of the day is not said.
+pub fn both_halves(text: &str) -> Option<[Hour; 2]> {
+    if read_time(text).is_some() {
+        return None;
+    }
+    let (hours, minutes) = figures(text)?;
+    (1..12)
+        .contains(&hours)
+        .then_some([(hours + 12, minutes), (hours, minutes)])
+}
+
+/// An hour in the one form.
+pub fn show_time((hours, minutes): Hour) -> String {
+    format!("{hours:02}:{minutes:02}")
+}
+
+fn plain(text: &str) -> String {
+    text.to_lowercase()
+        .chars()
+        .filter(|c| !c.is_whitespace() && *c != '.')
+        .collect()
+}
+
+/// Hours and minutes in figures, as they stand.
+fn figures(text: &str) -> Option<Hour> {
+    let plain = plain(text);
+    let (hours, minutes) = plain.split_once(':').unwrap_or((&plain, "00"));
+    let digits = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
+    if !digits(hours) || !digits(minutes) || minutes.len() != 2 || hours.len() > 2 {
+        return None;
+    }
+    let (hours, minutes): (u8, u8) = (hours.parse().ok()?, minutes.parse().ok()?);
+    (hours < 24 && minutes < 60).then_some((hours, minutes))
+}
+
+impl fmt::Display for Moment {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.day)?;
+        if let Some(time) = self.time {
+            write!(f, ", {}", show_time(time))?;
+        }
+        match self.doors {
+            Some(doors) => write!(f, ", doors {}", show_time(doors)),
+            None => Ok(()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn hours_are_read_after_the_day() {
+        for (written, one_form) in [
+            ("2026-12-10, 19:00", Some("2026-12-10, 19:00")),
+            ("Dec 10, 2026, 7 pm", Some("2026-12-10, 19:00")),
+            ("12/10/2026 7:30 p.m.", Some("2026-12-10, 19:30")),
+            ("2026-12-10 at 12 am", Some("2026-12-10, 00:00")),
+            ("7pm 12/10/26", Some("2026-12-10, 19:00")),
+            (
+                "Thursday, Dec 10, 2026 at 7:00 p.m.",
+                Some("Thursday 2026-12-10, 19:00"),
+            ),
+            (
+                "2026-12-10, 19:00, doors 6:30",
+                Some("2026-12-10, 19:00, doors 18:30"),
+            ),
+            ("Dec 10, 7pm", Some("Dec 10, 19:00")),
+            ("2026-12-10 noon", Some("2026-12-10, 12:00")),
+            ("2026-12-10", Some("2026-12-10")),
+            ("2026-12-10, 25:00", None),
+            ("2026-12-10, 7", None),
+            ("2026-12-10, 7:00", None),
+            ("2026-12-10, 07:00", Some("2026-12-10, 07:00")),
+            ("2026-12-10, 9:50", Some("2026-12-10, 09:50")),
+            ("2026-12-10 at", None),
+            ("2026-12-10, 19:00 zqxv", None),
+            ("zqxv 2026-12-10", None),
+        ] {
+            let read = Moment::read(written);
+            let shown = read.map(|at| at.to_string());
+            assert_eq!(shown.as_deref(), one_form, "{written}");
+            assert_eq!(
+                shown.and_then(|shown| Moment::read(&shown)),
+                read,
+                "{written} again"
+            );
+        }
+        assert_eq!(both_halves("7"), Some([(19, 0), (7, 0)]));
+        assert_eq!(both_halves("7:30"), Some([(19, 30), (7, 30)]));
+        assert_eq!(both_halves("19:30"), None);
+    }
+}

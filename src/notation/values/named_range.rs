@@ -1,0 +1,35 @@
+//! An instrument with a range: `trumpet Bb3-D5`.
+
+use std::fmt;
+
+use crate::music::PitchRange;
+use crate::notation::names;
+
+/// An instrument or section and a range of written pitches.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NamedRange {
+    /// The instrument or part as written.
+    pub name: String,
+    /// The range, written pitch.
+    pub range: PitchRange,
+}
+
+impl NamedRange {
+    /// Reads `trumpet Bb3-D5` or `clarinet 2 G3-B4`.
+    pub fn read(text: &str) -> Option<NamedRange> {
+        let words: Vec<&str> = text.split_whitespace().collect();
+        (1..words.len().min(8)).find_map(|at| {
+            let range = PitchRange::read(&words.get(at..)?.join(" "))?;
+            Some(NamedRange {
+                name: names::part_in_full(words.get(..at)?.join(" ").trim_end_matches(':')),
+                range,
+            })
+        })
+    }
+}
+
+impl fmt::Display for NamedRange {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {}", self.name, self.range)
+    }
+}

@@ -1,0 +1,385 @@
+//! One performance: the day, the bands, and how it went.
+
+use std::fmt;
+
+use crate::notation::scan;
+
+use super::cursor::Cursor;
+use super::day::Day;
+use super::grade::Grade;
+use super::partner;
+use super::takes::Takes;
+
+/// One performance: the day, the bands, and how it went.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Performance {
+    /// The day, month or year.
+    pub day: Option<Day>,
+    /// The bands, by the names of their cards.
+    pub bands: Vec<String>,
+    /// The rest, item by item.
+    pub said: Vec<Played>,
+}
+
+/// What is said of a performance.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Played {
+    /// How long it took to learn.
+    Took(Takes),
+    /// The ratings, each as written: `I I II`.
+    Result(Vec<String>),
+    /// The grade it was entered at.
+    Grade(Grade),
+    /// Where, by a quoted name or in one of the usual words.
+    At(String),
+    /// With whom.
+    With(String),
+    /// How it went, in one of the usual words.
+    Went(&'static str),
+    /// The director's own words, after `because` or a colon, or in quotation marks.
+    Story(String),
+}
+
+const RATINGS: [&str; 24] = [
+    "I",
+    "II",
+    "III",
+    "IV",
+    "V",
+    "1",
+    "2",
+    "3",
+    "4",
+    "5",
+    "superior",
+    "excellent",
+    "good",
+    "fair",
+    "poor",
+    "gold",
+    "silver",
+    "bronze",
+    "platinum",
+    "distinction",
+    "merit",
+    "pass",
+    "first",
+    "outstanding",
+];
+
+const PLACES: [&str; 30] = [
+    "winter concert",
+    "spring concert",
+    "fall concert",
+    "autumn concert",
+    "summer concert",
+    "christmas concert",
+    "holiday concert",
+    "concert",
+    "festival",
+    "spring festival",
+    "fall festival",
+    "contest",
+    "state contest",
+    "district contest",
+    "assembly",
+    "graduation",
+    "commencement",
+    "parade",
+    "football game",
+    "game",
+    "parents' night",
+    "open house",
+    "evensong",
+    "church",
+    "mall",
+    "cafeteria",
+    "gym",
+    "auditorium",
+    "stadium",
+    "elementary school",
+];
+
+/// How it went, in the one form (common practice, no source).
+const WENT: [(&str, &str); 40] = [
+    ("went very well", "went very well"),
+    ("went really well", "went very well"),
+    ("went great", "went very well"),
+    ("went well", "went well"),
+    ("good", "went well"),
+    ("great", "went very well"),
+    ("well received", "well received"),
+    ("the audience loved it", "well received"),
+    ("crowd loved it", "well received"),
+    ("went ok", "went all right"),
+    ("went okay", "went all right"),
+    ("went all right", "went all right"),
+    ("ok", "went all right"),
+    ("okay", "went all right"),
+    ("fine", "went all right"),
+    ("went badly", "went badly"),
+    ("went poorly", "went badly"),
+    ("rough", "went badly"),
+    ("fell apart", "fell apart"),
+    ("stopped and restarted", "fell apart"),
+    ("tempo ran away", "rushed"),
+    ("rushed", "rushed"),
+    ("dragged", "dragged"),
+    ("too fast", "too fast"),
+    ("too slow", "too slow"),
+    ("out of tune", "out of tune"),
+    ("intonation", "out of tune"),
+    ("cancelled", "canceled"),
+    ("canceled", "canceled"),
+    ("snowed out", "canceled"),
+    ("rained out", "canceled"),
+    ("sight-read", "sight-read"),
+    ("sightread", "sight-read"),
+    ("sight-reading", "sight-read"),
+    ("recorded", "recorded"),
+    ("streamed", "streamed"),
+    ("from memory", "from memory"),
+    ("outdoors", "outdoors"),
+    ("outside", "outdoors"),
+    ("in the gym", "in the gym"),
+];
+
+impl Performance {
+    /// Reads `2024-05-12 "Seventh Grade Band", took 6 weeks, result I I II`, `spring 2019, went well`,
+    /// `2024-05-12 at "Three Brooks Festival" because the hall asked for it`.
+    ///
+    /// What stands after `because`, after a colon, or in quotation marks that no word like `at` leads and
+    /// that come after a comma, is the director's own words.
+    pub fn read(text: &str) -> Option<Performance> {
+        let (text, story) = split_story(text);
+        let (masked, names) = without_quotes(text)?;
+        let mut performance = Performance::default();
+        for (nth, piece) in masked.split([',', ';']).enumerate() {
+            performance.piece(piece, nth, &names)?;
+        }
+        performance.said.extend(story.map(Played::Story));
+        let empty = performance == Performance::default();
+        (!empty).then_some(performance)
+    }
+
+    fn piece(&mut self, piece: &str, nth: usize, names: &[&str]) -> Option<()> {
+        let mut words = Cursor::new(piece);
+        let quoted = |words: &mut Cursor<'_>| {
+            words.longest(|text| {
+                let at: usize = text.strip_prefix(QUOTED)?.parse().ok()?;
+                names.get(at).copied()
+            })
+        };
+        // A comma inside a day parts it in two: the second half was taken with the first.
+        while !words.done() {
+            if self.day.is_none()
+                && self.said.is_empty()
+                && let Some(day) = words.longest(Day::read)
+            {
+                self.day = Some(day);
+            } else if let Some(name) = quoted(&mut words) {
+                match nth > 0 && !self.bands.is_empty() {
+                    true => self.said.push(Played::Story(format!("\"{name}\""))),
+                    false => self.bands.push(name.to_owned()),
+                }
+                if words.any(&["and", "&"]) {
+                    self.bands.push(quoted(&mut words)?.to_owned());
+                }
+            } else if words.any(&["by the", "by", "played by"]) {
+                self.bands.push(quoted(&mut words)?.to_owned());
+            } else if words.any(&["took", "learned in", "in"]) {
+                self.said.push(Played::Took(words.longest(Takes::read)?));
+            } else if words.any(&["results", "result", "ratings", "rating", "rated", "scored"]) {
+                let mut ratings = vec![rating(&mut words)?];
+                while let Some(next) = rating(&mut words) {
+                    ratings.push(next);
+                }
+                self.said.push(Played::Result(ratings));
+            } else if words
+                .peek()
+                .is_some_and(|word| word.eq_ignore_ascii_case("grade"))
+            {
+                self.said.push(Played::Grade(words.longest(Grade::read)?));
+            } else if words.any(&["at the", "at our", "at", "for the", "for"]) {
+                let place = match quoted(&mut words) {
+                    Some(name) => format!("\"{name}\""),
+                    None => words.longest(|text| usual(text, &PLACES))?,
+                };
+                self.said.push(Played::At(place));
+            } else if words.take("with") {
+                match quoted(&mut words) {
+                    Some(name) if self.bands.is_empty() => self.bands.push(name.to_owned()),
+                    Some(name) => self.said.push(Played::With(format!("\"{name}\""))),
+                    None => self.said.push(Played::With(words.longest(partner::read)?)),
+                }
+            } else if let Some(went) = words.one_of(&WENT) {
+                self.said.push(Played::Went(went));
+            } else {
+                let place = words.longest(|text| usual(text, &PLACES))?;
+                self.said.push(Played::At(place));
+            }
+        }
+        Some(())
+    }
+
+    /// What is said of it beside the day and the bands, each item in the one form.
+    pub fn words(&self) -> Vec<String> {
+        self.said.iter().map(Played::to_string).collect()
+    }
+}
+
+/// Stands for a quoted name while the words around it are read.
+const QUOTED: char = '\u{1}';
+
+/// The text with each quoted name as one word, and commas inside a day taken out.
+fn without_quotes(text: &str) -> Option<(String, Vec<&str>)> {
+    let mut masked = String::new();
+    let mut names = Vec::new();
+    let mut rest = text;
+    while let Some(start) = rest.find(scan::is_quote) {
+        masked.push_str(rest.get(..start)?);
+        let (after, name) = scan::quoted(rest.get(start..)?).ok()?;
+        masked.push_str(&format!(" {QUOTED}{} ", names.len()));
+        names.push(name);
+        rest = after;
+    }
+    masked.push_str(rest);
+    // `May 12, 2024` and `Fri, May 12, 2024`: try commas from the left as long as a day goes on.
+    let commas: Vec<usize> = masked.match_indices(',').map(|(at, _)| at).take(3).collect();
+    for last in commas.iter().rev() {
+        let after = masked
+            .get(last + 1..)
+            .unwrap_or("")
+            .split_whitespace()
+            .next()
+            .unwrap_or("")
+            .trim_end_matches(',');
+        let head = masked.get(..*last).unwrap_or("");
+        if Day::read(&format!("{head} {after}")).is_some() && !after.is_empty() {
+            let fixed: String = masked
+                .char_indices()
+                .map(|(at, c)| if c == ',' && at <= *last { ' ' } else { c })
+                .collect();
+            return Some((fixed, names));
+        }
+    }
+    Some((masked, names))
+}
+
+/// `... because the hall asked for it`, `...: tempo ran away`.
+fn split_story(text: &str) -> (&str, Option<String>) {
+    let mut quoted = false;
+    for (at, c) in text.char_indices() {
+        if scan::is_quote(c) {
+            quoted = !quoted;
+        }
+        let rest = text.get(at..).unwrap_or("");
+        if quoted {
+            continue;
+        }
+        let lead = [" because ", ": "]
+            .into_iter()
+            .find(|lead| rest.starts_with(lead));
+        if let Some(lead) = lead {
+            let story = rest.get(lead.len()..).unwrap_or("");
+            let story = story.split_whitespace().collect::<Vec<_>>().join(" ");
+            let head = text.get(..at).unwrap_or("").trim_end_matches([',', ' ']);
+            return (head, (!story.is_empty()).then_some(story));
+        }
+    }
+    (text, None)
+}
+
+fn rating(words: &mut Cursor<'_>) -> Option<String> {
+    words.longest(|text| usual(text, &RATINGS))
+}
+
+fn usual(text: &str, known: &[&str]) -> Option<String> {
+    known
+        .iter()
+        .find(|known| text.eq_ignore_ascii_case(known))
+        .map(|known| (*known).to_owned())
+}
+
+impl fmt::Display for Played {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Played::Took(takes) => write!(f, "took {takes}"),
+            Played::Result(ratings) => write!(f, "result {}", ratings.join(" ")),
+            Played::Grade(grade) => write!(f, "grade {grade}"),
+            Played::At(place) if place.starts_with('"') => write!(f, "at {place}"),
+            Played::At(place) => f.write_str(place),
+            Played::With(with) => write!(f, "with {with}"),
+            Played::Went(went) => f.write_str(went),
+            Played::Story(story) if story.starts_with('"') => f.write_str(story),
+            Played::Story(story) => write!(f, "because {story}"),
+        }
+    }
+}
+
+impl fmt::Display for Performance {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut head: Vec<String> = self.day.iter().map(Day::to_string).collect();
+        head.extend(self.bands.iter().map(|band| format!("\"{band}\"")));
+        let mut text = head.join(" ");
+        for said in &self.said {
+            let because = matches!(said, Played::Story(story) if !story.starts_with('"'));
+            if !text.is_empty() {
+                text.push_str(if because { " " } else { ", " });
+            }
+            text.push_str(&said.to_string());
+        }
+        f.write_str(&text)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn performances_are_read_as_directors_write_them() {
+        for (written, one_form) in [
+            (
+                "2024-05-12 \"Seventh Grade Band\", took 6 weeks, result I I II",
+                Some("2024-05-12 \"Seventh Grade Band\", took 6 weeks, result I I II"),
+            ),
+            ("Dec 10, 2025 \"Band\"", Some("2025-12-10 \"Band\"")),
+            (
+                "Fri, Dec 12, 2025 by \"Band\", went well",
+                Some("Friday 2025-12-12 \"Band\", went well"),
+            ),
+            ("spring 2019", Some("spring 2019")),
+            (
+                "2024-05-12 \"A\" and \"B\", at \"Three Brooks Festival\", grade 2",
+                Some("2024-05-12 \"A\" \"B\", at \"Three Brooks Festival\", grade 2"),
+            ),
+            ("8 July 2025, summer concert", Some("2025-07-08, summer concert")),
+            ("2024-05-12, with the choir", Some("2024-05-12, with the choir")),
+            (
+                "2024-05-12, ok: tempo ran away",
+                Some("2024-05-12, went all right because tempo ran away"),
+            ),
+            (
+                "2024-05-12 because zqxv the hall asked",
+                Some("2024-05-12 because zqxv the hall asked"),
+            ),
+            ("May 14, 20226 \"Band\"", None),
+            ("2024-05-12 zqxv \"Band\"", None),
+            ("2024-05-12 \"Band\" zqxv", None),
+            ("2024-05-12 \"Band\", took zqxv 6 weeks", None),
+            ("2024-05-12 \"Band\", result I zqxv II", None),
+            ("zqxv", None),
+            ("", None),
+        ] {
+            let read = Performance::read(written);
+            let shown = read.as_ref().map(ToString::to_string);
+            assert_eq!(shown.as_deref(), one_form, "{written}");
+            assert_eq!(
+                shown.and_then(|shown| Performance::read(&shown)),
+                read,
+                "{written} again"
+            );
+        }
+    }
+}

@@ -1,0 +1,67 @@
+//! A school year: `2026-27`.
+
+use std::fmt;
+
+/// A school year, by the calendar year in which it starts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Season {
+    /// The first calendar year.
+    pub first: i16,
+}
+
+impl Season {
+    /// Reads `2026-27`, `2026-2027`, `2026/27`, `26-27`, `2026 to 2027`. The second year must be the next.
+    pub fn read(text: &str) -> Option<Season> {
+        let plain = text
+            .trim()
+            .replace(" to ", "-")
+            .replace(['/', '–', '—'], "-")
+            .replace(' ', "");
+        let plain = plain.strip_prefix("schoolyear").unwrap_or(&plain);
+        let (first, second) = plain.split_once('-')?;
+        let first = year(first)?;
+        (year(second)? == first + 1).then_some(Season { first })
+    }
+}
+
+fn year(text: &str) -> Option<i16> {
+    let text = text.trim_start_matches(['\'', '’']);
+    let digits = !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
+    let number: i16 = digits.then(|| text.parse().ok()).flatten()?;
+    match text.len() {
+        2 => Some(2000 + number),
+        4 => (1900..=2099).contains(&number).then_some(number),
+        _ => None,
+    }
+}
+
+impl fmt::Display for Season {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}-{:02}", self.first, (self.first + 1) % 100)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn school_years_are_read() {
+        for (written, one_form) in [
+            ("2026-27", Some("2026-27")),
+            ("2026-2027", Some("2026-27")),
+            ("26/27", Some("2026-27")),
+            ("2026 to 2027", Some("2026-27")),
+            ("2026-99", None),
+            ("2026", None),
+            ("2026-27 zqxv", None),
+            ("zqxv 2026-27", None),
+        ] {
+            assert_eq!(
+                Season::read(written).map(|season| season.to_string()).as_deref(),
+                one_form,
+                "{written}"
+            );
+        }
+    }
+}

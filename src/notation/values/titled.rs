@@ -1,0 +1,403 @@
+//! The quoted name of another card, with what is said of it: `"Suite" movements 1 and 3`.
+
+use std::fmt;
+
+use crate::notation::scan;
+
+use super::cursor::{Cursor, number};
+use super::grade::Grade;
+use super::lasts::Lasts;
+use super::partner;
+
+/// The quoted name of another card, with its writer where two cards share the name, and the rest of the item.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Titled {
+    /// The name between the quotes.
+    pub name: String,
+    /// Who wrote it, to tell two pieces of one title apart.
+    pub by: Option<String>,
+    /// The grade given after the name.
+    pub grade: Option<Grade>,
+    /// The movements meant; none for all.
+    pub movements: Vec<u32>,
+    /// Who joins in, such as `the choir`.
+    pub with: Option<String>,
+    /// What else is said, in one of the usual words.
+    pub said: Option<&'static str>,
+}
+
+/// What is said of a piece on a program or list, in the one form (common practice, no source).
+const SAID: [(&str, &str); 22] = [
+    ("for two bands", "both bands"),
+    ("with both bands", "both bands"),
+    ("both bands", "both bands"),
+    ("combined bands", "both bands"),
+    ("combined", "both bands"),
+    ("massed bands", "both bands"),
+    ("closer", "closer"),
+    ("to close", "closer"),
+    ("finale", "closer"),
+    ("opener", "opener"),
+    ("to open", "opener"),
+    ("encore", "encore"),
+    ("sight-reading", "sight-reading"),
+    ("sightreading", "sight-reading"),
+    ("if time", "if time allows"),
+    ("if time allows", "if time allows"),
+    ("if there is time", "if time allows"),
+    ("not judged", "not judged"),
+    ("before the interval", "before the intermission"),
+    ("before the intermission", "before the intermission"),
+    ("after the interval", "after the intermission"),
+    ("after the intermission", "after the intermission"),
+];
+
+impl Titled {
+    /// Nothing but a name.
+    pub fn named(name: &str) -> Titled {
+        Titled {
+            name: name.to_owned(),
+            by: None,
+            grade: None,
+            movements: Vec::new(),
+            with: None,
+            said: None,
+        }
+    }
+
+    /// Reads `"Air" by Lindqvist`, `"Harbor Parade" grade 1.5`, `"Suite" movements 1 and 3`,
+    /// `1. "Long Song"`, `- "Long Song"`, `"The "Old" Mill"`, `"Ode" with the choir`.
+    pub fn read(text: &str) -> Option<Titled> {
+        let text = without_bullet(text.trim());
+        title_ends(text)
+            .into_iter()
+            .rev()
+            .find_map(|(name, rest)| Titled::with_rest(name, rest))
+    }
+
+    /// Reads two and more titles that are joined: `"A" and "B"`.
+    pub fn read_joined(text: &str) -> Option<Vec<Titled>> {
+        let text = without_bullet(text.trim());
+        let mut found = Vec::new();
+        let mut rest = text;
+        loop {
+            let cut = [" and ", " & ", " + ", " then "]
+                .iter()
+                .flat_map(|joint| {
+                    rest.match_indices(joint)
+                        .filter(|(at, joint)| {
+                            rest.get(at + joint.len()..)
+                                .is_some_and(|tail| tail.trim_start().starts_with(scan::is_quote))
+                        })
+                        .map(|(at, joint)| (at, joint.len()))
+                        .collect::<Vec<_>>()
+                })
+                .find_map(|(at, length)| {
+                    let first = Titled::read(rest.get(..at)?)?;
+                    Some((first, rest.get(at + length..)?))
+                });
+            match cut {
+                Some((first, tail)) => {
+                    found.push(first);
+                    rest = tail;
+                }
+                None => {
+                    found.push(Titled::read(rest)?);
+                    return Some(found);
+                }
+            }
+        }
+    }
+
+    fn with_rest(name: &str, rest: &str) -> Option<Titled> {
+        const STOPS: [&str; 8] = [
+            "grade",
+            "level",
+            "movements",
+            "movement",
+            "mvts",
+            "mvt",
+            "with",
+            "mvt.",
+        ];
+        let mut titled = Titled::named(name);
+        let rest = rest.trim().trim_start_matches([':', ',']);
+        let mut words = Cursor::new(rest);
+        while !words.done() {
+            if titled.by.is_none() && words.take("by") {
+                titled.by = Some(words.until(&STOPS)?.trim_end_matches(',').to_owned());
+            } else if titled.movements.is_empty()
+                && words.any(&["movements", "movement", "mvts.", "mvts", "mvt.", "mvt", "mov."])
+            {
+                titled.movements = words.longest(movements)?;
+                words.take("only");
+            } else if titled.grade.is_none() && words.peek().is_some_and(is_grade_word) {
+                titled.grade = Some(words.longest(Grade::read)?);
+            } else if titled.said.is_none()
+                && let Some(said) = words.one_of(&SAID)
+            {
+                titled.said = Some(said);
+            } else if titled.with.is_none() && words.take("with") {
+                titled.with = Some(words.longest(partner::read)?);
+            } else if titled.grade.is_none() {
+                // A number behind a title on a list is its grade there.
+                titled.grade = Some(words.longest(Grade::read)?);
+            } else {
+                return None;
+            }
+        }
+        Some(titled)
+    }
+}
+
+fn is_grade_word(word: &str) -> bool {
+    ["grade", "gr.", "gr", "level"]
+        .iter()
+        .any(|known| word.eq_ignore_ascii_case(known))
+}
+
+/// A title without the number or bullet that a list puts before it.
+pub(super) fn without_bullet(text: &str) -> &str {
+    let digits = text.chars().take_while(char::is_ascii_digit).count();
+    let rest = text.get(digits..).unwrap_or("");
+    if (1..=2).contains(&digits)
+        && let Some(rest) = rest.strip_prefix(['.', ')'])
+    {
+        return rest.trim_start();
+    }
+    text.strip_prefix(['-', '*', '•', '–', '—'])
+        .filter(|rest| rest.starts_with([' ', '"', '“']))
+        .map_or(text, str::trim_start)
+}
+
+/// The title as it may end at one quotation mark or another: the first, or a later one where the title holds
+/// quotation marks of its own. The way with the fewest words left comes last.
+fn title_ends(text: &str) -> Vec<(&str, &str)> {
+    let mut marks = text.char_indices().filter(|(_, c)| scan::is_quote(*c));
+    let Some((0, open)) = marks.next() else {
+        return Vec::new();
+    };
+    let start = open.len_utf8();
+    let ends: Vec<(usize, usize)> = marks.map(|(at, c)| (at, c.len_utf8())).take(12).collect();
+    if ends.is_empty() {
+        let name = text.get(start..).unwrap_or("").trim();
+        return if name.is_empty() {
+            Vec::new()
+        } else {
+            vec![(name, "")]
+        };
+    }
+    let mut found: Vec<(&str, &str)> = Vec::new();
+    for (nth, (at, length)) in ends.iter().enumerate() {
+        // Marks inside a title come in pairs.
+        if nth % 2 == 1 {
+            continue;
+        }
+        let (Some(name), Some(rest)) = (text.get(start..*at), text.get(at + length..)) else {
+            continue;
+        };
+        let inner = name.chars().filter(|c| scan::is_quote(*c)).count();
+        let apart = nth == 0 || glued(text, start, *at);
+        if inner % 2 == 0 && apart && !name.trim().is_empty() {
+            found.push((name.trim(), rest));
+        }
+    }
+    found
+}
+
+/// Whether marks inside a title open and close words of it: `"The "Old" Mill"`, and not `"A" and "B"`.
+fn glued(text: &str, start: usize, end: usize) -> bool {
+    let name = text.get(start..end).unwrap_or("");
+    let mut open = true;
+    name.char_indices()
+        .filter(|(_, c)| scan::is_quote(*c))
+        .all(|(at, c)| {
+            let before = name.get(..at).and_then(|head| head.chars().next_back());
+            let after = name.get(at + c.len_utf8()..).and_then(|tail| tail.chars().next());
+            let fits = match open {
+                true => before.is_none_or(char::is_whitespace) && after.is_some_and(|c| !c.is_whitespace()),
+                false => before.is_some_and(|c| !c.is_whitespace()) && after.is_none_or(char::is_whitespace),
+            };
+            open = !open;
+            fits
+        })
+}
+
+/// `1 and 3`, `2`, `1-3`, `1, 2 and 4`.
+fn movements(text: &str) -> Option<Vec<u32>> {
+    let spaced = text.replace([',', '&'], " ");
+    let mut found = Vec::new();
+    for word in spaced.split_whitespace().filter(|word| *word != "and") {
+        let (first, last) = match word.split_once(['-', '–']) {
+            Some((first, last)) => (number(first)?, number(last)?),
+            None => (number(word)?, number(word)?),
+        };
+        (first >= 1 && first <= last && last <= 50).then_some(())?;
+        found.extend(first..=last);
+    }
+    (!found.is_empty() && !text.trim_end().ends_with("and") && !text.starts_with("and")).then_some(found)
+}
+
+impl fmt::Display for Titled {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "\"{}\"", self.name)?;
+        if let Some(by) = &self.by {
+            write!(f, " by {by}")?;
+        }
+        match self.movements.as_slice() {
+            [] => {}
+            [one] => write!(f, " movement {one}")?,
+            [all @ .., last] => {
+                let all: Vec<String> = all.iter().map(u32::to_string).collect();
+                write!(f, " movements {} and {last}", all.join(" and "))?;
+            }
+        }
+        if let Some(grade) = &self.grade {
+            write!(f, " grade {grade}")?;
+        }
+        if let Some(with) = &self.with {
+            write!(f, " with {with}")?;
+        }
+        match self.said {
+            Some(said) => write!(f, " {said}"),
+            None => Ok(()),
+        }
+    }
+}
+
+/// What stands on a program and is no piece: `warm-up`, `intermission 15 minutes`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Interlude {
+    /// What it is, in the one form.
+    pub what: &'static str,
+    /// How long it lasts, where that is said.
+    pub lasts: Option<Lasts>,
+}
+
+/// What may stand between pieces, in the one form (common practice, no source).
+const INTERLUDES: [(&str, &str); 26] = [
+    ("warm-up", "warm-up"),
+    ("warm up", "warm-up"),
+    ("warmup", "warm-up"),
+    ("tuning", "tuning"),
+    ("tune", "tuning"),
+    ("chorale", "chorale"),
+    ("intermission", "intermission"),
+    ("interval", "intermission"),
+    ("break", "intermission"),
+    ("awards", "awards"),
+    ("award presentation", "awards"),
+    ("speech", "speech"),
+    ("speeches", "speech"),
+    ("welcome", "welcome"),
+    ("announcements", "announcements"),
+    ("introductions", "announcements"),
+    ("talk", "speech"),
+    ("stage change", "stage change"),
+    ("set change", "stage change"),
+    ("changeover", "stage change"),
+    ("sight-reading", "sight-reading"),
+    ("national anthem", "national anthem"),
+    ("the national anthem", "national anthem"),
+    ("carols", "carols"),
+    ("choir", "choir"),
+    ("jazz band", "jazz band"),
+];
+
+impl Interlude {
+    /// Reads `warm-up`, `intermission 15 minutes`, `10-minute intermission`, `2. awards`.
+    pub fn read(text: &str) -> Option<Interlude> {
+        let plain = without_bullet(text.trim()).replace("-minute ", " minutes ");
+        let mut words = Cursor::new(&plain);
+        let before = words.longest(Lasts::read);
+        words.any(&["of", "the", "a"]);
+        let what = words.one_of(&INTERLUDES)?;
+        words.any(&["of", "for"]);
+        let lasts = match before {
+            None if !words.done() => Some(words.longest(Lasts::read)?),
+            lasts => lasts,
+        };
+        words.done().then_some(Interlude { what, lasts })
+    }
+}
+
+impl fmt::Display for Interlude {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.what)?;
+        match self.lasts {
+            Some(lasts) => write!(f, " {lasts}"),
+            None => Ok(()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn titles_are_read_as_directors_write_them() {
+        for (written, one_form) in [
+            ("\"Long Song\"", Some("\"Long Song\"")),
+            ("1. \"Long Song\"", Some("\"Long Song\"")),
+            ("- “Long Song”", Some("\"Long Song\"")),
+            ("\"The \"Old\" Mill\"", Some("\"The \"Old\" Mill\"")),
+            (
+                "\"Air\" by Lindqvist grade 2",
+                Some("\"Air\" by Lindqvist grade 2"),
+            ),
+            ("\"Suite\" movements 1 and 3", Some("\"Suite\" movements 1 and 3")),
+            ("\"Suite\" mvt 2 only", Some("\"Suite\" movement 2")),
+            (
+                "\"Suite\" movements 1-3",
+                Some("\"Suite\" movements 1 and 2 and 3"),
+            ),
+            ("\"Ode\" with the choir", Some("\"Ode\" with the choir")),
+            ("\"Ode\" for two bands", Some("\"Ode\" both bands")),
+            ("\"Canyon Echoes\" 2", Some("\"Canyon Echoes\" grade 2")),
+            ("Long Song", None),
+            ("\"A\" and \"B\"", None),
+            ("\"Ode\" zqxv", None),
+            ("\"Suite\" movements zqxv 1", None),
+            ("\"Suite\" movements 1 zqxv", None),
+            ("\"Ode\" with zqxv", None),
+            ("zqxv \"Ode\"", None),
+            ("\"\"", None),
+        ] {
+            let read = Titled::read(written);
+            let shown = read.as_ref().map(ToString::to_string);
+            assert_eq!(shown.as_deref(), one_form, "{written}");
+            assert_eq!(
+                shown.and_then(|shown| Titled::read(&shown)),
+                read,
+                "{written} again"
+            );
+        }
+        let both = Titled::read_joined("1. \"A\" grade 2 and \"B\"").unwrap_or_default();
+        let names: Vec<&str> = both.iter().map(|titled| titled.name.as_str()).collect();
+        assert_eq!(names, ["A", "B"]);
+        assert_eq!(Titled::read_joined("\"A\" and zqxv \"B\""), None);
+    }
+
+    #[test]
+    fn what_is_no_piece_stands_on_a_program_too() {
+        for (written, one_form) in [
+            ("warm up", Some("warm-up")),
+            ("intermission 15 minutes", Some("intermission 15:00")),
+            ("10-minute intermission", Some("intermission 10:00")),
+            ("2. awards", Some("awards")),
+            ("zqxv", None),
+            ("intermission zqxv", None),
+            ("zqxv intermission", None),
+        ] {
+            let read = Interlude::read(written);
+            let shown = read.as_ref().map(ToString::to_string);
+            assert_eq!(shown.as_deref(), one_form, "{written}");
+            assert_eq!(
+                shown.and_then(|shown| Interlude::read(&shown)),
+                read,
+                "{written} again"
+            );
+        }
+    }
+}
