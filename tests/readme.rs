@@ -72,7 +72,11 @@ fn the_stet_on_the_page_lets_it_stand() {
 #[test]
 fn the_manuals_conditions_are_understood() {
     let cards = [
-        include_str!("../demo/pieces.levare"),
+        include_str!("../demo/pieces/beginners.levare"),
+        include_str!("../demo/pieces/concert-works.levare"),
+        include_str!("../demo/pieces/lyrical.levare"),
+        include_str!("../demo/pieces/marches.levare"),
+        include_str!("../demo/pieces/winter.levare"),
         include_str!("../demo/skills.levare"),
     ];
     let file = Arc::new(CardFile::read("a.levare", &cards.concat()));

@@ -137,11 +137,6 @@ fn performed(w: Words<'_>, at: usize, _: u8) -> Took {
 }
 
 fn when(w: Words<'_>, at: usize) -> Option<(usize, When)> {
-    if let Some(end) = w.one_of(at, &["before", "yet", "ever", "at all"])
-        && end == w.end()
-    {
-        return Some((end, When::Ever));
-    }
     if w.small(at.saturating_sub(1)) == "last" && w.phrase(at, "year").is_some() {
         return Some((at + 1, When::LastYear));
     }
@@ -187,7 +182,7 @@ fn when(w: Words<'_>, at: usize) -> Option<(usize, When)> {
     {
         return Some((end, When::By(band)));
     }
-    Some((at, When::Ever))
+    Some((w.maybe(at, &["before", "yet", "ever", "at all"]), When::Ever))
 }
 
 /// The day after what a day, month or year can mean.
@@ -376,7 +371,10 @@ fn memorized(w: Words<'_>, at: usize, _: u8) -> Took {
 fn cents(w: Words<'_>, at: usize) -> Option<(usize, u64)> {
     let small = w.small(at).trim_start_matches(['$', '€', '£']);
     let small = small.trim_end_matches(['$', '€', '£']);
-    let is_figure = small.starts_with(|c: char| c.is_ascii_digit());
+    let is_figure = small.starts_with(|c: char| c.is_ascii_digit())
+        && small
+            .chars()
+            .all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
     match Money::read(small).filter(|_| is_figure) {
         Some(money) => Some((at + 1, money.cents)),
         None => {

@@ -283,6 +283,10 @@ impl<'t> Words<'t> {
         }
         while end > at {
             if let Some(found) = read(&self.joined(at, end)) {
+                // A name may go on with a word that was mistyped.
+                if end < self.to {
+                    self.expect(end, sort);
+                }
                 return Some((end, found));
             }
             end -= 1;

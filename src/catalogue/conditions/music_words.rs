@@ -71,6 +71,12 @@ fn key(w: Words<'_>, at: usize, _: u8) -> Took {
         "in",
     ];
     let here = w.maybe(at, &leads);
+    // A letter is a key as soon as its mode follows.
+    if w.get(here)
+        .is_some_and(|word| word.text.len() <= 2 && Key::read(&word.text).is_some())
+    {
+        w.expect(here + 1, Sort::Key);
+    }
     let (end, term) = w.longest(here, 4, Sort::Key, |words| {
         if let Some(mode) = Mode::read(words).filter(|_| words.len() > 2) {
             return Some(Term::Mode(mode));

@@ -108,7 +108,8 @@ fn nearest(snapshot: &Snapshot, all: &[Word], far: &Far, sorts: &[Sort]) -> Opti
         place.small = word.to_lowercase();
         let leads_on = match attempt(snapshot, &with) {
             Ok(_) => true,
-            Err(farther) => farther.at > far.at,
+            // The word after it must be read too, or any beginning would do.
+            Err(farther) => farther.at > far.at + 1,
         };
         leads_on.then(|| ((*word).clone(), joined(&with)))
     })

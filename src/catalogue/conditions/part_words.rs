@@ -38,11 +38,29 @@ pub(super) fn is_instrument(words: &str, snapshot: &Snapshot) -> bool {
 /// A part's name.
 fn part(w: Words<'_>, at: usize) -> Option<(usize, String)> {
     let here = w.maybe(at, &["the", "every", "all", "any"]);
-    let (end, name) = w.longest(here, 6, Sort::Instrument, |words| {
+    let named = w.longest(here, 6, Sort::Instrument, |words| {
         // Small letters are no initials: `a` is no instrument.
         is_instrument(words, w.snapshot).then(|| words.strip_suffix("'s").unwrap_or(words).to_owned())
-    })?;
+    });
+    let Some((end, name)) = named else {
+        begun(w, here);
+        return None;
+    };
     Some((w.maybe(end, &["part", "parts", "section"]), name))
+}
+
+/// Where a name of several words is begun and breaks off, the rest belongs after its beginning.
+fn begun(w: Words<'_>, at: usize) {
+    for end in at + 1..w.end().min(at + 3) {
+        let start = format!("{} ", w.joined(at, end).to_lowercase());
+        let all = w.snapshot.instruments().all();
+        if all
+            .iter()
+            .any(|instrument| instrument.name.to_lowercase().starts_with(&start))
+        {
+            w.expect(end, Sort::Instrument);
+        }
+    }
 }
 
 fn percussionists(w: Words<'_>, at: usize, _: u8) -> Took {
@@ -132,7 +150,14 @@ fn range(w: Words<'_>, at: usize, _: u8) -> Took {
         None if said => here,
         None => return None,
     };
-    let (end, steps) = w.longest(here, 8, Sort::Size, read_size)?;
+    let expect_after = |here: usize| w.expect(w.maybe(here, &["a", "an", "one", "two"]), Sort::Size);
+    let Some((end, steps)) = w.longest(here, 8, Sort::Size, read_size) else {
+        expect_after(here);
+        return None;
+    };
+    if let Some(here) = w.phrase(end, "and") {
+        expect_after(here);
+    }
     Some((end, Term::Range { part, steps }))
 }
 

@@ -120,8 +120,8 @@ fn alternatives(snapshot: &Snapshot, all: &[Word]) -> Condition {
                 before.span = before.span.cover(condition.span);
                 continue;
             }
-            if !condition.leftovers().is_empty()
-                && let Some(helped) = helped(snapshot, before, group)
+            if let Term::Unheard(left) = &condition.term
+                && let Some(helped) = helped(snapshot, before, group, left)
             {
                 condition = helped;
             }
@@ -183,7 +183,8 @@ fn neither(before: &Condition, now: &Condition, all: &[Word]) -> Option<Conditio
 }
 
 /// `in G minor or Bb major`, `by Lindqvist or Abara`: the lead of the first holds for the second.
-fn helped(snapshot: &Snapshot, before: &Condition, group: &[Word]) -> Option<Condition> {
+/// Where even so a word is left over, the farther of the two is told.
+fn helped(snapshot: &Snapshot, before: &Condition, group: &[Word], left: &Leftover) -> Option<Condition> {
     let lead = match &before.term {
         Term::By(_) => "by",
         Term::Publisher(_) => "publisher",
@@ -196,8 +197,21 @@ fn helped(snapshot: &Snapshot, before: &Condition, group: &[Word]) -> Option<Con
     };
     let mut all = vec![Word::put_before(lead, group.first()?.span)];
     all.extend(group.iter().cloned());
-    let far = RefCell::new(Far::default());
-    let term = words::term(Words::new(&all, &far, snapshot), 0, 0)?;
+    if all.len() > MOST_WORDS {
+        return None;
+    }
+    let term = match attempt(snapshot, &all) {
+        Ok(term) => term,
+        Err(far) => {
+            let word = all.get(far.at).filter(|word| word.span.start > left.span.start)?;
+            Term::Unheard(Leftover {
+                words: joined(group),
+                word: word.text.clone(),
+                span: word.span,
+                expected: near::expected(snapshot, &all, &far),
+            })
+        }
+    };
     Some(Condition {
         span: span_of(group),
         term,

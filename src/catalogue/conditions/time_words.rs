@@ -80,7 +80,10 @@ fn seconds(w: Words<'_>, at: usize) -> Option<(usize, u64)> {
     let word = w.get(at).filter(|word| !word.quoted)?;
     let halves = ["½", "half"];
     let figures = word.small.strip_prefix('~').unwrap_or(&word.small);
-    let is_figure = figures.starts_with(|c: char| c.is_ascii_digit());
+    let is_figure = figures.starts_with(|c: char| c.is_ascii_digit())
+        && figures
+            .chars()
+            .all(|c| c.is_ascii_digit() || matches!(c, ':' | '.' | '½'));
     if !is_figure {
         if let Some((end, minutes)) = count(w, at) {
             return Some((end, minutes.saturating_mul(60)));
