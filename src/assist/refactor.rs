@@ -108,7 +108,8 @@ fn title(place: &Place<'_>, what: Refactor) -> Option<String> {
         }
         Refactor::Program => {
             let concert = place.entry.concert()?;
-            let can = concert.program.is_empty() && !of_field(place.text(), &concert.calls_for).is_empty();
+            let can = concert.program.is_empty()
+                && !of_field(place.snapshot, place.text(), &concert.calls_for).is_empty();
             can.then(|| "Draft the program from what the concert calls for".to_owned())
         }
         Refactor::Performed => (kind == Kind::Piece)

@@ -1,6 +1,6 @@
 //! What a file or a catalogue holds, as an outline.
 
-use crate::catalogue::conditions::{Evaluator, Subject, Truth, read, was_understood};
+use crate::catalogue::conditions::{Condition, Evaluator, Subject, Truth, read};
 use crate::catalogue::{CardFile, EntryId, Snapshot};
 use crate::notation::{Body, FieldReading, Kind};
 use crate::text::Span;
@@ -187,8 +187,8 @@ pub fn of_catalogue(snapshot: &Snapshot, query: &str, most: usize, stop: &dyn Fn
 /// The pieces that surely meet conditions, at most `most`; none where `query` is not made of conditions that
 /// are understood. `stop` is asked at each card.
 pub fn meeting(snapshot: &Snapshot, query: &str, most: usize, stop: &dyn Fn() -> bool) -> Vec<Found> {
-    let conditions = read(query);
-    if conditions.is_empty() || !conditions.iter().all(|one| was_understood(one, snapshot)) {
+    let conditions = read(snapshot, query);
+    if conditions.is_empty() || !conditions.iter().all(Condition::is_heard) {
         return Vec::new();
     }
     let mut found = Vec::new();

@@ -8,6 +8,7 @@ use jiff::civil::Date;
 use crate::music::Instruments;
 use crate::notation::Kind;
 
+use super::conditions::Lexicon;
 use super::entry::{Entry, NameUse, Wants};
 use super::file::CardFile;
 use super::instruments;
@@ -31,6 +32,8 @@ pub struct Snapshot {
     files: Vec<Arc<CardFile>>,
     /// How the cards hang together; shared with the snapshot before when an edit left that as it was.
     web: Arc<Web>,
+    /// The names that conditions may use, put together when one is read.
+    lexicon: Lexicon,
 }
 
 /// How the cards hang together by name.
@@ -90,6 +93,7 @@ impl Snapshot {
             today,
             files,
             web: Arc::new(Web::empty()),
+            lexicon: Lexicon::default(),
         };
         // Each step looks things up in what the steps before it have put together.
         let mut web = snapshot.index();
@@ -120,6 +124,7 @@ impl Snapshot {
             today,
             files,
             web: Arc::clone(&self.web),
+            lexicon: Lexicon::default(),
         }
     }
 
@@ -225,6 +230,11 @@ impl Snapshot {
         self.entries()
             .find(|(_, found)| Arc::ptr_eq(found, entry))
             .map(|(id, _)| id)
+    }
+
+    /// The names that conditions may use.
+    pub fn lexicon(&self) -> &Lexicon {
+        &self.lexicon
     }
 
     /// The names of all cards.

@@ -1,6 +1,6 @@
 //! Where a piece stands: against criteria, condition by condition, and on lists.
 
-use crate::catalogue::conditions::{Evaluator, Subject, Truth, lowest_met, of_field};
+use crate::catalogue::conditions::{Evaluator, Subject, Truth, alone, lowest_met, of_field};
 use crate::catalogue::model::{Criteria, Facts};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
@@ -21,7 +21,7 @@ pub(super) fn of(snapshot: &Snapshot, id: EntryId) -> Option<String> {
         let Facts::Criteria(Criteria { calls_for, .. }) = &card.facts else {
             continue;
         };
-        let conditions = of_field(&card.text, calls_for);
+        let conditions = of_field(snapshot, &card.text, calls_for);
         if conditions.is_empty() || lines.len() >= MOST {
             continue;
         }
@@ -49,15 +49,15 @@ pub(super) fn of(snapshot: &Snapshot, id: EntryId) -> Option<String> {
     (!lines.is_empty()).then(|| lines.join("  \n"))
 }
 
-/// What is missed, else what is not known, else that all is met.
+/// What is not met, else what is not known, else that all is met.
 fn answer(answers: &[(String, Truth)]) -> String {
     let missed: Vec<String> = answers
         .iter()
         .filter(|(_, truth)| truth.is_no())
-        .map(|(words, truth)| format!("{words} ({})", truth.words()))
+        .map(|(words, truth)| format!("{} ({words})", alone(truth.words())))
         .collect();
     if !missed.is_empty() {
-        return format!("misses {}", missed.join(", "));
+        return format!("not met: {}", missed.join(", "));
     }
     let unknown: Vec<String> = answers
         .iter()

@@ -19,7 +19,7 @@ const MOST: usize = 2000;
 pub(super) fn choose(place: &Place<'_>) -> Option<Vec<String>> {
     let snapshot = place.snapshot;
     let concert = place.entry.concert()?;
-    let own = of_field(place.text(), &concert.calls_for);
+    let own = of_field(place.snapshot, place.text(), &concert.calls_for);
     let asked = Evaluator::new(snapshot);
     let opened = asked.opened(&own);
     let conditions: Vec<&Condition> = opened.iter().map(|(_, condition, _)| condition).collect();

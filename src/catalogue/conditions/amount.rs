@@ -2,13 +2,8 @@
 
 use std::fmt;
 
-use nom::Parser;
-use nom::branch::alt;
-use nom::bytes::complete::tag;
-use nom::combinator::{opt, value};
-use nom::sequence::{preceded, terminated};
-
-use crate::notation::scan::{Read, blanks, blanks1, dash, number, phrase, word};
+use super::cursor::Words;
+use super::lexicon::Sort;
 
 /// A bound on a number. What the number counts (pieces, seconds, hundredths of a grade, cents) is
 /// said by the condition that holds it.
@@ -106,161 +101,238 @@ enum Lead {
     Exactly,
 }
 
-fn lead(input: &str) -> Read<'_, Lead> {
-    let most = alt((
-        phrase("at most"),
-        phrase("up to"),
-        phrase("no more than"),
-        phrase("not more than"),
-        phrase("no longer than"),
-        phrase("not longer than"),
-        phrase("no higher than"),
-        phrase("no harder than"),
-        phrase("maximum of"),
-        phrase("a maximum of"),
-        phrase("maximum"),
-        phrase("max"),
-        phrase("within"),
-        tag("≤"),
-        tag("<="),
-    ));
-    let least = alt((
-        phrase("at least"),
-        phrase("no less than"),
-        phrase("not less than"),
-        phrase("no fewer than"),
-        phrase("not fewer than"),
-        phrase("minimum of"),
-        phrase("a minimum of"),
-        phrase("minimum"),
-        phrase("min"),
-        tag("≥"),
-        tag(">="),
-    ));
-    let under = alt((
-        phrase("less than"),
-        phrase("fewer than"),
-        phrase("shorter than"),
-        phrase("under"),
-        phrase("below"),
-        tag("<"),
-    ));
-    let over = alt((
-        phrase("more than"),
-        phrase("longer than"),
-        phrase("over"),
-        phrase("above"),
-        tag(">"),
-    ));
-    terminated(
-        alt((
-            value(Lead::Most, most),
-            value(Lead::Least, least),
-            value(Lead::Under, under),
-            value(Lead::Over, over),
-            value(
-                Lead::Exactly,
-                alt((phrase("exactly"), phrase("just"), phrase("only"))),
-            ),
-        )),
-        preceded(opt(tag(".")), blanks),
+const LEADS: [(Lead, &[&str]); 5] = [
+    (
+        Lead::Most,
+        &[
+            "at most",
+            "up to",
+            "no more than",
+            "not more than",
+            "no longer than",
+            "not longer than",
+            "no higher than",
+            "not higher than",
+            "no harder than",
+            "not harder than",
+            "no wider than",
+            "no later than",
+            "not above",
+            "not over",
+            "never over",
+            "never above",
+            "never more than",
+            "maximum of",
+            "a maximum of",
+            "maximum",
+            "max",
+            "within",
+            "≤",
+            "<=",
+        ],
+    ),
+    (
+        Lead::Least,
+        &[
+            "at least",
+            "no less than",
+            "not less than",
+            "no fewer than",
+            "not fewer than",
+            "no easier than",
+            "no shorter than",
+            "not under",
+            "not below",
+            "minimum of",
+            "a minimum of",
+            "minimum",
+            "min",
+            "≥",
+            ">=",
+        ],
+    ),
+    (
+        Lead::Under,
+        &[
+            "less than",
+            "fewer than",
+            "shorter than",
+            "easier than",
+            "lower than",
+            "cheaper than",
+            "under",
+            "below",
+            "<",
+        ],
+    ),
+    (
+        Lead::Over,
+        &[
+            "more than",
+            "longer than",
+            "harder than",
+            "higher than",
+            "over",
+            "above",
+            ">",
+        ],
+    ),
+    (Lead::Exactly, &["exactly", "just", "only"]),
+];
+
+const TRAILS: [(Lead, &[&str]); 2] = [
+    (
+        Lead::Most,
+        &[
+            "or less",
+            "or fewer",
+            "or lower",
+            "or under",
+            "or shorter",
+            "or easier",
+            "or below",
+            "or cheaper",
+            "at most",
+            "maximum",
+            "max",
+            "tops",
+        ],
+    ),
+    (
+        Lead::Least,
+        &[
+            "or more",
+            "or higher",
+            "or longer",
+            "or harder",
+            "or above",
+            "or over",
+            "or better",
+            "at least",
+            "and up",
+            "plus",
+            "minimum",
+            "min",
+            "+",
+        ],
+    ),
+];
+
+/// Words that a bound may begin with behind `no` or `not`.
+pub(super) fn is_comparing(word: &str) -> bool {
+    matches!(
+        word,
+        "more"
+            | "less"
+            | "fewer"
+            | "longer"
+            | "shorter"
+            | "higher"
+            | "lower"
+            | "harder"
+            | "easier"
+            | "wider"
+            | "later"
+            | "over"
+            | "under"
+            | "above"
+            | "below"
     )
-    .parse(input)
 }
 
-fn trail(input: &str) -> Read<'_, Lead> {
-    let most = alt((
-        phrase("or less"),
-        phrase("or fewer"),
-        phrase("or lower"),
-        phrase("or under"),
-        phrase("or shorter"),
-        phrase("or easier"),
-        phrase("or below"),
-        phrase("at most"),
-        phrase("maximum"),
-        phrase("max"),
-    ));
-    let least = alt((
-        phrase("or more"),
-        phrase("or higher"),
-        phrase("or longer"),
-        phrase("or harder"),
-        phrase("or above"),
-        phrase("or over"),
-        phrase("at least"),
-        phrase("minimum"),
-        phrase("min"),
-    ));
-    preceded(blanks1, alt((value(Lead::Most, most), value(Lead::Least, least)))).parse(input)
+fn lead(w: Words<'_>, at: usize) -> Option<(usize, Lead)> {
+    LEADS
+        .iter()
+        .filter_map(|(lead, phrases)| Some((w.one_of(at, phrases)?, *lead)))
+        .max_by_key(|(end, _)| *end)
 }
 
-/// Whether words go on with a bound behind an `or`: `or less` splits no alternatives.
-pub fn is_trail(after_or: &str) -> bool {
-    let text = format!(" or {}", after_or.trim_start());
-    trail(&text).is_ok()
+fn trail(w: Words<'_>, at: usize) -> Option<(usize, Lead)> {
+    TRAILS
+        .iter()
+        .filter_map(|(lead, phrases)| Some((w.one_of(at, phrases)?, *lead)))
+        .max_by_key(|(end, _)| *end)
+}
+
+/// Whether the word behind an `or` makes a bound of it: `or less` splits no alternatives.
+pub(super) fn is_trail(after_or: &str) -> bool {
+    TRAILS.iter().any(|(_, phrases)| {
+        phrases
+            .iter()
+            .any(|phrase| phrase.strip_prefix("or ").is_some_and(|word| word == after_or))
+    })
 }
 
 /// A count in figures or, up to twelve, in words.
-pub fn count(input: &str) -> Read<'_, u64> {
+pub(super) fn count(w: Words<'_>, at: usize) -> Option<(usize, u64)> {
     const WORDS: [&str; 12] = [
         "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
     ];
-    if let Ok((rest, found)) = number(input)
-        && !rest.starts_with(['/', ':', '.', '+'])
-    {
-        return Ok((rest, u64::from(found)));
+    let small = w.small(at);
+    let figures = !small.is_empty() && small.bytes().all(|b| b.is_ascii_digit() || b == b',');
+    let found = match figures {
+        true => small.replace(',', "").parse::<u32>().ok().map(u64::from),
+        false => WORDS
+            .iter()
+            .zip(1..=12u64)
+            .find(|(word, _)| **word == small)
+            .map(|(_, n)| n),
+    };
+    if found.is_none() {
+        w.expect(at, Sort::Number);
     }
-    WORDS
-        .iter()
-        .zip(1..=12u64)
-        .find_map(|(name, count)| Some((word(name).parse(input).ok()?.0, count)))
-        .ok_or_else(|| nom::Err::Error(nom::error::Error::new(input, nom::error::ErrorKind::Digit)))
+    Some((at + 1, found?))
+}
+
+fn dash(w: Words<'_>, at: usize) -> Option<usize> {
+    w.one_of(at, &["-", "–", "—", "−", "‐", "‑", "to"])
 }
 
 /// Reads a bound on values that `value` reads, with what `unit` reads between the number and a bound
-/// that comes behind (`4 minutes or less`). Words that stand behind the first of two numbers may be left
-/// to the second (`2 to 4 minutes`), so `value` and `unit` are read apart.
-pub fn amount<'a>(
-    input: &'a str,
-    value: impl Fn(&'a str) -> Read<'a, u64>,
-    unit: impl Fn(&'a str) -> Read<'a, &'a str>,
-) -> Read<'a, Amount> {
-    if let Ok((rest, _)) = (phrase("between"), blanks1).parse(input) {
-        let (rest, low) = value(rest)?;
-        let (rest, _) = (
-            blanks,
-            opt(&unit),
-            blanks,
-            alt((phrase("and"), phrase("to"))),
-            blanks,
-        )
-            .parse(rest)?;
-        let (rest, high) = value(rest)?;
-        let (rest, _) = unit(rest)?;
-        return Ok((rest, Amount::Between(low.min(high), low.max(high))));
-    }
-    let (rest, lead) = opt(lead).parse(input)?;
-    let (rest, first) = value(rest)?;
-    if lead.is_none() {
-        let second = |rest| -> Read<'a, u64> {
-            let (rest, _) = (
-                blanks,
-                alt((nom::combinator::recognize(dash), phrase("to"))),
-                blanks,
-            )
-                .parse(rest)?;
-            value(rest)
+/// that comes after it (`4 minutes or less`).
+pub(super) fn amount(
+    w: Words<'_>,
+    at: usize,
+    value: impl Fn(Words<'_>, usize) -> Option<(usize, u64)>,
+    unit: impl Fn(Words<'_>, usize) -> Option<usize>,
+) -> Option<(usize, Amount)> {
+    if let Some(here) = w.one_of(at, &["between", "from"]) {
+        let between = || {
+            let (here, low) = value(w, here)?;
+            let here = unit(w, here).unwrap_or(here);
+            let here = w.phrase(here, "and").or_else(|| dash(w, here))?;
+            let (here, high) = value(w, here)?;
+            Some((unit(w, here)?, Amount::Between(low.min(high), low.max(high))))
         };
-        if let Ok((rest, second)) = second(rest) {
-            let (rest, _) = unit(rest)?;
-            return Ok((rest, Amount::Between(first.min(second), first.max(second))));
+        if let Some(found) = between() {
+            return Some(found);
         }
     }
-    let (rest, _) = unit(rest)?;
-    let (rest, lead) = match lead {
-        Some(lead) => (rest, Some(lead)),
-        None => opt(trail).parse(rest)?,
+    let (here, lead) = match lead(w, at) {
+        Some((here, lead)) => (here, Some(lead)),
+        None => (at, None),
+    };
+    let (here, first) = value(w, here)?;
+    if lead.is_none() {
+        let between = || {
+            let (here, second) = value(w, dash(w, here)?)?;
+            Some((
+                unit(w, here)?,
+                Amount::Between(first.min(second), first.max(second)),
+            ))
+        };
+        if let Some(found) = between() {
+            return Some(found);
+        }
+        // `2+ marches`: the bound may stand at the number itself.
+        if let Some(found) = w.phrase(here, "+").and_then(|here| unit(w, here)) {
+            return Some((found, Amount::AtLeast(first)));
+        }
+    }
+    let here = unit(w, here)?;
+    let (here, lead) = match lead {
+        Some(lead) => (here, Some(lead)),
+        None => trail(w, here).map_or((here, None), |(here, lead)| (here, Some(lead))),
     };
     let amount = match lead {
         None => Amount::Just(first),
@@ -270,10 +342,5 @@ pub fn amount<'a>(
         Some(Lead::Least) => Amount::AtLeast(first),
         Some(Lead::Over) => Amount::AtLeast(first.saturating_add(1)),
     };
-    Ok((rest, amount))
-}
-
-/// Whether words begin as a bound does: such words were meant as a condition.
-pub fn begins_as_bound(words: &str) -> bool {
-    lead(words.trim_start()).is_ok()
+    Some((here, amount))
 }

@@ -1,13 +1,16 @@
 //! Answers from the rest of the card: style, grade, people, lists, performances, library, money.
 
+use jiff::civil::Date;
+
 use crate::catalogue::model::{Facts, ListCard};
 use crate::catalogue::{EntryId, names};
+use crate::notation::Kind;
 use crate::notation::values::grade::show_hundredths;
-use crate::notation::values::{Day, Grade, Titled, Value, Who};
-use crate::notation::{Body, Kind};
+use crate::notation::values::{Day, Grade, Titled, Who};
 
 use super::amount::Amount;
 use super::judge::Evaluator;
+use super::say_facts::bare;
 use super::styles::{self, Fit};
 use super::subject::Subject;
 use super::term::{Term, When};
@@ -20,12 +23,9 @@ impl Evaluator<'_> {
         Some(match term {
             Term::Style(style) => style_of(style, subject),
             Term::Grade { amount, who } => self.grade(*amount, who, subject),
-            Term::Features(words) => words_of(subject, "features", words, "what it features"),
-            Term::Asks(words) => self.skill(words, &piece.asks, "asks", subject),
-            Term::Teaches(words) => self.skill(words, &piece.teaches, "teaches", subject),
-            Term::Performed(when) => performed(when, subject),
+            Term::Performed(when) => performed(when, subject, self.snapshot.today),
             Term::By(name) => {
-                let wanted = names::key(name);
+                let wanted = names::key(bare(name));
                 let all: Vec<String> = piece.by.iter().map(|person| person.name.clone()).collect();
                 match all.is_empty() {
                     true => Truth::Unknown("who wrote it".to_owned()),
@@ -35,7 +35,6 @@ impl Evaluator<'_> {
                     ),
                 }
             }
-            Term::Publisher(name) => words_of(subject, "publisher", name, "its publisher"),
             Term::OnList(name) => self.on_a_list(name.as_deref(), subject),
             Term::Owned => match (piece.library.said, piece.wanted.is_empty()) {
                 (true, _) => Truth::Yes("is in the library".to_owned()),
@@ -186,52 +185,6 @@ impl Evaluator<'_> {
             false => Truth::Unknown(format!("what is on \"{name}\"")),
         }
     }
-
-    /// A skill by its name or by another word on its card; a sort of meter also by the meters.
-    fn skill(
-        &self,
-        words: &str,
-        said: &[crate::catalogue::model::Said<crate::notation::values::Skill>],
-        verb: &str,
-        subject: &Subject<'_>,
-    ) -> Truth {
-        let wanted = self.skill_names(words);
-        let fits = |name: &str| {
-            let name = names::key(name);
-            wanted.contains(&name) || self.skill_names(&name).iter().any(|other| wanted.contains(other))
-        };
-        if said
-            .iter()
-            .any(|skill| skill.is_certain() && fits(&skill.value.name))
-        {
-            return Truth::Yes(format!("{verb} {words}"));
-        }
-        if verb == "asks"
-            && let Some(meter) = super::words::term(words, 0)
-            && let Some(truth @ Truth::Yes(_)) =
-                matches!(meter, Term::MeterSort(_) | Term::Meter(_) | Term::Changes(_))
-                    .then(|| self.music(&meter, subject))
-                    .flatten()
-        {
-            return truth;
-        }
-        match said.is_empty() || said.iter().any(|skill| !skill.is_certain()) {
-            true => Truth::Unknown(format!("what it {verb}")),
-            false => Truth::No(format!("does not name {words} among what it {verb}")),
-        }
-    }
-
-    fn skill_names(&self, words: &str) -> Vec<String> {
-        let mut all = vec![names::key(words)];
-        for id in self.snapshot.names().of(Kind::Skill, words) {
-            if let Some(entry) = self.snapshot.entry(id)
-                && let Facts::Skill(card) = &entry.facts
-            {
-                all.extend(card.also.iter().map(|also| names::key(&also.value)));
-            }
-        }
-        all
-    }
 }
 
 fn show(grade: &Grade) -> String {
@@ -285,47 +238,7 @@ fn style_of(wanted: &str, subject: &Subject<'_>) -> Truth {
     }
 }
 
-/// Words somewhere in a field.
-fn words_of(subject: &Subject<'_>, field: &str, words: &str, missing: &str) -> Truth {
-    let reading = subject.entry.reading();
-    let wanted: Vec<String> = words.split_whitespace().map(styles::singular).collect();
-    let said: Vec<String> = reading
-        .fields
-        .iter()
-        .filter(|read| read.name() == Some(field))
-        .filter_map(|read| match &read.body {
-            Body::Items(items) => Some(
-                items
-                    .iter()
-                    .filter_map(|item| match &item.value {
-                        Some(Value::Words(words)) => Some(words.clone()),
-                        Some(other) => Some(other.to_string()),
-                        None => None,
-                    })
-                    .collect::<Vec<_>>(),
-            ),
-            Body::Running(paragraphs, _) => Some(paragraphs.clone()),
-            _ => None,
-        })
-        .flatten()
-        .collect();
-    if said.is_empty() {
-        return Truth::Unknown(missing.to_owned());
-    }
-    let holds = said.iter().any(|said| {
-        let words: Vec<String> = said
-            .split(|c: char| !c.is_alphanumeric() && c != '\'' && c != '-')
-            .filter(|word| !word.is_empty())
-            .map(styles::singular)
-            .collect();
-        words
-            .windows(wanted.len().max(1))
-            .any(|window| window == wanted.as_slice())
-    });
-    Truth::of(holds, format!("says \"{}\"", said.join(", ")))
-}
-
-fn performed(when: &When, subject: &Subject<'_>) -> Truth {
+fn performed(when: &When, subject: &Subject<'_>, today: Date) -> Truth {
     let all = &subject.piece.performed;
     let answers = all.iter().map(|said| {
         let performance = &said.value;
@@ -355,6 +268,13 @@ fn performed(when: &When, subject: &Subject<'_>) -> Truth {
                 let some = day.first()? <= last && day.last()? >= first;
                 Some((some, day.first()? >= first && day.last()? <= last))
             }),
+            When::Years(years) => by_days(&|day| {
+                let years = i32::try_from(*years).ok()?;
+                let since = today.checked_sub(jiff::Span::new().try_years(years).ok()?).ok()?;
+                Some((day.last()? >= since, day.first()? >= since))
+            }),
+            When::LastYear => by_days(&|day| within_year(day, today, 1)),
+            When::ThisYear => by_days(&|day| within_year(day, today, 0)),
             When::By(band) => match performance.bands.is_empty() {
                 true => Truth::Unknown("who performed it".to_owned()),
                 false => Truth::of(
@@ -372,6 +292,28 @@ fn performed(when: &When, subject: &Subject<'_>) -> Truth {
         true => Truth::No("was not performed".to_owned()),
         false => Truth::any(answers),
     }
+}
+
+/// Whether a day lies so many years before this one, by the calendar and by the school year (from August
+/// on). Some directors mean the one and some the other, so only what holds for both is certain.
+fn within_year(day: Day, today: Date, back: i16) -> Option<(bool, bool)> {
+    let school = |date: Date| {
+        if date.month() >= 8 {
+            date.year()
+        } else {
+            date.year() - 1
+        }
+    };
+    let (first, last) = (day.first()?, day.last()?);
+    let by_calendar = |date: Date| date.year() == today.year() - back;
+    let by_school = |date: Date| school(date) == school(today) - back;
+    let some = [first, last]
+        .into_iter()
+        .any(|date| by_calendar(date) || by_school(date));
+    let all = [first, last]
+        .into_iter()
+        .all(|date| by_calendar(date) && by_school(date));
+    Some((some, all))
 }
 
 fn costs(amount: Amount, currency: &str, subject: &Subject<'_>) -> Truth {

@@ -1,109 +1,188 @@
-//! Reading conditions on the rest of the card: grades, people, lists, performances, library, money.
+//! Reading conditions on the rest of the card: grades, people, lists, performances, library, money, skills.
 
-use nom::Parser;
-use nom::bytes::complete::take_while1;
-use nom::combinator::opt;
-
-use crate::notation::scan::{self, Read, blanks, phrase};
 use crate::notation::values::{Day, Grade, Money, Who};
 
-use super::amount::{Amount, amount};
-use super::term::{Term, When};
-use super::words::{after, before};
+use super::amount::{Amount, amount, count};
+use super::cursor::Words;
+use super::lexicon::{Sort, is_known};
+use super::term::{Saying, Term, When};
+use super::words::{Took, inner};
+use super::{music_words, words};
 
-/// Reads a condition on what is not the music.
-pub(super) fn term(text: &str, depth: u8) -> Option<Term> {
-    let readers = [named, grade, performed, people, from, library, costs, skills];
-    readers.iter().find_map(|read| read(text, depth))
+pub(super) const READERS: [fn(Words<'_>, usize, u8) -> Took; 16] = [
+    named,
+    grade,
+    performed,
+    went_well,
+    people,
+    publisher,
+    published,
+    from,
+    library,
+    scores,
+    memorized,
+    costs,
+    nothing_new,
+    skills,
+    says,
+    texture,
+];
+
+fn named(w: Words<'_>, at: usize, _: u8) -> Took {
+    let here = w.maybe(
+        at,
+        &[
+            "meets",
+            "meets the criteria",
+            "the criteria",
+            "criteria",
+            "all of",
+            "the rules of",
+        ],
+    );
+    let (end, name) = w.quoted(here)?;
+    Some((end, Term::Named(name)))
 }
 
-/// A quoted name that is all of `text`.
-fn quoted_whole(text: &str) -> Option<String> {
-    match scan::quoted(text) {
-        Ok((rest, name)) if rest.trim().is_empty() && !name.is_empty() => Some(name.to_owned()),
-        _ => None,
+fn hundredths(w: Words<'_>, at: usize) -> Option<(usize, u64)> {
+    let here = w.maybe(at, &["grade", "level"]);
+    let small = w.small(here);
+    let figures = small
+        .chars()
+        .all(|c| c.is_ascii_digit() || matches!(c, '.' | '½' | '¼' | '¾'));
+    let found = match (figures && !small.is_empty(), count(w, here)) {
+        (true, _) => Grade::read(small).map(|grade| u64::from(grade.low)),
+        (false, Some((_, number))) => Some(number.saturating_mul(100)),
+        (false, None) => None,
+    };
+    if found.is_none() {
+        w.expect(here, Sort::Grade);
     }
+    Some((here + 1, found?))
 }
 
-fn named(text: &str, _: u8) -> Option<Term> {
-    let text = ["meets", "the criteria", "criteria", "all of"]
-        .iter()
-        .find_map(|lead| after(text, lead))
-        .unwrap_or(text);
-    quoted_whole(text).map(Term::Named)
-}
-
-/// A grade's number in hundredths.
-fn hundredths(input: &str) -> Read<'_, u64> {
-    let (rest, _) = opt((phrase("grade"), blanks)).parse(input)?;
-    let (rest, figures) =
-        take_while1(|c: char| c.is_ascii_digit() || matches!(c, '.' | '½' | '¼' | '¾')).parse(rest)?;
-    match Grade::read(figures) {
-        Some(grade) => Ok((rest, u64::from(grade.low))),
-        None => Err(nom::Err::Error(nom::error::Error::new(
-            input,
-            nom::error::ErrorKind::Digit,
-        ))),
-    }
-}
-
-fn grade(text: &str, _: u8) -> Option<Term> {
-    let small = text.to_lowercase();
-    if !small.contains("grade") && !small.contains("level") {
+fn grade(w: Words<'_>, at: usize, _: u8) -> Took {
+    let lead = w.one_of(
+        at,
+        &["grade", "grades", "graded", "level", "levels", "difficulty"],
+    );
+    let here = lead.unwrap_or(at);
+    // `no harder than 2` says by itself that a grade is meant.
+    let compares = [
+        "no harder than",
+        "not harder than",
+        "harder than",
+        "easier than",
+        "no easier than",
+    ]
+    .iter()
+    .any(|phrase| w.phrase(here, phrase).is_some());
+    let (end, amount) = amount(w, here, hundredths, words::nothing)?;
+    let says = |from: usize, to: usize| (from..to).any(|at| matches!(w.small(at), "grade" | "level"));
+    if lead.is_none() && !compares && !says(at, end) {
         return None;
     }
-    let text = small_level(text);
-    let text = text
-        .strip_prefix("grades ")
-        .or_else(|| text.strip_prefix("graded "))
-        .map_or(text.clone(), |rest| format!("grade {rest}"));
-    let text = after(&text, "grade")
-        .filter(|rest| super::amount::begins_as_bound(rest))
-        .unwrap_or(&text);
-    let (rest, amount) = amount(text, hundredths, |input| Ok((input, ""))).ok()?;
-    let rest = rest.trim();
-    let who = match rest {
-        "" => Who::Unsaid,
-        rest => Grade::read(&format!("1 {rest}"))?.who,
-    };
-    // Words that name nobody who gives grades were something else.
-    if matches!(who, Who::Other(_)) {
-        return None;
+    let end = w.maybe(end, &["music", "level"]);
+    let (end, who) = giver(w, end);
+    Some((end, Term::Grade { amount, who }))
+}
+
+/// Who gives a grade.
+fn giver(w: Words<'_>, at: usize) -> (usize, Who) {
+    if let Some(end) = w.one_of(
+        at,
+        &["publisher", "by the publisher", "by its publisher", "publisher's"],
+    ) {
+        return (end, Who::Publisher);
     }
-    Some(Term::Grade { amount, who })
+    if let Some(end) = w.one_of(at, &["ours", "our own", "of ours", "in our judgment", "by us"]) {
+        return (end, Who::Ours);
+    }
+    let here = w.maybe(at, &["on", "on the", "in", "by", "list", "on list"]);
+    match w.quoted(here) {
+        Some((end, name)) => (end, Who::List(name)),
+        None => (at, Who::Unsaid),
+    }
 }
 
-fn small_level(text: &str) -> String {
-    text.replace("levels ", "grades ").replace("level ", "grade ")
+/// A day, a month or a year of up to three words.
+fn day(w: Words<'_>, at: usize) -> Option<(usize, Day)> {
+    w.longest(at, 3, Sort::Day, Day::read)
 }
 
-fn performed(text: &str, _: u8) -> Option<Term> {
-    let never = ["never", "not yet"].iter().find_map(|lead| after(text, lead));
-    let words = never.unwrap_or(text);
-    let rest = ["performed", "played", "last performed"]
-        .iter()
-        .find_map(|lead| after(words, lead))?;
-    let rest = after(rest, "last").unwrap_or(rest);
-    let day = |lead| after(rest, lead).and_then(Day::read);
-    let when = if rest.is_empty() || rest.eq_ignore_ascii_case("before") || rest.eq_ignore_ascii_case("yet") {
-        When::Ever
-    } else if let Some(day) = day("since") {
-        When::Since(day)
-    } else if let Some(day) = day("after") {
-        // After a year means from the next one on; so does a day.
-        When::Since(next(day)?)
-    } else if let Some(day) = day("before") {
-        When::Before(day)
-    } else if let Some(day) = day("in").or_else(|| day("on")) {
-        When::In(day)
-    } else {
-        When::By(quoted_whole(after(rest, "by").or_else(|| after(rest, "with"))?)?)
-    };
+fn performed(w: Words<'_>, at: usize, _: u8) -> Took {
+    let never = w.one_of(at, &["never", "not yet", "not", "never yet"]);
+    let here = w.maybe(
+        never.unwrap_or(at),
+        &["last", "been", "we have", "we", "has been", "we've", "we never"],
+    );
+    let here = w.one_of(
+        here,
+        &[
+            "performed",
+            "played",
+            "performed it",
+            "played it",
+            "done",
+            "programmed",
+        ],
+    )?;
+    let here = w.maybe(here, &["last", "here", "by us"]);
+    let (end, when) = when(w, here)?;
     let performed = Term::Performed(when);
     Some(match never {
-        Some(_) => Term::Not(super::words::inner(performed)),
-        None => performed,
+        Some(_) => (end, Term::Not(inner(w, at, end, performed))),
+        None => (end, performed),
     })
+}
+
+fn when(w: Words<'_>, at: usize) -> Option<(usize, When)> {
+    if w.small(at.saturating_sub(1)) == "last" && w.phrase(at, "year").is_some() {
+        return Some((at + 1, When::LastYear));
+    }
+    if let Some(end) = w.one_of(at, &["last year", "last season", "last school year"]) {
+        return Some((end, When::LastYear));
+    }
+    if let Some(end) = w.one_of(at, &["this year", "this season", "this school year"]) {
+        return Some((end, When::ThisYear));
+    }
+    let within = w.one_of(
+        at,
+        &[
+            "in the last",
+            "in the past",
+            "in",
+            "for",
+            "within",
+            "in last",
+            "within the last",
+        ],
+    );
+    if let Some((here, years)) = within.and_then(|here| count(w, here))
+        && let Some(end) = w.one_of(here, &["years", "year", "yrs"])
+    {
+        return Some((end, When::Years(u32::try_from(years).unwrap_or(u32::MAX))));
+    }
+    if let Some((end, day)) = w.phrase(at, "since").and_then(|here| day(w, here)) {
+        return Some((end, When::Since(day)));
+    }
+    if let Some((end, day)) = w.phrase(at, "after").and_then(|here| day(w, here)) {
+        // After a year means from the next one on; so does a day.
+        return Some((end, When::Since(next(day)?)));
+    }
+    if let Some((end, day)) = w.phrase(at, "before").and_then(|here| day(w, here)) {
+        return Some((end, When::Before(day)));
+    }
+    if let Some((end, day)) = w.one_of(at, &["in", "on"]).and_then(|here| day(w, here)) {
+        return Some((end, When::In(day)));
+    }
+    if let Some((end, band)) = w
+        .one_of(at, &["by", "with", "by the", "with the"])
+        .and_then(|here| w.quoted(here))
+    {
+        return Some((end, When::By(band)));
+    }
+    Some((w.maybe(at, &["before", "yet", "ever", "at all"]), When::Ever))
 }
 
 /// The day after what a day, month or year can mean.
@@ -111,107 +190,410 @@ fn next(day: Day) -> Option<Day> {
     Some(Day::of(day.last()?.tomorrow().ok()?))
 }
 
-fn people(text: &str, _: u8) -> Option<Term> {
-    let name = [
-        "by",
-        "composed by",
-        "arranged by",
-        "arr.",
-        "written by",
-        "composer",
-    ]
-    .iter()
-    .find_map(|lead| after(text, lead).or_else(|| text.strip_prefix(lead).filter(|_| lead.ends_with('.'))))?
-    .trim();
-    let is_name =
-        !name.is_empty() && name.starts_with(|c: char| c.is_uppercase()) && !name.contains(scan::is_quote);
-    is_name.then(|| Term::By(name.to_owned()))
+fn went_well(w: Words<'_>, at: usize, _: u8) -> Took {
+    let end = w.one_of(
+        at,
+        &["went well", "that went well", "went great", "went over well"],
+    )?;
+    Some((end, Term::WentWell))
 }
 
-fn from(text: &str, _: u8) -> Option<Term> {
-    let rest = ["from", "on", "listed in", "listed on", "in", "listed"]
-        .iter()
-        .find_map(|lead| after(text, lead))?;
-    if let Some(name) = quoted_whole(rest).or_else(|| quoted_whole(after(rest, "the")?)) {
-        return Some(Term::OnList(Some(name)));
+/// A name that some card uses, or one in quotes.
+fn name(w: Words<'_>, at: usize, sort: Sort) -> Option<(usize, String)> {
+    if w.get(at).is_some_and(|word| word.quoted) {
+        return w.quoted(at).map(|(end, name)| (end, format!("\"{name}\"")));
     }
-    match rest.to_lowercase().as_str() {
-        "the list" | "this list" | "list" | "our list" | "it" => return Some(Term::OnList(None)),
-        _ => {}
-    }
-    let publisher = after(text, "from").filter(|name| name.starts_with(|c: char| c.is_uppercase()))?;
-    (!publisher.contains(scan::is_quote)).then(|| Term::Publisher(publisher.to_owned()))
+    w.longest(at, 8, sort, |words| {
+        is_known(sort, words, w.snapshot).then(|| words.to_owned())
+    })
 }
 
-fn library(text: &str, _: u8) -> Option<Term> {
-    match text.to_lowercase().as_str() {
-        "owned" | "on the shelf" | "in the library" | "in our library" | "ours" => Some(Term::Owned),
-        "complete" | "a complete set" | "nothing missing" | "no missing parts" | "no parts missing" => {
-            Some(Term::Complete)
-        }
-        "wanted" | "on the wish list" => Some(Term::Wanted),
-        _ => None,
+fn people(w: Words<'_>, at: usize, _: u8) -> Took {
+    let here = w.one_of(
+        at,
+        &[
+            "by",
+            "composed by",
+            "arranged by",
+            "arr",
+            "arr by",
+            "written by",
+            "music by",
+            "composer",
+            "arranger",
+        ],
+    )?;
+    let (end, name) = name(w, here, Sort::Person)?;
+    Some((end, Term::By(name)))
+}
+
+fn publisher(w: Words<'_>, at: usize, _: u8) -> Took {
+    let here = w.one_of(at, &["published by", "from", "publisher", "pub", "pub by", "by"])?;
+    // A quoted name behind a bare `from` is a list, and behind `by` a person.
+    if w.get(here).is_some_and(|word| word.quoted) && matches!(w.small(at), "from" | "by") && here == at + 1 {
+        return None;
     }
+    let (end, name) = name(w, here, Sort::Publisher)?;
+    Some((end, Term::Publisher(name)))
+}
+
+/// `after 2015`, `published since 2015`, `from before 1990`, `newer than 2015`.
+fn published(w: Words<'_>, at: usize, _: u8) -> Took {
+    let here = w.maybe(at, &["published", "from", "written", "dated", "copyright"]);
+    let year = |here: usize| {
+        w.longest(here, 1, Sort::Year, |words| {
+            let year = words.parse::<u64>().ok()?;
+            (1500..=2200).contains(&year).then_some(year)
+        })
+    };
+    if let Some((end, year)) = w
+        .one_of(here, &["after", "newer than", "later than"])
+        .and_then(year)
+    {
+        return Some((end, Term::Published(Amount::AtLeast(year.saturating_add(1)))));
+    }
+    if let Some((end, year)) = w.one_of(here, &["since", "no older than"]).and_then(year) {
+        return Some((end, Term::Published(Amount::AtLeast(year))));
+    }
+    if let Some((end, year)) = w.one_of(here, &["before", "older than"]).and_then(year) {
+        return Some((end, Term::Published(Amount::AtMost(year.saturating_sub(1)))));
+    }
+    let lead = w.one_of(here, &["in"]).or(Some(here).filter(|here| *here > at));
+    let (end, from) = year(lead?)?;
+    if let Some((end, to)) = w.one_of(end, &["-", "–", "to"]).and_then(year) {
+        return Some((end, Term::Published(Amount::Between(from.min(to), from.max(to)))));
+    }
+    Some((end, Term::Published(Amount::Exactly(from))))
+}
+
+fn from(w: Words<'_>, at: usize, _: u8) -> Took {
+    let here = w.one_of(
+        at,
+        &[
+            "from",
+            "from the",
+            "on",
+            "on the",
+            "listed in",
+            "listed on",
+            "listed",
+            "in",
+            "in the",
+            "off",
+            "off the",
+        ],
+    )?;
+    if let Some(end) = w.one_of(here, &["list", "this list", "our list", "the list", "it"]) {
+        return Some((end, Term::OnList(None)));
+    }
+    let (end, name) = w.quoted(here)?;
+    Some((w.maybe(end, &["list"]), Term::OnList(Some(name))))
+}
+
+fn library(w: Words<'_>, at: usize, _: u8) -> Took {
+    let owned = [
+        "owned",
+        "on the shelf",
+        "in the library",
+        "in our library",
+        "ours",
+        "we own it",
+        "we own",
+        "we have it",
+        "we have",
+        "in library",
+        "own it",
+    ];
+    if let Some(end) = w.one_of(at, &owned) {
+        return Some((end, Term::Owned));
+    }
+    let complete = [
+        "complete",
+        "a complete set",
+        "complete set",
+        "nothing missing",
+        "no missing parts",
+        "no parts missing",
+        "all parts there",
+    ];
+    if let Some(end) = w.one_of(at, &complete) {
+        return Some((end, Term::Complete));
+    }
+    let end = w.one_of(at, &["wanted", "on the wish list", "on our wish list"])?;
+    Some((end, Term::Wanted))
+}
+
+/// `original scores`, `3 original scores`.
+fn scores(w: Words<'_>, at: usize, _: u8) -> Took {
+    let words = [
+        "original scores",
+        "original score",
+        "scores for the judges",
+        "scores for judges",
+        "original scores for the judges",
+        "original scores for judges",
+        "a set of original scores",
+        "a set of scores",
+    ];
+    let here = w.maybe(at, &["has", "with", "needs"]);
+    if let Some(end) = w.one_of(here, &words) {
+        return Some((end, Term::Scores(Amount::A)));
+    }
+    let (end, amount) = amount(w, here, count, |w, at| w.one_of(at, &words))?;
+    Some((
+        end,
+        Term::Scores(match amount {
+            Amount::Just(number) => Amount::AtLeast(number),
+            amount => amount,
+        }),
+    ))
+}
+
+fn memorized(w: Words<'_>, at: usize, _: u8) -> Took {
+    let words = [
+        "memorized",
+        "memorised",
+        "from memory",
+        "by memory",
+        "by heart",
+        "performed from memory",
+        "played from memory",
+    ];
+    Some((w.one_of(at, &words)?, Term::Memorized))
 }
 
 /// A sum in hundredths; its currency is read apart.
-fn cents(input: &str) -> Read<'_, u64> {
-    let (rest, sum) =
-        take_while1(|c: char| c.is_ascii_digit() || matches!(c, '$' | '€' | '£' | '.' | ',')).parse(input)?;
-    match Money::read(sum) {
-        Some(money) => Ok((rest, money.cents)),
-        None => Err(nom::Err::Error(nom::error::Error::new(
-            input,
-            nom::error::ErrorKind::Digit,
-        ))),
+fn cents(w: Words<'_>, at: usize) -> Option<(usize, u64)> {
+    let small = w.small(at).trim_start_matches(['$', '€', '£']);
+    let small = small.trim_end_matches(['$', '€', '£']);
+    let is_figure = small.starts_with(|c: char| c.is_ascii_digit())
+        && small
+            .chars()
+            .all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
+    match Money::read(small).filter(|_| is_figure) {
+        Some(money) => Some((at + 1, money.cents)),
+        None => {
+            w.expect(at, Sort::Money);
+            None
+        }
     }
 }
 
-fn costs(text: &str, _: u8) -> Option<Term> {
-    const SIGNS: [(&str, &str); 3] = [("$", "USD"), ("€", "EUR"), ("£", "GBP")];
-    let lead = ["costs", "costing", "cost", "price"]
-        .iter()
-        .find_map(|lead| after(text, lead));
-    let words = lead.unwrap_or(text);
-    let sign = SIGNS
-        .iter()
-        .find(|(sign, _)| words.contains(sign))
-        .map(|(_, code)| (*code).to_owned());
-    let last = words.rsplit(' ').next().unwrap_or("");
-    let code = Money::read(&format!("1 {last}")).map(|money| money.currency);
-    let (words, currency) = match (code, sign) {
-        (Some(code), _) => (before(words, last)?, Some(code)),
-        (None, sign) => (words, sign),
+fn costs(w: Words<'_>, at: usize, _: u8) -> Took {
+    const SIGNS: [(char, &str); 3] = [('$', "USD"), ('€', "EUR"), ('£', "GBP")];
+    const UNITS: [(&str, &[&str]); 3] = [
+        ("USD", &["dollars", "dollar", "bucks", "usd"]),
+        ("EUR", &["euros", "euro", "eur"]),
+        ("GBP", &["pounds", "pound", "quid", "gbp"]),
+    ];
+    let lead = w.one_of(
+        at,
+        &[
+            "costs",
+            "costing",
+            "cost",
+            "price",
+            "priced",
+            "is",
+            "cheaper than",
+        ],
+    );
+    let cheaper = w.phrase(at, "cheaper than").is_some();
+    let here = match cheaper {
+        true => at,
+        false => lead.unwrap_or(at),
     };
+    let currency = std::cell::RefCell::new(None::<String>);
+    let (end, amount) = amount(
+        w,
+        here,
+        |w, at| {
+            let found = cents(w, at)?;
+            if let Some((_, code)) = SIGNS.iter().find(|(sign, _)| w.small(at).contains(*sign)) {
+                currency.replace(Some((*code).to_owned()));
+            }
+            Some(found)
+        },
+        |w, at| {
+            for (code, words) in UNITS {
+                if let Some(end) = w.one_of(at, words) {
+                    currency.replace(Some(code.to_owned()));
+                    return Some(end);
+                }
+            }
+            // Any currency of three capitals.
+            let code = w
+                .get(at)
+                .filter(|word| {
+                    !word.quoted && word.text.len() == 3 && word.text.bytes().all(|b| b.is_ascii_uppercase())
+                })
+                .and_then(|word| Money::read(&format!("1 {}", word.text)));
+            match code {
+                Some(money) => {
+                    currency.replace(Some(money.currency));
+                    Some(at + 1)
+                }
+                None => Some(at),
+            }
+        },
+    )?;
+    let currency = currency.into_inner();
     // A bare number is money only where the words say so.
     if lead.is_none() && currency.is_none() {
         return None;
     }
-    let (rest, amount) = amount(words, cents, |input| Ok((input, ""))).ok()?;
     let amount = match amount {
         // "Costs 60" asks what it may cost at the most.
         Amount::Just(sum) if lead.is_some() => Amount::AtMost(sum),
         amount => amount,
     };
-    rest.trim().is_empty().then(|| Term::Costs {
-        amount,
-        currency: currency.unwrap_or_else(|| "USD".to_owned()),
-    })
+    Some((
+        end,
+        Term::Costs {
+            amount,
+            currency: currency.unwrap_or_else(|| "USD".to_owned()),
+        },
+    ))
 }
 
-fn skills(text: &str, _: u8) -> Option<Term> {
-    let lead = |leads: &[&'static str]| {
-        leads
-            .iter()
-            .find_map(|lead| after(text, lead))
-            .filter(|rest| !rest.is_empty())
-            .map(str::to_owned)
+fn nothing_new(w: Words<'_>, at: usize, _: u8) -> Took {
+    let end = w.one_of(
+        at,
+        &[
+            "asks nothing new",
+            "nothing new",
+            "asks for nothing new",
+            "no new skills",
+            "no skills we have not taught",
+        ],
+    )?;
+    Some((end, Term::NothingNew))
+}
+
+fn skills(w: Words<'_>, at: usize, depth: u8) -> Took {
+    let asks = [
+        "asks for",
+        "asks",
+        "requires",
+        "asking",
+        "asking for",
+        "needs the skill",
+    ];
+    let (here, teaches) = match w.one_of(at, &asks) {
+        Some(here) => (here, false),
+        None => (
+            w.one_of(
+                at,
+                &[
+                    "teaches",
+                    "teach",
+                    "teaching",
+                    "good for teaching",
+                    "for teaching",
+                ],
+            )?,
+            true,
+        ),
     };
-    if let Some(words) = lead(&["asks for", "asks", "requires", "asking"]) {
-        return Some(Term::Asks(words));
+    let here = w.maybe(here, &["the", "some", "skill"]);
+    let make = |end, words| {
+        Some((
+            end,
+            match teaches {
+                true => Term::Teaches(words),
+                false => Term::Asks(words),
+            },
+        ))
+    };
+    if let Some((end, skill)) = name(w, here, Sort::Skill) {
+        return make(end, skill);
     }
-    if let Some(words) = lead(&["teaches", "teaching", "good for teaching"]) {
-        return Some(Term::Teaches(words));
+    // `asks triple meter` is told by the meters too.
+    let meter = music_words::READERS
+        .iter()
+        .find_map(|read| read(w, here, depth).filter(|(end, _)| *end == w.end()));
+    let (end, Term::Meter(_) | Term::MeterSort(_)) = meter? else {
+        return None;
+    };
+    make(end, w.joined(here, end))
+}
+
+/// What a field says in the cards' own words.
+fn says(w: Words<'_>, at: usize, _: u8) -> Took {
+    const FIELDS: [(Saying, Sort, &[&str]); 4] = [
+        (
+            Saying::Features,
+            Sort::Feature,
+            &[
+                "features",
+                "featuring",
+                "feature for",
+                "a feature for",
+                "shows off",
+                "showcases",
+            ],
+        ),
+        (
+            Saying::Techniques,
+            Sort::Technique,
+            &["techniques", "technique", "uses", "with", "has", "effects"],
+        ),
+        (
+            Saying::Suits,
+            Sort::Suits,
+            &["suits", "suitable for", "good for", "suited to", "for"],
+        ),
+        (
+            Saying::Liked,
+            Sort::Liked,
+            &["liked by", "loved by", "a favorite of", "favorite of"],
+        ),
+    ];
+    for (field, sort, leads) in FIELDS {
+        let Some(here) = w.one_of(at, leads) else { continue };
+        // `uses bells` asks for a part, even where some technique has bells in it.
+        let name = |w: Words<'_>, at: usize, sort: Sort| {
+            let bare = field == Saying::Techniques
+                && !matches!(w.small(here - 1), "techniques" | "technique" | "effects");
+            name(w, at, sort).filter(|(_, name)| !bare || !super::part_words::is_instrument(name, w.snapshot))
+        };
+        let the = w.maybe(here, &["the", "a", "an", "our"]);
+        if let Some((end, name)) = name(w, here, sort).or_else(|| name(w, the, sort)) {
+            return Some((w.maybe(end, &["section"]), Term::Says(field, name)));
+        }
     }
-    lead(&["features", "featuring"]).map(Term::Features)
+    let here = w.one_of(at, &["liked"])?;
+    Some((here, Term::Says(Saying::Liked, String::new())))
+}
+
+/// `texture thin`, `thin texture`, `full texture`.
+fn texture(w: Words<'_>, at: usize, _: u8) -> Took {
+    const TEXTURES: [&str; 14] = [
+        "thin",
+        "light",
+        "transparent",
+        "thick",
+        "full",
+        "heavy",
+        "tutti",
+        "unison",
+        "chorale",
+        "homophonic",
+        "polyphonic",
+        "contrapuntal",
+        "chamber",
+        "block scoring",
+    ];
+    let find = |here: usize| {
+        TEXTURES
+            .iter()
+            .find_map(|texture| Some((w.phrase(here, texture)?, (*texture).to_owned())))
+    };
+    if let Some(here) = w.one_of(at, &["texture", "textures", "scoring"]) {
+        let (end, words) = find(here).or_else(|| w.quoted(here))?;
+        return Some((end, Term::Says(Saying::Texture, words)));
+    }
+    let (here, words) = find(w.maybe(at, &["a"]))?;
+    let end = w.one_of(here, &["texture", "textures", "scoring"])?;
+    Some((end, Term::Says(Saying::Texture, words)))
 }

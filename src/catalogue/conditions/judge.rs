@@ -52,11 +52,12 @@ impl<'s> Evaluator<'s> {
             Term::Count { amount, of } => self.counted(*amount, of.as_deref(), subject),
             Term::LengthInAll(amount) => self.length(*amount, subject),
             Term::Named(name) => self.named(name, subject),
-            Term::Words(words) => Truth::Unknown(format!("what \"{words}\" asks")),
+            Term::Unheard(left) => Truth::Unknown(format!("what \"{}\" means", left.word)),
             term => self
                 .music(term, subject)
                 .or_else(|| self.parts(term, subject))
                 .or_else(|| self.card(term, subject))
+                .or_else(|| self.sayings(term, subject))
                 .unwrap_or_else(|| Truth::Unknown("what this asks".to_owned())),
         }
     }
@@ -87,7 +88,7 @@ impl<'s> Evaluator<'s> {
             }
             _ => return None,
         };
-        Some((id, of_field(&entry.text, said)))
+        Some((id, of_field(self.snapshot, &entry.text, said)))
     }
 
     /// Takes one from the number of named criteria that may still be opened.

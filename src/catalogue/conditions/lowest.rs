@@ -56,7 +56,7 @@ pub fn grade_cards(snapshot: &Snapshot) -> Vec<Step> {
             let Facts::Criteria(Criteria { calls_for, .. }) = &entry.facts else {
                 return None;
             };
-            let conditions = of_field(&entry.text, calls_for);
+            let conditions = of_field(snapshot, &entry.text, calls_for);
             (!conditions.is_empty()).then_some(Step {
                 grade: grade_of(entry)?,
                 card,

@@ -7,29 +7,38 @@
 mod amount;
 mod card_facts;
 mod card_words;
+mod cursor;
 mod judge;
+mod lexicon;
 mod lowest;
 mod music_facts;
 mod music_words;
 mod near;
 mod part_facts;
+mod part_words;
 mod program;
 mod read;
+mod say_facts;
+mod show;
 pub mod styles;
 pub mod subject;
 mod term;
+mod time_words;
 mod truth;
 mod words;
 
 pub use amount::Amount;
 pub use judge::Evaluator;
+pub use lexicon::{Lexicon, Sort};
 pub use lowest::{Step, grade_cards, lowest_met};
-pub use near::{Near, near, was_meant, was_understood};
+pub use near::{Expected, Leftover};
 pub use program::{Lack, Verdict};
-pub use read::{of_field, read};
+pub use read::{of_field, read, unheard};
 pub use subject::Subject;
-pub use term::{Condition, Facet, MeterSort, Term, When};
-pub use truth::Truth;
+pub use term::{Condition, Facet, MeterSort, Saying, Term, When};
+pub use truth::{Truth, alone, behind};
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod typed;

@@ -6,7 +6,7 @@ use crate::catalogue::course::Course;
 use crate::catalogue::model::Piece;
 use crate::music::meter::MeterKind;
 use crate::music::{BeatUnit, Key, Meter, Tempo};
-use crate::notation::values::Role;
+use crate::notation::values::{Role, TempoSaid};
 
 use super::amount::Amount;
 use super::judge::Evaluator;
@@ -50,7 +50,16 @@ impl Evaluator<'_> {
                 "its meter",
             ),
             Term::Changes(facet) => {
-                let (found, complete) = different(*facet, subject);
+                let (mut found, mut complete) = different(*facet, subject);
+                // A new signature is a new key, even where no tonal center is named.
+                if *facet == Facet::Key && found.len() < 2 {
+                    let (signatures, all) = different(Facet::Signature, subject);
+                    if signatures.len() > 1 {
+                        (found, complete) = (signatures, all);
+                    } else if found.is_empty() {
+                        complete = false;
+                    }
+                }
                 let low = found.len() as u64;
                 let high = complete.then_some(low);
                 Truth::within(
@@ -69,8 +78,14 @@ impl Evaluator<'_> {
                 )
             }
             Term::Tempo(amount) => tempo(*amount, subject),
-            Term::Slow => pace(subject, |bpm| bpm <= SLOW, |bpm| bpm > NOT_SLOW),
-            Term::Fast => pace(subject, |bpm| bpm >= FAST, |bpm| bpm < NOT_FAST),
+            Term::Slow => pace(subject, is_slow),
+            Term::Fast => pace(subject, is_fast),
+            Term::Contrast => Truth::all([pace(subject, is_slow), pace(subject, is_fast)]),
+            Term::TempoTerm(word) => somewhere(
+                &subject.values(|piece| &piece.tempos),
+                |tempo| tempo.to_string().to_lowercase().contains(&word.to_lowercase()),
+                "all its tempos",
+            ),
             Term::Length(amount) => self.length(*amount, subject),
             Term::Measures(amount) => match subject.piece.measures.as_ref().filter(|m| m.is_certain()) {
                 Some(measures) if subject.is_whole() => Truth::of(
@@ -279,17 +294,90 @@ fn tempo(amount: Amount, subject: &Subject<'_>) -> Truth {
     }
 }
 
-fn pace(subject: &Subject<'_>, is: impl Fn(u64) -> bool, is_not: impl Fn(u64) -> bool) -> Truth {
-    let (found, complete) = all_figures(subject);
+/// Tempo words that are slow, and those that are fast, whatever the table of figures says. Common practice,
+/// no source. `Andante` and `Moderato` are neither, and what stands between is not known.
+const SLOW_WORDS: [&str; 7] = ["slow", "slowly", "grave", "largo", "larghetto", "lento", "adagio"];
+const FAST_WORDS: [&str; 9] = [
+    "fast",
+    "quick",
+    "quickly",
+    "lively",
+    "allegro",
+    "vivace",
+    "vivo",
+    "presto",
+    "prestissimo",
+];
+const MODERATE_WORDS: [&str; 3] = ["andante", "moderato", "moderate"];
+
+/// The words of a tempo without a figure.
+fn tempo_words(tempo: &TempoSaid) -> Vec<String> {
+    tempo
+        .to_string()
+        .split(|c: char| !c.is_alphabetic())
+        .map(str::to_lowercase)
+        .collect()
+}
+
+fn says(words: &[String], known: &[&str]) -> bool {
+    words.iter().any(|word| known.contains(&word.as_str()))
+        // `not too slow` and `less fast` say something else.
+        && !words.iter().any(|word| matches!(word.as_str(), "not" | "non" | "less" | "poco" | "ma"))
+}
+
+/// Whether a tempo is slow; none where nobody can say.
+fn is_slow(tempo: &TempoSaid) -> Option<bool> {
+    if let Some((low, high)) = tempo.tempo.as_ref().and_then(figures) {
+        return match (high <= SLOW, low > NOT_SLOW) {
+            (true, _) => Some(true),
+            (_, true) => Some(false),
+            _ => None,
+        };
+    }
+    let words = tempo_words(tempo);
+    match (says(&words, &SLOW_WORDS), says(&words, &FAST_WORDS)) {
+        (true, false) => Some(true),
+        (false, true) => Some(false),
+        _ => None,
+    }
+}
+
+/// Whether a tempo is fast; none where nobody can say.
+fn is_fast(tempo: &TempoSaid) -> Option<bool> {
+    if let Some((low, high)) = tempo.tempo.as_ref().and_then(figures) {
+        return match (low >= FAST, high < NOT_FAST) {
+            (true, _) => Some(true),
+            (_, true) => Some(false),
+            _ => None,
+        };
+    }
+    let words = tempo_words(tempo);
+    let not_fast = says(&words, &SLOW_WORDS) || says(&words, &MODERATE_WORDS);
+    match (says(&words, &FAST_WORDS), not_fast) {
+        (true, false) => Some(true),
+        (false, true) => Some(false),
+        _ => None,
+    }
+}
+
+fn pace(subject: &Subject<'_>, is: impl Fn(&TempoSaid) -> Option<bool>) -> Truth {
+    let said = subject.values(|piece| &piece.tempos);
     let why = || {
-        let bpm: Vec<String> = found.iter().map(|(low, _)| low.to_string()).collect();
-        format!("goes at {}", bpm.join(", "))
+        let all: Vec<String> = said
+            .certain
+            .iter()
+            .map(|tempo| match tempo.tempo.as_ref().and_then(figures) {
+                Some((low, _)) => low.to_string(),
+                None => tempo.to_string(),
+            })
+            .collect();
+        format!("goes at {}", all.join(", "))
     };
-    if found.iter().any(|(low, high)| is(*low) && is(*high)) {
+    let answers: Vec<Option<bool>> = said.certain.iter().map(is).collect();
+    if answers.contains(&Some(true)) {
         return Truth::Yes(why());
     }
-    let never = complete && found.iter().all(|(low, high)| is_not(*low) && is_not(*high));
-    match never {
+    match said.complete && answers.iter().all(|answer| *answer == Some(false)) {
         true => Truth::No(why()),
         false => Truth::Unknown("its tempo".to_owned()),
     }
@@ -298,6 +386,7 @@ fn pace(subject: &Subject<'_>, is: impl Fn(u64) -> bool, is_not: impl Fn(u64) ->
 fn missing(facet: Facet) -> &'static str {
     match facet {
         Facet::Key => "all its tonal centers",
+        Facet::Signature => "all its key signatures",
         Facet::Meter => "all its meters",
         Facet::Tempo => "all its tempos",
         Facet::Style => "all its styles",
@@ -315,6 +404,7 @@ pub(super) fn different(facet: Facet, subject: &Subject<'_>) -> (BTreeSet<String
     }
     match facet {
         Facet::Key => set(&keys(subject)),
+        Facet::Signature => set(&subject.values(|piece| &piece.signatures)),
         Facet::Meter => set(&subject.values(|piece| &piece.meters)),
         Facet::Tempo => set(&subject.values(|piece| &piece.tempos)),
         Facet::Style => {

@@ -1,426 +1,144 @@
-//! Reading conditions on the music: keys, meters, tempos, lengths, ranges, percussion.
+//! Reading conditions on the music: signatures, keys, meters.
 
-use nom::Parser;
-use nom::branch::alt;
-use nom::bytes::complete::{tag_no_case, take_while1};
-use nom::combinator::recognize;
-
-use crate::catalogue::instrument_named;
-use crate::music::interval::read_size;
-use crate::music::{Clock, Instruments, Key, Meter, Mode, Pitch, PitchRange, Signature};
-use crate::notation::scan::{Read, blanks, phrase};
+use crate::music::{Key, Meter, Mode};
 
 use super::amount::{Amount, amount, count};
-use super::styles::singular;
+use super::cursor::Words;
+use super::lexicon::Sort;
 use super::term::{MeterSort, Term};
-use super::words::{after, before, inner};
+use super::words::{Took, inner};
 
-/// Reads a condition on the music.
-pub(super) fn term(text: &str, depth: u8) -> Option<Term> {
-    let readers = [
-        signature,
-        only,
-        key,
-        meter,
-        tempo,
-        length,
-        measures,
-        percussionists,
-        range,
-        over_the_break,
-        reach,
+pub(super) const READERS: [fn(Words<'_>, usize, u8) -> Took; 4] = [signature, only, key, meter];
+
+fn signature(w: Words<'_>, at: usize, _: u8) -> Took {
+    const FLATS: [&str; 4] = ["flats", "flat", "♭", "♭s"];
+    const SHARPS: [&str; 4] = ["sharps", "sharp", "♯", "♯s"];
+    const BOTH: [&str; 6] = [
+        "flats and sharps",
+        "sharps and flats",
+        "flats or sharps",
+        "sharps or flats",
+        "accidentals in the key signature",
+        "accidentals in the signature",
     ];
-    readers.iter().find_map(|read| read(text, depth))
-}
-
-/// A unit's words between blanks, which must stand there whole.
-fn units<'a>(all: &'static [&'static str]) -> impl Fn(&'a str) -> Read<'a, &'a str> {
-    move |input: &'a str| {
-        let (rest, _) = blanks(input)?;
-        all.iter()
-            .find_map(|unit| phrase(unit)(rest).ok())
-            .ok_or_else(|| nom::Err::Error(nom::error::Error::new(input, nom::error::ErrorKind::Tag)))
-    }
-}
-
-/// A bound on a number with this unit, all of `text`.
-fn bounded(text: &str, all: &'static [&'static str]) -> Option<Amount> {
-    match amount(text, count, units(all)) {
-        Ok((rest, amount)) if rest.trim().is_empty() => Some(amount),
-        _ => None,
-    }
-}
-
-fn signature(text: &str, _: u8) -> Option<Term> {
-    let text = ["key signature", "key signatures"]
-        .iter()
-        .find_map(|lead| after(text, lead))
-        .unwrap_or(text);
-    let text = after(text, "of").unwrap_or(text);
-    if let Some(flats) = bounded(text, &["flats", "flat", "♭"]) {
-        return Some(Term::Signature {
-            flats: Some(flats),
-            sharps: None,
-        });
-    }
-    if let Some(sharps) = bounded(text, &["sharps", "sharp", "♯"]) {
-        return Some(Term::Signature {
-            flats: None,
-            sharps: Some(sharps),
-        });
-    }
-    if let Some(both) = bounded(
-        text,
-        &[
-            "flats and sharps",
-            "sharps and flats",
-            "accidentals in the key signature",
-        ],
-    ) {
-        return Some(Term::Signature {
-            flats: Some(both),
-            sharps: Some(both),
-        });
-    }
-    let none = Some(Amount::AtMost(0));
-    match text.to_lowercase().as_str() {
-        "no flats" => Some(Term::Signature {
-            flats: none,
-            sharps: None,
-        }),
-        "no sharps" => Some(Term::Signature {
-            flats: None,
-            sharps: none,
-        }),
-        "no flats and sharps" | "no sharps and flats" | "no key signature" => Some(Term::Signature {
-            flats: none,
-            sharps: none,
-        }),
-        _ => {
-            // The words of the field itself: `2 flats`, which were taken above, or `none`.
-            let said = Signature::read(text).filter(|_| text.contains("flat") || text.contains("sharp"))?;
-            Some(Term::Signature {
-                flats: Some(Amount::Exactly(u64::from(said.flats()))),
-                sharps: Some(Amount::Exactly(u64::from(said.sharps()))),
-            })
+    let tail = |here: usize| w.maybe(here, &["in the key signature", "in the signature", "in it"]);
+    let make = |flats, sharps| Term::Signature { flats, sharps };
+    if let Some(here) = w.phrase(at, "no") {
+        let none = Some(Amount::AtMost(0));
+        if let Some(here) = w.one_of(here, &BOTH).or_else(|| w.phrase(here, "key signature")) {
+            return Some((tail(here), make(none, none)));
+        }
+        if let Some(here) = w.one_of(here, &FLATS) {
+            return Some((tail(here), make(none, None)));
+        }
+        if let Some(here) = w.one_of(here, &SHARPS) {
+            return Some((tail(here), make(None, none)));
         }
     }
+    let here = w.maybe(
+        at,
+        &[
+            "key signature",
+            "key signatures",
+            "key signature of",
+            "signature of",
+            "has",
+            "with",
+            "keys with",
+        ],
+    );
+    let read = |unit: &'static [&'static str]| amount(w, here, count, |w, at| w.one_of(at, unit));
+    if let Some((end, both)) = read(&BOTH) {
+        return Some((tail(end), make(Some(both), Some(both))));
+    }
+    if let Some((end, flats)) = read(&FLATS) {
+        return Some((tail(end), make(Some(flats), None)));
+    }
+    let (end, sharps) = read(&SHARPS)?;
+    Some((tail(end), make(None, Some(sharps))))
 }
 
-fn key(text: &str, _: u8) -> Option<Term> {
-    let lead = [
+fn key(w: Words<'_>, at: usize, _: u8) -> Took {
+    let leads = [
         "tonal center",
+        "tonal centre",
         "in the key of",
         "the key of",
         "key of",
         "key",
         "in a",
+        "in concert",
         "in",
-    ]
-    .iter()
-    .find_map(|lead| after(text, lead));
-    let words = lead.unwrap_or(text);
-    let named = ["key", "keys", "mode", "modes"]
-        .iter()
-        .find_map(|word| before(words, word))
-        .unwrap_or(words);
-    if let Some(mode) = Mode::read(named).filter(|_| named.len() > 2) {
-        return Some(Term::Mode(mode));
+    ];
+    let here = w.maybe(at, &leads);
+    // A letter is a key as soon as its mode follows.
+    if w.get(here)
+        .is_some_and(|word| word.text.len() <= 2 && Key::read(&word.text).is_some())
+    {
+        w.expect(here + 1, Sort::Key);
     }
-    // A bare `A` or `a march in F` is no key unless a mode or a lead says so.
-    let has_mode = named
-        .rsplit(' ')
-        .next()
-        .is_some_and(|last| Mode::read(last).is_some());
-    let key = Key::read(named)?;
-    (has_mode || lead.is_some() && named.len() <= 2).then_some(Term::Key(key))
+    let (end, term) = w.longest(here, 4, Sort::Key, |words| {
+        if let Some(mode) = Mode::read(words).filter(|_| words.len() > 2) {
+            return Some(Term::Mode(mode));
+        }
+        // A bare `A` or `a march in F` is no key unless a mode or a lead says so.
+        let last = words.rsplit(' ').next().unwrap_or("");
+        let has_mode = words.contains(' ') && Mode::read(last).is_some();
+        let key = Key::read(words)?;
+        (has_mode || here > at && words.chars().count() <= 2).then_some(Term::Key(key))
+    })?;
+    Some((w.maybe(end, &["key", "keys", "mode", "modes"]), term))
 }
 
-fn meter(text: &str, _: u8) -> Option<Term> {
-    let words = ["in", "meter"]
-        .iter()
-        .find_map(|lead| after(text, lead))
-        .unwrap_or(text);
-    let sort = ["meter", "meters", "time"]
-        .iter()
-        .find_map(|word| before(words, word));
-    let sort = match sort.map(str::to_lowercase).as_deref() {
-        Some("duple") => Some(MeterSort::Duple),
-        Some("triple") => Some(MeterSort::Triple),
-        Some("quadruple") => Some(MeterSort::Quadruple),
-        Some("compound") => Some(MeterSort::Compound),
-        Some("simple") => Some(MeterSort::Simple),
-        Some("uneven" | "unequal" | "odd" | "asymmetric" | "asymmetrical" | "irregular") => {
-            Some(MeterSort::Uneven)
+fn meter(w: Words<'_>, at: usize, _: u8) -> Took {
+    let here = w.maybe(at, &["in", "meter", "metre", "in a", "time signature"]);
+    let sorts: [(MeterSort, &[&'static str]); 6] = [
+        (MeterSort::Duple, &["duple"]),
+        (MeterSort::Triple, &["triple"]),
+        (MeterSort::Quadruple, &["quadruple"]),
+        (MeterSort::Compound, &["compound"]),
+        (MeterSort::Simple, &["simple"]),
+        (
+            MeterSort::Uneven,
+            &[
+                "uneven",
+                "unequal",
+                "odd",
+                "asymmetric",
+                "asymmetrical",
+                "irregular",
+            ],
+        ),
+    ];
+    let tails = ["meter", "meters", "time", "metre", "metres"];
+    for (sort, words) in sorts {
+        if let Some(end) = w.one_of(here, words).and_then(|end| w.one_of(end, &tails)) {
+            return Some((end, Term::MeterSort(sort)));
         }
-        _ => None,
-    };
-    if let Some(sort) = sort {
-        return Some(Term::MeterSort(sort));
     }
-    let plain = ["meter", "time"]
-        .iter()
-        .find_map(|word| before(words, word))
-        .unwrap_or(words);
-    let named = plain.contains('/') || plain.eq_ignore_ascii_case("cut") || plain != words;
-    Meter::read(plain).filter(|_| named).map(Term::Meter)
+    let (end, meter) = w.longest(here, 1, Sort::Meter, |words| {
+        let named = words.contains('/') || matches!(words.to_lowercase().as_str(), "cut" | "common");
+        Meter::read(words).filter(|_| named)
+    })?;
+    Some((w.maybe(end, &["meter", "time", "metre"]), Term::Meter(meter)))
 }
 
 /// `only 4/4`, `all in Bb major`, `4/4 throughout`.
-fn only(text: &str, depth: u8) -> Option<Term> {
-    let words = ["only in", "only", "all in", "nothing but"]
-        .iter()
-        .find_map(|lead| after(text, lead))
-        .or_else(|| before(text, "throughout"))
-        .or_else(|| before(text, "only"))?;
-    let of = key(&format!("in {words}"), depth).or_else(|| meter(words, depth))?;
-    Some(Term::Only(inner(of)))
-}
-
-fn tempo(text: &str, _: u8) -> Option<Term> {
-    match text.to_lowercase().as_str() {
-        "slow" | "slow tempo" | "slow tempos" => return Some(Term::Slow),
-        "fast" | "fast tempo" | "fast tempos" => return Some(Term::Fast),
-        _ => {}
-    }
-    let (rest, said) = match after(text, "tempo") {
-        Some(rest) => (rest, true),
-        None => (text, false),
+fn only(w: Words<'_>, at: usize, depth: u8) -> Took {
+    let lead = w.one_of(at, &["only in", "only", "all in", "nothing but"]);
+    let from = lead.unwrap_or(at);
+    let read = |from: usize| key(w, from, depth).or_else(|| meter(w, from, depth));
+    // A bare letter behind `only in` is a key.
+    let bare = || {
+        let (end, key) = w.longest(from, 2, Sort::Key, Key::read)?;
+        Some((end, Term::Key(key)))
     };
-    let rest = ["quarter =", "q =", "quarter="]
-        .iter()
-        .find_map(|lead| rest.strip_prefix(lead))
-        .map(str::trim_start);
-    let (words, said) = match rest {
-        Some(rest) => (rest, true),
-        None => (after(text, "tempo").unwrap_or(text), said),
+    let (end, of) = read(from).or_else(|| lead.and_then(|_| bare()))?;
+    let after = w.one_of(end, &["throughout", "only", "all the way", "the whole time"]);
+    let end = match (lead, after) {
+        (_, Some(after)) => after,
+        (Some(_), None) => end,
+        (None, None) => return None,
     };
-    let unit = |input| match said {
-        true => units(&["beats a minute", "beats per minute", "bpm"])(input).or(Ok((input, ""))),
-        false => units(&["beats a minute", "beats per minute", "bpm"])(input),
-    };
-    match amount(words, count, unit) {
-        Ok((rest, amount)) if rest.trim().is_empty() => Some(Term::Tempo(amount)),
-        _ => None,
-    }
-}
-
-/// A length of time in seconds; a number alone waits for the unit behind the second.
-fn seconds(input: &str) -> Read<'_, u64> {
-    let (rest, figures) = take_while1(|c: char| c.is_ascii_digit() || c == ':' || c == '.').parse(input)?;
-    let (unit_rest, _) = blanks(rest)?;
-    let unit: Read<'_, &str> = recognize(alt((
-        tag_no_case("minutes"),
-        tag_no_case("minute"),
-        tag_no_case("min"),
-        tag_no_case("seconds"),
-        tag_no_case("second"),
-        tag_no_case("sec"),
-    )))
-    .parse(unit_rest);
-    let (rest, words) = match unit {
-        Ok((after, unit)) => (
-            after.strip_prefix('.').unwrap_or(after),
-            format!("{figures} {unit}"),
-        ),
-        Err(_) if figures.contains(':') => (rest, figures.to_owned()),
-        Err(_) => (rest, format!("{figures} minutes")),
-    };
-    match Clock::read(&words) {
-        Some(clock) => Ok((rest, u64::from(clock.seconds()))),
-        None => Err(nom::Err::Error(nom::error::Error::new(
-            input,
-            nom::error::ErrorKind::Digit,
-        ))),
-    }
-}
-
-fn length(text: &str, _: u8) -> Option<Term> {
-    let words = ["lasts", "lasting", "length", "duration", "long"]
-        .iter()
-        .find_map(|lead| after(text, lead))
-        .unwrap_or(text);
-    let whole = ["in all", "altogether", "in total", "total", "all together"]
-        .iter()
-        .find_map(|tail| before(words, tail));
-    let words = whole.unwrap_or(words);
-    let words = before(words, "long")
-        .or_else(|| before(words, "each"))
-        .unwrap_or(words);
-    let timed =
-        words.contains(':') || words.to_lowercase().contains("min") || words.to_lowercase().contains("sec");
-    let (rest, amount) = amount(words, seconds, |input| Ok((input, ""))).ok()?;
-    // `at least 4` is no length; the unit or the clock's form must be there.
-    if !timed || !rest.trim().is_empty() {
-        return None;
-    }
-    Some(match whole {
-        Some(_) => Term::LengthInAll(amount),
-        None => Term::Length(amount),
-    })
-}
-
-fn measures(text: &str, _: u8) -> Option<Term> {
-    bounded(text, &["measures", "measure", "bars", "bar"]).map(Term::Measures)
-}
-
-fn percussionists(text: &str, _: u8) -> Option<Term> {
-    let words = ["needs", "takes", "for"]
-        .iter()
-        .find_map(|lead| after(text, lead))
-        .unwrap_or(text);
-    bounded(
-        words,
-        &[
-            "percussionists",
-            "percussionist",
-            "percussion players",
-            "percussion player",
-            "players in the percussion",
-            "percussion",
-        ],
-    )
-    .map(Term::Percussionists)
-}
-
-/// `every range at most an octave and a third`, `clarinet 2 range within an octave`.
-fn range(text: &str, _: u8) -> Option<Term> {
-    let (part, rest) = match [
-        "every range",
-        "every part's range",
-        "each range",
-        "all ranges",
-        "ranges",
-        "range of every part",
-    ]
-    .iter()
-    .find_map(|lead| after(text, lead))
-    {
-        Some(rest) => (None, rest),
-        None => {
-            let at = text.find(" range ")?;
-            (Some(part(text.get(..at)?)?), text.get(at + 7..)?.trim_start())
-        }
-    };
-    let size = [
-        "at most",
-        "up to",
-        "no more than",
-        "not more than",
-        "within",
-        "no wider than",
-        "under",
-    ]
-    .iter()
-    .find_map(|lead| after(rest, lead))?;
-    Some(Term::Range {
-        part,
-        steps: read_size(size)?,
-    })
-}
-
-/// A part's name, where it is one.
-fn part(words: &str) -> Option<String> {
-    let words = words.trim();
-    let words = words.strip_suffix("'s").unwrap_or(words);
-    let (name, _) = crate::music::instruments::split_part(words);
-    instrument_named(Instruments::standard(), name)
-        .or_else(|| instrument_named(Instruments::standard(), &singular(name)))
-        .map(|_| words.to_owned())
-}
-
-fn over_the_break(text: &str, _: u8) -> Option<Term> {
-    let (head, never) = if let Some(head) =
-        before(text, "over the break").or_else(|| before(text, "crosses the break"))
-    {
-        match ["never goes", "never", "not", "does not go", "stays"]
-            .iter()
-            .find_map(|word| {
-                head.eq_ignore_ascii_case(word)
-                    .then_some("")
-                    .or_else(|| before(head, word))
-            }) {
-            Some(head) => (head, true),
-            None => (head, false),
-        }
-    } else if let Some(head) = before(text, "below the break").or_else(|| before(text, "under the break")) {
-        (
-            ["stays", "never leaves"]
-                .iter()
-                .find_map(|word| before(head, word))
-                .unwrap_or(head),
-            true,
-        )
-    } else if text.eq_ignore_ascii_case("over the break") {
-        ("", false)
-    } else if text.eq_ignore_ascii_case("below the break") {
-        ("", true)
-    } else {
-        return None;
-    };
-    let (head, never) = match after(head, "no") {
-        Some(head) => (head, true),
-        None => (head, never),
-    };
-    let named = match head.to_lowercase().as_str() {
-        "" | "clarinet" | "clarinets" | "nobody" | "every clarinet" | "all clarinets" => None,
-        _ => Some(part(head)?),
-    };
-    let over = Term::OverTheBreak(named);
-    Some(match never {
-        true => Term::Not(inner(over)),
-        false => over,
-    })
-}
-
-/// `trumpet up to D5`, `trumpets no higher than D5`, `flute down to D4`, `trumpet Bb3-D5`.
-fn reach(text: &str, _: u8) -> Option<Term> {
-    const UP: [&str; 8] = [
-        " up to ",
-        " no higher than ",
-        " not above ",
-        " never above ",
-        " at most ",
-        " not over ",
-        " never over ",
-        " to ",
-    ];
-    const DOWN: [&str; 6] = [
-        " down to ",
-        " no lower than ",
-        " not below ",
-        " never below ",
-        " at least ",
-        " not under ",
-    ];
-    let split = |leads: &[&str]| {
-        leads.iter().find_map(|lead| {
-            let at = text.find(lead)?;
-            let pitch = Pitch::read(text.get(at + lead.len()..)?)?;
-            Some((part(text.get(..at)?)?, pitch))
-        })
-    };
-    if let Some((part, high)) = split(&UP) {
-        return Some(Term::Reach {
-            part,
-            low: None,
-            high: Some(high),
-        });
-    }
-    if let Some((part, low)) = split(&DOWN) {
-        return Some(Term::Reach {
-            part,
-            low: Some(low),
-            high: None,
-        });
-    }
-    let at = text.rfind(' ')?;
-    let range = PitchRange::read(text.get(at..)?)?.upright();
-    let head = text.get(..at)?;
-    let head = before(head, "within").unwrap_or(head);
-    Some(Term::Reach {
-        part: part(head)?,
-        low: Some(range.low),
-        high: Some(range.high),
-    })
+    Some((end, Term::Only(inner(w, from, end, of))))
 }

@@ -1,167 +1,134 @@
-//! What a condition that was not understood was perhaps meant to be.
+//! A word of a condition that was not understood: where it stands, what belongs there, and the nearest word
+//! that would be read.
 
 use crate::catalogue::Snapshot;
 use crate::text::Span;
 
-use super::amount::begins_as_bound;
-use super::read::read;
-use super::styles::STYLES;
+use super::cursor::{Far, Word};
+use super::lexicon::{Sort, words_of};
+use super::read::{attempt, joined};
 use super::term::{Condition, Term};
 
-/// Words that conditions are made of.
-const WORDS: &[&str] = &[
-    "accidentals",
-    "altogether",
-    "asks",
-    "bars",
-    "before",
-    "below",
-    "between",
-    "break",
-    "changes",
-    "composers",
-    "costs",
-    "different",
-    "every",
-    "exactly",
-    "features",
-    "fewer",
-    "flat",
-    "flats",
-    "from",
-    "grade",
-    "grades",
-    "keys",
-    "least",
-    "lasts",
-    "length",
-    "library",
-    "lyrical",
-    "march",
-    "marches",
-    "measures",
-    "meter",
-    "meters",
-    "minor",
-    "major",
-    "minutes",
-    "missing",
-    "most",
-    "never",
-    "not",
-    "octave",
-    "over",
-    "owned",
-    "percussionist",
-    "percussionists",
-    "performed",
-    "piece",
-    "pieces",
-    "range",
-    "seconds",
-    "sharp",
-    "sharps",
-    "since",
-    "solo",
-    "solos",
-    "styles",
-    "teaches",
-    "tempo",
-    "tempos",
-    "third",
-    "triple",
-    "duple",
-    "wanted",
-    "clarinet",
-    "trumpet",
-    "flute",
-    "timpani",
-    "without",
-];
-
-/// A known form near to words that are none.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Near {
-    /// Where the word stands that a slip of the hand explains, counted from the start of the text.
-    pub span: Span,
-    /// The word that was meant.
+/// The first word of a condition that no reading got past.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Leftover {
+    /// The whole condition in its own words.
+    pub words: String,
+    /// The word.
     pub word: String,
-    /// The whole condition with that word.
-    pub form: String,
+    /// Where it stands.
+    pub span: Span,
+    /// What belongs there.
+    pub expected: Expected,
 }
 
-/// The known form nearest to a condition's `text`, where one word off by a slip of the hand keeps it from
-/// being understood. Styles that the catalogue uses count as known.
-pub fn near(text: &str, snapshot: &Snapshot) -> Option<Near> {
-    // Whoever writes at such length writes plain words.
-    if text.len() > 120 {
+/// What belongs where a word was not understood.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Expected {
+    /// Sorts of things that would be read there.
+    pub sorts: Vec<Sort>,
+    /// The nearest word that would be read.
+    pub nearest: Option<String>,
+    /// The whole condition with that word.
+    pub form: Option<String>,
+    /// What stands before the word and makes a condition by itself.
+    pub before: Option<String>,
+    /// Whether the words end too soon, so that something belongs after the last of them.
+    pub too_soon: bool,
+}
+
+impl Expected {
+    /// What belongs there in words: `a number or an instrument`; none where too much would be read.
+    pub fn says(&self) -> Option<String> {
+        let mut words: Vec<&str> = self.sorts.iter().map(|sort| sort.says()).collect();
+        words.dedup();
+        match words.as_slice() {
+            [] => None,
+            [one] => Some((*one).to_owned()),
+            [one, other] => Some(format!("{one} or {other}")),
+            [one, other, third] => Some(format!("{one}, {other} or {third}")),
+            _ => None,
+        }
+    }
+}
+
+/// What belongs at the farthest word that any reading reached.
+pub(super) fn expected(snapshot: &Snapshot, all: &[Word], far: &Far) -> Expected {
+    let mut sorts = Vec::new();
+    for sort in &far.sorts {
+        if !sorts.contains(sort) {
+            sorts.push(*sort);
+        }
+    }
+    let offer = nearest(snapshot, all, far, &sorts);
+    Expected {
+        before: far
+            .ends
+            .then(|| joined(all.get(..far.at).unwrap_or_default()))
+            .filter(|words| !words.is_empty()),
+        too_soon: far.at >= all.len(),
+        nearest: offer.as_ref().map(|(word, _)| word.clone()),
+        form: offer.map(|(_, form)| form),
+        sorts,
+    }
+}
+
+/// The nearest word that a slip of the hand explains and with which the condition is understood, or at least
+/// farther than before.
+fn nearest(snapshot: &Snapshot, all: &[Word], far: &Far, sorts: &[Sort]) -> Option<(String, String)> {
+    let written = all.get(far.at).filter(|word| !word.quoted)?;
+    let length = written.small.chars().count();
+    if !(3..=40).contains(&length) || !written.small.chars().any(char::is_alphabetic) {
         return None;
     }
-    let mut at = 0usize;
-    for word in text.split(' ') {
-        let start = at;
-        at = at.saturating_add(word.len()).saturating_add(1);
-        let plain = word.chars().count() > 2 && word.chars().all(char::is_alphabetic);
-        if !plain {
-            continue;
-        }
-        let known = WORDS
-            .iter()
-            .chain(STYLES.iter().filter(|style| !style.contains(' ')));
-        if known.clone().any(|known| known.eq_ignore_ascii_case(word)) {
-            continue;
-        }
-        let Some(meant) = crate::notation::nearest(word, known.copied()) else {
-            continue;
+    let mut known: Vec<String> = far.words.iter().map(|word| (*word).to_owned()).collect();
+    for sort in sorts {
+        known.extend(words_of(*sort, snapshot));
+    }
+    known.sort();
+    known.dedup();
+    // A short word is two slips away from too many others: a ballet is no ballad.
+    let allowed = if length < 9 { 1 } else { 3 };
+    let mut close: Vec<(usize, &String)> = known
+        .iter()
+        .filter(|word| word.chars().count() > 2 && word.chars().count().abs_diff(length) <= allowed)
+        .map(|word| {
+            (
+                strsim::damerau_levenshtein(&written.small, &word.to_lowercase()),
+                word,
+            )
+        })
+        .filter(|(slips, _)| (1..=allowed).contains(slips))
+        .collect();
+    close.sort();
+    close.iter().take(4).find_map(|(_, word)| {
+        let mut with = all.to_vec();
+        let place = with.get_mut(far.at)?;
+        place.text.clone_from(word);
+        place.small = word.to_lowercase();
+        let leads_on = match attempt(snapshot, &with) {
+            Ok(_) => true,
+            // The word after it must be read too, or any beginning would do.
+            Err(farther) => farther.at > far.at + 1,
         };
-        // A short word is two slips away from too many others: a ballet is no ballad.
-        let slips = strsim::damerau_levenshtein(&word.to_lowercase(), meant);
-        if slips > 1 && word.chars().count() < 9 {
-            continue;
-        }
-        let form = [
-            text.get(..start)?,
-            meant,
-            text.get(start.saturating_add(word.len())..)?,
-        ]
-        .concat();
-        let understood = read(&form).iter().all(|one| was_understood(one, snapshot));
-        if understood {
-            return Some(Near {
-                span: Span::long(u32::try_from(start).ok()?, u32::try_from(word.len()).ok()?),
-                word: meant.to_owned(),
-                form,
-            });
+        leads_on.then(|| ((*word).clone(), joined(&with)))
+    })
+}
+
+impl Condition {
+    /// The words inside it that were not understood.
+    pub fn leftovers(&self) -> Vec<&Leftover> {
+        match &self.term {
+            Term::Unheard(left) => vec![left],
+            Term::Not(inner) | Term::Only(inner) => inner.leftovers(),
+            Term::Count { of: Some(inner), .. } => inner.leftovers(),
+            Term::Any(all) => all.iter().flat_map(Condition::leftovers).collect(),
+            _ => Vec::new(),
         }
     }
-    None
-}
 
-/// Whether all of a condition was understood; a style must be known, or be used by some card.
-pub fn was_understood(condition: &Condition, snapshot: &Snapshot) -> bool {
-    match &condition.term {
-        Term::Words(_) => false,
-        Term::Style(style) => is_style(style, snapshot),
-        Term::Not(inner) | Term::Only(inner) => was_understood(inner, snapshot),
-        Term::Count { of: Some(inner), .. } => was_understood(inner, snapshot),
-        Term::Any(all) => all.iter().all(|one| was_understood(one, snapshot)),
-        _ => true,
+    /// Whether every word of it was understood.
+    pub fn is_heard(&self) -> bool {
+        self.leftovers().is_empty()
     }
-}
-
-fn is_style(style: &str, snapshot: &Snapshot) -> bool {
-    let holds = |all: &str| all.split([' ', '-']).any(|word| word == style) || all == style;
-    STYLES.iter().any(|known| holds(known))
-        || snapshot
-            .entries()
-            .filter_map(|(_, entry)| entry.piece())
-            .flat_map(|piece| &piece.styles)
-            .any(|said| holds(&said.value.to_lowercase()))
-}
-
-/// Whether words that were not understood were surely meant as a condition that can be checked, and are no
-/// plain words: they begin with a bound.
-pub fn was_meant(words: &str) -> bool {
-    let small = words.to_lowercase();
-    begins_as_bound(&small) || small.starts_with("every range") || small.starts_with("grade ")
 }

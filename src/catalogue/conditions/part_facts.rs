@@ -10,10 +10,11 @@ use crate::notation::row::{Fact, Relation, RowItem};
 
 use super::amount::Amount;
 use super::judge::Evaluator;
+use super::say_facts::bare;
 use super::styles::singular;
 use super::subject::Subject;
 use super::term::Term;
-use super::truth::Truth;
+use super::truth::{Truth, sentence};
 
 impl Evaluator<'_> {
     /// Answers conditions on parts and players; none for others.
@@ -135,7 +136,7 @@ impl Evaluator<'_> {
         for (row, instrument, name) in rows {
             match instrument.and_then(|instrument| whole_range(row, &instrument)) {
                 Some(range) if range.span().steps > steps => {
-                    wide.push(format!("takes the {name} over {}", range.span_in_words()));
+                    wide.push(sentence(format!("the {name} spans {}", range.span_in_words())));
                 }
                 Some(_) => {}
                 None => sure = false,
@@ -168,15 +169,24 @@ impl Evaluator<'_> {
             };
             let over = says(&|fact| matches!(fact, Fact::OverTheBreak(_)));
             let below = says(&|fact| *fact == Fact::BelowTheBreak);
+            let place = row.facts.iter().find_map(|fact| match &fact.what {
+                Fact::OverTheBreak(Some(place)) if fact.is_certain() => Some(format!(" {place}")),
+                _ => None,
+            });
             match (over, below, whole_range(row, &instrument)) {
-                (true, _, _) => Truth::Yes(format!("takes {name} over the break")),
-                (false, true, _) => Truth::No(format!("keeps {name} below the break")),
-                (_, _, Some(range)) if is_over_the_break(range.high) => {
-                    Truth::Yes(format!("takes {name} over the break, up to {}", range.high))
-                }
-                (_, _, Some(range)) => {
-                    Truth::No(format!("keeps {name} below the break, up to {}", range.high))
-                }
+                (true, _, _) => Truth::Yes(sentence(format!(
+                    "{name} goes over the break{}",
+                    place.unwrap_or_default()
+                ))),
+                (false, true, _) => Truth::No(sentence(format!("{name} stays below the break"))),
+                (_, _, Some(range)) if is_over_the_break(range.high) => Truth::Yes(sentence(format!(
+                    "{name} goes over the break, up to {}",
+                    range.high
+                ))),
+                (_, _, Some(range)) => Truth::No(sentence(format!(
+                    "{name} stays below the break, up to {}",
+                    range.high
+                ))),
                 _ => Truth::Unknown(MISSING.to_owned()),
             }
         }))
@@ -199,12 +209,12 @@ impl Evaluator<'_> {
                 return Truth::Unknown(missing.clone());
             };
             if high.is_some_and(|high| range.high.midi() > high.midi()) {
-                return Truth::No(format!("takes {name} up to {}", range.high));
+                return Truth::No(sentence(format!("{name} goes up to {}", range.high)));
             }
             if low.is_some_and(|low| range.low.midi() < low.midi()) {
-                return Truth::No(format!("takes {name} down to {}", range.low));
+                return Truth::No(sentence(format!("{name} goes down to {}", range.low)));
             }
-            Truth::Yes(format!("keeps {name} within {range}"))
+            Truth::Yes(sentence(format!("{name} stays within {range}")))
         }))
     }
 
@@ -234,8 +244,38 @@ impl Evaluator<'_> {
         }
     }
 
+    /// Whether any of the percussion is bells, xylophone or the like.
+    fn has_mallets(&self, subject: &Subject<'_>) -> Truth {
+        let missing = || Truth::Unknown("whether it needs mallets".to_owned());
+        let rows: Vec<&RowItem> = subject
+            .bodies()
+            .into_iter()
+            .flat_map(|piece| &piece.percussion)
+            .collect();
+        let mut hidden = rows.is_empty() || !subject.is_whole();
+        for row in rows {
+            for own in &row.names {
+                match instrument_named(self.instruments(), &own.text) {
+                    Some(instrument) if instrument.family == Family::Mallets && !is_optional(row) => {
+                        return Truth::Yes(format!("needs {}", own.one_form()));
+                    }
+                    Some(_) => {}
+                    None => hidden = true,
+                }
+            }
+        }
+        match hidden {
+            true => missing(),
+            false => Truth::No("needs no mallets".to_owned()),
+        }
+    }
+
     fn has_part(&self, part: &str, subject: &Subject<'_>) -> Truth {
+        let part = bare(part);
         let missing = || Truth::Unknown(format!("whether there is a part for {part}"));
+        if part == "mallets" {
+            return self.has_mallets(subject);
+        }
         let (name, _) = split_part(part);
         let found = instrument_named(self.instruments(), name)
             .or_else(|| instrument_named(self.instruments(), &singular(name)));

@@ -130,6 +130,20 @@ impl<'s> Evaluator<'s> {
         match &condition.term {
             Term::Not(inner) => !self.whole(inner, pieces),
             Term::Any(all) => Truth::any(all.iter().map(|one| self.whole(one, pieces))),
+            Term::Contrast => Truth::all([Term::Slow, Term::Fast].map(|term| {
+                let one = Condition {
+                    span: condition.span,
+                    term,
+                };
+                let some = Truth::any(pieces.iter().map(|piece| match piece {
+                    Some(piece) => self.piece(&one, piece),
+                    None => Truth::Unknown("a title without a card".to_owned()),
+                }));
+                match some {
+                    Truth::No(_) => Truth::No(format!("nothing in the program is {one}")),
+                    truth => truth,
+                }
+            })),
             Term::Count { amount, of } => {
                 let (mut sure, mut perhaps) = (0u64, 0u64);
                 for piece in pieces {

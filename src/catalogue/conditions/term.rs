@@ -1,14 +1,11 @@
-//! What a condition says, and its one form.
+//! What a condition says.
 
-use std::fmt;
-
-use crate::music::interval::size_in_words;
 use crate::music::{Key, Meter, Mode, Pitch};
-use crate::notation::values::grade::show_hundredths;
 use crate::notation::values::{Day, Who};
 use crate::text::Span;
 
 use super::amount::Amount;
+use super::near::Leftover;
 
 /// One condition with its place.
 #[derive(Debug, Clone, PartialEq)]
@@ -104,8 +101,24 @@ pub enum Term {
     Solo(Option<String>),
     /// A part for an instrument.
     Part(String),
-    /// What it features.
-    Features(String),
+    /// What a field says in the cards' own words; empty where it is enough that it says anything.
+    Says(Saying, String),
+    /// It wants or suits a strong section or player of these.
+    Strong(String),
+    /// A director's way to ask for slow music beside fast.
+    Contrast,
+    /// A tempo by its word.
+    TempoTerm(String),
+    /// The year it was published in.
+    Published(Amount),
+    /// A performance went well.
+    WentWell,
+    /// Original scores in the library.
+    Scores(Amount),
+    /// It is played from memory.
+    Memorized,
+    /// It asks for no skill that the band has not been taught.
+    NothingNew,
     /// What it asks players to know.
     Asks(String),
     /// What it is good for teaching.
@@ -133,8 +146,32 @@ pub enum Term {
         /// The currency's three letters (ISO 4217).
         currency: String,
     },
-    /// Words that are no known condition.
-    Words(String),
+    /// A condition with a word that was not understood.
+    Unheard(Leftover),
+}
+
+/// A field whose words can be asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum Saying {
+    Features,
+    Techniques,
+    Suits,
+    Liked,
+    Texture,
+}
+
+impl Saying {
+    /// The word before what it says.
+    pub fn lead(self) -> &'static str {
+        match self {
+            Saying::Features => "features",
+            Saying::Techniques => "techniques",
+            Saying::Suits => "suits",
+            Saying::Liked => "liked by",
+            Saying::Texture => "texture",
+        }
+    }
 }
 
 /// What can differ from piece to piece.
@@ -142,6 +179,8 @@ pub enum Term {
 pub enum Facet {
     /// Tonal centers.
     Key,
+    /// Key signatures.
+    Signature,
     /// Meters.
     Meter,
     /// Tempos.
@@ -157,6 +196,7 @@ impl Facet {
     pub fn word(self) -> &'static str {
         match self {
             Facet::Key => "key",
+            Facet::Signature => "key signature",
             Facet::Meter => "meter",
             Facet::Tempo => "tempo",
             Facet::Style => "style",
@@ -209,195 +249,22 @@ pub enum When {
     In(Day),
     /// By that band.
     By(String),
+    /// In the school year before this one.
+    LastYear,
+    /// In this school year.
+    ThisYear,
+    /// In so many years up to today.
+    Years(u32),
 }
 
 impl Condition {
     /// Whether it is about a program as a whole: a count, or made of one.
     pub fn counts(&self) -> bool {
         match &self.term {
-            Term::Count { .. } | Term::Different { .. } | Term::LengthInAll(_) => true,
+            Term::Count { .. } | Term::Different { .. } | Term::LengthInAll(_) | Term::Contrast => true,
             Term::Not(inner) => inner.counts(),
             Term::Any(all) => all.iter().any(Condition::counts),
             _ => false,
-        }
-    }
-
-    /// The conditions inside it that were not understood.
-    pub fn unread(&self) -> Vec<&Condition> {
-        match &self.term {
-            Term::Words(_) => vec![self],
-            Term::Not(inner) | Term::Only(inner) => inner.unread(),
-            Term::Count { of: Some(inner), .. } => inner.unread(),
-            Term::Any(all) => all.iter().flat_map(Condition::unread).collect(),
-            _ => Vec::new(),
-        }
-    }
-}
-
-fn counted(amount: Amount, one: &str, many: &str) -> String {
-    match amount {
-        Amount::A if one.starts_with(['a', 'e', 'i', 'o', 'u']) => format!("an {one}"),
-        _ if amount.number() == 1 => format!("{amount} {one}"),
-        _ => format!("{amount} {many}"),
-    }
-}
-
-fn plain(amount: Amount, unit: &str) -> String {
-    counted(amount, unit, &format!("{unit}s"))
-}
-
-/// `4:30`, or `4 minutes` where no seconds are left over.
-fn clock(seconds: u64) -> String {
-    format!("{}:{:02}", seconds / 60, seconds % 60)
-}
-
-fn length(amount: Amount) -> String {
-    let whole = |seconds: u64| seconds.is_multiple_of(60);
-    let minutes = match amount {
-        Amount::Between(low, high) => whole(low) && whole(high),
-        other => whole(other.number()),
-    };
-    match (minutes, amount.number()) {
-        (true, 60) => format!("{} minute", amount.show(|s| (s / 60).to_string())),
-        (true, _) => format!("{} minutes", amount.show(|s| (s / 60).to_string())),
-        (false, _) => amount.show(clock),
-    }
-}
-
-fn accidentals(f: &mut fmt::Formatter<'_>, flats: Option<Amount>, sharps: Option<Amount>) -> fmt::Result {
-    let word = |amount: Amount, one: &str| match amount {
-        Amount::AtMost(n) => format!("up to {}", plain(Amount::Just(n), one)),
-        other => plain(other, one),
-    };
-    match (flats, sharps) {
-        (Some(flats), Some(sharps)) => write!(f, "{} or {}", word(flats, "flat"), word(sharps, "sharp")),
-        (Some(flats), None) => f.write_str(&word(flats, "flat")),
-        (None, Some(sharps)) => f.write_str(&word(sharps, "sharp")),
-        (None, None) => f.write_str("any key signature"),
-    }
-}
-
-impl fmt::Display for Condition {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.term.fmt(f)
-    }
-}
-
-impl fmt::Display for Term {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Term::Not(inner) => match &inner.term {
-                Term::Solo(_) | Term::Part(_) | Term::Changes(_) => {
-                    let words = inner.to_string();
-                    write!(f, "no {}", words.strip_prefix("has ").unwrap_or(&words))
-                }
-                Term::OverTheBreak(part) => {
-                    write!(
-                        f,
-                        "{} never over the break",
-                        part.as_deref().unwrap_or("clarinet")
-                    )
-                }
-                // What can be counted takes an article: not a march, but not lyrical.
-                Term::Style(style) if super::styles::plural(style) != *style => {
-                    write!(f, "not {}", counted(Amount::A, style, style))
-                }
-                _ => write!(f, "not {inner}"),
-            },
-            Term::Any(all) => {
-                for (at, one) in all.iter().enumerate() {
-                    write!(f, "{}{one}", if at == 0 { "" } else { " or " })?;
-                }
-                Ok(())
-            }
-            Term::Count { amount, of: None } => f.write_str(&plain(*amount, "piece")),
-            Term::Count {
-                amount,
-                of: Some(inner),
-            } => match &inner.term {
-                Term::Style(style) => f.write_str(&counted(*amount, style, &super::styles::plural(style))),
-                Term::Solo(_) | Term::Part(_) => {
-                    let words = inner.to_string();
-                    let words = words.strip_prefix("has ").unwrap_or(&words);
-                    f.write_str(&counted(*amount, words, &format!("{words}s")))
-                }
-                _ => write!(f, "{} {inner}", plain(*amount, "piece")),
-            },
-            Term::Different { amount, what } => f.write_str(&plain(*amount, what.word())),
-            Term::Changes(what) => write!(f, "{} changes", what.word()),
-            Term::Signature { flats, sharps } => accidentals(f, *flats, *sharps),
-            Term::Key(key) => write!(f, "in {key}"),
-            Term::Mode(mode) => write!(f, "in {}", mode.name()),
-            Term::Meter(meter) => meter.fmt(f),
-            Term::MeterSort(sort) => f.write_str(sort.words()),
-            Term::Only(inner) => write!(f, "only {inner}"),
-            Term::Tempo(amount) => write!(f, "tempo {amount}"),
-            Term::Slow => f.write_str("slow"),
-            Term::Fast => f.write_str("fast"),
-            Term::Style(style) => f.write_str(style),
-            Term::Grade { amount, who } => {
-                let grade = |n| format!("grade {}", show_hundredths(u32::try_from(n).unwrap_or(u32::MAX)));
-                match amount {
-                    Amount::Between(low, high) => {
-                        let high = u32::try_from(*high).unwrap_or(u32::MAX);
-                        write!(f, "{}-{}", grade(*low), show_hundredths(high))?;
-                    }
-                    Amount::AtMost(n) => write!(f, "up to {}", grade(*n))?,
-                    other => f.write_str(&other.show(grade))?,
-                }
-                match who {
-                    Who::Unsaid => Ok(()),
-                    Who::List(name) => write!(f, " on \"{name}\""),
-                    who => write!(f, " {who}"),
-                }
-            }
-            Term::Length(amount) => f.write_str(&length(*amount)),
-            Term::LengthInAll(amount) => write!(f, "{} in all", length(*amount)),
-            Term::Measures(amount) => f.write_str(&plain(*amount, "measure")),
-            Term::Percussionists(amount) => f.write_str(&plain(*amount, "percussionist")),
-            Term::Range { part, steps } => {
-                let size = size_in_words(*steps);
-                match part {
-                    None => write!(f, "every range at most {size}"),
-                    Some(part) => write!(f, "{part} range at most {size}"),
-                }
-            }
-            Term::OverTheBreak(part) => write!(f, "{} over the break", part.as_deref().unwrap_or("clarinet")),
-            Term::Reach { part, low, high } => match (low, high) {
-                (Some(low), Some(high)) => write!(f, "{part} {low}-{high}"),
-                (Some(low), None) => write!(f, "{part} down to {low}"),
-                (None, Some(high)) => write!(f, "{part} up to {high}"),
-                (None, None) => f.write_str(part),
-            },
-            Term::Solo(None) => f.write_str("has solo"),
-            Term::Solo(Some(part)) => write!(f, "has {part} solo"),
-            Term::Part(part) => write!(f, "has {part}"),
-            Term::Features(words) => write!(f, "features {words}"),
-            Term::Asks(words) => write!(f, "asks {words}"),
-            Term::Teaches(words) => write!(f, "teaches {words}"),
-            Term::Performed(when) => match when {
-                When::Ever => f.write_str("performed"),
-                When::Since(day) => write!(f, "performed since {day}"),
-                When::Before(day) => write!(f, "performed before {day}"),
-                When::In(day) => write!(f, "performed in {day}"),
-                When::By(band) => write!(f, "performed by \"{band}\""),
-            },
-            Term::By(name) => write!(f, "by {name}"),
-            Term::Publisher(name) => write!(f, "from {name}"),
-            Term::OnList(None) => f.write_str("from the list"),
-            Term::OnList(Some(name)) => write!(f, "from \"{name}\""),
-            Term::Named(name) => write!(f, "\"{name}\""),
-            Term::Owned => f.write_str("owned"),
-            Term::Complete => f.write_str("complete"),
-            Term::Wanted => f.write_str("wanted"),
-            Term::Costs { amount, currency } => {
-                let money = |cents: u64| match cents % 100 {
-                    0 => format!("{} {currency}", cents / 100),
-                    part => format!("{}.{part:02} {currency}", cents / 100),
-                };
-                write!(f, "costs {}", amount.show(money))
-            }
-            Term::Words(words) => f.write_str(words),
         }
     }
 }

@@ -85,3 +85,24 @@ impl Truth {
         }
     }
 }
+
+/// A reason that is a sentence of its own and no end of one: `clarinet 2 goes over the break`.
+pub(super) fn sentence(words: impl AsRef<str>) -> String {
+    format!(": {}", words.as_ref())
+}
+
+/// A reason after the piece's name: `"Lamp" has 4 flats`, `"Lamp": clarinet 2 goes over the break`.
+pub fn behind(name: &str, why: &str) -> String {
+    match why.strip_prefix(": ") {
+        Some(sentence) => format!("{name}: {sentence}"),
+        None => format!("{name} {why}"),
+    }
+}
+
+/// A reason alone: `it has 4 flats`, `clarinet 2 goes over the break`.
+pub fn alone(why: &str) -> String {
+    match why.strip_prefix(": ") {
+        Some(sentence) => sentence.to_owned(),
+        None => format!("it {why}"),
+    }
+}

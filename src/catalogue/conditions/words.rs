@@ -1,290 +1,281 @@
-//! Reading one condition's words, already tidied: which of the known forms it has.
+//! Reading one condition's words, one after another: which of the known forms they have.
 
-use nom::Parser;
-use nom::branch::alt;
-use nom::combinator::{opt, recognize};
+use std::cell::RefCell;
 
-use crate::catalogue::instrument_named;
-use crate::music::Instruments;
-use crate::music::groups::Group;
-use crate::notation::scan::{Read, blanks, phrase};
-
-use super::amount::{Amount, amount, count};
+use super::amount::{Amount, amount, count, is_comparing};
+use super::cursor::{Far, Words};
+use super::lexicon::{Sort, is_known};
 use super::read::DEEPEST;
 use super::styles::{STYLES, singular};
 use super::term::{Condition, Facet, Term};
-use super::{card_words, music_words};
-use crate::text::Span;
+use super::{card_words, music_words, part_words, time_words};
 
-/// Reads a whole condition; none where it has no known form.
-pub(super) fn term(text: &str, depth: u8) -> Option<Term> {
-    if depth > DEEPEST || text.len() > 400 {
+/// What a reader gives: where it ended, and what it read.
+pub(super) type Took = Option<(usize, Term)>;
+
+/// Reads a whole condition: none where a word is left over.
+pub(super) fn term(w: Words<'_>, at: usize, depth: u8) -> Option<Term> {
+    if depth > DEEPEST {
         return None;
     }
-    let bare = without_lead(text);
-    let readers = [
-        negated,
-        card_words::term,
-        music_words::term,
-        different,
-        counted,
-        has,
-        styled,
-    ];
-    readers.iter().find_map(|read| read(bare, depth))
+    let at = without_lead(w, at);
+    let own: [fn(Words<'_>, usize, u8) -> Took; 4] = [negated, different, counted, styled];
+    card_words::READERS
+        .iter()
+        .chain(&time_words::READERS)
+        .chain(&music_words::READERS)
+        .chain(&part_words::READERS)
+        .chain(&own)
+        .find_map(|read| read(w, at, depth).filter(|(end, _)| w.is_done(*end)))
+        .map(|(_, term)| term)
 }
 
-/// What the words stand in, without a place of its own: the whole condition's place serves.
-pub(super) fn inner(term: Term) -> Box<Condition> {
+/// A condition inside another, with its place.
+pub(super) fn inner(w: Words<'_>, from: usize, to: usize, term: Term) -> Box<Condition> {
     Box::new(Condition {
-        span: Span::new(0, 0),
+        span: w.span(from, to),
         term,
     })
 }
 
-/// `text` behind `words`, where it starts with them.
-pub(super) fn after<'t>(text: &'t str, words: &'static str) -> Option<&'t str> {
-    let (rest, _) = phrase(words)(text).ok()?;
-    Some(rest.trim_start())
-}
-
-/// `text` before `words`, where it ends with them.
-pub(super) fn before<'t>(text: &'t str, words: &str) -> Option<&'t str> {
-    let at = text.len().checked_sub(words.len())?;
-    let (head, tail) = (text.get(..at)?, text.get(at..)?);
-    (tail.eq_ignore_ascii_case(words) && head.ends_with(' ')).then(|| head.trim_end())
-}
-
 /// Words that say no more than that a condition follows.
-fn without_lead(text: &str) -> &str {
-    const LEADS: [&str; 14] = [
+fn without_lead(w: Words<'_>, mut at: usize) -> usize {
+    const LEADS: [&str; 27] = [
         "every piece",
         "each piece",
         "all pieces",
+        "all pieces must",
         "every work",
         "each work",
         "must be",
         "must have",
         "must",
+        "should be",
+        "should have",
+        "to be",
         "is",
         "are",
+        "it is",
+        "it's",
         "that is",
+        "that has",
+        "we need",
+        "we want",
+        "i want",
+        "i need",
         "nothing but",
         "of",
-        "with",
+        "everything",
+        "everything is",
+        "all",
     ];
-    let mut text = text.trim();
     for _ in 0..4 {
-        match LEADS.iter().find_map(|lead| after(text, lead)) {
-            Some(rest) if !rest.is_empty() => text = rest,
+        match w.one_of(at, &LEADS) {
+            Some(next) if next < w.end() => at = next,
             _ => break,
         }
     }
-    text
+    at
 }
 
-/// `no solo`, `without timpani`, `never a solo`, `not performed` inside a longer condition.
-fn negated(text: &str, depth: u8) -> Option<Term> {
-    let rest = ["no", "without", "not", "nothing"]
-        .iter()
-        .find_map(|lead| after(text, lead))?;
+/// `no solo`, `without timpani`, `nothing fast`, `not performed` inside a longer condition.
+fn negated(w: Words<'_>, at: usize, depth: u8) -> Took {
+    let here = w.one_of(at, &["no", "without", "not", "nothing", "never"])?;
     // `no more than` is a bound, which the other readers know.
-    if [
-        "more", "less", "fewer", "higher", "lower", "longer", "harder", "sharps", "flats",
-    ]
-    .iter()
-    .any(|bound| after(rest, bound).is_some())
-    {
+    if is_comparing(w.small(here)) {
         return None;
     }
-    let rest = ["a", "an", "any"]
-        .iter()
-        .find_map(|article| after(rest, article))
-        .unwrap_or(rest);
-    let term = term(rest, depth + 1).or_else(|| term(&singular(rest), depth + 1))?;
-    match term {
+    let here = w.maybe(here, &["a", "an", "any", "the"]);
+    match term(w, here, depth + 1)? {
         Term::Not(_) | Term::Count { .. } | Term::Different { .. } => None,
-        term => Some(Term::Not(inner(term))),
+        term => Some((w.end(), Term::Not(inner(w, here, w.end(), term)))),
     }
 }
 
-fn nothing(input: &str) -> Read<'_, &str> {
-    Ok((input, ""))
+pub(super) fn nothing(_: Words<'_>, at: usize) -> Option<usize> {
+    Some(at)
 }
 
-/// `at least 2 keys`, `3 different composers`, `key changes`.
-fn different(text: &str, _: u8) -> Option<Term> {
-    if let Some(facet) = before(text, "changes")
-        .or_else(|| before(text, "change"))
-        .and_then(facet)
+/// `at least 2 keys`, `3 different composers`, `key changes`, `changes meter`, `signature changes`.
+fn different(w: Words<'_>, at: usize, _: u8) -> Took {
+    if let Some((here, what)) = facet(w, at)
+        && let Some(here) = w.one_of(here, &["changes", "change", "changing"])
     {
-        return Some(Term::Changes(facet));
+        return Some((here, Term::Changes(what)));
     }
-    if let Some(facet) = after(text, "changing")
-        .or_else(|| after(text, "mixed"))
-        .and_then(facet)
+    let changing = [
+        "changes",
+        "changing",
+        "changes of",
+        "a change of",
+        "change of",
+        "mixed",
+        "a mixed",
+        "varied",
+    ];
+    if let Some(here) = w.one_of(at, &changing)
+        && let Some((here, what)) = facet(w, here)
     {
-        return Some(Term::Changes(facet));
+        return Some((here, Term::Changes(what)));
     }
-    let (rest, amount) = amount(text, count, nothing).ok()?;
-    let rest = rest.trim_start();
-    let named = ["different", "kinds of", "other"]
-        .iter()
-        .find_map(|word| after(rest, word))
-        .unwrap_or(rest);
-    let what = facet(named)?;
+    if let Some(here) = w.one_of(at, &["a change in", "a"])
+        && let Some((here, what)) = facet(w, here)
+        && let Some(here) = w.phrase(here, "change")
+    {
+        return Some((here, Term::Changes(what)));
+    }
+    let several = w.one_of(at, &["different", "several", "more than one"]);
+    let (here, amount) = match several.filter(|here| facet(w, *here).is_some()) {
+        Some(here) => (here, Amount::AtLeast(2)),
+        None => amount(w, at, count, nothing)?,
+    };
+    let here = w.maybe(here, &["different", "kinds of", "other"]);
+    let (here, what) = facet(w, here)?;
     let amount = match amount {
         Amount::Just(n) => Amount::AtLeast(n),
         amount => amount,
     };
-    Some(Term::Different { amount, what })
+    Some((here, Term::Different { amount, what }))
 }
 
-fn facet(word: &str) -> Option<Facet> {
-    Some(match word.to_lowercase().as_str() {
-        "key" | "keys" | "tonal center" | "tonal centers" | "key signature" | "key signatures" => Facet::Key,
-        "meter" | "meters" | "time signature" | "time signatures" => Facet::Meter,
-        "tempo" | "tempos" | "tempi" | "speeds" => Facet::Tempo,
-        "style" | "styles" => Facet::Style,
-        "composer" | "composers" | "writers" => Facet::Composer,
-        _ => return None,
-    })
+fn facet(w: Words<'_>, at: usize) -> Option<(usize, Facet)> {
+    let facets: [(Facet, &[&'static str]); 6] = [
+        (
+            Facet::Key,
+            &[
+                "key",
+                "keys",
+                "tonal center",
+                "tonal centers",
+                "tonal centre",
+                "tonal centres",
+            ],
+        ),
+        (
+            Facet::Signature,
+            &["key signature", "key signatures", "signature", "signatures"],
+        ),
+        (
+            Facet::Meter,
+            &[
+                "meter",
+                "meters",
+                "metre",
+                "metres",
+                "time signature",
+                "time signatures",
+            ],
+        ),
+        (Facet::Tempo, &["tempo", "tempos", "tempi", "speed", "speeds"]),
+        (Facet::Style, &["style", "styles"]),
+        (Facet::Composer, &["composer", "composers", "writers"]),
+    ];
+    facets
+        .iter()
+        .filter_map(|(facet, words)| Some((w.one_of(at, words)?, *facet)))
+        .max_by_key(|(end, _)| *end)
 }
 
-fn article(input: &str) -> Read<'_, &str> {
-    alt((phrase("a"), phrase("an"), phrase("some"))).parse(input)
-}
+const PIECES: [&str; 15] = [
+    "one",
+    "ones",
+    "pieces",
+    "piece",
+    "works",
+    "work",
+    "numbers",
+    "number",
+    "selections",
+    "selection",
+    "titles",
+    "title",
+    "tune",
+    "tunes",
+    "charts",
+];
 
-fn piece_word(input: &str) -> Read<'_, &str> {
-    recognize(alt((
-        phrase("pieces"),
-        phrase("piece"),
-        phrase("works"),
-        phrase("work"),
-        phrase("numbers"),
-        phrase("number"),
-        phrase("selections"),
-        phrase("selection"),
-        phrase("titles"),
-        phrase("title"),
-        phrase("of the pieces"),
-        phrase("of them"),
-    )))
-    .parse(input)
-}
-
-/// `a march`, `2 marches`, `at least 1 lyrical`, `a piece in 6/8`, `at least 3 pieces`.
-fn counted(text: &str, depth: u8) -> Option<Term> {
-    let (rest, amount) = match article(text) {
-        Ok((rest, _)) => (rest, Amount::A),
-        Err(_) => amount(text, count, nothing).ok()?,
+/// `a march`, `2 marches`, `at least 1 lyrical`, `a piece in 6/8`, `1 slow piece`, `at least 3 pieces`.
+fn counted(w: Words<'_>, at: usize, depth: u8) -> Took {
+    let articles = ["a", "an", "some", "something", "anything", "one that is"];
+    let (here, amount) = match w.one_of(at, &articles) {
+        Some(here) => (here, Amount::A),
+        None => amount(w, at, count, nothing)?,
     };
-    let rest = rest.trim_start();
-    if rest.is_empty() {
-        return None;
-    }
-    if let Ok((of, _)) = piece_word(rest) {
-        let of = of.trim();
-        return match of.is_empty() {
-            true => Some(Term::Count { amount, of: None }),
-            false => Some(Term::Count {
-                amount,
-                of: Some(inner(term(of, depth + 1)?)),
-            }),
+    let count_of = |of: Option<(usize, usize, Term)>| {
+        let of = match of {
+            // A count of what is counted already says nothing.
+            Some((_, _, Term::Count { .. } | Term::Different { .. } | Term::LengthInAll(_))) => return None,
+            Some((from, to, term)) => Some(inner(w, from, to, term)),
+            None => None,
         };
+        Some((w.end(), Term::Count { amount, of }))
+    };
+    let all = w
+        .one_of(here, &PIECES)
+        .or_else(|| w.one_of(here, &["of the pieces", "of them"]));
+    if let Some(of) = all {
+        if of >= w.end() {
+            return count_of(None);
+        }
+        let of = w.maybe(of, &["that is", "that are", "which is", "with", "in the"]);
+        let term = term(w, of, depth + 1)?;
+        return count_of(Some((of, w.end(), term)));
     }
     // `a slow piece`, `2 lyrical works`.
-    let described = [
-        "piece",
-        "pieces",
-        "work",
-        "works",
-        "number",
-        "numbers",
-        "selection",
-        "selections",
-    ]
-    .iter()
-    .find_map(|word| before(rest, word));
-    let of = match described {
-        Some(described) => term(described, depth + 1).or_else(|| style_words(described))?,
-        None => term(rest, depth + 1)
-            .or_else(|| term(&singular(rest), depth + 1))
-            .or_else(|| style_words(&singular(rest)))?,
+    let described = (here + 1..w.end().min(here + 6)).find(|end| PIECES.contains(&w.small(*end)));
+    if let Some(end) = described
+        && let Some(of) = term(w.up_to(end), here, depth + 1)
+    {
+        if !w.is_done(end + 1) {
+            return None;
+        }
+        return count_of(Some((here, end, of)));
+    }
+    // `3 flutes` counts players and no pieces, and nobody can say which pieces have them.
+    if amount != Amount::A {
+        let aside = RefCell::new(Far::default());
+        if let Some(Term::Part(_)) = term(w.aside(&aside), here, depth + 1) {
+            w.expect(here, Sort::Style);
+            return None;
+        }
+    }
+    let of = term(w, here, depth + 1)?;
+    count_of(Some((here, w.end(), of)))
+}
+
+/// A style that is known by name, or one that some card uses.
+fn styled(w: Words<'_>, at: usize, _: u8) -> Took {
+    let here = w.maybe(
+        at,
+        &[
+            "in style",
+            "style",
+            "in the style of a",
+            "in the style of",
+            "styles",
+            "genre",
+        ],
+    );
+    let here = if here > at {
+        w.maybe(here, &["a", "an"])
+    } else {
+        here
     };
-    // A count of what is counted already says nothing.
-    if matches!(
-        of,
-        Term::Count { .. } | Term::Different { .. } | Term::LengthInAll(_)
-    ) {
-        return None;
+    if here > at
+        && let Some((end, name)) = w.quoted(here)
+    {
+        return Some((end, Term::Style(name.to_lowercase())));
     }
-    Some(Term::Count {
-        amount,
-        of: Some(inner(of)),
-    })
-}
-
-/// One or two plain words, which may be a style that a card uses.
-fn style_words(text: &str) -> Option<Term> {
-    let plain = text.split(' ').count() <= 2
-        && text
-            .chars()
-            .all(|c| c.is_alphabetic() || matches!(c, ' ' | '-' | '\''));
-    plain.then(|| Term::Style(text.to_lowercase()))
-}
-
-/// `has oboe solo`, `oboe solo`, `solos`, `has timpani`, `timpani`.
-fn has(text: &str, _: u8) -> Option<Term> {
-    let said = ["has", "have", "having", "uses", "use", "needs", "includes"]
-        .iter()
-        .find_map(|lead| after(text, lead));
-    let words = said.unwrap_or(text);
-    let (words, _) = opt((
-        alt((phrase("a"), phrase("an"), phrase("any"), phrase("the"))),
-        blanks,
-    ))
-    .parse(words)
-    .ok()?;
-    let small = words.to_lowercase();
-    if matches!(small.as_str(), "solo" | "solos") {
-        return Some(Term::Solo(None));
-    }
-    let instrument = |name: &str| {
-        instrument_named(Instruments::standard(), name).is_some_and(|_| !name.contains('"'))
-            || instrument_named(Instruments::standard(), &singular(name)).is_some()
-    };
-    let solo = before(words, "solo")
-        .or_else(|| before(words, "solos"))
-        .or_else(|| after(words, "solo"))
-        .or_else(|| after(words, "solos for"))
-        .or_else(|| after(words, "a solo for"));
-    if let Some(name) = solo.filter(|name| instrument(name)) {
-        return Some(Term::Solo(Some(name.to_owned())));
-    }
-    let whole = Instruments::standard().find(words).exact().is_some()
-        || Instruments::standard().find(&singular(words)).exact().is_some();
-    // `has` may lead to an instrument of the catalogue's own; bare words must be one that everybody knows.
-    let group = Group::read(words).is_some();
-    match said {
-        Some(_) if instrument(words) && !group => Some(Term::Part(words.to_owned())),
-        None if whole && !group => Some(Term::Part(words.to_owned())),
-        _ => None,
-    }
-}
-
-/// A style that is known by name.
-fn styled(text: &str, _: u8) -> Option<Term> {
-    let style = ["in style", "style", "in the style of a"]
-        .iter()
-        .find_map(|lead| after(text, lead));
-    if let Some(style) = style {
-        return style_words(style.strip_prefix("a ").unwrap_or(style));
-    }
-    let word = text.to_lowercase();
-    if STYLES.contains(&word.as_str()) {
-        return Some(Term::Style(word));
-    }
-    let one = singular(&word);
-    STYLES.contains(&one.as_str()).then_some(Term::Style(one))
+    let (end, style) = w.longest(here, 4, Sort::Style, |words| {
+        let small = words.to_lowercase();
+        let one = singular(&small);
+        let standard = [&small, &one]
+            .into_iter()
+            .find(|word| STYLES.contains(&word.as_str()))
+            .cloned();
+        // A style of the catalogue's own stands in the words of its cards.
+        standard.or_else(|| is_known(Sort::Style, &small, w.snapshot).then_some(one))
+    })?;
+    let end = w.maybe(end, &["style", "in style"]);
+    Some((end, Term::Style(style)))
 }

@@ -18,6 +18,16 @@ pub struct Piece {
     pub by: Vec<Person>,
     /// Where that stands.
     pub by_span: Option<Span>,
+    /// Who publishes it, the item number, the year.
+    pub publisher: Vec<Said<String>>,
+    /// Extended techniques.
+    pub techniques: Vec<Said<String>>,
+    /// Who is shown off.
+    pub features: Vec<Said<String>>,
+    /// Whom it suits.
+    pub suits: Vec<Said<String>>,
+    /// Who liked it.
+    pub liked: Vec<Said<String>>,
     /// Grades, and who gives them.
     pub grades: Vec<Said<Grade>>,
     /// What sort of piece it is.
@@ -144,6 +154,11 @@ impl Piece {
                 Value::Grade(grade) => Some(grade.clone()),
                 _ => None,
             }),
+            publisher: said::words(all, "publisher"),
+            techniques: said::words(all, "techniques"),
+            features: said::words(all, "features"),
+            suits: said::words(all, "suits"),
+            liked: said::words(all, "liked"),
             styles: said::words(all, "style"),
             centers: said::stages(all, "tonal center", |value| match value {
                 Value::Key(key) => Some(*key),

@@ -78,7 +78,12 @@ impl Notice for AllInOneKey {
         // Where the concert calls for several keys, that tells it already.
         let asked =
             |condition: &Condition| matches!(condition.term, Term::Different { what: Facet::Key, .. });
-        if over || concert.program.len() < 3 || of_field(card.text(), &concert.calls_for).iter().any(asked) {
+        if over
+            || concert.program.len() < 3
+            || of_field(card.snapshot, card.text(), &concert.calls_for)
+                .iter()
+                .any(asked)
+        {
             return Vec::new();
         }
         let evaluator = Evaluator::new(card.snapshot);

@@ -1,6 +1,6 @@
-//! Words in `calls for` that were meant as a condition and are none.
+//! Words in `calls for` that no condition is made of.
 
-use crate::catalogue::conditions::{Condition, near, of_field, was_meant, was_understood};
+use crate::catalogue::conditions::{Condition, Leftover, of_field};
 use crate::catalogue::model::Facts;
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
@@ -9,12 +9,13 @@ use crate::rule;
 use crate::text::{Edit, Span};
 
 rule! {
-    /// Words in `calls for` that look like a condition and cannot be checked: a slip of the hand in a known
-    /// one, or a number of something that no card counts. Plain words are left alone.
+    /// A word in `calls for` that is not understood: a slip of the hand, a name that no card uses, or a wish
+    /// that no card can answer. The mark stands at that very word; the other conditions are checked all the same.
     ///
     /// # Why it matters
     ///
-    /// A condition that is not understood is never checked, so a program may seem to meet what it does not.
+    /// A condition with a word that is not understood is never checked, so a program may seem to meet what it
+    /// does not.
     ///
     /// # Draws it
     ///
@@ -27,28 +28,28 @@ rule! {
     /// ```levare
     /// concert "Winter evening"
     ///   calls for       at most 7 wobbly corners
-    ///                   ^^^^^^^^^^^^^^^^^^^^^^^^
+    ///                             ^^^^^^
     /// ```
     ///
     /// # Does not
     ///
-    /// What can only be judged by ear is yours to judge.
+    /// What can only be judged by ear is yours to judge: in parentheses it is a remark.
     ///
     /// ```levare
     /// criteria "our concerts"
-    ///   calls for       something the parents know, a closer, a bright ending
+    ///   calls for       up to 3 flats (something the parents know, with a bright ending)
     /// ```
     ///
     /// # What to do
     ///
-    /// Mend the word, or put the wish in `notes`, where nothing is checked.
+    /// Fix the word, or put your own wish in parentheses or in `notes`, where nothing is checked.
     NotACondition: "not a condition", Concert, Information, reads Catalogue
 }
 
-/// The words, and what was perhaps meant.
+/// The word, and what belongs there.
 pub struct Unread {
-    words: String,
-    meant: Option<(String, String)>,
+    left: Leftover,
+    whole: Span,
 }
 
 impl Notice for NotACondition {
@@ -61,70 +62,76 @@ impl Notice for NotACondition {
             Facts::List(list) => &list.calls_for,
             _ => return Vec::new(),
         };
-        let conditions: Vec<Condition> = of_field(card.text(), said);
+        let conditions: Vec<Condition> = of_field(card.snapshot, card.text(), said);
         conditions
             .iter()
-            .filter_map(|condition| unread(condition, card))
+            .flat_map(|condition| {
+                let lefts = condition.leftovers();
+                lefts.into_iter().map(|left| (condition.span, left.clone()))
+            })
+            .map(|(whole, left)| {
+                let certain = left.expected.nearest.is_some();
+                Noticed::judged(left.span, certain, Unread { left, whole })
+            })
             .collect()
     }
 
     fn say(what: &Unread, _card: &Card<'_>) -> Saying {
-        let (says, todo) = match &what.meant {
-            Some((word, form)) => (
-                format!("\"{}\" is no condition that can be checked; \"{form}\" is.", what.words),
-                format!("If that is what you meant, write \"{word}\"."),
-            ),
-            None => (
-                format!("\"{}\" is no condition that can be checked.", what.words),
-                "Say it in the words of the cards, such as \"at most 5 percussionists\" or \"up to 3 flats\", or put it in the notes."
-                    .to_owned(),
-            ),
+        let Leftover {
+            words,
+            word,
+            expected,
+            ..
+        } = &what.left;
+        let says = match (&expected.before, expected.says()) {
+            _ if expected.too_soon => match expected.says() {
+                Some(belongs) => format!("\"{words}\" breaks off: {belongs} belongs after it."),
+                None => format!("\"{words}\" breaks off before it asks for anything."),
+            },
+            (Some(before), _) if expected.nearest.is_none() => {
+                format!("\"{before}\" is understood, but not \"{word}\" after it.")
+            }
+            (_, Some(belongs)) if expected.nearest.is_none() => {
+                format!("\"{word}\" in \"{words}\" is not understood. What belongs here is {belongs}.")
+            }
+            _ if word == words => format!("\"{word}\" is not understood."),
+            _ => format!("\"{word}\" in \"{words}\" is not understood."),
+        };
+        let todo = match (&expected.nearest, &expected.form) {
+            (Some(_), Some(form)) => format!("If you meant \"{form}\", write it so."),
+            _ => "Say it in the words of the cards, such as \"at most 5 percussionists\" or \"up to 3 flats\", or put your own wish in parentheses."
+                .to_owned(),
         };
         Saying {
             place: "calls for".to_owned(),
             says,
-            why: "What is not understood is never checked, so a program may seem to meet what it does not."
+            why: "A condition with a word that is not understood is never checked, so a program may seem to meet what it does not."
                 .to_owned(),
             todo,
         }
     }
 
-    fn repairs(noticed: &Noticed<Unread>, _card: &Card<'_>) -> Vec<Repair> {
-        let meant = noticed.what.meant.iter();
-        meant
-            .map(|(word, _)| {
+    fn repairs(noticed: &Noticed<Unread>, card: &Card<'_>) -> Vec<Repair> {
+        let left = &noticed.what.left;
+        let mut repairs: Vec<Repair> = left
+            .expected
+            .nearest
+            .iter()
+            .map(|word| {
                 Repair::to_decide(
                     format!("Write \"{word}\""),
                     vec![Edit::replace(noticed.span, word.clone())],
                 )
             })
-            .collect()
+            .collect();
+        let whole = card.words(noticed.what.whole);
+        // Parentheses inside parentheses would end too soon.
+        if left.expected.nearest.is_none() && !whole.contains(['(', ')']) {
+            repairs.push(Repair::to_decide(
+                "Keep it as a remark in parentheses".to_owned(),
+                vec![Edit::replace(noticed.what.whole, format!("({whole})"))],
+            ));
+        }
+        repairs
     }
-}
-
-fn unread(condition: &Condition, card: &Card<'_>) -> Option<Noticed<Unread>> {
-    if was_understood(condition, card.snapshot) {
-        return None;
-    }
-    let words = card.words(condition.span);
-    if let Some(near) = near(words, card.snapshot) {
-        let start = condition.span.start.saturating_add(near.span.start);
-        let what = Unread {
-            words: words.to_owned(),
-            meant: Some((near.word, near.form)),
-        };
-        return Some(Noticed::new(Span::long(start, near.span.len()), what));
-    }
-    let meant = was_meant(words)
-        || condition
-            .unread()
-            .iter()
-            .any(|one| was_meant(card.words(one.span)));
-    meant.then(|| {
-        let what = Unread {
-            words: words.to_owned(),
-            meant: None,
-        };
-        Noticed::judged(condition.span, false, what)
-    })
 }

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::catalogue::Entry;
-use crate::catalogue::conditions::{Condition, Evaluator, Verdict, of_field};
+use crate::catalogue::conditions::{Condition, Evaluator, Verdict, behind, of_field};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -52,7 +52,7 @@ rule! {
     ///
     /// # Does not
     ///
-    /// What no card tells is neither met nor unmet, and nothing is said of words that are no condition.
+    /// What no card tells is neither met nor unmet, and what stands in parentheses is not checked.
     ///
     /// ```levare
     /// piece "Lanterns on the Weir"
@@ -64,7 +64,7 @@ rule! {
     ///   program
     ///     "Lanterns on the Weir"
     ///     "Gravel Road March"
-    ///   calls for       a march, up to 3 flats, something the parents know
+    ///   calls for       a march, up to 3 flats (something the parents know)
     /// ```
     ///
     /// A concert that is over cannot be chosen anew.
@@ -108,7 +108,7 @@ impl Notice for ProgramLacks {
         }
         let asked = Evaluator::new(card.snapshot);
         let pieces = asked.pieces_of(concert);
-        let own: Vec<Condition> = of_field(card.text(), &concert.calls_for);
+        let own: Vec<Condition> = of_field(card.snapshot, card.text(), &concert.calls_for);
         let mut found: Vec<Noticed<Lacking>> = Vec::new();
         for (said, condition, under) in asked.opened(&own) {
             let Verdict::Lacks(lack) = asked.program(&condition, &pieces) else {
@@ -126,7 +126,10 @@ impl Notice for ProgramLacks {
                 faults => {
                     let each: Vec<String> = faults
                         .iter()
-                        .filter_map(|(at, why)| Some(format!("\"{}\" {why}", listed(*at)?.title.value.name)))
+                        .filter_map(|(at, why)| {
+                            let title = format!("\"{}\"", listed(*at)?.title.value.name);
+                            Some(behind(&title, why))
+                        })
                         .collect();
                     format!("{}.", joined(&each))
                 }

@@ -1,7 +1,7 @@
 //! A piece that does not meet your own criteria for the grade you gave it.
 
 use crate::catalogue::EntryId;
-use crate::catalogue::conditions::{Evaluator, Subject, Truth, grade_cards, lowest_met};
+use crate::catalogue::conditions::{Evaluator, Subject, Truth, alone, grade_cards, lowest_met};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -79,7 +79,7 @@ impl Notice for BeyondItsGrade {
                 .conditions
                 .iter()
                 .filter_map(|condition| match asked.piece(condition, &subject) {
-                    Truth::No(why) => Some(format!("it {why} (\"{condition}\")")),
+                    Truth::No(why) => Some(format!("{} (\"{condition}\")", alone(&why))),
                     _ => None,
                 })
                 .collect();
