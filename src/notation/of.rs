@@ -217,6 +217,11 @@ impl Of {
         }
     }
 
+    /// Whether the words are the director's own: any will do, and none is told.
+    pub fn is_own_words(self) -> bool {
+        matches!(self, Of::Words | Of::Skill | Of::People | Of::Listed)
+    }
+
     /// Whether any words will do, because they are the director's own, or because names and phrases are
     /// looked up where all cards are known.
     pub fn is_free(self) -> bool {

@@ -5,7 +5,7 @@ use crate::catalogue::names;
 use crate::music::skills;
 use crate::notation::Kind;
 use crate::notation::row::Fact;
-use crate::notation::values::Skill;
+use crate::notation::values::{Needs, Played, Skill};
 
 use super::amount::Amount;
 use super::judge::Evaluator;
@@ -204,7 +204,7 @@ fn strong(section: &str, subject: &Subject<'_>) -> Truth {
         || piece
             .needs
             .iter()
-            .any(|said| said.is_certain() && speaks(&said.value.what))
+            .any(|said| said.is_certain() && needs_strong(&said.value, &wanted))
     {
         return yes();
     }
@@ -215,7 +215,7 @@ fn strong(section: &str, subject: &Subject<'_>) -> Truth {
             .iter()
             .any(|name| plain(&name.one_form()).starts_with(&wanted));
         let says = row.facts.iter().any(|fact| match &fact.what {
-            Fact::Words(words, _) => fact.is_certain() && plain(words).iter().any(|word| word == "strong"),
+            Fact::Strong => fact.is_certain(),
             _ => false,
         });
         if own && says {
@@ -223,6 +223,18 @@ fn strong(section: &str, subject: &Subject<'_>) -> Truth {
         }
     }
     Truth::Unknown("whether it wants a strong section".to_owned())
+}
+
+/// Whether a need is a strong section of these words.
+fn needs_strong(needs: &Needs, wanted: &[String]) -> bool {
+    match needs {
+        Needs::Players {
+            able: Some("strong" | "good" | "advanced"),
+            any_of,
+            ..
+        } => any_of.iter().any(|name| plain(name).starts_with(wanted)),
+        _ => false,
+    }
 }
 
 fn scores(amount: Amount, subject: &Subject<'_>) -> Truth {
@@ -250,9 +262,9 @@ fn scores(amount: Amount, subject: &Subject<'_>) -> Truth {
 fn went_well(subject: &Subject<'_>) -> Truth {
     let well = subject.piece.performed.iter().any(|said| {
         said.is_certain()
-            && said.value.words.iter().any(|words| {
-                let small = words.to_lowercase();
-                !small.contains("not ") && (small.contains("went well") || small.contains("went great"))
+            && said.value.said.iter().any(|said| match said {
+                Played::Went(went) => ["went well", "went very well", "well received"].contains(went),
+                _ => false,
             })
     });
     match well {
@@ -271,10 +283,7 @@ fn memorized(subject: &Subject<'_>) -> Truth {
         .asks
         .iter()
         .any(|said| said.is_certain() && is(&said.value.name))
-        || piece
-            .needs
-            .iter()
-            .any(|said| said.is_certain() && is(&said.value.what));
+;
     match said {
         true => Truth::Yes("is played from memory".to_owned()),
         false => Truth::Unknown("whether it is played from memory".to_owned()),

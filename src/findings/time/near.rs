@@ -48,6 +48,7 @@ mod tests {
             span: Span::new(0, 0),
             about,
             open: false,
+            partial: false,
         };
         for (text, said_about, seconds, about, expected) in [
             ("1:00", false, 74.0, false, false),

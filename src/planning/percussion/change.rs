@@ -150,6 +150,7 @@ mod tests {
                 span: Span::new(0, 0),
                 about: false,
                 open: false,
+                partial: false,
             })
             .collect();
         ChangeTimes::of(&said)

@@ -50,7 +50,10 @@ fn pieces() -> impl Strategy<Value = (Music, Vec<Player>)> {
                 changes,
                 mounted,
                 one_player,
-                instead,
+                instead: instead
+                    .into_iter()
+                    .map(|group: Vec<usize>| group.into_iter().map(|part| vec![part]).collect())
+                    .collect(),
             };
             (music, players.into_iter().map(player).collect())
         },

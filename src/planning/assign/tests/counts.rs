@@ -195,7 +195,7 @@ fn what_changes_the_count() {
     assert_eq!(count(&together).0, 1, "the director says that one player does it");
 
     let instead = Music {
-        instead: vec![vec![0, 1]],
+        instead: vec![vec![vec![0], vec![1]]],
         ..base()
     };
     assert_eq!(count(&instead).0, 1);

@@ -56,7 +56,7 @@ fn hostile_numbers_do_no_harm() {
         changes: Changes::new(vec![vec![Tenths::MIN, Tenths::MAX]], Tenths::MAX),
         mounted: vec![(9, 0)],
         one_player: vec![vec![7, 1], vec![]],
-        instead: vec![vec![0, 0, 99], vec![]],
+        instead: vec![vec![vec![0, 0], vec![99]], vec![]],
     };
     for hand_over in [false, true] {
         fewest(

@@ -103,7 +103,7 @@ fn what_is_left_out_and_why() {
     );
 
     // An alternative that can be played is preferred to leaving out.
-    music.instead = vec![vec![1, 2]];
+    music.instead = vec![vec![vec![1], vec![2]]];
     music.parts[2].needs = Abilities::NONE;
     let out = leave_out(&music, &able(&[&[], &[], &[]]), false, Limits::USUAL);
     assert_eq!((out.vital, out.instead, out.why), (vec![], vec![1], None));

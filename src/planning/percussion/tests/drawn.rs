@@ -113,7 +113,7 @@ proptest! {
                 for turn in turns {
                     let part = &question.parts[turn.part];
                     let name = part.name.trim_end_matches(|c: char| c.is_ascii_digit()).trim();
-                    prop_assert!(can_play(&seat.plays, name, snapshot.instruments()), "{} plays {}", seat.name, name);
+                    prop_assert!(can_play(&seat.can, name, snapshot.instruments()), "{} plays {}", seat.name, name);
                     for entrance in &turn.entrances {
                         let (from, to) = part.entrances[*entrance];
                         let clock = &question.clock.measures;
@@ -133,7 +133,7 @@ proptest! {
             for (name, player) in &one.taken {
                 let name = name.trim_end_matches(|c: char| c.is_ascii_digit()).trim();
                 let seat = &plan.players[*player].seat;
-                prop_assert!(!seat.absent && can_play(&seat.plays, name, snapshot.instruments()));
+                prop_assert!(!seat.absent && can_play(&seat.can, name, snapshot.instruments()));
             }
         }
     }
