@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use crate::catalogue::course::Course;
 use crate::catalogue::model::Piece;
 use crate::music::meter::MeterKind;
+use crate::music::tempo_vocabulary::Speed;
 use crate::music::{BeatUnit, Key, Meter, Tempo};
 use crate::notation::values::Role;
 
@@ -40,15 +41,15 @@ impl Evaluator<'_> {
                 somewhere(&keys(subject), fits, "its tonal center")
             }
             Term::Meter(meter) => somewhere(
-                &subject.values(|piece| &piece.meters),
+                &subject.meters(),
                 |found| found.numbers() == meter.numbers(),
                 "its meter",
             ),
-            Term::MeterSort(sort) => somewhere(
-                &subject.values(|piece| &piece.meters),
-                |meter| is_sort(meter, *sort),
-                "its meter",
-            ),
+            Term::MeterSort(sort) => somewhere(&subject.meters(), |meter| is_sort(meter, *sort), "its meter"),
+            // A new signature is a change of key, whether or not the card tells the centers.
+            Term::Changes(Facet::Key) if changes_signature(subject) => {
+                Truth::Yes("changes its key signature".to_owned())
+            }
             Term::Changes(facet) => {
                 let (found, complete) = different(*facet, subject);
                 let low = found.len() as u64;
@@ -69,8 +70,8 @@ impl Evaluator<'_> {
                 )
             }
             Term::Tempo(amount) => tempo(*amount, subject),
-            Term::Slow => pace(subject, |bpm| bpm <= SLOW, |bpm| bpm > NOT_SLOW),
-            Term::Fast => pace(subject, |bpm| bpm >= FAST, |bpm| bpm < NOT_FAST),
+            Term::Slow => pace(subject, Speed::Slow, |bpm| bpm <= SLOW, |bpm| bpm > NOT_SLOW),
+            Term::Fast => pace(subject, Speed::Fast, |bpm| bpm >= FAST, |bpm| bpm < NOT_FAST),
             Term::Length(amount) => self.length(*amount, subject),
             Term::Measures(amount) => match subject.piece.measures.as_ref().filter(|m| m.is_certain()) {
                 Some(measures) if subject.is_whole() => Truth::of(
@@ -88,15 +89,13 @@ impl Evaluator<'_> {
         match &condition.term {
             Term::Key(key) => everywhere(&keys(subject), |found| found.same_as(*key), "its tonal center"),
             Term::Meter(meter) => everywhere(
-                &subject.values(|piece| &piece.meters),
+                &subject.meters(),
                 |found| found.numbers() == meter.numbers(),
                 "its meter",
             ),
-            Term::MeterSort(sort) => everywhere(
-                &subject.values(|piece| &piece.meters),
-                |meter| is_sort(meter, *sort),
-                "its meter",
-            ),
+            Term::MeterSort(sort) => {
+                everywhere(&subject.meters(), |meter| is_sort(meter, *sort), "its meter")
+            }
             _ => self.piece(condition, subject),
         }
     }
@@ -157,7 +156,7 @@ fn reckoned(piece: &Piece) -> Option<(u64, u64)> {
 }
 
 fn keys(subject: &Subject<'_>) -> Values<Key> {
-    subject.values(|piece| &piece.centers)
+    subject.keys()
 }
 
 /// `has a G minor` would be no sentence, so the values that are there are told.
@@ -165,6 +164,7 @@ fn told<T: ToString>(values: &Values<T>) -> String {
     let mut words: Vec<String> = values.certain.iter().map(ToString::to_string).collect();
     words.dedup();
     match words.as_slice() {
+        [] if values.complete => "is in no key".to_owned(),
         [] => "says nothing of it".to_owned(),
         [one] => format!("is in {one}"),
         [first @ .., last] => format!("is in {} and {last}", first.join(", ")),
@@ -188,6 +188,8 @@ fn everywhere<T: ToString>(values: &Values<T>, fits: impl Fn(&T) -> bool, missin
 }
 
 fn is_sort(meter: &Meter, sort: MeterSort) -> bool {
+    // `3/4 in one` is triple meter all the same.
+    let meter = meter.printed();
     let beats = meter.beats();
     match sort {
         MeterSort::Duple => beats == Some(2),
@@ -199,9 +201,24 @@ fn is_sort(meter: &Meter, sort: MeterSort) -> bool {
     }
 }
 
+/// Whether the signature surely changes on the way.
+fn changes_signature(subject: &Subject<'_>) -> bool {
+    let all = subject.values(|piece| &piece.signatures).certain;
+    let signs: BTreeSet<i32> = all
+        .iter()
+        .filter_map(|said| Some(said.signs()?.fifths()))
+        .collect();
+    signs.len() > 1 || all.contains(&crate::music::SignatureSaid::Changes)
+}
+
 fn signature(flats: Option<Amount>, sharps: Option<Amount>, subject: &Subject<'_>) -> Truth {
-    let said = subject.values(|piece| &piece.signatures);
-    let (certain, complete) = match said.certain.is_empty() && !said.complete {
+    let said = subject.signatures();
+    let unsaid = subject
+        .piece
+        .signatures
+        .iter()
+        .all(|stage| stage.said.value.signs().is_some());
+    let (certain, complete) = match said.certain.is_empty() && !said.complete && unsaid {
         false => (said.certain, said.complete),
         // A card without a signature may tell it by its keys.
         true => {
@@ -279,17 +296,33 @@ fn tempo(amount: Amount, subject: &Subject<'_>) -> Truth {
     }
 }
 
-fn pace(subject: &Subject<'_>, is: impl Fn(u64) -> bool, is_not: impl Fn(u64) -> bool) -> Truth {
-    let (found, complete) = all_figures(subject);
+fn pace(
+    subject: &Subject<'_>,
+    wanted: Speed,
+    is: impl Fn(u64) -> bool,
+    is_not: impl Fn(u64) -> bool,
+) -> Truth {
+    let said = subject.values(|piece| &piece.tempos);
+    // Of each tempo whether it surely is so and surely is not so; a figure counts before words.
+    let judged: Vec<(bool, bool)> = said
+        .certain
+        .iter()
+        .map(|tempo| match tempo.tempo.as_ref().and_then(figures) {
+            Some((low, high)) => (is(low) && is(high), is_not(low) && is_not(high)),
+            None => {
+                let says = tempo.speed();
+                (says == Some(wanted), says.is_some_and(|says| says != wanted))
+            }
+        })
+        .collect();
     let why = || {
-        let bpm: Vec<String> = found.iter().map(|(low, _)| low.to_string()).collect();
-        format!("goes at {}", bpm.join(", "))
+        let told: Vec<String> = said.certain.iter().map(ToString::to_string).collect();
+        format!("goes at {}", told.join(", "))
     };
-    if found.iter().any(|(low, high)| is(*low) && is(*high)) {
+    if judged.iter().any(|(is, _)| *is) {
         return Truth::Yes(why());
     }
-    let never = complete && found.iter().all(|(low, high)| is_not(*low) && is_not(*high));
-    match never {
+    match said.complete && judged.iter().all(|(_, is_not)| *is_not) {
         true => Truth::No(why()),
         false => Truth::Unknown("its tempo".to_owned()),
     }
@@ -315,7 +348,7 @@ pub(super) fn different(facet: Facet, subject: &Subject<'_>) -> (BTreeSet<String
     }
     match facet {
         Facet::Key => set(&keys(subject)),
-        Facet::Meter => set(&subject.values(|piece| &piece.meters)),
+        Facet::Meter => set(&subject.meters()),
         Facet::Tempo => set(&subject.values(|piece| &piece.tempos)),
         Facet::Style => {
             let all = &subject.piece.styles;

@@ -163,7 +163,9 @@ fn meter(text: &str, _: u8) -> Option<Term> {
         .find_map(|word| before(words, word))
         .unwrap_or(words);
     let named = plain.contains('/') || plain.eq_ignore_ascii_case("cut") || plain != words;
-    Meter::read(plain).filter(|_| named).map(Term::Meter)
+    Meter::read(plain)
+        .filter(|meter| named && (meter.numbers().is_some() || *meter == Meter::Free))
+        .map(Term::Meter)
 }
 
 /// `only 4/4`, `all in Bb major`, `4/4 throughout`.

@@ -5,6 +5,8 @@ mod cursor;
 pub mod day;
 pub mod grade;
 pub mod lasts;
+#[cfg(test)]
+mod made_up;
 pub mod mark;
 pub mod money;
 mod passages;
@@ -18,7 +20,7 @@ pub mod tempo_words;
 
 use std::fmt;
 
-use crate::music::{Key, Meter, PitchRange, Signature};
+use crate::music::{Center, Meter, PitchRange, SignatureSaid};
 
 use super::of::Of;
 pub use day::{Day, Days, Moment};
@@ -42,10 +44,10 @@ pub enum Value {
     Titled(Titled),
     /// A whole number.
     Number(u32),
-    /// A concert key.
-    Key(Key),
+    /// A concert key, or what is said where no key tells it.
+    Key(Center),
     /// A concert key signature.
-    Signature(Signature),
+    Signature(SignatureSaid),
     /// A meter.
     Meter(Meter),
     /// A tempo.
@@ -97,8 +99,8 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
             |titled| Some(Value::Titled(titled)),
         ),
         Of::Number => read_number(text).map(Value::Number),
-        Of::Key => Key::read(text).map(Value::Key),
-        Of::Signature => Signature::read(text).map(Value::Signature),
+        Of::Key => Center::read(text).map(Value::Key),
+        Of::Signature => SignatureSaid::read(text).map(Value::Signature),
         Of::Meter => Meter::read(text).map(Value::Meter),
         Of::Tempo => TempoSaid::read(text).map(Value::Tempo),
         Of::Lasts => Lasts::read(text).map(Value::Lasts),
