@@ -59,6 +59,11 @@ fn a_made_up_word_in_the_odd_catalogue_is_told() {
 #[test]
 fn a_word_in_running_text_is_not_told() {
     let catalogue = Catalogue::of("piece \"Foghorn\"\n  notes           Look out for the second ending.\n");
-    let plant = Plant::at(0, 0, "piece \"Foghorn\"\n  notes           Look zqxv out for the second ending.\n", "zqxv");
+    let plant = Plant::at(
+        0,
+        0,
+        "piece \"Foghorn\"\n  notes           Look zqxv out for the second ending.\n",
+        "zqxv",
+    );
     assert!(!catalogue.is_told(&plant, "zqxv"));
 }

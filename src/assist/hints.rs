@@ -151,7 +151,8 @@ fn of_piece(snapshot: &Snapshot, entry: &Entry) -> Vec<Hint> {
             .filter(|field| field.name() == Some("tonal center"))
             .flat_map(|field| field.items())
         {
-            if let Some(Value::Key(key)) = item.value
+            if let Some(Value::Key(center)) = item.value
+                && let Some(key) = center.key()
                 && let Some(text) = written(snapshot, entry, key)
             {
                 found.push(Hint {

@@ -94,8 +94,8 @@ fn field_word(place: &Place<'_>) -> Option<(Span, String)> {
 fn value(place: &Place<'_>) -> Option<(Span, String)> {
     let item = place.item()?;
     let text = match item.value.as_ref()? {
-        Value::Key(key) => music::key(place, *key),
-        Value::Signature(signature) => music::signature(place, *signature),
+        Value::Key(center) => music::key(place, center.key()?),
+        Value::Signature(said) => music::signature(place, said.signs()?),
         Value::Meter(meter) => music::meter(meter),
         Value::Range(range) => music::range(place, &place.entry.name, *range, false),
         Value::NamedRange(named) => music::range(place, &named.name, named.range, false),

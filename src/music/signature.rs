@@ -39,17 +39,34 @@ impl Signature {
     }
 
     /// Reads `2 flats`, `one sharp`, `none`, `no flats`, `no sharps or flats`, `0`, `2♭`, `3b`,
-    /// `4#`, and the accidentals themselves in their order: `Bb Eb`, `F# C#`.
+    /// `4#`, the accidentals themselves in their order (`Bb Eb`, `F# C#`), and a key that stands for its
+    /// signature: `Bb` is two flats.
     pub fn read(text: &str) -> Option<Signature> {
+        let written = text.trim();
         let text = words::tidy(text).replace('♭', "b").replace('♯', "#");
         if matches!(
             text.as_str(),
-            "none" | "0" | "no flats or sharps" | "no sharps or flats" | "no accidentals" | "open"
+            "none"
+                | "0"
+                | "no flats or sharps"
+                | "no sharps or flats"
+                | "no accidentals"
+                | "natural"
+                | "all natural"
         ) {
             return Some(Signature::NONE);
         }
         if let Some(listed) = read_listed(&text) {
             return Some(listed);
+        }
+        // A key stands for its signature. A small letter is none: `f#` may be one sharp or six.
+        if text == "bb" {
+            return Some(Signature(-2));
+        }
+        if written.starts_with(|c: char| c.is_ascii_uppercase())
+            && let Some(key) = Key::read(written)
+        {
+            return key.signature();
         }
         let split = text.find(|c: char| !c.is_ascii_digit());
         let (number, noun) = match split {
@@ -125,7 +142,8 @@ fn read_listed(text: &str) -> Option<Signature> {
         sign = this;
         count += 1;
     }
-    (count > 0).then(|| Signature::new(sign * count)).flatten()
+    // One name alone is that key: `Bb` is B-flat's two flats.
+    (count > 1).then(|| Signature::new(sign * count)).flatten()
 }
 
 impl fmt::Display for Signature {

@@ -83,6 +83,14 @@ impl BeatUnit {
         }
     }
 
+    /// The unit that is so long.
+    pub fn of_length(length: Fraction) -> Option<BeatUnit> {
+        let units = NoteValue::ALL
+            .into_iter()
+            .flat_map(|value| [false, true].map(|dotted| BeatUnit { value, dotted }));
+        units.into_iter().find(|unit| unit.length() == length)
+    }
+
     /// Reads `quarter`, `q`, `q.`, `dotted quarter`, `quarter note`, `♩`, `♩.`, `h`, `e`, `crotchet`.
     pub fn read(text: &str) -> Option<BeatUnit> {
         let mut text = words::tidy(text);
@@ -126,7 +134,7 @@ impl fmt::Display for BeatUnit {
 /// A tempo as a card gives it.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Tempo {
-    /// A metronome mark in beats a minute, 1 to 999.
+    /// A metronome mark in beats a minute, 0 to 9999: absurd figures are read, so that they can be told.
     Mark {
         /// The note counted; `None` for a bare figure, which counts the beat of the meter.
         unit: Option<BeatUnit>,
@@ -159,18 +167,80 @@ pub enum Tempo {
     HalfTime,
     /// Out of strict time.
     Rubato,
+    /// The tempo before goes on.
+    Same,
+    /// A fermata: it holds, and changes nothing after it.
+    Hold,
+    /// A note of the music before lasts as long as a note of the music from here on: `quarter = dotted quarter`.
+    Equal {
+        /// The note before.
+        before: BeatUnit,
+        /// The note from here on.
+        after: BeatUnit,
+    },
 }
 
-const WORDS: [(Tempo, &str, &[&str]); 11] = [
-    (Tempo::Slower, "slower", &["meno mosso", "more slowly"]),
-    (Tempo::Faster, "faster", &["piu mosso", "più mosso"]),
-    (Tempo::Swing, "swing", &["swung", "with swing"]),
-    (Tempo::Straight, "straight", &["straight eighths"]),
-    (Tempo::Accelerando, "accelerando", &["accel.", "accel"]),
+const WORDS: [(Tempo, &str, &[&str]); 13] = [
+    (
+        Tempo::Slower,
+        "slower",
+        &["meno mosso", "more slowly", "slower tempo"],
+    ),
+    (
+        Tempo::Faster,
+        "faster",
+        &["piu mosso", "più mosso", "more quickly", "faster tempo"],
+    ),
+    (
+        Tempo::Swing,
+        "swing",
+        &[
+            "swung",
+            "with swing",
+            "swing eighths",
+            "swung eighths",
+            "swing feel",
+            "swing style",
+        ],
+    ),
+    (
+        Tempo::Straight,
+        "straight",
+        &["straight eighths", "straight 8ths", "even eighths"],
+    ),
+    (
+        Tempo::Accelerando,
+        "accelerando",
+        &[
+            "accel.",
+            "accel",
+            "stringendo",
+            "string.",
+            "speeding up",
+            "speed up",
+            "getting faster",
+        ],
+    ),
     (
         Tempo::Ritardando,
         "ritardando",
-        &["rit.", "rit", "rall.", "rall", "rallentando", "ritard", "ritard."],
+        &[
+            "rit.",
+            "rit",
+            "rall.",
+            "rall",
+            "rallentando",
+            "ritard",
+            "ritard.",
+            "ritenuto",
+            "riten.",
+            "allargando",
+            "allarg.",
+            "slowing",
+            "slowing down",
+            "slow down",
+            "getting slower",
+        ],
     ),
     (Tempo::ATempo, "a tempo", &["at tempo"]),
     (
@@ -184,7 +254,23 @@ const WORDS: [(Tempo, &str, &[&str]); 11] = [
         &["double-time", "doppio movimento"],
     ),
     (Tempo::HalfTime, "half time", &["half-time"]),
-    (Tempo::Rubato, "rubato", &["freely", "tempo rubato"]),
+    (
+        Tempo::Rubato,
+        "rubato",
+        &["freely", "tempo rubato", "free", "out of time"],
+    ),
+    (
+        Tempo::Same,
+        "same tempo",
+        &[
+            "the same tempo",
+            "same",
+            "l'istesso tempo",
+            "l’istesso tempo",
+            "lo stesso tempo",
+        ],
+    ),
+    (Tempo::Hold, "fermata", &["fermatas", "hold"]),
 ];
 
 impl Tempo {
@@ -192,9 +278,23 @@ impl Tempo {
     /// a bare `152` or `152-160`, a tempo word, or one of the words for a change.
     pub fn read(text: &str) -> Option<Tempo> {
         let tidy = words::tidy(text);
-        let plain = tidy.strip_prefix("m.m.").map_or(tidy.as_str(), str::trim_start);
+        let plain = ["m.m.", "mm.", "mm", "@"]
+            .iter()
+            .find_map(|lead| tidy.strip_prefix(lead))
+            .map_or(tidy.as_str(), str::trim_start);
         if let Some((unit, figures)) = plain.split_once('=') {
-            return mark(Some(BeatUnit::read(unit)?), figures.trim());
+            let figures = figures.trim();
+            let figures = figures.strip_suffix("bpm").map_or(figures, str::trim_end);
+            if unit.is_empty() && plain.len() < tidy.len() {
+                return mark(None, figures);
+            }
+            let unit = BeatUnit::read(unit)?;
+            return mark(Some(unit), figures).or_else(|| {
+                Some(Tempo::Equal {
+                    before: unit,
+                    after: BeatUnit::read(figures)?,
+                })
+            });
         }
         let bare = plain.strip_suffix("bpm").map_or(plain, str::trim_end);
         if let Some(found) = mark(None, bare) {
@@ -225,7 +325,7 @@ impl Tempo {
 fn mark(unit: Option<BeatUnit>, figures: &str) -> Option<Tempo> {
     let figure = |text: &str| {
         let n = words::digits(text.trim())?;
-        (1..=999).contains(&n).then(|| u16::try_from(n).ok()).flatten()
+        (n <= 9999).then(|| u16::try_from(n).ok()).flatten()
     };
     let (low, high) = match words::split_range(figures) {
         Some((a, b)) => (figure(a)?, figure(b)?),
@@ -252,6 +352,7 @@ impl fmt::Display for Tempo {
                 }
             }
             Tempo::Term(name) => f.write_str(name),
+            Tempo::Equal { before, after } => write!(f, "{before} = {after}"),
             other => {
                 let found = WORDS.iter().find(|(tempo, _, _)| tempo == other);
                 f.write_str(found.map_or("", |(_, name, _)| name))
@@ -282,6 +383,22 @@ mod tests {
             ("152", "152"),
             ("152 to 160", "152-160"),
             ("120 bpm", "120"),
+            ("q = 120 bpm", "quarter = 120"),
+            ("MM 120", "120"),
+            ("M.M. = 120", "120"),
+            ("MM = 120", "120"),
+            ("@120", "120"),
+            ("crotchet = 72", "quarter = 72"),
+            ("minim = 60", "half = 60"),
+            ("dotted crotchet = 60", "dotted quarter = 60"),
+            ("quarter = dotted quarter", "quarter = dotted quarter"),
+            ("eighth = eighth", "eighth = eighth"),
+            ("quarter = 1108", "quarter = 1108"),
+            ("quarter = 0", "quarter = 0"),
+            ("same tempo", "same tempo"),
+            ("swing eighths", "swing"),
+            ("fermata", "fermata"),
+            ("Allegro con brio", "Allegro con brio"),
             ("allegro", "Allegro"),
             ("Slower", "slower"),
             ("accel.", "accelerando"),
@@ -294,7 +411,19 @@ mod tests {
             assert_eq!(got.as_deref(), Some(copied), "{given}");
         }
         for given in [
-            "", "0", "1000", "z = 60", "q = fast", "q = ", "= 60", "q = 60-", "brisk",
+            "",
+            "10000",
+            "z = 60",
+            "q = fast",
+            "q = ",
+            "= 60",
+            "q = 60-",
+            "brisk",
+            "zqxv 120",
+            "120 zqxv",
+            "q = zqxv 120",
+            "q zqxv = 120",
+            "Allegro zqxv",
         ] {
             assert_eq!(Tempo::read(given), None, "{given}");
         }

@@ -123,10 +123,7 @@ pub fn read(text: &str) -> Option<String> {
     };
     let names = TERMS.iter().map(|t| t.name).chain(WITHOUT_BAND);
     names.into_iter().find(|n| known(n))?;
-    let listed = |c: char| c.is_alphabetic() || matches!(c, ' ' | '\'' | '-' | '’');
-    if tidy.chars().count() > 60 || !tidy.chars().all(listed) {
-        return None;
-    }
+    super::tempo_vocabulary::read(&tidy)?;
     let mut chars = tidy.chars();
     let first: String = chars.next()?.to_uppercase().collect();
     Some(first + chars.as_str())
@@ -153,6 +150,7 @@ mod tests {
         assert_eq!(read("maestoso").as_deref(), Some("Maestoso"));
         assert_eq!(read("allegrone"), None);
         assert_eq!(read("quick"), None);
+        assert_eq!(read("Allegro zqxv"), None);
         assert_eq!(read("Allegro = 132"), None);
     }
 }

@@ -192,7 +192,18 @@ impl Timeline {
             };
             let vague = || current.map(|p| Pace { vague: true, ..p });
             current = match &point.tempo {
-                Tempo::Mark { .. } | Tempo::Term(_) => figured(point, meters).or_else(vague),
+                // A figure whose note is in doubt, or that nobody can conduct, leaves the tempo unknown.
+                Tempo::Mark { .. } => figured(point, meters),
+                Tempo::Term(_) => figured(point, meters).or_else(vague),
+                Tempo::Equal { before, after } => current.map(|pace| {
+                    let by = after.length().value() / before.length().value();
+                    Pace {
+                        slow: pace.slow * by,
+                        fast: pace.fast * by,
+                        vague: pace.vague || is_backwards(point.at, *before, *after, meters),
+                    }
+                }),
+                Tempo::Same | Tempo::Hold => current,
                 Tempo::DoubleTime => scaled(2.0),
                 Tempo::HalfTime => scaled(0.5),
                 Tempo::Swing | Tempo::Straight => current,
@@ -235,15 +246,34 @@ fn figured(point: &TempoPoint, meters: &[&(u32, Meter)]) -> Option<Pace> {
     };
     let after = meters.partition_point(|(at, _)| *at <= point.at);
     let meter = meters.get(after.saturating_sub(1));
-    let of_meter = meter.and_then(|(_, meter)| meter.beat());
-    // With no meter to say otherwise a bare figure counts quarters.
-    let unit = named.or(of_meter).unwrap_or(BeatUnit::QUARTER).length();
+    let unit = match (named, meter) {
+        (Some(named), _) => named,
+        (None, Some((_, meter))) if meter.numbers().is_some() => meter.figure_beat()?,
+        // With no meter to say otherwise a bare figure counts quarters.
+        (None, _) => BeatUnit::QUARTER,
+    };
+    let unit = unit.length();
+    if low == 0 {
+        return None;
+    }
     let wholes = |bpm: u16| f64::from(bpm.max(1)) * unit.value();
     Some(Pace {
         slow: wholes(low),
         fast: wholes(high.unwrap_or(low)),
         vague: matches!(point.tempo, Tempo::Term(_)),
     })
+}
+
+/// Whether two notes said to be equal fit the meters only the other way around, as some print them: then nobody
+/// can be sure which is meant.
+fn is_backwards(at: u32, before: BeatUnit, after: BeatUnit, meters: &[&(u32, Meter)]) -> bool {
+    let beat = |at: u32| {
+        let after = meters.partition_point(|(from, _)| *from <= at);
+        let (_, meter) = meters.get(after.checked_sub(1)?)?;
+        meter.beat()
+    };
+    let (was, is) = (at.checked_sub(1).and_then(beat), beat(at));
+    before != after && was == Some(after) && is == Some(before)
 }
 
 fn blend(a: Pace, b: Pace, part: f64) -> Pace {
@@ -344,6 +374,32 @@ mod tests {
     fn bare_figures_after_a_change_of_meter() {
         let line = timeline(&[(1, "4/4"), (3, "6/8")], &[(1, "60"), (3, "60")]);
         assert_eq!(line.lasts(&order(4)).low, 8.0 + 4.0);
+    }
+
+    /// Worked by hand: 60 quarters a minute become 60 dotted quarters, so that 6/8 takes two seconds.
+    #[test]
+    fn equal_notes_and_doubtful_beats() {
+        let line = timeline(
+            &[(1, "4/4"), (3, "6/8"), (5, "7/8")],
+            &[
+                (1, "q = 60"),
+                (3, "quarter = dotted quarter"),
+                (4, "same tempo"),
+                (5, "120"),
+            ],
+        );
+        assert_eq!(line.lasts(&order(4)).low, 8.0 + 4.0);
+        assert!(line.lasts(&order(4)).is_known());
+        // A bare figure in 7/8 may count eighths or groups.
+        assert_eq!(line.lasts(&order(6)).unknown, 2);
+        // Printed the other way around, it is only near enough.
+        let line = timeline(
+            &[(1, "4/4"), (3, "6/8")],
+            &[(1, "q = 60"), (3, "dotted quarter = quarter")],
+        );
+        assert_eq!(line.lasts(&order(4)).vague, 2);
+        let nothing = timeline(&[(1, "4/4")], &[(1, "q = 0")]);
+        assert_eq!(nothing.lasts(&order(4)).unknown, 4);
     }
 
     #[test]

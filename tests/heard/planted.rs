@@ -41,7 +41,11 @@ impl Plant {
             file,
             at,
             card: text.lines().next().unwrap_or("").to_owned(),
-            line: text.lines().find(|line| line.contains(word)).unwrap_or("").to_owned(),
+            line: text
+                .lines()
+                .find(|line| line.contains(word))
+                .unwrap_or("")
+                .to_owned(),
             text: text.to_owned(),
             span: Span::new(start, start + word.len() as u32),
         }
@@ -106,7 +110,10 @@ impl Catalogue {
     /// Whether a finding names the word, or the word lies in what nobody understood.
     pub fn is_told(&self, plant: &Plant, word: &str) -> bool {
         let unheard = notation::read(&plant.text).unheard;
-        if unheard.iter().any(|left| left.span.start <= plant.span.start && plant.span.end <= left.span.end) {
+        if unheard
+            .iter()
+            .any(|left| left.span.start <= plant.span.start && plant.span.end <= left.span.end)
+        {
             return true;
         }
         let mut read = self.read.clone();
@@ -145,9 +152,17 @@ fn gaps(card: &str) -> Vec<usize> {
         let Some(spec) = field.spec else { continue };
         of_field(card, spec, field.value, &field.rows, &mut found);
     }
-    let kinds = reading.tree.lines.iter().filter(|line| line.kind == LineKind::Remark);
+    let kinds = reading
+        .tree
+        .lines
+        .iter()
+        .filter(|line| line.kind == LineKind::Remark);
     let remarks: Vec<Span> = kinds.map(|line| line.body).collect();
-    found.retain(|at| !remarks.iter().any(|span| span.start as usize <= *at && *at < span.end as usize));
+    found.retain(|at| {
+        !remarks
+            .iter()
+            .any(|span| span.start as usize <= *at && *at < span.end as usize)
+    });
     found
 }
 
@@ -157,14 +172,18 @@ fn of_field(card: &str, spec: &'static FieldSpec, value: Span, rows: &[Row], fou
         Shape::List(of) | Shape::Value(of) if of.is_own_words() => {}
         Shape::List(of) if of.takes_paragraph() => {
             let text = value.slice(card);
-            let end = text.find("because").map_or(value.end, |at| value.start + at as u32);
+            let end = text
+                .find("because")
+                .map_or(value.end, |at| value.start + at as u32);
             words(card, Span::new(value.start, end), found);
         }
         Shape::Rows(notation::fields::RowsOf::Movements) => {
             for row in rows {
                 for deeper in &row.rows {
                     let body = deeper.body.slice(card);
-                    if let Some((spec, length)) = notation::fields::find(notation::fields::movement_fields(), body) {
+                    if let Some((spec, length)) =
+                        notation::fields::find(notation::fields::movement_fields(), body)
+                    {
                         let value = Span::new(deeper.body.start + length as u32, deeper.body.end);
                         of_field(card, spec, value, &deeper.rows, found);
                     }

@@ -5,8 +5,9 @@ use std::collections::BTreeSet;
 use crate::catalogue::course::Course;
 use crate::catalogue::model::Piece;
 use crate::music::meter::MeterKind;
+use crate::music::tempo_vocabulary::Speed;
 use crate::music::{BeatUnit, Key, Meter, Tempo};
-use crate::notation::values::{Role, TempoSaid};
+use crate::notation::values::Role;
 
 use super::amount::Amount;
 use super::judge::Evaluator;
@@ -40,15 +41,15 @@ impl Evaluator<'_> {
                 somewhere(&keys(subject), fits, "its tonal center")
             }
             Term::Meter(meter) => somewhere(
-                &subject.values(|piece| &piece.meters),
+                &subject.meters(),
                 |found| found.numbers() == meter.numbers(),
                 "its meter",
             ),
-            Term::MeterSort(sort) => somewhere(
-                &subject.values(|piece| &piece.meters),
-                |meter| is_sort(meter, *sort),
-                "its meter",
-            ),
+            Term::MeterSort(sort) => somewhere(&subject.meters(), |meter| is_sort(meter, *sort), "its meter"),
+            // A new signature is a change of key, whether or not the card tells the centers.
+            Term::Changes(Facet::Key) if changes_signature(subject) => {
+                Truth::Yes("changes its key signature".to_owned())
+            }
             Term::Changes(facet) => {
                 let (mut found, mut complete) = different(*facet, subject);
                 // A new signature is a new key, even where no tonal center is named.
@@ -78,9 +79,12 @@ impl Evaluator<'_> {
                 )
             }
             Term::Tempo(amount) => tempo(*amount, subject),
-            Term::Slow => pace(subject, is_slow),
-            Term::Fast => pace(subject, is_fast),
-            Term::Contrast => Truth::all([pace(subject, is_slow), pace(subject, is_fast)]),
+            Term::Slow => pace(subject, Speed::Slow, |bpm| bpm <= SLOW, |bpm| bpm > NOT_SLOW),
+            Term::Fast => pace(subject, Speed::Fast, |bpm| bpm >= FAST, |bpm| bpm < NOT_FAST),
+            Term::Contrast => Truth::all([
+                pace(subject, Speed::Slow, |bpm| bpm <= SLOW, |bpm| bpm > NOT_SLOW),
+                pace(subject, Speed::Fast, |bpm| bpm >= FAST, |bpm| bpm < NOT_FAST),
+            ]),
             Term::TempoTerm(word) => somewhere(
                 &subject.values(|piece| &piece.tempos),
                 |tempo| tempo.to_string().to_lowercase().contains(&word.to_lowercase()),
@@ -103,15 +107,13 @@ impl Evaluator<'_> {
         match &condition.term {
             Term::Key(key) => everywhere(&keys(subject), |found| found.same_as(*key), "its tonal center"),
             Term::Meter(meter) => everywhere(
-                &subject.values(|piece| &piece.meters),
+                &subject.meters(),
                 |found| found.numbers() == meter.numbers(),
                 "its meter",
             ),
-            Term::MeterSort(sort) => everywhere(
-                &subject.values(|piece| &piece.meters),
-                |meter| is_sort(meter, *sort),
-                "its meter",
-            ),
+            Term::MeterSort(sort) => {
+                everywhere(&subject.meters(), |meter| is_sort(meter, *sort), "its meter")
+            }
             _ => self.piece(condition, subject),
         }
     }
@@ -172,7 +174,7 @@ fn reckoned(piece: &Piece) -> Option<(u64, u64)> {
 }
 
 fn keys(subject: &Subject<'_>) -> Values<Key> {
-    subject.values(|piece| &piece.centers)
+    subject.keys()
 }
 
 /// `has a G minor` would be no sentence, so the values that are there are told.
@@ -180,6 +182,7 @@ fn told<T: ToString>(values: &Values<T>) -> String {
     let mut words: Vec<String> = values.certain.iter().map(ToString::to_string).collect();
     words.dedup();
     match words.as_slice() {
+        [] if values.complete => "is in no key".to_owned(),
         [] => "says nothing of it".to_owned(),
         [one] => format!("is in {one}"),
         [first @ .., last] => format!("is in {} and {last}", first.join(", ")),
@@ -203,6 +206,8 @@ fn everywhere<T: ToString>(values: &Values<T>, fits: impl Fn(&T) -> bool, missin
 }
 
 fn is_sort(meter: &Meter, sort: MeterSort) -> bool {
+    // `3/4 in one` is triple meter all the same.
+    let meter = meter.printed();
     let beats = meter.beats();
     match sort {
         MeterSort::Duple => beats == Some(2),
@@ -214,9 +219,24 @@ fn is_sort(meter: &Meter, sort: MeterSort) -> bool {
     }
 }
 
+/// Whether the signature surely changes on the way.
+fn changes_signature(subject: &Subject<'_>) -> bool {
+    let all = subject.values(|piece| &piece.signatures).certain;
+    let signs: BTreeSet<i32> = all
+        .iter()
+        .filter_map(|said| Some(said.signs()?.fifths()))
+        .collect();
+    signs.len() > 1 || all.contains(&crate::music::SignatureSaid::Changes)
+}
+
 fn signature(flats: Option<Amount>, sharps: Option<Amount>, subject: &Subject<'_>) -> Truth {
-    let said = subject.values(|piece| &piece.signatures);
-    let (certain, complete) = match said.certain.is_empty() && !said.complete {
+    let said = subject.signatures();
+    let unsaid = subject
+        .piece
+        .signatures
+        .iter()
+        .all(|stage| stage.said.value.signs().is_some());
+    let (certain, complete) = match said.certain.is_empty() && !said.complete && unsaid {
         false => (said.certain, said.complete),
         // A card without a signature may tell it by its keys.
         true => {
@@ -294,90 +314,33 @@ fn tempo(amount: Amount, subject: &Subject<'_>) -> Truth {
     }
 }
 
-/// Tempo words that are slow, and those that are fast, whatever the table of figures says. Common practice,
-/// no source. `Andante` and `Moderato` are neither, and what stands between is not known.
-const SLOW_WORDS: [&str; 7] = ["slow", "slowly", "grave", "largo", "larghetto", "lento", "adagio"];
-const FAST_WORDS: [&str; 9] = [
-    "fast",
-    "quick",
-    "quickly",
-    "lively",
-    "allegro",
-    "vivace",
-    "vivo",
-    "presto",
-    "prestissimo",
-];
-const MODERATE_WORDS: [&str; 3] = ["andante", "moderato", "moderate"];
-
-/// The words of a tempo without a figure.
-fn tempo_words(tempo: &TempoSaid) -> Vec<String> {
-    tempo
-        .to_string()
-        .split(|c: char| !c.is_alphabetic())
-        .map(str::to_lowercase)
-        .collect()
-}
-
-fn says(words: &[String], known: &[&str]) -> bool {
-    words.iter().any(|word| known.contains(&word.as_str()))
-        // `not too slow` and `less fast` say something else.
-        && !words.iter().any(|word| matches!(word.as_str(), "not" | "non" | "less" | "poco" | "ma"))
-}
-
-/// Whether a tempo is slow; none where nobody can say.
-fn is_slow(tempo: &TempoSaid) -> Option<bool> {
-    if let Some((low, high)) = tempo.tempo.as_ref().and_then(figures) {
-        return match (high <= SLOW, low > NOT_SLOW) {
-            (true, _) => Some(true),
-            (_, true) => Some(false),
-            _ => None,
-        };
-    }
-    let words = tempo_words(tempo);
-    match (says(&words, &SLOW_WORDS), says(&words, &FAST_WORDS)) {
-        (true, false) => Some(true),
-        (false, true) => Some(false),
-        _ => None,
-    }
-}
-
-/// Whether a tempo is fast; none where nobody can say.
-fn is_fast(tempo: &TempoSaid) -> Option<bool> {
-    if let Some((low, high)) = tempo.tempo.as_ref().and_then(figures) {
-        return match (low >= FAST, high < NOT_FAST) {
-            (true, _) => Some(true),
-            (_, true) => Some(false),
-            _ => None,
-        };
-    }
-    let words = tempo_words(tempo);
-    let not_fast = says(&words, &SLOW_WORDS) || says(&words, &MODERATE_WORDS);
-    match (says(&words, &FAST_WORDS), not_fast) {
-        (true, false) => Some(true),
-        (false, true) => Some(false),
-        _ => None,
-    }
-}
-
-fn pace(subject: &Subject<'_>, is: impl Fn(&TempoSaid) -> Option<bool>) -> Truth {
+fn pace(
+    subject: &Subject<'_>,
+    wanted: Speed,
+    is: impl Fn(u64) -> bool,
+    is_not: impl Fn(u64) -> bool,
+) -> Truth {
     let said = subject.values(|piece| &piece.tempos);
+    // Of each tempo whether it surely is so and surely is not so; a figure counts before words.
+    let judged: Vec<(bool, bool)> = said
+        .certain
+        .iter()
+        .map(|tempo| match tempo.tempo.as_ref().and_then(figures) {
+            Some((low, high)) => (is(low) && is(high), is_not(low) && is_not(high)),
+            None => {
+                let says = tempo.speed();
+                (says == Some(wanted), says.is_some_and(|says| says != wanted))
+            }
+        })
+        .collect();
     let why = || {
-        let all: Vec<String> = said
-            .certain
-            .iter()
-            .map(|tempo| match tempo.tempo.as_ref().and_then(figures) {
-                Some((low, _)) => low.to_string(),
-                None => tempo.to_string(),
-            })
-            .collect();
-        format!("goes at {}", all.join(", "))
+        let told: Vec<String> = said.certain.iter().map(ToString::to_string).collect();
+        format!("goes at {}", told.join(", "))
     };
-    let answers: Vec<Option<bool>> = said.certain.iter().map(is).collect();
-    if answers.contains(&Some(true)) {
+    if judged.iter().any(|(is, _)| *is) {
         return Truth::Yes(why());
     }
-    match said.complete && answers.iter().all(|answer| *answer == Some(false)) {
+    match said.complete && judged.iter().all(|(_, is_not)| *is_not) {
         true => Truth::No(why()),
         false => Truth::Unknown("its tempo".to_owned()),
     }
@@ -405,7 +368,7 @@ pub(super) fn different(facet: Facet, subject: &Subject<'_>) -> (BTreeSet<String
     match facet {
         Facet::Key => set(&keys(subject)),
         Facet::Signature => set(&subject.values(|piece| &piece.signatures)),
-        Facet::Meter => set(&subject.values(|piece| &piece.meters)),
+        Facet::Meter => set(&subject.meters()),
         Facet::Tempo => set(&subject.values(|piece| &piece.tempos)),
         Facet::Style => {
             let all = &subject.piece.styles;

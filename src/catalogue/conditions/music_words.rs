@@ -118,7 +118,7 @@ fn meter(w: Words<'_>, at: usize, _: u8) -> Took {
     }
     let (end, meter) = w.longest(here, 1, Sort::Meter, |words| {
         let named = words.contains('/') || matches!(words.to_lowercase().as_str(), "cut" | "common");
-        Meter::read(words).filter(|_| named)
+        Meter::read(words).filter(|meter| named && (meter.numbers().is_some() || *meter == Meter::Free))
     })?;
     Some((w.maybe(end, &["meter", "time", "metre"]), Term::Meter(meter)))
 }

@@ -282,8 +282,7 @@ fn memorized(subject: &Subject<'_>) -> Truth {
     let said = piece
         .asks
         .iter()
-        .any(|said| said.is_certain() && is(&said.value.name))
-;
+        .any(|said| said.is_certain() && is(&said.value.name));
     match said {
         true => Truth::Yes("is played from memory".to_owned()),
         false => Truth::Unknown("whether it is played from memory".to_owned()),

@@ -2,6 +2,7 @@
 
 use crate::catalogue::model::{Piece, Stage};
 use crate::catalogue::{Entry, EntryId};
+use crate::music::{Center, Key, Meter, Signature, SignatureSaid};
 
 /// A piece with its card.
 #[derive(Debug, Clone, Copy)]
@@ -51,6 +52,39 @@ impl<'s> Subject<'s> {
             .map(|movement| &movement.piece);
         let own = self.is_whole().then_some(self.piece);
         own.into_iter().chain(movements).collect()
+    }
+
+    /// The keys it is heard in. What surely is no key leaves the others complete; what is unclear does not.
+    pub fn keys(&self) -> Values<Key> {
+        let all = self.values(|piece| &piece.centers);
+        let known = all
+            .certain
+            .iter()
+            .all(|center| center.key().is_some() || center.is_no_key());
+        Values {
+            complete: all.complete && known,
+            certain: all.certain.into_iter().filter_map(Center::key).collect(),
+        }
+    }
+
+    /// The key signatures. Parts in an open key show none, and tell nothing of the others.
+    pub fn signatures(&self) -> Values<Signature> {
+        let all = self.values(|piece| &piece.signatures);
+        let known = all.certain.iter().all(|said| said.signs().is_some());
+        Values {
+            complete: all.complete && known,
+            certain: all.certain.into_iter().filter_map(SignatureSaid::signs).collect(),
+        }
+    }
+
+    /// The meters; `mixed` says that there are others.
+    pub fn meters(&self) -> Values<Meter> {
+        let mut all = self.values(|piece| &piece.meters);
+        let before = all.certain.len();
+        all.certain
+            .retain(|meter| !matches!(meter, Meter::Mixed | Meter::In(_)));
+        all.complete &= all.certain.len() == before;
+        all
     }
 
     /// A value that changes on the way. It is complete where the piece's own lines tell it, or each of the

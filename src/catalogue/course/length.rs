@@ -50,9 +50,10 @@ impl Course<'_> {
                 .last()
                 .is_some_and(|before| matches!(before.tempo, Tempo::Accelerando | Tempo::Ritardando));
             // Coming back after a gradual change is no goal of that change.
-            let tempo = match (&leg.stage.said.value.tempo, leg.returns && moving) {
+            let said = &leg.stage.said.value;
+            let tempo = match (&said.tempo, leg.returns && moving) {
                 (_, true) => Tempo::ATempo,
-                (Some(tempo), false) => tempo.clone(),
+                (Some(tempo), false) => self.with_unit(tempo, said.beats, leg.first),
                 (None, false) => Tempo::Rubato,
             };
             tempos.push(TempoPoint::new(leg.first, tempo));
@@ -68,6 +69,26 @@ impl Course<'_> {
             meters,
             tempos,
             pickup,
+        }
+    }
+
+    /// A bare figure with the note it counts, where the card says in how many beats it is conducted.
+    fn with_unit(&self, tempo: &Tempo, beats: Option<u8>, at: u32) -> Tempo {
+        let unit = || {
+            let meter = &self.meters.at(at)?.stage.said.value;
+            meter.clone().in_beats(beats?)?.beat()
+        };
+        match tempo {
+            Tempo::Mark {
+                unit: None,
+                low,
+                high,
+            } => Tempo::Mark {
+                unit: unit(),
+                low: *low,
+                high: *high,
+            },
+            other => other.clone(),
         }
     }
 
@@ -145,9 +166,10 @@ impl Course<'_> {
 }
 
 fn tempo_words(said: &TempoSaid) -> String {
-    match &said.tempo {
-        Some(tempo) => tempo.to_string(),
-        None => said.before.clone(),
+    match (&said.tempo, said.beats) {
+        (Some(tempo), Some(beats)) => format!("{tempo} in {beats}"),
+        (Some(tempo), None) => tempo.to_string(),
+        (None, _) => said.to_string(),
     }
 }
 

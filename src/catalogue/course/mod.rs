@@ -6,7 +6,7 @@ mod road;
 
 use crate::catalogue::model::{Movement, Piece};
 use crate::music::roadmap::RoadProblem;
-use crate::music::{Key, Meter, Signature, Tempo};
+use crate::music::{Center, Meter, SignatureSaid};
 use crate::notation::values::TempoSaid;
 
 pub use length::{Length, Part};
@@ -23,9 +23,9 @@ pub struct Course<'p> {
     /// How many measures are printed.
     pub total: Option<u32>,
     /// The concert keys it is heard in.
-    pub centers: Line<'p, Key>,
+    pub centers: Line<'p, Center>,
     /// The concert key signatures.
-    pub signatures: Line<'p, Signature>,
+    pub signatures: Line<'p, SignatureSaid>,
     /// The meters.
     pub meters: Line<'p, Meter>,
     /// The tempos.
@@ -86,7 +86,7 @@ impl<'p> Course<'p> {
             centers: Line::of(piece, &piece.centers, end, |_| false),
             signatures: Line::of(piece, &piece.signatures, end, |_| false),
             meters: Line::of(piece, &piece.meters, end, |_| false),
-            tempos: Line::of(piece, &piece.tempos, end, describes),
+            tempos: Line::of(piece, &piece.tempos, end, TempoSaid::describes),
             road: Road::of(piece),
         }
     }
@@ -120,18 +120,6 @@ impl<'p> Course<'p> {
         match self.movement {
             None => words.to_owned(),
             Some(movement) => format!("movement {}, {words}", movement.number),
-        }
-    }
-}
-
-/// Whether a tempo without a place only describes the figure beside it: `swing`, `Allegro`, `gently`.
-fn describes(tempo: &TempoSaid) -> bool {
-    match &tempo.tempo {
-        Some(Tempo::Swing | Tempo::Straight | Tempo::Term(_)) => true,
-        Some(_) => false,
-        None => {
-            let words = tempo.before.to_lowercase();
-            !["faster", "slower"].iter().any(|change| words.contains(change))
         }
     }
 }

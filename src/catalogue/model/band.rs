@@ -189,7 +189,7 @@ impl Ensemble {
                 _ => None,
             }),
             keys: said::list(all, "keys", |value| match value {
-                Value::Key(key) => Some(*key),
+                Value::Key(center) => center.key(),
                 _ => None,
             }),
             taught: skills(all, "taught"),

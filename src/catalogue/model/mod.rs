@@ -1,6 +1,7 @@
 //! Typed entries: what a card says, compact, each fact with its place in the card's own text.
 
 mod band;
+mod changes;
 mod concert;
 mod handbook;
 mod others;

@@ -1,6 +1,6 @@
 //! A piece: what it is, what it asks, what it teaches, what was learned.
 
-use crate::music::{Key, Meter, Signature};
+use crate::music::{Center, Meter, SignatureSaid};
 use crate::notation::row::{Count, Fact, Order, RowItem};
 use crate::notation::values::{
     Bought, Copies, Events, Grade, Lasts, License, Loan, Mark, Money, Needs, Performance, Person, Pickup,
@@ -9,6 +9,7 @@ use crate::notation::values::{
 use crate::notation::{Body, FieldReading};
 use crate::text::Span;
 
+use super::changes;
 use super::said::{self, Said, Stage, StetSaid, take};
 
 /// What a card says of a piece, or of one movement of it.
@@ -32,10 +33,10 @@ pub struct Piece {
     pub grades: Vec<Said<Grade>>,
     /// What sort of piece it is.
     pub styles: Vec<Said<String>>,
-    /// The concert keys it is heard in.
-    pub centers: Vec<Stage<Key>>,
+    /// The concert keys it is heard in. What a card tells from the stage before is worked out here.
+    pub centers: Vec<Stage<Center>>,
     /// The concert key signatures.
-    pub signatures: Vec<Stage<Signature>>,
+    pub signatures: Vec<Stage<SignatureSaid>>,
     /// The meters.
     pub meters: Vec<Stage<Meter>>,
     /// The tempos.
@@ -160,22 +161,22 @@ impl Piece {
             suits: said::words(all, "suits"),
             liked: said::words(all, "liked"),
             styles: said::words(all, "style"),
-            centers: said::stages(all, "tonal center", |value| match value {
+            centers: changes::centers(said::stages(all, "tonal center", |value| match value {
                 Value::Key(key) => Some(*key),
                 _ => None,
-            }),
-            signatures: said::stages(all, "key signature", |value| match value {
+            })),
+            signatures: changes::signatures(said::stages(all, "key signature", |value| match value {
                 Value::Signature(signature) => Some(*signature),
                 _ => None,
-            }),
-            meters: said::stages(all, "meter", |value| match value {
+            })),
+            meters: changes::meters(said::stages(all, "meter", |value| match value {
                 Value::Meter(meter) => Some(meter.clone()),
                 _ => None,
-            }),
-            tempos: said::stages(all, "tempo", |value| match value {
+            })),
+            tempos: changes::tempos(said::stages(all, "tempo", |value| match value {
                 Value::Tempo(tempo) => Some(tempo.clone()),
                 _ => None,
-            }),
+            })),
             measures: said::first(all, "measures", |value| match value {
                 Value::Number(number) => Some(*number),
                 _ => None,

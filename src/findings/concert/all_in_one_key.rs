@@ -90,7 +90,7 @@ impl Notice for AllInOneKey {
         let mut keys: BTreeSet<String> = BTreeSet::new();
         for piece in evaluator.pieces_of(concert) {
             let Some(piece) = piece else { return Vec::new() };
-            let values = piece.values(|piece| &piece.centers);
+            let values = piece.keys();
             if !values.complete {
                 return Vec::new();
             }

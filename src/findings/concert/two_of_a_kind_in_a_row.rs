@@ -117,10 +117,7 @@ fn shared(one: &Subject<'_>, other: &Subject<'_>) -> Option<String> {
     if styles != self::styles(other)? {
         return None;
     }
-    let (key, other_key) = (
-        one.values(|piece| &piece.centers),
-        other.values(|piece| &piece.centers),
-    );
+    let (key, other_key) = (one.keys(), other.keys());
     let (key, other_key) = (key.certain.first()?, other_key.certain.first()?);
     let (tempo, other_tempo) = (tempo(one)?, tempo(other)?);
     let near = tempo.0 == other_tempo.0 && tempo.1.abs_diff(other_tempo.1) <= SAME_TEMPO;

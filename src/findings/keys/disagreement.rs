@@ -2,7 +2,7 @@
 
 use crate::catalogue::course::{Course, is_certain};
 use crate::catalogue::model::Stage;
-use crate::music::{Key, Signature};
+use crate::music::{Center, Key, Signature, SignatureSaid};
 use crate::text::Span;
 
 /// A center and a signature that disagree.
@@ -32,6 +32,9 @@ pub enum Meeting {
 pub(super) fn disagreements(course: &Course<'_>) -> Vec<Disagreement> {
     let mut found: Vec<Disagreement> = Vec::new();
     for stage in course.piece.signatures.iter().filter(|stage| is_certain(stage)) {
+        let Some(signs) = stage.said.value.signs() else {
+            continue;
+        };
         let mut own: Option<Disagreement> = None;
         for signature in course.signatures.legs.iter() {
             if !std::ptr::eq(signature.stage, stage) || !signature.is_certain() {
@@ -41,9 +44,9 @@ pub(super) fn disagreements(course: &Course<'_>) -> Vec<Disagreement> {
                 let Some(from) = signature.meets(center) else {
                     continue;
                 };
-                if center.stage.said.value.fits(stage.said.value) {
+                let Some(key) = center.stage.said.value.key().filter(|key| !key.fits(signs)) else {
                     continue;
-                }
+                };
                 let meeting = match center.first.cmp(&signature.first) {
                     std::cmp::Ordering::Equal => Meeting::Together,
                     std::cmp::Ordering::Greater => Meeting::CenterMoves(from),
@@ -53,7 +56,7 @@ pub(super) fn disagreements(course: &Course<'_>) -> Vec<Disagreement> {
                     .as_ref()
                     .is_none_or(|own| meeting == Meeting::Together && own.meeting != Meeting::Together);
                 if better {
-                    own = Some(disagreement(course, center.stage, stage, meeting));
+                    own = Some(disagreement(course, (center.stage, key), (stage, signs), meeting));
                 }
             }
         }
@@ -71,25 +74,26 @@ pub(super) fn disagreements(course: &Course<'_>) -> Vec<Disagreement> {
 }
 
 /// A signature at a mark without a measure, against the center at the same mark.
-fn at_mark(course: &Course<'_>, stage: &Stage<Signature>) -> Option<Disagreement> {
+fn at_mark(course: &Course<'_>, stage: &Stage<SignatureSaid>) -> Option<Disagreement> {
     let mut unplaced = course.centers.unplaced.iter();
     let center = unplaced.find(|center| center.place == stage.place)?;
-    let apart = is_certain(center) && !center.said.value.fits(stage.said.value);
-    apart.then(|| disagreement(course, center, stage, Meeting::Together))
+    let (key, signs) = (center.said.value.key()?, stage.said.value.signs()?);
+    let apart = is_certain(center) && !key.fits(signs);
+    apart.then(|| disagreement(course, (center, key), (stage, signs), Meeting::Together))
 }
 
 fn disagreement(
     course: &Course<'_>,
-    center: &Stage<Key>,
-    signature: &Stage<Signature>,
+    (center, key): (&Stage<Center>, Key),
+    (signature, signs): (&Stage<SignatureSaid>, Signature),
     meeting: Meeting,
 ) -> Disagreement {
     Disagreement {
         place: course.place("key signature"),
-        center: center.said.value,
+        center: key,
         center_span: center.said.span,
         center_whole: center.whole,
-        signature: signature.said.value,
+        signature: signs,
         signature_span: signature.said.span,
         signature_whole: signature.whole,
         meeting,

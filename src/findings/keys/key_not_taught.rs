@@ -74,7 +74,9 @@ impl Notice for KeyNotTaught {
         let mut found = Vec::new();
         for course in Course::all(piece) {
             for stage in course.piece.centers.iter().filter(|stage| is_certain(stage)) {
-                let key = stage.said.value;
+                let Some(key) = stage.said.value.key() else {
+                    continue;
+                };
                 if seen.contains(&key) {
                     continue;
                 }

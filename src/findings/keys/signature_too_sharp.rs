@@ -98,7 +98,9 @@ impl Notice for SignatureTooSharp {
         let mut found = Vec::new();
         for course in Course::all(piece) {
             for stage in course.piece.signatures.iter().filter(|stage| is_certain(stage)) {
-                let signature = stage.said.value;
+                let Some(signature) = stage.said.value.signs() else {
+                    continue;
+                };
                 if seen.contains(&signature) {
                     continue;
                 }

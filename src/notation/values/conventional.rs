@@ -100,8 +100,9 @@ const NO_NAME: &[&str] = &[
     "times", "to", "under", "until", "up", "with",
 ];
 
-/// How many bytes at the start of `text` name a conventional place; the longest name counts.
-pub(super) fn place(text: &str) -> Option<usize> {
+/// How many bytes at the start of `text` name a conventional place; the longest name counts. Where `numbered`,
+/// a figure behind it belongs to it: `verse 2`.
+pub(super) fn place(text: &str, numbered: bool) -> Option<usize> {
     let ends = word_ends(text, 3);
     ends.into_iter().rev().find(|end| {
         let name = text.get(..*end).unwrap_or("").to_lowercase();
@@ -110,7 +111,7 @@ pub(super) fn place(text: &str) -> Option<usize> {
             [one] => PLACES.contains(one),
             [first, second] => {
                 PLACES.contains(&format!("{first} {second}").as_str())
-                    || COUNTED.contains(first) && is_figure(second)
+                    || numbered && COUNTED.contains(first) && is_figure(second)
                     || ORDINALS.contains(first) && COUNTED.contains(second)
             }
             _ => false,
@@ -131,7 +132,7 @@ pub(super) fn letter(text: &str, led: bool) -> Option<usize> {
     };
     let large = letters.iter().all(char::is_ascii_uppercase) || led;
     // `B1` is a mark of its own in long scores; `B4` could be a pitch as well, so it must be led to.
-    let figure = rest.is_empty() || led && is_figure(rest) && rest.len() == 1;
+    let figure = rest.is_empty() || led && is_figure(rest);
     (same && large && figure).then_some(end)
 }
 
@@ -146,11 +147,11 @@ pub(super) fn own_word(word: &str) -> bool {
 
 /// Whether a name reads as one without quotation marks, as a rehearsal mark of a card.
 pub(super) fn is_plain(name: &str) -> bool {
-    place(name) == Some(name.len()) || letter(name, true) == Some(name.len())
+    place(name, true) == Some(name.len()) || letter(name, true) == Some(name.len())
 }
 
 fn is_figure(word: &str) -> bool {
-    (1..=2).contains(&word.len()) && word.bytes().all(|b| b.is_ascii_digit())
+    word.len() == 1 && word.bytes().all(|b| b.is_ascii_digit())
 }
 
 /// Where the first words of `text` end, at most `most` of them.

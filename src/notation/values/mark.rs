@@ -18,7 +18,7 @@ impl Mark {
     /// Reads `A 9`, `B at m. 33`, `coda = 81`, `letter A 9`, `"big tune" 41`, `17` (a mark that is its measure's
     /// number). A name of the director's own stands in quotation marks here, where it is first told.
     pub fn read(text: &str) -> Option<Mark> {
-        let mut cursor = Steps::new(text.trim());
+        let cursor = Steps::new(text.trim());
         let mut ahead = cursor;
         ahead.measure_word();
         if let Some(measure) = ahead.number()
@@ -30,12 +30,16 @@ impl Mark {
         if let Some(mark) = closed_up(cursor.rest) {
             return Some(mark);
         }
-        let name = point::mark(&mut cursor, true)?;
-        cursor.sign(&['=', ':', '@']);
-        cursor.any(&["is at", "at", "is"]);
-        cursor.measure_word();
-        let measure = cursor.number()?;
-        cursor.is_done().then_some(Mark { name, measure })
+        // `verse 2` is verse at measure 2 here, and `verse 2 33` the second verse.
+        [false, true].into_iter().find_map(|numbered| {
+            let mut cursor = cursor;
+            let name = point::mark(&mut cursor, true, numbered)?;
+            cursor.sign(&['=', ':', '@']);
+            cursor.any(&["is at", "at", "is"]);
+            cursor.measure_word();
+            let measure = cursor.number()?;
+            cursor.is_done().then_some(Mark { name, measure })
+        })
     }
 }
 
@@ -78,6 +82,8 @@ mod tests {
             ("coda = 81", Some("coda 81")),
             ("the trio 41", Some("trio 41")),
             ("2nd strain 17", Some("2nd strain 17")),
+            ("coda 9", Some("coda 9")),
+            ("verse 2 at 33", Some("verse 2 33")),
             ("\"big tune\" 41", Some("\"big tune\" 41")),
             ("17", Some("17")),
             ("m. 17", Some("17")),

@@ -18,6 +18,8 @@ mod instrument_name;
 pub mod lasts;
 pub mod license;
 pub mod loan;
+#[cfg(test)]
+mod made_up;
 pub mod mark;
 pub mod meets;
 pub mod moment;
@@ -48,7 +50,7 @@ pub mod track;
 use std::fmt;
 
 use crate::music::family_names::family_named;
-use crate::music::{Clef, Family, Interval, Key, Meter, PitchRange, Signature};
+use crate::music::{Center, Clef, Family, Interval, Meter, PitchRange, SignatureSaid};
 
 use super::of::Of;
 pub use absent::Absent;
@@ -96,10 +98,10 @@ pub enum Value {
     Titled(Titled),
     /// A whole number.
     Number(u32),
-    /// A concert key.
-    Key(Key),
+    /// A concert key, or what is said where no key tells it.
+    Key(Center),
     /// A concert key signature.
-    Signature(Signature),
+    Signature(SignatureSaid),
     /// A meter.
     Meter(Meter),
     /// A tempo.
@@ -188,8 +190,8 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Phrase => Some(Value::Words(words().to_lowercase())),
         Of::Title | Of::Held | Of::Listed => Titled::read(text).map(Value::Titled),
         Of::Number => figures::number(text).map(Value::Number),
-        Of::Key => Key::read(text).map(Value::Key),
-        Of::Signature => Signature::read(text).map(Value::Signature),
+        Of::Key => Center::read(text).map(Value::Key),
+        Of::Signature => SignatureSaid::read(text).map(Value::Signature),
         Of::Meter => Meter::read(text).map(Value::Meter),
         Of::Tempo => TempoSaid::read(text).map(Value::Tempo),
         Of::Lasts => Lasts::read(text).map(Value::Lasts),

@@ -246,11 +246,15 @@ pub fn split_place(text: &str) -> (&str, Option<Place>) {
         at = gap + 1;
         let Some(rest) = text.get(gap..) else { break };
         let trimmed = rest.trim_start();
+        // `@ 120` at the very start is a tempo.
+        if gap == 0 {
+            continue;
+        }
         if let Ok((tail, ())) = at_word(trimmed) {
             if let Some(place) = after_at(tail) {
                 found = Some((gap, place));
             }
-        } else if gap > 0 && says_place(trimmed) && found.is_none() {
+        } else if says_place(trimmed) && found.is_none() {
             found = after_at(trimmed).map(|place| (gap, place));
         }
     }

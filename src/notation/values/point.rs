@@ -74,7 +74,7 @@ pub(super) fn read(cursor: &mut Steps<'_>, led: bool) -> Option<Point> {
         *cursor = ahead;
         return Some(Point::Measure(measure));
     }
-    mark(cursor, led).map(Point::Mark)
+    mark(cursor, led, true).map(Point::Mark)
 }
 
 /// `4 before B`, `8 measures after trio`, `2 before the end`, `before C`.
@@ -108,8 +108,9 @@ fn beside(cursor: &mut Steps<'_>) -> Option<Point> {
     Some(point)
 }
 
-/// A mark's name: quoted, conventional, a letter, or anything short behind `rehearsal` and its like.
-pub(super) fn mark(cursor: &mut Steps<'_>, led: bool) -> Option<String> {
+/// A mark's name: quoted, conventional (with its number where `numbered`), a letter, or a number behind
+/// `rehearsal` and its like.
+pub(super) fn mark(cursor: &mut Steps<'_>, led: bool, numbered: bool) -> Option<String> {
     let mut ahead = *cursor;
     ahead.blanks();
     let named = ahead.any(LEADS);
@@ -127,8 +128,8 @@ pub(super) fn mark(cursor: &mut Steps<'_>, led: bool) -> Option<String> {
     let the = !named && ahead.eat("the");
     ahead.blanks();
     let used = match the {
-        true => conventional::place(ahead.rest)?,
-        false => conventional::place(ahead.rest)
+        true => conventional::place(ahead.rest, numbered)?,
+        false => conventional::place(ahead.rest, numbered)
             .filter(|_| !named)
             .or_else(|| conventional::letter(ahead.rest, led || named))?,
     };
