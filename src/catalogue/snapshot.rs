@@ -330,6 +330,9 @@ impl Snapshot {
     /// else the handbook's, else the only one there is.
     pub fn judges(&self, piece: EntryId) -> Vec<Judge> {
         let mut judges: Vec<Judge> = Vec::new();
+        if !self.is_judged(piece) {
+            return judges;
+        }
         for listing in self.listings_of(piece) {
             for band in &listing.bands {
                 if !judges.iter().any(|judge| judge.ensemble == *band) {
@@ -341,12 +344,34 @@ impl Snapshot {
             }
         }
         if judges.is_empty() {
-            judges.extend(self.usual_bands().into_iter().map(|ensemble| Judge {
+            judges.extend(self.bands_of(piece).into_iter().map(|ensemble| Judge {
                 ensemble,
                 concert: None,
             }));
         }
         judges
+    }
+
+    /// Whether a piece is judged for a band at all: a warm-up may say that it is not.
+    pub fn is_judged(&self, piece: EntryId) -> bool {
+        let piece = self.entry(piece).and_then(|entry| entry.piece());
+        piece
+            .and_then(|piece| piece.judged.as_ref())
+            .is_none_or(|judged| judged.value)
+    }
+
+    /// The bands that play a piece where no concert says so: those on its card, else the usual ones.
+    pub fn bands_of(&self, piece: EntryId) -> Vec<EntryId> {
+        let own = self.entry(piece).and_then(|entry| entry.piece());
+        let named: Vec<EntryId> = own
+            .into_iter()
+            .flat_map(|piece| &piece.bands)
+            .filter_map(|band| self.ensemble_named(&band.value.name))
+            .collect();
+        match named.is_empty() {
+            true => self.usual_bands(),
+            false => named,
+        }
     }
 
     /// The handbook's bands, else the only one there is.
@@ -455,6 +480,19 @@ concert \"Past\"
             ("Older".to_owned(), false),
             "a concert that is over judges nobody"
         );
+    }
+
+    #[test]
+    fn a_piece_says_who_plays_it_or_that_nobody_judges_it() {
+        let text = format!("{YEAR}piece \"Theirs\"\n  for \"Younger\"\npiece \"Warm-up\"\n  judged no\n");
+        let snapshot = snapshot(&text);
+        let judges = |title: &str| snapshot.judges(snapshot.pieces_titled(title, None)[0]);
+        let names: Vec<&str> = judges("Theirs")
+            .iter()
+            .filter_map(|judge| Some(snapshot.entry(judge.ensemble)?.name.as_str()))
+            .collect();
+        assert_eq!(names, ["Younger"]);
+        assert!(judges("Warm-up").is_empty());
     }
 
     #[test]

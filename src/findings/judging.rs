@@ -65,9 +65,12 @@ fn judgings<'s>(card: &Card<'s>) -> Vec<Judging<'s>> {
         let entry = card.snapshot.entry(id)?;
         Some((entry, entry.ensemble()?))
     };
+    if !card.snapshot.is_judged(card.id) {
+        return Vec::new();
+    }
     let listings = card.snapshot.listings_of(card.id);
     if listings.is_empty() {
-        let usual = card.snapshot.usual_bands();
+        let usual = card.snapshot.bands_of(card.id);
         return usual
             .into_iter()
             .filter_map(band)

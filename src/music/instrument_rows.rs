@@ -160,7 +160,7 @@ pub(crate) static ROWS: [Row; 139] = [
     row("hand claps", "clap|handclap", "", Family::Accessories, Clef::Percussion, (0, 0, 0), "", ""),
     row("sandpaper blocks", "sand blocks|sandpaper", "sand bl.", Family::Accessories, Clef::Percussion, (0, 0, 0), "", ""),
     row("marching snare", "marching snare drum", "", Family::Battery, Clef::Percussion, (0, 0, 0), "", "snare sticks"),
-    row("marching tenors", "quads|quints|marching toms|tenor drums", "", Family::Battery, Clef::Percussion, (0, 0, 0), "", "mallets"),
+    row("marching tenors", "quads|quints|marching toms", "", Family::Battery, Clef::Percussion, (0, 0, 0), "", "mallets"),
     row("marching bass drum", "", "", Family::Battery, Clef::Percussion, (0, 0, 0), "", "bass drum beater"),
     row("sizzle cymbal", "", "siz. cym.", Family::Battery, Clef::Percussion, (0, 0, 0), "", "snare sticks"),
     row("steel pan", "steel drum|steelpan|steel drums", "", Family::Mallets, Clef::Percussion, (0, 0, 0), "", "soft mallets"),

@@ -105,7 +105,8 @@ impl Of {
     /// What is expected, in words a director knows, to end a sentence that starts "Levare expected".
     pub fn expected(self) -> &'static str {
         match self {
-            Of::Words | Of::Skill | Of::People | Of::Condition => "words",
+            Of::Skill => "a skill, perhaps with the day by which it is taught: slurs by 2026-10-01",
+            Of::Words | Of::People | Of::Condition => "words",
             Of::Needs => "players, such as 4-5 percussionists, 4 minimum or a strong trumpet",
             Of::Title => "the name of a card in quotation marks, such as \"Harbor Parade\"",
             Of::Number => "a whole number, such as 88",

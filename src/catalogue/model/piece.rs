@@ -227,10 +227,13 @@ impl Piece {
             price: said::first(all, "price", money),
             wanted: said::words(all, "wanted"),
             library: Library::of(all),
-            performed: said::list(all, "performed", |value| match value {
-                Value::Performance(performance) => Some(performance.clone()),
-                _ => None,
-            }),
+            performed: said::list(all, "performed", take!(Performance))
+                .into_iter()
+                .flat_map(|said| {
+                    let each = said.value.each();
+                    each.into_iter().map(move |one| said.clone().map(|_| one))
+                })
+                .collect(),
             stets: said::stets(all),
         };
         let road = std::mem::take(&mut piece.road);

@@ -94,7 +94,18 @@ impl Notice for NobodyPlaysIt {
                         continue;
                     }
                     let noticed = nobody(card, judging, &sections, row, name, &lacking);
-                    if let Some(noticed) = noticed {
+                    // The band's card says that it has none: only a solo is worth a word then.
+                    let said = |one: &Instrument| {
+                        judging.ensembles().iter().all(|band| {
+                            let mut without = band.without.iter();
+                            without.any(|name| {
+                                card.instrument(&name.value)
+                                    .is_some_and(|none| none.name == one.name)
+                            })
+                        })
+                    };
+                    let known = lacking.iter().all(|one| said(one));
+                    if let Some(noticed) = noticed.filter(|noticed| !known || noticed.what.solo.is_some()) {
                         done.push(key);
                         found.push(noticed);
                     }

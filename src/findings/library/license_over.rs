@@ -6,8 +6,7 @@ use crate::catalogue::Entry;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::notation::Body;
-use crate::notation::values::{Day, Value};
+use crate::notation::values::Day;
 use crate::rule;
 use crate::text::Span;
 
@@ -68,38 +67,25 @@ impl Notice for LicenseOver {
     type What = Over;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Over>> {
-        if !card.piece().is_some_and(|piece| piece.library.said) {
+        let Some(piece) = card.piece() else {
             return Vec::new();
-        }
+        };
         let coming = coming(card);
-        let blocks = card.fields("library").filter_map(|field| match &field.body {
-            Body::Block(inside) => Some(inside),
-            _ => None,
-        });
-        let items = blocks
-            .flatten()
-            .filter(|field| field.name() == Some("license"))
-            .flat_map(|field| field.items());
-        items
-            .filter(|item| item.is_certain())
-            .filter_map(|item| {
-                let Some(Value::Words(words)) = &item.value else {
-                    return None;
-                };
-                let at = words.rfind("until ")?;
-                let until = Day::read(words.get(at + "until ".len()..)?)?;
-                let concert = coming
-                    .iter()
-                    .find(|concert| until.last().is_some_and(|until| until < concert.day))?;
-                let what = Over {
-                    until,
-                    concert: Arc::clone(concert.entry),
-                    on: concert.span,
-                    day: concert.day.to_string(),
-                };
-                Some(Noticed::new(item.core, what))
-            })
-            .collect()
+        let said = piece.library.license.iter().filter(|said| said.is_certain());
+        said.filter_map(|said| {
+            let until = said.value.ends()?;
+            let concert = coming
+                .iter()
+                .find(|concert| until.last().is_some_and(|until| until < concert.day))?;
+            let what = Over {
+                until,
+                concert: Arc::clone(concert.entry),
+                on: concert.span,
+                day: concert.day.to_string(),
+            };
+            Some(Noticed::new(said.span, what))
+        })
+        .collect()
     }
 
     fn say(what: &Over, _card: &Card<'_>) -> Saying {

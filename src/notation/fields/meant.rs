@@ -44,7 +44,6 @@ const PIECE: &[Meant] = &[
     row("splits", "parts"),
     row("doublings", "parts"),
     row("doubling", "parts"),
-    row("cues", "parts"),
     row("instrumentation", "parts"),
     row("scoring", "parts"),
     row("scored for", "parts"),

@@ -19,9 +19,33 @@ pub enum Absent {
         /// Of which instrument, in full.
         instrument: String,
     },
+    /// Everybody of a grade, in the one form.
+    Group(&'static str),
     /// Somebody in the director's own words, in quotation marks.
     Somebody(String),
 }
+
+/// Groups of students, in the one form last.
+const GROUPS: [(&[&str], &str); 6] = [
+    (
+        &["fifth graders", "5th graders", "fifth grade"],
+        "the fifth graders",
+    ),
+    (
+        &["sixth graders", "6th graders", "sixth grade"],
+        "the sixth graders",
+    ),
+    (
+        &["seventh graders", "7th graders", "seventh grade"],
+        "the seventh graders",
+    ),
+    (
+        &["eighth graders", "8th graders", "eighth grade"],
+        "the eighth graders",
+    ),
+    (&["ninth graders", "9th graders", "freshmen"], "the ninth graders"),
+    (&["beginners", "first years"], "the beginners"),
+];
 
 impl Absent {
     /// Reads `P3`, `P1-P3`, `P1 and P2`, `AK`, `1 tuba`, `two trumpets`, `the tuba`, `"the new horn"`.
@@ -32,6 +56,11 @@ impl Absent {
         }
         if let Some(seats) = seats(text) {
             return Some(Absent::Seats(seats));
+        }
+        let lower = text.to_lowercase();
+        let plain = lower.strip_prefix("the ").unwrap_or(&lower);
+        if let Some(group) = GROUPS.iter().find(|(words, _)| words.contains(&plain)) {
+            return Some(Absent::Group(group.1));
         }
         let mut words = Cursor::new(text);
         let count = match words.any(&["the", "a", "one of the", "my", "our"]) {
@@ -93,6 +122,7 @@ impl fmt::Display for Absent {
         match self {
             Absent::Seats(seats) => f.write_str(&seats.join(" and ")),
             Absent::Players { count, instrument } => write!(f, "{count} {instrument}"),
+            Absent::Group(group) => f.write_str(group),
             Absent::Somebody(name) => write!(f, "\"{name}\""),
         }
     }
@@ -113,6 +143,8 @@ mod tests {
             ("1 tuba", Some("1 tuba")),
             ("tuba", Some("1 tuba")),
             ("two trumpets", Some("2 trumpets")),
+            ("the Eighth Graders", Some("the eighth graders")),
+            ("the zqxv eighth graders", None),
             ("\"the new horn\"", Some("\"the new horn\"")),
             ("P1 zqxv", None),
             ("zqxv P1", None),

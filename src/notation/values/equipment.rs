@@ -388,13 +388,12 @@ fn sizes_or_drums(tail: &str, name: &str) -> Option<(Option<u32>, Vec<u32>)> {
         .and_then(|tail| tail.strip_suffix(')'))
         .unwrap_or(tail);
     if let Some(count) = drums_alone(tail) {
-        return Some((Some(count), Vec::new()));
+        return takes_sizes(name).then_some((Some(count), Vec::new()));
     }
     if !tail.is_empty() && !takes_sizes(name) {
         // One size says which drum or cymbal it is; several are of timpani and tom-toms alone.
-        return sizes(tail)
-            .filter(|sizes| sizes.len() == 1)
-            .map(|sizes| (None, sizes));
+        let size = sizes(tail).filter(|sizes| sizes.len() == 1 && known(name) == Some(Known::Wholly));
+        return size.map(|sizes| (None, sizes));
     }
     Some((None, sizes(tail)?))
 }

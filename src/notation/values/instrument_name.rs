@@ -45,6 +45,44 @@ const LOOKS: [&str; 34] = [
     "pedal",
 ];
 
+/// Words that no instrument is called by: those that join, and those that the lines use.
+const NO_NAMES: [&str; 34] = [
+    "and",
+    "or",
+    "to",
+    "from",
+    "until",
+    "till",
+    "in",
+    "for",
+    "with",
+    "without",
+    "by",
+    "at",
+    "on",
+    "of",
+    "no",
+    "not",
+    "the",
+    "a",
+    "an",
+    "new",
+    "other",
+    "sticks",
+    "mallets",
+    "beaters",
+    "instrument",
+    "instruments",
+    "neighbor",
+    "neighboring",
+    "neighbouring",
+    "players",
+    "player",
+    "copies",
+    "drums",
+    "than",
+];
+
 /// A name as it stands in a value, and how it is known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Known {
@@ -66,18 +104,19 @@ pub(super) fn known(name: &str) -> Option<Known> {
         return Some(Known::Wholly);
     }
     let fine = |c: char| c.is_alphabetic() || matches!(c, ' ' | '-' | '\'' | '’' | '.' | '&');
-    if !plain.chars().all(fine) || words.len() > 4 {
+    let grammar = |word: &&str| NO_NAMES.iter().any(|known| word.eq_ignore_ascii_case(known));
+    if !plain.chars().all(fine) || words.len() > 4 || words.iter().any(grammar) {
         return None;
     }
-    if Instruments::standard()
-        .nearest(&plain)
-        .is_some_and(|near| key(near).len().abs_diff(key(&plain).len()) <= 2 && is_slip(&plain, near))
-    {
+    if is_slip(&words) {
         return Some(Known::Not);
     }
-    let holds = (1..words.len()).any(|at| {
-        let (head, tail) = words.split_at(at);
-        is_known(&head.join(" ")) || is_known(&tail.join(" "))
+    let holds = (0..words.len()).any(|from| {
+        (from + 1..=words.len()).any(|to| {
+            words
+                .get(from..to)
+                .is_some_and(|words| is_known(&words.join(" ")))
+        })
     });
     (!holds).then_some(Known::Not)
 }
@@ -100,10 +139,22 @@ pub(super) fn is_known(name: &str) -> bool {
     names::is_group(name) || !matches!(Instruments::standard().find(name), Lookup::None)
 }
 
-/// A slip of the hand keeps the number of words, or glues or parts two of them.
-fn is_slip(written: &str, near: &str) -> bool {
-    let (written, near) = (written.split(' ').count(), near.split(' ').count());
-    written.abs_diff(near) <= 1
+/// Whether each word is a slip away from the word of a known name in its place: a slip for every four letters.
+fn is_slip(written: &[&str]) -> bool {
+    let all = Instruments::standard().all().iter();
+    let mut names = all.flat_map(|instrument| std::iter::once(&instrument.name).chain(&instrument.aliases));
+    names.any(|name| {
+        let known: Vec<&str> = name.split(' ').collect();
+        if known.len() != written.len() {
+            let (known, written) = (key(name), key(&written.join(" ")));
+            return known.len() > 5 && strsim::damerau_levenshtein(&known, &written) <= 1;
+        }
+        known.iter().zip(written).all(|(known, written)| {
+            let (known, written) = (known.to_lowercase(), written.to_lowercase());
+            let allowed = known.chars().count().div_ceil(4);
+            strsim::damerau_levenshtein(&known, &written) <= allowed
+        })
+    })
 }
 
 /// Where a value says something. Two values that say the same are equal wherever they stand.

@@ -67,6 +67,16 @@ const USES: [(&str, Use); 22] = [
 ];
 
 impl License {
+    /// The day on which it ends, where it is about copies or all of it; a permission that ends stops nobody
+    /// from playing.
+    pub fn ends(self) -> Option<Day> {
+        match self {
+            License::Until(day) => Some(day),
+            License::Prints { until, .. } => until,
+            License::May { what, until, .. } => until.filter(|_| matches!(what, Use::Perform | Use::Copy)),
+        }
+    }
+
     /// Reads one item: `30 printed copies until 2028-06-30`, `prints 30`, `may stream`, `no streaming`,
     /// `may be recorded`, `no photocopying`, `until 2028-06-30`.
     pub fn read(text: &str) -> Option<License> {

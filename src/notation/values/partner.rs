@@ -99,7 +99,7 @@ pub fn read(text: &str) -> Option<String> {
     if let Ok((rest, name)) = scan::quoted(&text) {
         return (rest.is_empty() && !name.is_empty()).then(|| format!("\"{name}\""));
     }
-    if is_name(&text) {
+    if is_name(&text) || matches!(text.as_str(), "them" | "him" | "her" | "somebody" | "us") {
         return Some(text);
     }
     let mut words = Cursor::new(&text);

@@ -24,6 +24,8 @@ pub struct Performance {
 /// What is said of a performance.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Played {
+    /// It was performed again, on another day.
+    Again(Day),
     /// How long it took to learn.
     Took(Takes),
     /// The ratings, each as written: `I I II`.
@@ -101,7 +103,7 @@ const PLACES: [&str; 30] = [
 ];
 
 /// How it went, in the one form (common practice, no source).
-const WENT: [(&str, &str); 40] = [
+const WENT: [(&str, &str); 43] = [
     ("went very well", "went very well"),
     ("went really well", "went very well"),
     ("went great", "went very well"),
@@ -139,6 +141,9 @@ const WENT: [(&str, &str); 40] = [
     ("recorded", "recorded"),
     ("streamed", "streamed"),
     ("from memory", "from memory"),
+    ("in the morning", "in the morning"),
+    ("in the afternoon", "in the afternoon"),
+    ("in the evening", "in the evening"),
     ("outdoors", "outdoors"),
     ("outside", "outdoors"),
     ("in the gym", "in the gym"),
@@ -177,6 +182,8 @@ impl Performance {
                 && let Some(day) = words.longest(Day::read)
             {
                 self.day = Some(day);
+            } else if let Some(day) = words.longest(Day::read) {
+                self.said.push(Played::Again(day));
             } else if let Some(name) = quoted(&mut words) {
                 match nth > 0 && !self.bands.is_empty() {
                     true => self.said.push(Played::Story(format!("\"{name}\""))),
@@ -220,6 +227,21 @@ impl Performance {
             }
         }
         Some(())
+    }
+
+    /// The performances that it tells of, one a day: a line may name several.
+    pub fn each(&self) -> Vec<Performance> {
+        let again = self.said.iter().filter_map(|said| match said {
+            Played::Again(day) => Some(Performance {
+                day: Some(*day),
+                bands: self.bands.clone(),
+                said: Vec::new(),
+            }),
+            _ => None,
+        });
+        let mut first = self.clone();
+        first.said.retain(|said| !matches!(said, Played::Again(_)));
+        std::iter::once(first).chain(again).collect()
     }
 
     /// What is said of it beside the day and the bands, each item in the one form.
@@ -304,6 +326,7 @@ fn usual(text: &str, known: &[&str]) -> Option<String> {
 impl fmt::Display for Played {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            Played::Again(day) => day.fmt(f),
             Played::Took(takes) => write!(f, "took {takes}"),
             Played::Result(ratings) => write!(f, "result {}", ratings.join(" ")),
             Played::Grade(grade) => write!(f, "grade {grade}"),
@@ -350,6 +373,7 @@ mod tests {
                 Some("Friday 2025-12-12 \"Band\", went well"),
             ),
             ("spring 2019", Some("spring 2019")),
+            ("May 12, 2019; December 10, 2024", Some("2019-05-12, 2024-12-10")),
             (
                 "2024-05-12 \"A\" and \"B\", at \"Three Brooks Festival\", grade 2",
                 Some("2024-05-12 \"A\" \"B\", at \"Three Brooks Festival\", grade 2"),

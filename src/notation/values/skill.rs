@@ -18,8 +18,15 @@ impl Skill {
     pub fn read(text: &str) -> Option<Skill> {
         let text = text.trim();
         let (name, by) = match text.rfind(" by ") {
-            // `by` is said of a day alone, so one that cannot be read is told.
-            Some(at) => (text.get(..at)?.trim(), Some(Day::read(text.get(at + 4..)?)?)),
+            Some(at) => {
+                let (head, tail) = (text.get(..at)?.trim(), text.get(at + 4..)?.trim());
+                match Day::read(tail) {
+                    Some(day) => (head, Some(day)),
+                    // `by Thanksgiving` was meant as a day; `dynamics by subtraction` is a name.
+                    None if is_meant_as_a_day(tail) => return None,
+                    None => (text, None),
+                }
+            }
             None => (text, None),
         };
         (!name.is_empty()).then(|| Skill {
@@ -35,6 +42,38 @@ impl fmt::Display for Skill {
         match self.by {
             Some(day) => write!(f, " by {day}"),
             None => Ok(()),
+        }
+    }
+}
+
+/// Whether words after `by` were meant as a day: they hold a figure, a capital, or a word of the calendar.
+fn is_meant_as_a_day(words: &str) -> bool {
+    const CALENDAR: [&str; 12] = [
+        "spring", "summer", "fall", "autumn", "winter", "next", "this", "last", "then", "week", "month",
+        "the",
+    ];
+    let first = words.split_whitespace().next().unwrap_or("");
+    words.contains(|c: char| c.is_ascii_digit())
+        || first.starts_with(char::is_uppercase)
+        || CALENDAR.contains(&first)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_skill_may_have_its_day() {
+        for (written, one_form) in [
+            ("slurs by 2026-10-01", Some("slurs by 2026-10-01")),
+            ("slurs by Oct 1, 2026", Some("slurs by 2026-10-01")),
+            ("dynamics by subtraction", Some("dynamics by subtraction")),
+            ("slurs by Thanksgiving", None),
+            ("slurs by 2026-13-01", None),
+            ("slurs by next spring", None),
+        ] {
+            let shown = Skill::read(written).map(|skill| skill.to_string());
+            assert_eq!(shown.as_deref(), one_form, "{written}");
         }
     }
 }

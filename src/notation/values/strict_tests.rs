@@ -1,7 +1,7 @@
 //! A made-up word anywhere in a value: no reader takes the value for what it was without it.
 
 use super::super::of::Of;
-use super::read;
+use super::{Value, read};
 
 /// Values of each kind whose words all mean something. Names after `by` and `from`, reasons after `because`,
 /// the names of skills and people, and words in quotation marks are a director's own and stand elsewhere.
@@ -208,6 +208,10 @@ fn a_made_up_word_is_lost_in_no_value() {
                 .chain(planted(example, "7Qz"))
             {
                 if let Some(value) = read(*of, &text) {
+                    // A name that the trade does not know is one of the catalogue's own.
+                    if matches!(&value, Value::Equipment(thing) if !thing.known) {
+                        continue;
+                    }
                     lost.push(format!("{of:?}: {text} as {value}"));
                 }
             }
