@@ -56,6 +56,8 @@ pub struct Part {
     pub shared: bool,
     /// Whether the card asks for a strong player.
     pub strong: bool,
+    /// Whether the card says that it rolls.
+    pub rolls: bool,
     /// What it is struck with, where the card says so.
     pub sticks: Option<String>,
 }
@@ -159,6 +161,10 @@ fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> 
                 group,
                 shared: false,
                 strong: row.facts.iter().any(|fact| fact.what == Fact::Strong),
+                rolls: row.facts.iter().any(|fact| match fact.what {
+                    Fact::Saying(said, _) => ["rolls", "closed rolls", "open rolls"].contains(&said.0),
+                    _ => false,
+                }),
                 sticks: sticks(row),
                 names,
             });

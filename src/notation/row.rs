@@ -4,7 +4,7 @@ use crate::music::{Pitch, PitchRange};
 use crate::text::Span;
 
 pub use super::facts::sayings::{Saying, Texture};
-use super::values::{Place, Stet, Stretch, Titled};
+use super::values::{Place, Standing, Stet, Stretch, Titled};
 
 /// One row of a table.
 #[derive(Debug, Clone, PartialEq)]
@@ -180,6 +180,8 @@ pub enum Fact {
         /// Whether these are the ones that are not played.
         not: bool,
     },
+    /// How far a percussionist is, such as `beginner` or `cannot roll yet`.
+    Standing(Standing),
     /// What it is played with, such as `yarn mallets`.
     Sticks(String, Option<Place>),
     /// It needs a strong player.

@@ -102,6 +102,7 @@ impl fmt::Display for Fact {
                 f.write_str(if *not { "not " } else { "" })?;
                 f.write_str(&joined(names))
             }
+            Fact::Standing(standing) => standing.fmt(f),
             Fact::Sticks(words, place) => {
                 f.write_str(words)?;
                 measures(f, place.as_ref())

@@ -3,7 +3,9 @@
 use crate::music::{Family, Instruments, Key};
 use crate::notation::FieldReading;
 use crate::notation::row::{Can, Count, Fact, RowFact, RowItem, RowName};
-use crate::notation::values::{Equipment, Meeting, Meets, NamedRange, Season, Skill, There, Value};
+use crate::notation::values::{
+    Able, Day, Equipment, Meeting, Meets, NamedRange, Season, Skill, Standing, There, Value,
+};
 use crate::text::Span;
 
 use super::piece::skills;
@@ -85,8 +87,14 @@ pub struct Plays {
     pub strong: bool,
     /// The instruments that the player is called strong on.
     pub strong_on: Vec<String>,
-    /// How far the player is, such as `beginner` or `cannot roll yet`.
-    pub standing: Vec<&'static str>,
+    /// What the player cannot do yet.
+    pub cannot: Vec<Able>,
+    /// The day since which the player is there.
+    pub since: Option<Day>,
+    /// The day until which the player is there.
+    pub until: Option<Day>,
+    /// What else is said of the player, such as `beginner`.
+    pub standing: Vec<Standing>,
 }
 
 impl Plays {
@@ -104,13 +112,7 @@ impl Plays {
                     }
                 }
                 Fact::Strong => found.strong = true,
-                Fact::Some {
-                    can: Can::Standing(standing),
-                    ..
-                } => {
-                    found.strong |= *standing == "strong";
-                    found.standing.push(standing);
-                }
+                Fact::Standing(standing) => found.stands(standing),
                 Fact::Some {
                     can: Can::Also(other),
                     ..
@@ -126,7 +128,7 @@ impl Plays {
         let not = self.not.iter().map(|name| format!("not {name}"));
         let also = self.also.iter().map(|name| format!("also {name}"));
         let strong = self.strong.then(|| "strong".to_owned());
-        let standing = self.standing.iter().filter(|standing| **standing != "strong");
+        let standing = self.standing.iter().map(ToString::to_string);
         let plays = self.plays.iter().map(|name| match self.strong_on.contains(name) {
             true => format!("strong {name}"),
             false => name.clone(),
@@ -135,8 +137,32 @@ impl Plays {
             .chain(not)
             .chain(also)
             .chain(strong)
-            .chain(standing.map(|standing| (*standing).to_owned()))
+            .chain(standing)
             .collect()
+    }
+
+    fn stands(&mut self, standing: &Standing) {
+        match standing {
+            Standing::Strong => self.strong = true,
+            Standing::Not { name, .. } | Standing::AllBut(name) => self.not.push(name.clone()),
+            Standing::Only(name) => self.plays.push(name.clone()),
+            Standing::Anything => self.plays.push("anything".to_owned()),
+            Standing::Cannot(able) => self.cannot.push(*able),
+            Standing::Since(day) => self.since = Some(*day),
+            Standing::Until(day) => self.until = Some(*day),
+            Standing::New | Standing::Prefers(_) | Standing::Beginner | Standing::Grade(_) => {}
+        }
+        let told = !matches!(
+            standing,
+            Standing::Strong
+                | Standing::Not { .. }
+                | Standing::AllBut(_)
+                | Standing::Only(_)
+                | Standing::Anything
+        );
+        if told {
+            self.standing.push(standing.clone());
+        }
     }
 
     fn add(&mut self, name: String) {

@@ -10,8 +10,8 @@ use super::instruments::{Family, Meant, meant, named};
 use crate::findings::slips::{self, Near};
 
 rule! {
-    /// A part, a player's instrument or a thing in the cupboard whose name is no instrument. Percussionists play
-    /// anything that sounds, so a name in the percussion is left alone unless it is nearly a known one.
+    /// A part, a player's instrument or a thing in the closet whose name is no instrument. Percussionists play
+    /// anything that sounds, so in the percussion it is only a hint, unless the name is nearly a known one.
     ///
     /// # Why it matters
     ///
@@ -40,7 +40,15 @@ rule! {
     ///     part 1          for flute or oboe
     ///   percussion
     ///     advanced snare  1-40
+    /// ```
+    ///
+    /// ```levare
+    /// piece "Harvest Hymn"
+    ///   percussion
     ///     soup pot        9-16
+    ///
+    /// instrument "soup pot"
+    ///   family          accessories
     /// ```
     ///
     /// # What to do
@@ -66,14 +74,12 @@ impl Notice for InstrumentNotKnown {
                 continue;
             }
             let near = nearest(card, named.span, &named.name, named.family);
-            // A line of more words than any instrument has is a sentence.
-            let silent = named.family == Family::Percussion || named.name.split(' ').count() > 3;
-            if near.is_none() && silent {
-                continue;
-            }
+            // Percussionists play anything that sounds, so what is near no known name may well be meant.
+            let sure = near.is_some() || named.family != Family::Percussion;
             let (span, near) = near.map_or((named.span, None), |(span, near)| (span, Some(near)));
-            found.push(Noticed::new(
+            found.push(Noticed::judged(
                 span,
+                sure,
                 Strange {
                     field: named.field,
                     name: named.name,

@@ -1,9 +1,12 @@
 //! The instruments that a card names, and what each name means.
 
 use crate::findings::card::Card;
+use crate::music::instruments::key;
 use crate::music::{self, Lookup};
+use crate::notation::FieldReading;
 use crate::notation::fields::{RowsOf, Shape};
 use crate::notation::names;
+use crate::notation::row::{Fact, RowName};
 use crate::notation::values::Value;
 use crate::text::Span;
 
@@ -41,8 +44,6 @@ pub(super) struct Named {
     pub field: &'static str,
     /// What the field is about.
     pub family: Family,
-    /// Whether all of its words must be the name, as where the reading takes nothing else.
-    pub whole: bool,
 }
 
 /// What a name means.
@@ -83,21 +84,38 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
             let family = match spec.shape {
                 Shape::Rows(RowsOf::Parts) => Family::Parts,
                 Shape::Rows(RowsOf::Percussion) => Family::Percussion,
-                Shape::Rows(RowsOf::Players | RowsOf::Seats) => Family::Any,
+                Shape::Rows(RowsOf::Players | RowsOf::Seats | RowsOf::Pages | RowsOf::Percussionists) => {
+                    Family::Any
+                }
                 _ => match spec.name {
                     "owns" | "borrowed" => Family::Percussion,
                     "ranges" | "copies" | "missing" | "without" | "parts" => Family::Any,
                     _ => continue,
                 },
             };
-            for name in field.rows().iter().flat_map(|row| &row.row.names) {
-                found.push(Named {
-                    span: name.words,
-                    name: name.text.clone(),
-                    field: spec.name,
-                    family,
-                    whole: false,
+            for row in field.rows() {
+                let own = row
+                    .row
+                    .names
+                    .iter()
+                    .filter(|_| spec.name != "pages" && spec.name != "percussionists");
+                let others = row.row.facts.iter().flat_map(|fact| match &fact.what {
+                    Fact::Relation { targets, .. } => targets.as_slice(),
+                    Fact::Instruments { names, .. } => names.as_slice(),
+                    _ => &[],
                 });
+                for name in own.chain(others) {
+                    // `anything` and names in quotation marks are nobody's instrument.
+                    if name.words.is_empty() || name.text.contains('"') || is_row(field, name) {
+                        continue;
+                    }
+                    found.push(Named {
+                        span: name.words,
+                        name: name.text.strip_prefix("strong ").unwrap_or(&name.text).to_owned(),
+                        field: spec.name,
+                        family,
+                    });
+                }
             }
             for item in field.items() {
                 let name = match &item.value {
@@ -118,12 +136,17 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
                     name: name.to_owned(),
                     field: spec.name,
                     family,
-                    whole: !matches!(item.value, Some(Value::NamedRange(_))),
                 });
             }
         }
     }
     found
+}
+
+/// Whether a name that a fact holds is that of another row of its table, which names itself.
+fn is_row(field: &FieldReading, name: &RowName) -> bool {
+    let mut rows = field.rows().iter().flat_map(|row| &row.row.names);
+    rows.any(|row| row.span != name.span && key(&row.text) == key(&name.text))
 }
 
 /// What a name means on this card.
@@ -147,29 +170,30 @@ pub(super) fn meant(card: &Card<'_>, named: &Named) -> Meant {
         }
         Lookup::None => {}
     }
-    if named.whole {
-        return Meant::Unknown;
-    }
+    // Words that change nothing may stand around a name, and names may stand side by side; every one of them
+    // must be known.
     let pieces = name.split([',', '/', '&']).flat_map(|piece| piece.split(" or "));
-    let any = pieces
+    let mut pieces = pieces
         .flat_map(|piece| piece.split(" and "))
-        .any(|piece| holds_known(card, piece));
-    if any { Meant::Known } else { Meant::Unknown }
+        .map(str::trim)
+        .filter(|piece| !piece.is_empty())
+        .peekable();
+    match pieces.peek().is_some() && pieces.all(|piece| is_known(card, piece)) {
+        true => Meant::Known,
+        false => Meant::Unknown,
+    }
 }
 
-/// Whether words begin or end with an instrument, a group, or another name that parts go by.
-fn holds_known(card: &Card<'_>, words: &str) -> bool {
-    let words: Vec<&str> = words.split_whitespace().take(12).collect();
-    let known = |words: &[&str]| {
-        let text = words.join(" ");
-        let single = text.to_lowercase();
-        let single = single.strip_suffix('s').unwrap_or(&single);
-        names::is_group(&text)
-            || OTHERS
-                .iter()
-                .any(|other| other.strip_suffix('s').unwrap_or(other) == single)
-            || card.instruments().find(&text) != Lookup::None
-    };
-    (0..words.len()).any(|at| words.get(at..).is_some_and(known))
-        || (1..words.len()).any(|at| words.get(..at).is_some_and(known))
+/// Whether all of these words are an instrument, a group, another name that parts go by, or a row of the card.
+fn is_known(card: &Card<'_>, words: &str) -> bool {
+    let bare = names::bare(words);
+    let single = bare.to_lowercase();
+    let single = single.strip_suffix('s').unwrap_or(&single);
+    let cut = names::cut_number(bare, true).words;
+    names::is_group(bare)
+        || OTHERS
+            .iter()
+            .any(|other| other.strip_suffix('s').unwrap_or(other) == single)
+        || card.instruments().find(bare) != Lookup::None
+        || (cut != bare && (cut.eq_ignore_ascii_case("part") || card.instruments().find(cut) != Lookup::None))
 }

@@ -54,11 +54,6 @@ pub fn starts_measure(text: &str) -> bool {
     measure_word(text).is_ok_and(|(rest, ())| rest.starts_with(|c: char| c.is_ascii_digit()))
 }
 
-/// Whether a text starts with how far a player is.
-pub fn some_standing(text: &str) -> bool {
-    some::standing(text).is_ok()
-}
-
 fn starts_relation(words: &str) -> bool {
     relation::relation(words)
         .is_ok_and(|(rest, _)| rest.starts_with(|c: char| c.is_alphabetic() || scan::is_quote(c)))

@@ -4,21 +4,20 @@ use nom::Parser;
 use nom::branch::alt;
 use nom::combinator::{opt, value};
 
+use super::pitched::longest;
 use super::relation;
-use super::some::standing;
 use crate::notation::names;
-use crate::notation::row::{Can, Fact, RowName};
+use crate::notation::row::{Fact, RowName};
 use crate::notation::scan::{Read, blanks1, phrase};
-use crate::notation::values::Day;
+use crate::notation::values::Standing;
 use crate::text::Span;
 
 /// Reads one thing at the start of a text, and how many bytes it takes.
 pub fn fact(text: &str, start: u32) -> Option<(Fact, usize)> {
     anything(text)
         .or_else(|| instruments(text, start, but, true))
-        .or_else(|| not_yet(text, start))
         .or_else(|| strong_at(text, start))
-        .or_else(|| is_standing(text))
+        .or_else(|| standing(text))
         .or_else(|| instruments(text, start, also, false))
 }
 
@@ -113,6 +112,9 @@ fn instruments(
     let (rest, ()) = lead(text).ok()?;
     // A name that is not known here may be one of the catalogue's own; where it is none, a rule says so.
     let strange = known(rest).is_none();
+    if strange && not {
+        return None;
+    }
     if strange && (rest.split_whitespace().count() > 3 || !rest.starts_with(|c: char| c.is_alphabetic())) {
         return None;
     }
@@ -136,37 +138,6 @@ fn known(text: &str) -> Option<usize> {
     names::known_prefix(rest)
 }
 
-/// `cannot roll yet`, `cannot read yet`: something that a player has not learned.
-fn not_yet(text: &str, _start: u32) -> Option<(Fact, usize)> {
-    let lead = alt((
-        phrase("cannot"),
-        phrase("can't"),
-        phrase("cant"),
-        phrase("can not"),
-    ));
-    let (rest, _) = (lead, blanks1).parse(text).ok()?;
-    let skills = [
-        ("roll", "cannot roll yet"),
-        ("read music", "cannot read yet"),
-        ("read", "cannot read yet"),
-        ("flam", "cannot flam yet"),
-        ("tune", "cannot tune yet"),
-        ("count", "cannot count yet"),
-    ];
-    let (after, standing) = skills
-        .iter()
-        .find_map(|(word, standing)| Some((phrase(word)(rest).ok()?.0, *standing)))?;
-    let after = match (blanks1, phrase("yet")).parse(after) {
-        Ok((after, _)) => after,
-        Err(_) => after,
-    };
-    let fact = Fact::Some {
-        count: None,
-        can: Can::Standing(standing),
-    };
-    Some((fact, text.len() - after.len()))
-}
-
 /// `strong snare`, `strong on mallets`: strong on these, and able to play them.
 fn strong_at(text: &str, start: u32) -> Option<(Fact, usize)> {
     let lead = (
@@ -185,42 +156,8 @@ fn strong_at(text: &str, start: u32) -> Option<(Fact, usize)> {
     Some((Fact::Instruments { names, not: false }, from + taken))
 }
 
-/// `strong`, `beginner`, `new in October`, `since 2026-01-12`.
-fn is_standing(text: &str) -> Option<(Fact, usize)> {
-    if let Ok((rest, _)) = (alt((phrase("since"), phrase("from"))), blanks1).parse(text) {
-        let ((), taken) = super::pitched::longest(rest, 4, |words| Day::read(words).map(|_| ()))?;
-        let fact = Fact::Some {
-            count: None,
-            can: Can::Standing("new"),
-        };
-        return Some((fact, text.len() - rest.len() + taken));
-    }
-    let (rest, standing) = standing(text).ok()?;
-    let mut used = text.len() - rest.len();
-    let months = [
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-    ];
-    for month in months {
-        let short = month.get(..3).unwrap_or(month);
-        for name in [month, short] {
-            if let Ok((after, _)) = (blanks1, phrase("in"), blanks1, phrase(name)).parse(rest) {
-                used = used.max(text.len() - after.len());
-            }
-        }
-    }
-    let fact = Fact::Some {
-        count: None,
-        can: Can::Standing(standing),
-    };
-    Some((fact, used))
+/// `strong`, `beginner`, `new in October`, `cannot roll yet`: how far the player is.
+fn standing(text: &str) -> Option<(Fact, usize)> {
+    let (standing, taken) = longest(text, 6, Standing::read)?;
+    Some((Fact::Standing(standing), taken))
 }

@@ -127,7 +127,7 @@ fn seats_end(text: &str, first: bool) -> usize {
             // A capital letter or a figure makes a seat even of letters that abbreviate an instrument.
             let seat = (short && (digit || (capital && trimmed.chars().all(|c| !c.is_lowercase()))))
                 || (!known && (capital || (short && trimmed.chars().count() <= 3)))
-                || (lone && !known);
+                || (lone && !known && short);
             if !seat {
                 break;
             }
@@ -185,7 +185,7 @@ fn is_said(text: &str) -> bool {
         "good",
         "any",
     ];
-    words.into_iter().any(|word| scan::phrase(word)(text).is_ok()) || facts::some_standing(text)
+    words.into_iter().any(|word| scan::phrase(word)(text).is_ok())
 }
 
 /// The seats in a stretch, ranges among them written out: `P1-P3` and `P1 to P3` are three.

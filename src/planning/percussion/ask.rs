@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use crate::catalogue::course;
 use crate::catalogue::model::{Ensemble, Handbook, Piece, Plays};
 use crate::catalogue::percussion::{self, Spare, When};
-use crate::music::Instruments;
 use crate::music::instruments::key;
+use crate::music::{Family, Instruments};
 use crate::notation::row::Fact;
-use crate::notation::values::Stretch;
+use crate::notation::values::{Able, Stretch};
 use crate::planning::assign::{Abilities, Changes, Entrance, Music, Part, Player};
 use crate::text::Span;
 
@@ -106,6 +106,8 @@ pub struct PartTold {
     pub station: Station,
     /// Whether the card asks for a strong player.
     pub strong: bool,
+    /// Whether the card says that it rolls.
+    pub rolls: bool,
     /// The group of parts in its movement that the card gives to one player.
     pub shared: Option<usize>,
     /// Its entrances as the first and the last of the clock's measures; as many as the part has for the solver.
@@ -337,7 +339,7 @@ impl Question {
             part.names.iter().all(|name| {
                 let strong = !part.strong || !strong_known(name) || is_strong(&seat.can, name, instruments);
                 strong && can_play(&seat.can, name, instruments)
-            })
+            }) && !lacks(part, seat)
         };
         let of = |part| self.seats.iter().map(|seat| can(part, seat)).collect();
         self.parts.iter().map(of).collect()
@@ -446,6 +448,19 @@ impl Question {
     }
 }
 
+/// Whether the roster says that the player cannot yet do what the part asks.
+fn lacks(part: &PartTold, seat: &Seat) -> bool {
+    seat.can.cannot.iter().any(|able| match able {
+        Able::Roll => part.rolls,
+        Able::ReadPitches => part.station.family == Some(Family::Mallets),
+        Able::Tune => part.station.family == Some(Family::Timpani),
+        Able::FourMallets => part
+            .sticks
+            .as_deref()
+            .is_some_and(|sticks| sticks.starts_with("four") || sticks.starts_with('4')),
+    })
+}
+
 /// The different sets of players who can play some part, those of parts for everybody left out.
 fn kinds(able: &[Vec<bool>]) -> Vec<&Vec<bool>> {
     let mut kinds: Vec<&Vec<bool>> = Vec::new();
@@ -528,6 +543,7 @@ fn part_told(asked: &Asked<'_>, part: &percussion::Part, movement: Option<u32>) 
             family: known.map(|known| known.family),
         },
         strong: part.strong,
+        rolls: part.rolls,
         shared: part.group.filter(|_| part.shared),
         entrances: Vec::new(),
         names: part.names.clone(),
