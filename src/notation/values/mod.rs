@@ -31,7 +31,7 @@ pub use money::Money;
 pub use passages::{pass_words, passages};
 pub use people::{Person, Role};
 pub use place::{Place, Point, Stretch};
-pub use road::{Marked, RoadStep, Until};
+pub use road::{Marked, RoadStep, Somewhere, Until};
 pub use small::{Copies, Equipment, NamedRange, Needs, Performance, Skill, Stet, Titled};
 pub use tempo_words::TempoSaid;
 
