@@ -74,7 +74,7 @@ impl Road {
                 }
                 RoadStep::OpenAt(_) | RoadStep::OpenSomewhere => self.open = true,
                 // Its measures are not known, so neither is the way.
-                RoadStep::Marked { .. } => self.known = false,
+                RoadStep::Marked { .. } | RoadStep::Somewhere(_) => self.known = false,
                 RoadStep::Open(stretch) => {
                     self.open = true;
                     let mut repeat = Repeat::twice(stretch.first, stretch.last);

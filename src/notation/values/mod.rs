@@ -78,7 +78,7 @@ pub use people::{Person, Role};
 pub use performance::{Performance, Played};
 pub use pickup::Pickup;
 pub use place::{Place, Point, Stretch};
-pub use road::{Marked, RoadStep, Until};
+pub use road::{Marked, RoadStep, Somewhere, Until};
 pub use season::Season;
 pub use skill::Skill;
 pub use staffing::Staffing;

@@ -77,6 +77,21 @@ pub enum RoadStep {
     Skip(Option<Point>),
     /// Neither D.C. nor D.S.
     NoJump,
+    /// Something that occurs, and it is not said where.
+    Somewhere(Somewhere),
+}
+
+/// What a roadmap names without a place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Somewhere {
+    /// Repeats.
+    Repeats,
+    /// Endings, with the passes they belong to.
+    Endings(Vec<u32>),
+    /// A segno.
+    Segno,
+    /// A coda.
+    Coda,
 }
 
 /// What a step with marks for its measures is.
@@ -222,6 +237,13 @@ impl fmt::Display for RoadStep {
             RoadStep::Skip(None) => f.write_str("skip the repeats"),
             RoadStep::Skip(Some(at)) => write!(f, "skip the repeat at {at}"),
             RoadStep::NoJump => f.write_str("no D.C. or D.S."),
+            RoadStep::Somewhere(Somewhere::Repeats) => f.write_str("repeats"),
+            RoadStep::Somewhere(Somewhere::Endings(passes)) => {
+                let many = if passes.len() == 1 { "" } else { "s" };
+                write!(f, "{} ending{many}", joined(passes))
+            }
+            RoadStep::Somewhere(Somewhere::Segno) => f.write_str("segno"),
+            RoadStep::Somewhere(Somewhere::Coda) => f.write_str("coda"),
         }
     }
 }
@@ -333,6 +355,11 @@ mod tests {
             ("repeat both strains", None),
             ("33", None),
             ("D.C. al Fine zqxv", None),
+            ("repeats", Some("repeats")),
+            ("first and second endings", Some("1st and 2nd endings")),
+            ("1st ending", Some("1st ending")),
+            ("coda", Some("coda")),
+            ("as often as wanted", Some("open repeat")),
             ("with repeats", Some("with repeats")),
             ("straight through", Some("straight through")),
             ("go back somewhere", None),

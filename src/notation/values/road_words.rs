@@ -3,7 +3,7 @@
 use super::passages::{ordinal, passage, passes};
 use super::place::{Place, Point, Stretch};
 use super::point;
-use super::road::{Marked, RoadStep, Until};
+use super::road::{Marked, RoadStep, Somewhere, Until};
 use super::steps::Steps;
 use crate::notation::scan;
 
@@ -13,8 +13,9 @@ const LEAVE_OUT: &[&str] = &["cut out", "cut", "skip", "omit", "leave out"];
 
 /// Reads a step that is all of `text`.
 pub(super) fn step(text: &str) -> Option<RoadStep> {
-    let readers: [fn(&mut Steps<'_>) -> Option<RoadStep>; 9] =
-        [words, no_jump, skipped, open, ending, only, jump, sign, repeat];
+    let readers: [fn(&mut Steps<'_>) -> Option<RoadStep>; 10] = [
+        words, somewhere, no_jump, skipped, open, ending, only, jump, sign, repeat,
+    ];
     readers.into_iter().find_map(|reader| {
         let mut cursor = Steps::new(text);
         let step = reader(&mut cursor)?;
@@ -45,6 +46,26 @@ fn words(cursor: &mut Steps<'_>) -> Option<RoadStep> {
         return Some(RoadStep::Straight);
     }
     (cursor.eat("through") && cursor.dash() && cursor.eat("composed")).then_some(RoadStep::Straight)
+}
+
+/// What occurs without a place: `repeats`, `1st and 2nd endings`, `coda`.
+fn somewhere(cursor: &mut Steps<'_>) -> Option<RoadStep> {
+    let found = if cursor.any(&["several repeats", "repeats"]) {
+        Somewhere::Repeats
+    } else if cursor.any(&["a coda", "coda"]) {
+        Somewhere::Coda
+    } else if cursor.any(&["a segno", "segno", "a sign"]) {
+        Somewhere::Segno
+    } else if cursor.any(AS_LIKED) {
+        return Some(RoadStep::OpenSomewhere);
+    } else {
+        let found = all_passes(cursor)?;
+        if !cursor.any(&["endings", "ending"]) {
+            return None;
+        }
+        Somewhere::Endings(found)
+    };
+    cursor.is_done().then_some(RoadStep::Somewhere(found))
 }
 
 fn no_jump(cursor: &mut Steps<'_>) -> Option<RoadStep> {

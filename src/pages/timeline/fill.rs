@@ -229,7 +229,8 @@ fn marks(told: &course::Course<'_>) -> Vec<Mark> {
             | RoadStep::OpenSomewhere
             | RoadStep::Marked { .. }
             | RoadStep::Skip(_)
-            | RoadStep::NoJump => {}
+            | RoadStep::NoJump
+            | RoadStep::Somewhere(_) => {}
         }
     }
     let named: Vec<(u32, &str)> = piece
