@@ -89,6 +89,7 @@ fn backward(place: &str, piece: &Piece) -> Vec<Noticed<Backward>> {
         .marks
         .iter()
         .filter(|said| said.is_certain())
+        .filter(|said| !in_two_places(piece, &said.value))
         .filter_map(|said| Some((rank(&said.value)?, said)))
         .collect();
     ordered.sort_by_key(|(rank, _)| *rank);
@@ -113,6 +114,15 @@ fn backward(place: &str, piece: &Piece) -> Vec<Noticed<Backward>> {
             })
         })
         .collect()
+}
+
+/// Whether the mark also stands at another measure, which is told by its own rule.
+fn in_two_places(piece: &Piece, mark: &Mark) -> bool {
+    piece
+        .marks
+        .iter()
+        .take(200)
+        .any(|other| other.value.name == mark.name && other.value.measure != mark.measure)
 }
 
 /// Which row of marks it belongs to, and where in it: A is 1, Z 26, AA 27, BB 28; numbers by their value.
