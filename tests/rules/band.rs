@@ -19,13 +19,13 @@ fn slips_of_ranges_percussion_and_coverage_are_found_and_nothing_else() {
                 "Where the Heron Stands | D3-A4 | off the instrument",
                 "Drum Hill | tambourine      41-56 | short of percussionists",
                 "Snow on the Signal House | over the break at 49-56 | over the break",
-                "Bells of Marrow Lane | chimes | not in the cupboard",
+                "Bells of Marrow Lane | chimes | not in the closet",
             ],
         ),
         (
             "tests/catalogues/neat",
             vec![
-                "The Mapmaker's Daughter | tam-tam | not in the cupboard",
+                "The Mapmaker's Daughter | tam-tam | not in the closet",
                 "Chorale for the Last Day | Ab1-Bb4 | off the instrument",
             ],
         ),
@@ -34,7 +34,7 @@ fn slips_of_ranges_percussion_and_coverage_are_found_and_nothing_else() {
             "tests/catalogues/odd",
             vec![
                 "Gatepost March | solo 53-60 | solo without a cue",
-                "Kettles | retune F2 to C2 at 33 | not in the cupboard",
+                "Kettles | retune F2 to C2 at 33 | not in the closet",
                 "Four Doors | tam-tam  33-36 | short of percussionists",
             ],
         ),
@@ -200,7 +200,7 @@ fn judged_for_a_band_in_a_concert() {
         (
             "owns  snare",
             "percussion  snare, tam-tam, soup pot",
-            &["tam-tam | not in the cupboard"],
+            &["tam-tam | not in the closet"],
         ),
         (
             "owns  cymbals, mallets",
@@ -211,7 +211,7 @@ fn judged_for_a_band_in_a_concert() {
         (
             "owns  timpani 29 and 26",
             "percussion\n  timpani  1-8, notes F2 G2 D3",
-            &["notes F2 G2 D3 | not in the cupboard"],
+            &["notes F2 G2 D3 | not in the closet"],
         ),
         ("owns  timpani", "percussion\n  timpani  1-8, notes D2 G2", &[]),
         // Coverage.
@@ -314,13 +314,9 @@ fn on_the_shelf_and_on_the_program() {
         (
             "percussion\n  bells  8",
             None,
-            &["bells | not in the cupboard | hint"],
+            &["bells | not in the closet | hint"],
         ),
-        (
-            "percussion\n  bells  8",
-            Some(""),
-            &["bells | not in the cupboard"],
-        ),
+        ("percussion\n  bells  8", Some(""), &["bells | not in the closet"]),
         ("percussion\n  bells  8", Some("borrowed  bells"), &[]),
         (
             "percussion\n  bells  8\n  snare  8, instead of bells",

@@ -83,7 +83,7 @@ fn slips_of_keys_and_time_are_found_and_nothing_else() {
             "tests/catalogues/neat",
             vec![
                 "Prelude on a Quiet Street | 3 flats | signature against center",
-                "Gray Squirrel Gallop | repeat 49-32 | measures upside down",
+                "Gray Squirrel Gallop | repeat 49-32 | measures backwards",
                 "Copper Beech Rag | 1:50 | length against measures",
             ],
         ),
@@ -91,7 +91,7 @@ fn slips_of_keys_and_time_are_found_and_nothing_else() {
             "tests/catalogues/hasty",
             vec![
                 "Foghorn | 12:00 | length against measures",
-                "Canyon Echoes | mm. 57-46 | measures upside down",
+                "Canyon Echoes | mm. 57-46 | measures backwards",
                 "Pocketful of Gravel | 1 flat | signature against center",
             ],
         ),

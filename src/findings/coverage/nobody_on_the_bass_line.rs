@@ -20,7 +20,7 @@ rule! {
     ///
     /// ```levare
     /// ensemble "Sixth Grade Band"
-    ///          ^^^^^^^^^^^^^^^^^^
+    ///           ^^^^^^^^^^^^^^^^
     ///   players         flute 8, clarinet 11, alto sax 6, trumpet 9, trombone 5
     /// ```
     ///
@@ -29,6 +29,9 @@ rule! {
     /// ```levare
     /// ensemble "Sixth Grade Band"
     ///   players         flute 8, clarinet 11, alto sax 6, trumpet 9, trombone 5, baritone sax 1
+    /// ```
+    ///
+    /// ```levare
     /// ensemble "Brass Choir"
     ///   players         trumpet 8, horn 4, trombone 6
     /// ```

@@ -39,6 +39,9 @@ rule! {
     ///     trumpet         9
     ///     trombone        5
     ///     tuba            1
+    /// ```
+    ///
+    /// ```levare
     /// ensemble "Jazz Lab"
     ///   players         alto sax 4, tenor sax 4, trumpet 8, trombone 4, string bass 1
     /// ```

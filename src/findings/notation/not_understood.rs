@@ -1,7 +1,7 @@
 //! Words that are not what their line holds.
 
 use crate::findings::card::Card;
-use crate::findings::finding::{Repair, Saying};
+use crate::findings::finding::{Repair, Saying, Severity};
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::fields::Shape;
 use crate::notation::row::Fact;
@@ -64,7 +64,12 @@ pub struct Puzzle {
     words: String,
     expected: String,
     meant: Vec<String>,
+    /// Whether the line only tells of the music, so that no player and no instrument is lost with it.
+    music: bool,
 }
+
+/// Lines whose words a director may well mean, though they are read only as figures.
+const MUSIC: [&str; 4] = ["tempo", "tonal center", "meter", "roadmap"];
 
 impl Notice for NotUnderstood {
     type What = Puzzle;
@@ -85,6 +90,7 @@ impl Notice for NotUnderstood {
                                 place: place.clone(),
                                 expected: expected(of, &words),
                                 meant: meant(of, &words),
+                                music: MUSIC.contains(&spec.name),
                                 words,
                             },
                         ));
@@ -103,6 +109,7 @@ impl Notice for NotUnderstood {
                                 words: words.clone(),
                                 expected: expected_range(words),
                                 meant: ranges_meant(words),
+                                music: false,
                             },
                         ));
                     }
@@ -110,6 +117,10 @@ impl Notice for NotUnderstood {
             }
         }
         found
+    }
+
+    fn severity(what: &Puzzle) -> Option<Severity> {
+        what.music.then_some(Severity::Warning)
     }
 
     fn say(what: &Puzzle, _card: &Card<'_>) -> Saying {

@@ -131,7 +131,7 @@ impl Notice for OneInstrumentForTwo {
         Saying {
             place: format!("{}, measure {}", what.place, what.at),
             says: format!(
-                "{} and {} play at once, and the {} has one {}.",
+                "{} and {} play at once, and {} has one {}.",
                 what.parts.0, what.parts.1, what.band, what.instrument
             ),
             why: "Two players come to one instrument, and a part is not heard as it was meant.".to_owned(),
@@ -150,7 +150,8 @@ fn only<'s>(card: &Card<'s>, part: &Part) -> Option<&'s Instrument> {
         return None;
     };
     card.instrument(split_part(name).0).filter(|found| {
-        found.family == Family::Battery && found.name != "tom-toms" && found.name != "drum set"
+        let many = ["tom-toms", "drum set", "hand claps", "police whistle", "siren"];
+        matches!(found.family, Family::Battery | Family::Accessories) && !many.contains(&found.name.as_ref())
     })
 }
 

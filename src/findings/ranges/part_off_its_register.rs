@@ -93,8 +93,8 @@ impl Notice for PartOffItsRegister {
         let side = if what.beside.high { "above" } else { "below" };
         let fits = match (&what.beside.octave, &what.beside.treble) {
             (Some(octave), None) => format!("{octave} would fit"),
-            (None, Some(name)) => format!("it would fit {name}"),
-            (Some(octave), Some(name)) => format!("{octave} would fit, or it is the part for {name}"),
+            (None, Some(name)) => format!("the part for {name} lies there"),
+            (Some(octave), Some(name)) => format!("{octave} would fit, and the part for {name} lies there"),
             (None, None) => "it may be in another clef".to_owned(),
         };
         Saying {

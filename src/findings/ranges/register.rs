@@ -66,6 +66,10 @@ pub(super) fn beside(
             })
         })
         .map(|variant| variant.name.to_string());
+    // A card may say only `euphonium` of a part in treble clef.
+    if treble.is_some() && matches!(instrument.name.as_ref(), "euphonium" | "baritone") {
+        return None;
+    }
     (octave.is_some() || treble.is_some()).then_some(Beside {
         usual,
         octave,

@@ -11,7 +11,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// "Movement 3" in a program, or behind a part that is silent there, means one of two movements, and nobody
+    /// "Movement 3" in a program, or after a part that is silent there, means one of two movements, and nobody
     /// can tell which.
     ///
     /// # Draws it

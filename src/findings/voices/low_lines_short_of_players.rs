@@ -86,7 +86,7 @@ impl Notice for LowLinesShortOfPlayers {
         Saying {
             place: what.group.to_owned(),
             says: format!(
-                "The {} go in {} lines of their own, and the {} has {players} for them{wanted}.",
+                "By the card the {} go in {} lines of their own, and {} has {players} for them{wanted}.",
                 what.group, what.lines, what.band
             ),
             why:

@@ -51,8 +51,8 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Find the sign in the score and write its measure, or mend the jump.
-    RoadBreaksOff: "road breaks off", Time, Warning, reads Card
+    /// Find the sign in the score and write its measure, or fix the jump.
+    RoadmapBreaksOff: "roadmap breaks off", Time, Warning, reads Card
 }
 
 /// What a road lacks.
@@ -63,7 +63,7 @@ pub struct Broken {
     todo: String,
 }
 
-impl Notice for RoadBreaksOff {
+impl Notice for RoadmapBreaksOff {
     type What = Broken;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Broken>> {
