@@ -85,12 +85,23 @@ fn slips_of_keys_and_time_are_found_and_nothing_else() {
                 "Prelude on a Quiet Street | 3 flats | signature against center",
                 "Gray Squirrel Gallop | repeat 49-32 | measures backwards",
                 "Copper Beech Rag | 1:50 | length against measures",
+                "Tinsmith's Holiday | 2nd ending 22 | endings do not meet",
+                "Kite String Waltz | 1st ending 32 | ending alone",
+                "Three Wishes | repeat 5-20 2 times | times against endings",
+                "Footbridge Polka | repeat 20-36 | repeats cross",
+                "Evening Gate | Fine at 24 | sign without a jump",
+                "Ox Road | to coda at 24 | sign on the wrong side",
+                "Mill Race | D.S. al Coda at 64 | measure never reached",
+                "Stepping Stones | 2/4 at 37 | odd measure with no return | hint",
+                "Two Weathers | 3/4 at 34 | change beside the others",
             ],
         ),
         (
             "tests/catalogues/hasty",
             vec![
+                "Sugar Maple | q = 50 | tempo word against figure",
                 "Foghorn | 12:00 | length against measures",
+                "Canyon Echoes | B 25 | long way without a mark | hint",
                 "Canyon Echoes | mm. 57-46 | measures backwards",
                 "Pocketful of Gravel | 1 flat | signature against center",
             ],
@@ -98,6 +109,9 @@ fn slips_of_keys_and_time_are_found_and_nothing_else() {
         (
             "tests/catalogues/odd",
             vec![
+                "Blue Ladder | 5 flats | signature too flat",
+                "Salt Signal | 5:30 | track longer than the piece",
+                "Three Lamps | 3 \"Neon\" | movement numbers out of order",
                 "Slingshot | 1:35 | length against measures",
                 "Five Past Five | dotted quarter = 152 | beat against meter",
                 "Four Doors | 1 flat | signature against center",

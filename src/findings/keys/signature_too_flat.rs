@@ -8,7 +8,7 @@ use crate::catalogue::model::{Ensemble, Piece};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::{band, joined};
+use crate::findings::words::{band, players};
 use crate::music::Signature;
 use crate::notation::values::grade::show_hundredths;
 use crate::rule;
@@ -104,7 +104,6 @@ impl Notice for SignatureTooFlat {
     }
 
     fn say(what: &TooFlat, _card: &Card<'_>) -> Saying {
-        let read = if what.names.len() == 1 { "reads" } else { "read" };
         let usual = match what.grade {
             Some(grade) => format!("up to {} is usual at grade {}", what.most, show_hundredths(grade)),
             None => format!("up to {} is usual", what.most),
@@ -112,9 +111,9 @@ impl Notice for SignatureTooFlat {
         Saying {
             place: what.place.clone(),
             says: format!(
-                "In {} {} {read} {}; {usual}.",
+                "In {} the {} read {}; {usual}.",
                 band(&what.band.name),
-                joined(&what.names),
+                players(&what.names),
                 what.signature
             ),
             why: "Every flat is there for the players who read concert pitch, the youngest included.".to_owned(),

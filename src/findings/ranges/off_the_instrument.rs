@@ -14,9 +14,9 @@ use super::written::{lowest, ranges, variants};
 /// handbooks differ by a tone or two (from memory).
 const CLEARLY: i32 = 3;
 
-/// The widest range that a part may have after its note is moved, two octaves and a fifth, in semitones
-/// (common practice, no source).
-const USUAL_SPAN: i32 = 31;
+/// The widest range that a part may have after its note is moved: two octaves, in semitones (common practice,
+/// no source).
+const WIDEST: i32 = 24;
 
 rule! {
     /// A range with a note that the instrument does not have: below its lowest, or clearly above its
@@ -184,7 +184,7 @@ fn off_one(instrument: &Instrument, range: PitchRange) -> Option<Off> {
     };
     let fits =
         |moved: &Pitch| (lowest.midi()..=full.high.midi()).contains(&moved.midi()) && span(*moved) >= 0;
-    let octave = moved().filter(fits).filter(|moved| span(*moved) <= USUAL_SPAN);
+    let octave = moved().filter(fits).filter(|moved| span(*moved) <= WIDEST);
     Some(Off {
         instrument: instrument.name.to_string(),
         note,
