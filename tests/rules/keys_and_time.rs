@@ -86,7 +86,7 @@ fn slips_of_keys_and_time_are_found_and_nothing_else() {
                 "Gray Squirrel Gallop | repeat 49-32 | measures backwards",
                 "Copper Beech Rag | 1:50 | length against measures",
                 "Tinsmith's Holiday | 2nd ending 22 | endings do not meet",
-                "Kite String Waltz | 1st ending 32 | ending alone",
+                "Kite String Waltz | 1st ending 32 | ending alone | hint",
                 "Three Wishes | repeat 5-20 2 times | times against endings",
                 "Footbridge Polka | repeat 20-36 | repeats cross",
                 "Evening Gate | Fine at 24 | sign without a jump",

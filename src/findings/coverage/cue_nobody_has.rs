@@ -47,7 +47,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score for a cue in a part that is played.
-    CueNobodyHas: "cue nobody has", Coverage, Hint, reads Catalogue
+    CueNobodyHas: "cue nobody has", Coverage, Information, reads Catalogue
 }
 
 /// A cue.
@@ -96,7 +96,8 @@ impl Notice for CueNobodyHas {
                             .all(|one| !one.family.is_percussion() && sections.players(one) == Some(0));
                     if own || nobody {
                         let band = (!own).then(|| judging.name());
-                        found.push(Noticed::new(span, Cue { part, target, band }));
+                        let strong = own || judging.earnest();
+                        found.push(Noticed::judged(span, strong, Cue { part, target, band }));
                     }
                 }
             }

@@ -10,7 +10,8 @@ use crate::text::Edit;
 use super::endings::{Fault, faults};
 
 rule! {
-    /// A repeat with a first ending and no second, or with a second ending and no first.
+    /// A repeat with a first ending and no second, or with a second ending and no first. With a first ending alone
+    /// it is a hint, for the second is taken to follow right after it.
     ///
     /// # Why it matters
     ///
@@ -71,6 +72,8 @@ impl Notice for EndingAlone {
         let mut found = Vec::new();
         for course in Course::all(piece) {
             for fault in faults(&course) {
+                // With a first ending alone the length is still right: the second one is taken to follow it.
+                let strong = matches!(fault, Fault::NoFirst { .. });
                 let (index, says, other, in_front, fits) = match fault {
                     Fault::Gap { .. } => continue,
                     Fault::NoSecond { ending, last } => {
@@ -107,7 +110,7 @@ impl Notice for EndingAlone {
                     in_front,
                     fits: fits && single,
                 };
-                found.push(Noticed::new(said.span, what));
+                found.push(Noticed::judged(said.span, strong, what));
             }
         }
         found
