@@ -169,6 +169,14 @@ const PIECES: &[(&str, &[&str])] = &[
     ("parts\n  trombone  C4-D5", &["part off its register"]),
     ("parts\n  euphonium  C4-G5", &[]),
     (
+        "parts\n  euphonium  Bb3-Bb4\n  euphonium T.C.  C4-C5",
+        &["part off its register"],
+    ),
+    (
+        "measures  96\nrehearsal marks A 9, B 41, C 25, D 17",
+        &["marks out of order"],
+    ),
+    (
         "parts\n  alto clarinet  Eb3-C5\n  Eb horn  F#3-D5\n  horn  F2-C5\n  euphonium  F1-D4",
         &[],
     ),

@@ -15,7 +15,7 @@ use super::row_written_twice::meeting;
 use super::sounding::{courses_of, place_of};
 
 rule! {
-    /// Two parts for one drum or pair of cymbals that play at once, where the band owns and borrows a single
+    /// Two parts for one drum, pair of cymbals or accessory such as a triangle that play at once, where the band owns and borrows a single
     /// one. Only in a coming program, and only for a band that lists what it owns. Two players can share the
     /// bars of a mallet instrument, so those are left alone.
     ///

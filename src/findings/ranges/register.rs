@@ -1,5 +1,6 @@
 //! Where parts of an instrument usually lie, and a range that lies an octave or a clef beside that.
 
+use crate::catalogue::sections::part_rows;
 use crate::findings::card::Card;
 use crate::music::charts::{self, Chart};
 use crate::music::{Instrument, PitchRange};
@@ -66,10 +67,12 @@ pub(super) fn beside(
             })
         })
         .map(|variant| variant.name.to_string());
-    // A card may say only `euphonium` of a part in treble clef.
-    if treble.is_some() && matches!(instrument.name.as_ref(), "euphonium" | "baritone") {
-        return None;
-    }
+    // A card may say only `euphonium` of a part in treble clef, unless it has that part in a row of its own.
+    let treble = match matches!(instrument.name.as_ref(), "euphonium" | "baritone") {
+        true if treble.is_some() && !has_treble_row(card) => return None,
+        true => None,
+        false => treble,
+    };
     (octave.is_some() || treble.is_some()).then_some(Beside {
         usual,
         octave,
@@ -89,6 +92,16 @@ pub(super) fn is_beside(
     ranges(row, instrument)
         .filter(|(at, _)| *at == span)
         .any(|(at, range)| beside(card, row, name, instrument, at, range).is_some())
+}
+
+/// Whether a row of the card is for a euphonium or baritone in treble clef.
+fn has_treble_row(card: &Card<'_>) -> bool {
+    card.piece().is_some_and(|piece| {
+        part_rows(piece).flat_map(|row| &row.names).any(|name| {
+            card.instrument(&name.text)
+                .is_some_and(|found| matches!(found.name.as_ref(), "euphonium T.C." | "baritone T.C."))
+        })
+    })
 }
 
 /// Where parts of grade 3 lie: from memory, the widest that the charts have for school bands.

@@ -93,27 +93,28 @@ fn backward(place: &str, piece: &Piece) -> Vec<Noticed<Backward>> {
         .filter_map(|said| Some((rank(&said.value)?, said)))
         .collect();
     ordered.sort_by_key(|(rank, _)| *rank);
-    ordered
-        .windows(2)
-        .filter_map(|pair| {
-            let [(rank, before), (next, after)] = pair else {
-                return None;
+    let mut found = Vec::new();
+    let mut running_back = false;
+    for pair in ordered.windows(2) {
+        let [(rank, before), (next, after)] = pair else {
+            continue;
+        };
+        // Letters and numbers are two rows of marks, and a mark said twice is another matter.
+        let apart = rank.0 == next.0 && rank.1 < next.1;
+        let (first, second) = (&before.value, &after.value);
+        let back = apart && second.measure <= first.measure;
+        // A row that runs back several times in a row is one fault.
+        if back && !running_back {
+            let what = Backward {
+                place: place.to_owned(),
+                before: (first.name.clone(), first.measure, before.span),
+                after: (second.name.clone(), second.measure),
             };
-            // Letters and numbers are two rows of marks, and a mark said twice is another matter.
-            let apart = rank.0 == next.0 && rank.1 < next.1;
-            let (first, second) = (&before.value, &after.value);
-            (apart && second.measure <= first.measure).then(|| {
-                Noticed::new(
-                    after.span,
-                    Backward {
-                        place: place.to_owned(),
-                        before: (first.name.clone(), first.measure, before.span),
-                        after: (second.name.clone(), second.measure),
-                    },
-                )
-            })
-        })
-        .collect()
+            found.push(Noticed::new(after.span, what));
+        }
+        running_back = back;
+    }
+    found
 }
 
 /// Whether the mark also stands at another measure, which is told by its own rule.
