@@ -10,6 +10,8 @@ mod keys_and_time;
 mod more;
 #[path = "rules/notation_and_names.rs"]
 mod notation_and_names;
+#[path = "rules/one_fault.rs"]
+mod one_fault;
 #[path = "rules/pages.rs"]
 mod pages;
 #[path = "rules/repairs.rs"]

@@ -164,6 +164,11 @@ pub trait Notice {
         Vec::new()
     }
 
+    /// How strongly this one is shown, where that is not the rule's own severity.
+    fn severity(_what: &Self::What) -> Option<Severity> {
+        None
+    }
+
     /// Whether the words marked do nothing any more.
     const IDLE: bool = false;
 }
@@ -174,10 +179,9 @@ pub fn run<N: Notice>(card: &Card<'_>, rule: &Rule) -> Vec<Finding> {
         .into_iter()
         .map(|noticed| Finding {
             phrase: rule.phrase,
-            severity: if noticed.hint {
-                Severity::Hint
-            } else {
-                rule.severity
+            severity: match noticed.hint {
+                true => Severity::Hint,
+                false => N::severity(&noticed.what).unwrap_or(rule.severity),
             },
             span: noticed.span,
             saying: N::say(&noticed.what, card),

@@ -112,6 +112,15 @@ pub fn find(name: &str) -> Option<&'static TempoTerm> {
     TERMS.iter().find(|t| t.name.eq_ignore_ascii_case(&name))
 }
 
+/// The term that a phrase begins with: `Allegro con brio` is an Allegro.
+pub fn of_phrase(phrase: &str) -> Option<&'static TempoTerm> {
+    let tidy = words::tidy(phrase).to_lowercase();
+    TERMS.iter().find(|term| {
+        tidy.strip_prefix(&term.name.to_lowercase())
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+    })
+}
+
 /// Reads a phrase that begins with a tempo word and answers it with its capital: `allegro` is
 /// `Allegro`, `allegro con brio` is `Allegro con brio`.
 pub fn read(text: &str) -> Option<String> {

@@ -53,7 +53,7 @@ pub enum Missing {
     Road,
     /// How often an open repeat is played.
     OpenRepeat,
-    /// The road breaks off.
+    /// The roadmap breaks off.
     Broken(RoadProblem),
 }
 

@@ -36,7 +36,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Mend one of the two numbers.
+    /// Fix one of the two numbers.
     MoreThanTheSectionHas: "more than the section has", Coverage, Warning, reads Card
 }
 
@@ -96,7 +96,7 @@ impl Notice for MoreThanTheSectionHas {
                 what.some
             ),
             why: "What a part asks of the section is judged by these two numbers.".to_owned(),
-            todo: "Mend one of the two numbers.".to_owned(),
+            todo: "Fix one of the two numbers.".to_owned(),
         }
     }
 

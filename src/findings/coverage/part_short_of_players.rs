@@ -7,6 +7,7 @@ use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Instrument;
 use crate::notation::row::{Relation, RowItem};
+use crate::planning::winds::words::plural;
 use crate::rule;
 
 use super::cues::SAME_LINE;
@@ -56,7 +57,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Leave out the part that another doubles and write `optional` or `same as` behind it, or ask players
+    /// Leave out the part that another doubles and write `optional` or `same as` after it, or ask players
     /// of another section to take it.
     PartShortOfPlayers: "part short of players", Coverage, Warning, reads Catalogue
 }
@@ -171,12 +172,4 @@ fn short(card: &Card<'_>, judging: &Judging<'_>, instrument: &Instrument) -> Opt
         related,
     };
     Some(Noticed::judged(name.span, judging.earnest(), what))
-}
-
-/// `horns`, `alto saxes`.
-fn plural(instrument: &str) -> String {
-    match instrument.ends_with('x') || instrument.ends_with('s') {
-        true => format!("{instrument}es"),
-        false => format!("{instrument}s"),
-    }
 }

@@ -90,6 +90,10 @@ impl Notice for PlaceNotInTheForm {
             let known = Known::of(&level, card);
             let Some(form) = known.form_span else { continue };
             for named in named(&level, card) {
+                // A place with a mark that is not there is told once, by the rule about marks.
+                if known.lost(&named.points).is_some() {
+                    continue;
+                }
                 let lost = named
                     .points
                     .iter()

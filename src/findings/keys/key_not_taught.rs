@@ -8,7 +8,7 @@ use crate::catalogue::model::Ensemble;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
+use crate::findings::words::{joined, players};
 use crate::music::Key;
 use crate::rule;
 
@@ -148,10 +148,9 @@ fn reads(card: &Card<'_>, band: &Ensemble, key: Key) -> String {
         .into_iter()
         .map(|(part, names)| {
             let written = key.written(part);
-            let read = if names.len() == 1 { "reads" } else { "read" };
             match written.signature() {
-                Some(signature) => format!("{} {read} {written} ({})", joined(&names), signed(signature)),
-                None => format!("{} {read} {written}", joined(&names)),
+                Some(signature) => format!("the {} read {written} ({})", players(&names), signed(signature)),
+                None => format!("the {} read {written}", players(&names)),
             }
         })
         .collect();

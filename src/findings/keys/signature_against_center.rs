@@ -73,7 +73,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look at the score. Mend the signature, or the center, or say which mode it is.
+    /// Look at the score. Fix the signature, or the center, or say which mode it is.
     SignatureAgainstCenter: "signature against center", Keys, Warning, reads Card
 }
 

@@ -7,7 +7,7 @@ use crate::catalogue::course::{Course, is_certain};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
+use crate::findings::words::{joined, players};
 use crate::music::Signature;
 use crate::rule;
 
@@ -131,10 +131,7 @@ impl Notice for SignatureTooSharp {
         let parts: Vec<String> = what
             .reads
             .iter()
-            .map(|(names, signature)| {
-                let read = if names.len() == 1 { "reads" } else { "read" };
-                format!("{} {read} {signature}", joined(names))
-            })
+            .map(|(names, signature)| format!("the {} read {signature}", players(names)))
             .collect();
         Saying {
             place: what.place.clone(),

@@ -67,12 +67,8 @@ impl Notice for MarkNotFound {
         let mut found = Vec::new();
         for level in levels(card) {
             let known = Known::of(&level, card);
-            if known.marks.is_empty() {
-                continue;
-            }
             for named in named(&level, card) {
-                let marks = named.points.iter().filter_map(Point::mark);
-                let Some((mark, near)) = marks.flat_map(ends).find_map(|name| known.lacks(name)) else {
+                let Some((mark, near)) = known.lost(&named.points) else {
                     continue;
                 };
                 let near = near.and_then(|near| Some((inside(card, named.span, &mark)?, near)));
@@ -179,6 +175,17 @@ impl Known {
                 .to_lowercase()
                 .split(' ')
                 .any(|word| in_form(word.trim_end_matches('s')))
+    }
+
+    /// The first name among some points that the card does not know; none where it lists no marks.
+    pub fn lost(&self, points: &[Point]) -> Option<(String, Option<String>)> {
+        if self.marks.is_empty() {
+            return None;
+        }
+        let marks = points.iter().filter_map(Point::mark);
+        marks
+            .flat_map(|name| ends(name))
+            .find_map(|name| self.lacks(name))
     }
 
     /// The name of a place, when the card does not know it, with the mark it may have been meant for.

@@ -1,7 +1,7 @@
 //! Words that are not what their line holds.
 
 use crate::findings::card::Card;
-use crate::findings::finding::{Repair, Saying};
+use crate::findings::finding::{Repair, Saying, Severity};
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::fields::{RowsOf, Shape};
 use crate::notation::row::Fact;
@@ -55,7 +55,7 @@ rule! {
     /// # What to do
     ///
     /// Write it the way the message shows, or move the words to `notes`.
-    NotUnderstood: "not understood", Notation, Warning, reads Card
+    NotUnderstood: "not understood", Notation, Error, reads Card
 }
 
 /// What could not be read, and what it may have been meant for.
@@ -70,7 +70,12 @@ pub struct Puzzle {
     left_over: bool,
     /// Another line that the words are right for, with the place of the line's own word.
     line: Option<(&'static str, Span)>,
+    /// Whether the line only tells of the music, so that no player and no instrument is lost with it.
+    music: bool,
 }
+
+/// Lines whose words a director may well mean, though they are read only as figures.
+const MUSIC: [&str; 4] = ["tempo", "tonal center", "meter", "roadmap"];
 
 impl Notice for NotUnderstood {
     type What = Puzzle;
@@ -110,6 +115,7 @@ impl Notice for NotUnderstood {
                                 meant: ranges_meant(words),
                                 left_over: false,
                                 line: None,
+                                music: false,
                             },
                         ));
                     }
@@ -117,6 +123,10 @@ impl Notice for NotUnderstood {
             }
         }
         found
+    }
+
+    fn severity(what: &Puzzle) -> Option<Severity> {
+        (what.music || what.left_over).then_some(Severity::Warning)
     }
 
     fn say(what: &Puzzle, _card: &Card<'_>) -> Saying {
@@ -197,6 +207,7 @@ fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
     let mut span = unheard.span;
     let mut left_over = true;
     let mut line = None;
+    let mut music = false;
     for level in levels(card) {
         for field in level.fields {
             let (Some(spec), true) = (field.spec, field.whole.overlaps(unheard.span)) else {
@@ -230,6 +241,7 @@ fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
             {
                 span = wrong_part(card, of, item.core);
                 left_over = false;
+                music = MUSIC.contains(&spec.name);
                 line = other_line(of, card.words(span))
                     .filter(|_| field.items().len() == 1 && !field.word.is_empty())
                     .map(|name| (name, field.word));
@@ -252,6 +264,7 @@ fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
             meant,
             left_over,
             line,
+            music,
         },
     )
 }

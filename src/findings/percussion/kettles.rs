@@ -5,51 +5,79 @@ use crate::music::timpani::{Drum, Reach, drums_for, tune};
 use crate::notation::row::{Fact, RowItem};
 use crate::text::Span;
 
-/// What is wrong with a row's notes: where, and a sentence. `drums` are sizes in inches;
-/// where one of them is no size of a drum, nothing is said. Notes are judged by whatever either published source allows a drum.
-pub(super) fn wrong(row: &RowItem, drums: &[u8]) -> Option<(Span, String)> {
+/// Notes that the drums of a band do not take.
+pub(super) struct Wrong {
+    /// Where they stand.
+    pub span: Span,
+    /// What is wrong, without a full stop.
+    pub says: String,
+    /// Whether no published source lets a drum have them. Else they only lie beyond the fifth that a drum
+    /// sounds well in.
+    pub certain: bool,
+}
+
+/// What is wrong with a row's notes. `drums` are sizes in inches; where one of them is no size of a drum,
+/// nothing is said. `has` begins the half sentence about them: `the Seventh Grade Band has`.
+pub(super) fn wrong(row: &RowItem, drums: &[u8], has: &str) -> Option<Wrong> {
     if drums.is_empty() || drums.iter().any(|inches| Drum::of(*inches).is_none()) {
         return None;
     }
-    row.facts
-        .iter()
-        .filter(|fact| fact.is_certain())
-        .find_map(|fact| {
-            let says = match &fact.what {
-                Fact::Pitches(pitches, _) => off(pitches, drums).or_else(|| together(pitches, drums)),
-                Fact::Retune(from, to, _) => off(&[*from, *to], drums),
-                _ => None,
-            };
-            Some((fact.span, says?))
-        })
+    let by = |reach: Reach| {
+        row.facts
+            .iter()
+            .filter(|fact| fact.is_certain())
+            .find_map(|fact| {
+                let says = match &fact.what {
+                    Fact::Pitches(pitches, _) => {
+                        off(pitches, drums, reach, has).or_else(|| together(pitches, drums, reach, has))
+                    }
+                    Fact::Retune(from, to, _) => off(&[*from, *to], drums, reach, has),
+                    _ => None,
+                };
+                Some((fact.span, says?))
+            })
+    };
+    let of = |certain| move |(span, says)| Wrong { span, says, certain };
+    by(Reach::Widest)
+        .map(of(true))
+        .or_else(|| by(Reach::Usual).map(of(false)))
 }
 
 /// A note that no drum takes.
-fn off(pitches: &[Pitch], drums: &[u8]) -> Option<String> {
+fn off(pitches: &[Pitch], drums: &[u8], reach: Reach, has: &str) -> Option<String> {
     let note = pitches
         .iter()
-        .find(|pitch| drums_for(**pitch, drums, Reach::Widest).is_empty())?;
-    Some(format!("No drum takes {note}: there are {}", inches(drums)))
+        .find(|pitch| drums_for(**pitch, drums, reach).is_empty())?;
+    Some(match reach {
+        Reach::Widest => format!("No drum takes {note}: {has} {}", inches(drums)),
+        Reach::Usual => format!(
+            "{note} lies beyond the fifth in which a drum sounds well: {has} {}",
+            inches(drums)
+        ),
+    })
 }
 
 /// Notes that cannot stand tuned together.
-fn together(pitches: &[Pitch], drums: &[u8]) -> Option<String> {
-    if tune(pitches, drums, Reach::Widest).is_some() {
+fn together(pitches: &[Pitch], drums: &[u8], reach: Reach, has: &str) -> Option<String> {
+    if tune(pitches, drums, reach).is_some() {
         return None;
     }
     let notes: Vec<String> = pitches.iter().map(Pitch::to_string).collect();
-    Some(format!(
-        "{} cannot stand tuned at once: there are {}",
-        notes.join(" "),
-        inches(drums)
-    ))
+    let notes = notes.join(" ");
+    Some(match reach {
+        Reach::Widest => format!("{notes} cannot stand tuned at once: {has} {}", inches(drums)),
+        Reach::Usual => format!(
+            "{notes} stand tuned at once only with a drum beyond the fifth in which it sounds well: {has} {}",
+            inches(drums)
+        ),
+    })
 }
 
 /// `drums of 29 and 26 inches`.
 fn inches(drums: &[u8]) -> String {
     let sizes: Vec<String> = drums.iter().map(u8::to_string).collect();
     match sizes.as_slice() {
-        [one] => format!("a drum of {one} inches only"),
+        [one] => format!("one drum of {one} inches"),
         _ => format!("drums of {} inches", crate::findings::words::joined(&sizes)),
     }
 }

@@ -73,7 +73,7 @@ rule! {
     /// # What to do
     ///
     /// Let a wind player help, stand the two side by side and say in the handbook how long the change takes
-    /// then, or write "optional" behind what may be left out.
+    /// then, or write "optional" after what may be left out.
     MoveTooQuick: "move too quick", Percussion, Warning, reads Catalogue
 }
 
@@ -116,7 +116,7 @@ impl Notice for MoveTooQuick {
         Saying {
             place: format!("{}, measure {}", what.place, what.before),
             says: format!(
-                "With {players} somebody has too little time, however the parts are shared out: {} is done in measure {} and {} begins in measure {}, {} later, and the change takes {takes}.",
+                "With {players} somebody has too little time, however the parts are shared out: the {} part ends in measure {} and the {} part begins in measure {}, {} later, and the change takes {takes}.",
                 what.from,
                 what.after,
                 what.to,
@@ -125,7 +125,7 @@ impl Notice for MoveTooQuick {
             ),
             why: "On paper there are players enough, and one of them is still walking when the measure comes."
                 .to_owned(),
-            todo: "Let a wind player help, stand the two side by side and say so under \"change\" in the handbook, or write \"optional\" behind what may be left out.".to_owned(),
+            todo: "Let a wind player help, stand the two side by side and say so under \"change\" in the handbook, or write \"optional\" after what may be left out.".to_owned(),
         }
     }
 

@@ -7,6 +7,7 @@ use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
 use crate::text::Edit;
 
+use super::short_of_percussionists::ShortOfPercussionists;
 use super::sounding::{Sounding, courses_of, sounding};
 
 rule! {
@@ -41,7 +42,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look at the score: mend the number or the measures, or write `one player` behind two instruments
+    /// Look at the score: fix the number or the measures, or write `one player` after two instruments
     /// that one player has by turns.
     NeedsFewerThanSound: "needs fewer than sound", Percussion, Warning, reads Catalogue
 }
@@ -72,7 +73,12 @@ impl Notice for NeedsFewerThanSound {
             .into_iter()
             .filter_map(|course| Some((at_once(&course, Part::is_needed)?, course)))
             .max_by_key(|(most, _)| most.players);
-        most.filter(|(most, _)| most.players > says)
+        // A band that is short of players there is told so, and what helps it helps the card.
+        let fewer = most.filter(|(most, _)| most.players > says);
+        if fewer.is_some() && !ShortOfPercussionists::notice(card).is_empty() {
+            return Vec::new();
+        }
+        fewer
             .and_then(|(most, course)| sounding(piece, &course, &most))
             .map(|sounding| Noticed::new(said.span, Fewer { says, sounding }))
             .into_iter()
@@ -91,7 +97,7 @@ impl Notice for NeedsFewerThanSound {
                 what.sounding.sentence()
             ),
             why: "One of the two is wrong, and you would count on too few players.".to_owned(),
-            todo: "Look at the score: mend the number or the measures, or write \"one player\" behind instruments that one player has by turns.".to_owned(),
+            todo: "Look at the score: fix the number or the measures, or write \"one player\" after instruments that one player has by turns.".to_owned(),
         }
     }
 

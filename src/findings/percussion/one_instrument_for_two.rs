@@ -14,7 +14,7 @@ use super::row_written_twice::meeting;
 use super::sounding::{courses_of, place_of};
 
 rule! {
-    /// Two parts for one drum or pair of cymbals that play at once, where the band owns and borrows a single
+    /// Two parts for one drum, pair of cymbals or accessory such as a triangle that play at once, where the band owns and borrows a single
     /// one. Only in a coming program, and only for a band that lists what it owns. Two players can share the
     /// bars of a mallet instrument, so those are left alone.
     ///
@@ -130,7 +130,7 @@ impl Notice for OneInstrumentForTwo {
         Saying {
             place: format!("{}, measure {}", what.place, what.at),
             says: format!(
-                "{} and {} play at once, and the {} has one {}.",
+                "{} and {} play at once, and {} has one {}.",
                 what.parts.0, what.parts.1, what.band, what.instrument
             ),
             why: "Two players come to one instrument, and a part is not heard as it was meant.".to_owned(),
@@ -149,7 +149,8 @@ fn only<'s>(card: &Card<'s>, part: &Part) -> Option<&'s Instrument> {
         return None;
     };
     card.instrument(split_part(name).0).filter(|found| {
-        found.family == Family::Battery && found.name != "tom-toms" && found.name != "drum set"
+        let many = ["tom-toms", "drum set", "hand claps", "police whistle", "siren"];
+        matches!(found.family, Family::Battery | Family::Accessories) && !many.contains(&found.name.as_ref())
     })
 }
 

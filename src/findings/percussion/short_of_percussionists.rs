@@ -32,7 +32,7 @@ rule! {
     ///     ^^^^^^^^^^^^^^^^^^^^^
     /// ```
     ///
-    /// A card that only says what it needs is reckoned from that.
+    /// A card that only says what it needs is figured from that.
     ///
     /// ```levare
     /// ensemble "Seventh Grade Band"
@@ -64,8 +64,8 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Give one player two instruments that stand side by side and write `one player` behind them; write
-    /// `optional` behind what may be left out; or ask a wind player to help.
+    /// Give one player two instruments that stand side by side and write `one player` after them; write
+    /// `optional` after what may be left out; or ask a wind player to help.
     ShortOfPercussionists: "short of percussionists", Percussion, Warning, reads Catalogue
 }
 
@@ -116,7 +116,7 @@ impl Notice for ShortOfPercussionists {
             says: what.says.clone(),
             why: "Somebody's part would stay silent, and it would show only when everybody is in the room."
                 .to_owned(),
-            todo: "Give one player two neighboring instruments and write \"one player\", write \"optional\" behind what may be left out, or ask a wind player to help.".to_owned(),
+            todo: "Give one player two neighboring instruments and write \"one player\", write \"optional\" after what may be left out, or ask a wind player to help.".to_owned(),
         }
     }
 
@@ -184,7 +184,7 @@ fn in_course(
     Some(Noticed::judged(sounding.row, judging.earnest() && played, what))
 }
 
-/// The coarse reckoning: the fewest percussionists the card says it needs.
+/// The rough count: the fewest percussionists the card says it needs.
 fn coarse(card: &Card<'_>, piece: &Piece, judging: &Judging<'_>, there: u32) -> Option<Noticed<Short>> {
     let needs = piece
         .needs
@@ -200,7 +200,7 @@ fn coarse(card: &Card<'_>, piece: &Piece, judging: &Judging<'_>, there: u32) -> 
         let what = Short {
             place: "percussion".to_owned(),
             says: format!(
-                "The card says that it takes at least {fewest} percussionists; {}. The card tells no measures, so this is a coarse reckoning.",
+                "The card says that it takes at least {fewest} percussionists; {}. The card tells no measures, so this is a rough count.",
                 has(judging, there)
             ),
             related: roster(card, judging),

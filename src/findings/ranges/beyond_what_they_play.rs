@@ -17,6 +17,7 @@ use crate::notation::values::NamedRange;
 use crate::rule;
 
 use super::off_the_instrument::off;
+use super::register::is_beside;
 use super::written::ranges;
 
 rule! {
@@ -161,8 +162,9 @@ fn beyond(
         let limit = usual.range.upright();
         let high = range.high.midi() > limit.high.midi();
         let low = range.low.midi() < limit.low.midi();
-        // A note that no instrument has is said as such, and only once.
-        if (!high && !low) || off(card, row, instrument, span).is_some() {
+        // A note that no instrument has, or a range in the wrong octave, is said as such, and only once.
+        let told = off(card, row, instrument, span).is_some() || is_beside(card, row, name, instrument, span);
+        if (!high && !low) || told {
             continue;
         }
         let (note, reach) = match high {

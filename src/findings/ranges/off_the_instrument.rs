@@ -14,9 +14,9 @@ use super::written::{lowest, ranges, variants};
 /// handbooks differ by a tone or two (from memory).
 const CLEARLY: i32 = 3;
 
-/// The widest range that most school parts keep to, an octave and a fifth, in semitones (common practice, no
-/// source).
-const USUAL_SPAN: i32 = 19;
+/// The widest range that a part may have after its note is moved: two octaves, in semitones (common practice,
+/// no source).
+const WIDEST: i32 = 24;
 
 rule! {
     /// A range with a note that the instrument does not have: below its lowest, or clearly above its
@@ -54,7 +54,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look at the part. Mend the octave, or write `concert` behind a range in concert pitch.
+    /// Look at the part. Fix the octave, or write `concert` after a range in concert pitch.
     OffTheInstrument: "off the instrument", Ranges, Warning, reads Catalogue
 }
 
@@ -64,6 +64,8 @@ pub struct Off {
     note: Pitch,
     limit: Pitch,
     low: bool,
+    /// Whether it is brass, where pedal notes have no clear end.
+    brass: bool,
     /// The same note in the octave that fits, where one does.
     octave: Option<Pitch>,
 }
@@ -106,7 +108,11 @@ impl Notice for OffTheInstrument {
                 if what.low { "" } else { "about " },
                 what.limit
             ),
-            why: "Nobody can play that note, so the range was probably copied wrong, and the piece is judged by it.".to_owned(),
+            why: match what.low && !what.brass {
+                true => "Nobody can play that note, so the range was probably copied wrong, and the piece is judged by it.",
+                false => "Hardly anybody in a school band plays that note, so the range was probably copied wrong, and the piece is judged by it.",
+            }
+            .to_owned(),
             todo: match what.octave {
                 Some(octave) => format!("Look at the part: it is probably {octave}, or the range is in concert pitch."),
                 None => "Look at the part: the range may be in concert pitch, or in another clef.".to_owned(),
@@ -167,10 +173,9 @@ fn off_one(instrument: &Instrument, range: PitchRange) -> Option<Off> {
         true => (range.low, lowest),
         false => (range.high, full.high),
     };
-    // The octaves that put the note inside and leave the range upright; one that leaves a range of a usual
-    // size is the likelier.
-    let moved = |octaves: i8| {
-        let by = if below { octaves } else { -octaves };
+    // An octave slips; two do not.
+    let moved = || {
+        let by = if below { 1 } else { -1 };
         Some(Pitch::new(note.step, note.alter, note.octave.checked_add(by)?))
     };
     let span = |moved: Pitch| match below {
@@ -179,15 +184,13 @@ fn off_one(instrument: &Instrument, range: PitchRange) -> Option<Off> {
     };
     let fits =
         |moved: &Pitch| (lowest.midi()..=full.high.midi()).contains(&moved.midi()) && span(*moved) >= 0;
-    let octaves = || (1i8..=3).filter_map(moved).filter(fits);
-    let octave = octaves()
-        .find(|moved| span(*moved) <= USUAL_SPAN)
-        .or_else(|| octaves().next());
+    let octave = moved().filter(fits).filter(|moved| span(*moved) <= WIDEST);
     Some(Off {
         instrument: instrument.name.to_string(),
         note,
         limit,
         low: below,
+        brass: instrument.family.is_brass(),
         octave,
     })
 }

@@ -43,17 +43,24 @@ pub(super) fn variants<'i>(
 
 /// Lowest notes below the full range of the table that some instruments of the kind have: a B foot, a low A
 /// key, an attachment, a fourth valve, pedal notes (common practice, no source).
-const LOWER: [(&str, &str); 13] = [
+const LOWER: [(&str, &str); 20] = [
     ("piccolo", "C4"),
     ("flute", "B3"),
+    ("alto clarinet", "Eb3"),
     ("bass clarinet", "C3"),
     ("contra-alto clarinet", "C3"),
     ("contrabass clarinet", "C3"),
     ("baritone sax", "A3"),
-    ("trombone", "Bb1"),
+    ("horn", "C2"),
+    ("Eb horn", "F#3"),
+    ("trombone", "E1"),
+    ("trombone T.C.", "F#2"),
     ("bass trombone", "C1"),
     ("baritone", "Bb1"),
-    ("euphonium", "Bb1"),
+    ("baritone T.C.", "C3"),
+    ("euphonium", "E1"),
+    ("euphonium T.C.", "F#2"),
+    ("bass sax", "A3"),
     ("tuba", "A0"),
     ("string bass", "C2"),
     ("bass guitar", "B1"),

@@ -65,7 +65,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look at the mark in the score: mend the note, the figure or the meter.
+    /// Look at the mark in the score: fix the note, the figure or the meter.
     BeatAgainstMeter: "beat against meter", Time, Warning, reads Card
 }
 
@@ -126,7 +126,7 @@ impl Notice for BeatAgainstMeter {
                 what.unit, what.meter
             ),
             why: "A metronome set to it would click across the beat, and the length worked out from it would be wrong.".to_owned(),
-            todo: "Look at the mark in the score, and mend the note, the figure or the meter.".to_owned(),
+            todo: "Look at the mark in the score, and fix the note, the figure or the meter.".to_owned(),
         }
     }
 

@@ -8,8 +8,10 @@ use crate::notation::values::RoadStep;
 use crate::rule;
 use crate::text::Edit;
 
+use super::endings::{Fault, faults};
+
 rule! {
-    /// A first, second or later ending on the roadmap that stands in no repeat and right behind none.
+    /// A first, second or later ending on the roadmap that stands in no repeat and right after none.
     ///
     /// # Why it matters
     ///
@@ -63,8 +65,17 @@ impl Notice for EndingWithoutARepeat {
             if course.piece.road_in_words || upside_down {
                 continue;
             }
+            // An ending that was meant to follow another is told by the rule about the two.
+            let gaps: Vec<usize> = faults(&course)
+                .into_iter()
+                .filter_map(|fault| match fault {
+                    Fault::Gap { ending, .. } => Some(ending),
+                    _ => None,
+                })
+                .collect();
             let mut said_already = false;
-            for said in course.road.strays.iter().filter_map(|index| road.get(*index)) {
+            let strays = course.road.strays.iter().filter(|index| !gaps.contains(index));
+            for said in strays.filter_map(|index| road.get(*index)) {
                 let RoadStep::Ending { stretch, .. } = &said.value else {
                     continue;
                 };

@@ -89,30 +89,41 @@ fn backward(place: &str, piece: &Piece) -> Vec<Noticed<Backward>> {
         .marks
         .iter()
         .filter(|said| said.is_certain())
+        .filter(|said| !in_two_places(piece, &said.value))
         .filter_map(|said| Some((rank(&said.value)?, said)))
         .collect();
     ordered.sort_by_key(|(rank, _)| *rank);
-    ordered
-        .windows(2)
-        .filter_map(|pair| {
-            let [(rank, before), (next, after)] = pair else {
-                return None;
+    let mut found = Vec::new();
+    let mut running_back = false;
+    for pair in ordered.windows(2) {
+        let [(rank, before), (next, after)] = pair else {
+            continue;
+        };
+        // Letters and numbers are two rows of marks, and a mark said twice is another matter.
+        let apart = rank.0 == next.0 && rank.1 < next.1;
+        let (first, second) = (&before.value, &after.value);
+        let back = apart && second.measure <= first.measure;
+        // A row that runs back several times in a row is one fault.
+        if back && !running_back {
+            let what = Backward {
+                place: place.to_owned(),
+                before: (first.name.clone(), first.measure, before.span),
+                after: (second.name.clone(), second.measure),
             };
-            // Letters and numbers are two rows of marks, and a mark said twice is another matter.
-            let apart = rank.0 == next.0 && rank.1 < next.1;
-            let (first, second) = (&before.value, &after.value);
-            (apart && second.measure <= first.measure).then(|| {
-                Noticed::new(
-                    after.span,
-                    Backward {
-                        place: place.to_owned(),
-                        before: (first.name.clone(), first.measure, before.span),
-                        after: (second.name.clone(), second.measure),
-                    },
-                )
-            })
-        })
-        .collect()
+            found.push(Noticed::new(after.span, what));
+        }
+        running_back = back;
+    }
+    found
+}
+
+/// Whether the mark also stands at another measure, which is told by its own rule.
+fn in_two_places(piece: &Piece, mark: &Mark) -> bool {
+    piece
+        .marks
+        .iter()
+        .take(200)
+        .any(|other| other.value.name == mark.name && other.value.measure != mark.measure)
 }
 
 /// Which row of marks it belongs to, and where in it: A is 1, Z 26, AA 27, BB 28; numbers by their value.

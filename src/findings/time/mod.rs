@@ -1,16 +1,30 @@
 //! Measures, meters, tempos, lengths and the roadmap.
 
 pub mod beat_against_meter;
+pub mod change_beside_the_others;
 mod counted;
+pub mod ending_alone;
 pub mod ending_without_a_repeat;
+mod endings;
+pub mod endings_do_not_meet;
 mod jumps;
 pub mod length_against_measures;
+pub mod long_way_without_a_mark;
 pub mod marks_out_of_order;
-pub mod measures_upside_down;
+pub mod measure_never_reached;
+pub mod measures_backwards;
+pub mod movement_numbers_out_of_order;
 pub mod movements_do_not_add_up;
 mod near;
+pub mod odd_measure_with_no_return;
 pub mod one_mark_in_two_places;
 pub mod pickup_as_long_as_a_measure;
-pub mod road_breaks_off;
+pub mod repeats_cross;
+pub mod roadmap_breaks_off;
 pub mod same_step_twice;
+pub mod sign_on_the_wrong_side;
+pub mod sign_without_a_jump;
 pub mod tempo_out_of_reach;
+pub mod tempo_word_against_figure;
+pub mod times_against_endings;
+pub mod track_longer_than_the_piece;

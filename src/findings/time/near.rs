@@ -11,13 +11,26 @@ const NEAR: (f64, f64) = (15.0, 0.15);
 /// The same where one of the two is only near enough.
 const ABOUT: (f64, f64) = (30.0, 0.30);
 
+/// The same for a hint, where both are certain: a wrong tempo or a forgotten repeat of a few measures shows
+/// here first.
+const HINT: (f64, f64) = (10.0, 0.08);
+
+/// Whether a length that is not far is still far enough for a hint.
+pub(super) fn apart(said: &Said<Lasts>, low: f64, high: f64, about: bool) -> bool {
+    !said.about && !about && beyond(said, low, high, HINT)
+}
+
 /// Whether a length is far from a span of seconds. Two lengths that are both only near enough prove nothing.
 pub(super) fn far(said: &Said<Lasts>, low: f64, high: f64, about: bool) -> bool {
-    let (seconds, part) = match (said.about, about) {
+    let limit = match (said.about, about) {
         (true, true) => return false,
         (false, false) => NEAR,
         _ => ABOUT,
     };
+    beyond(said, low, high, limit)
+}
+
+fn beyond(said: &Said<Lasts>, low: f64, high: f64, (seconds, part): (f64, f64)) -> bool {
     let (least, most) = (
         f64::from(said.value.low.seconds()),
         f64::from(said.value.high.seconds()),

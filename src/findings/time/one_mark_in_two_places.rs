@@ -62,9 +62,7 @@ impl Notice for OneMarkInTwoPlaces {
                 let before = marks.iter().take(at).find(|before| {
                     before.value.name == mark.value.name && before.value.measure != mark.value.measure
                 });
-                // A letter that runs backward is told by the rule about the order of marks.
-                let backward = before.is_some_and(|before| before.value.measure > mark.value.measure);
-                if let Some(before) = before.filter(|_| !backward) {
+                if let Some(before) = before {
                     let what = Twice {
                         place: place(movement, "rehearsal marks"),
                         mark: mark.value.name.clone(),

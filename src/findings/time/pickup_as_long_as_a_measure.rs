@@ -32,7 +32,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look at the first bar line: mend the pickup or the meter.
+    /// Look at the first bar line: fix the pickup or the meter.
     PickupAsLongAsAMeasure: "pickup as long as a measure", Time, Warning, reads Card
 }
 
@@ -74,7 +74,7 @@ impl Notice for PickupAsLongAsAMeasure {
             place: what.place.clone(),
             says: format!("A pickup of {} fills a whole measure of {}.", what.words, what.meter),
             why: "Music that fills a measure is counted as measure 1, so every number after it would be one too low.".to_owned(),
-            todo: "Look at the first bar line: mend the pickup or the meter.".to_owned(),
+            todo: "Look at the first bar line: fix the pickup or the meter.".to_owned(),
         }
     }
 }

@@ -15,7 +15,7 @@ rule! {
     /// # Why it matters
     ///
     /// Nobody can tell whether the measures are repeated once more or whether another repeat was meant, and
-    /// the length is reckoned from it.
+    /// the length is figured from it.
     ///
     /// # Draws it
     ///
@@ -34,7 +34,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Write the measures that are meant, or `3 times` behind the first one.
+    /// Write the measures that are meant, or `3 times` after the first one.
     SameStepTwice: "same step twice", Time, Warning, reads Card
 }
 
@@ -82,9 +82,9 @@ impl Notice for SameStepTwice {
     fn say(what: &Again, _card: &Card<'_>) -> Saying {
         let todo = match &what.step {
             RoadStep::Repeat { .. } => {
-                "Write the measures that are meant, or \"3 times\" behind the first one."
+                "Write the measures that are meant, or \"3 times\" after the first one."
             }
-            _ => "Look in the score, and mend one of the two or take it out.",
+            _ => "Look in the score, and fix one of the two or take it out.",
         };
         Saying {
             place: what.place.clone(),

@@ -15,8 +15,8 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// In easy music all low instruments share one bass line, so one tuba is enough (grading guides of
-    /// publishers: "all low winds" are one voice up to about grade 1). Lines of their own need a player each,
+    /// In easy music all low instruments share one bass line, so one tuba is enough (from memory: grading guides
+    /// of publishers count all low winds as one voice up to about grade 1). Lines of their own need a player each,
     /// or the harmony loses its bottom.
     ///
     /// # Draws it
@@ -86,7 +86,7 @@ impl Notice for LowLinesShortOfPlayers {
         Saying {
             place: what.group.to_owned(),
             says: format!(
-                "The {} go in {} lines of their own, and the {} has {players} for them{wanted}.",
+                "By the card the {} go in {} lines of their own, and {} has {players} for them{wanted}.",
                 what.group, what.lines, what.band
             ),
             why:

@@ -72,7 +72,7 @@ impl Notice for OnePlayerCannotDivide {
         Saying {
             place: what.part.clone(),
             says: format!(
-                "The part divides, and the {} has one {} only.",
+                "The part divides, and {} has one {} only.",
                 what.band, what.instrument
             ),
             why: "One of the two notes stays out, and nobody has said which one matters.".to_owned(),

@@ -41,7 +41,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Add the part that is left out, or mend the number.
+    /// Add the part that is left out, or fix the number.
     PartNumberSkipped: "part number skipped", Voices, Information, reads Catalogue
 }
 
@@ -97,7 +97,7 @@ impl Notice for PartNumberSkipped {
                 what.after, what.instrument, what.number
             ),
             why: "Players and copies are divided over all the numbers, so a part gets forgotten or one gets players that does not exist.".to_owned(),
-            todo: "Add the part that is left out, or mend the number.".to_owned(),
+            todo: "Add the part that is left out, or fix the number.".to_owned(),
         }
     }
 }

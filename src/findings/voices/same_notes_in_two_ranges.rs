@@ -45,7 +45,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Mend one of the ranges, or write `with` and where the two have the same line.
+    /// Fix one of the ranges, or write `with` and where the two have the same line.
     SameNotesInTwoRanges: "same notes in two ranges", Voices, Warning, reads Catalogue
 }
 
@@ -113,7 +113,7 @@ impl Notice for SameNotesInTwoRanges {
                 what.part.0, what.other.0, what.part.1, what.other.1
             ),
             why: "Either the notes differ and the part cannot be spared, or somebody is taken to play higher than the part goes.".to_owned(),
-            todo: "Look in the score: mend one of the ranges, or write where the two have the same line.".to_owned(),
+            todo: "Look in the score: fix one of the ranges, or write where the two have the same line.".to_owned(),
         }
     }
 

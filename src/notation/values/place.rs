@@ -49,6 +49,19 @@ pub struct Stretch {
     pub last: u32,
 }
 
+impl Place {
+    /// The measures it names, where it names both ends by number and they run forward.
+    pub fn measures(&self) -> Option<Stretch> {
+        match self {
+            Place::Between(Point::Measure(first), Point::Measure(last)) if first <= last => Some(Stretch {
+                first: *first,
+                last: *last,
+            }),
+            _ => None,
+        }
+    }
+}
+
 impl Point {
     /// The last measure, whatever its number.
     pub const END: Point = Point::FromEnd(0);

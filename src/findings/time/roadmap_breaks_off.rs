@@ -51,8 +51,8 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Find the sign in the score and write its measure, or mend the jump.
-    RoadBreaksOff: "road breaks off", Time, Warning, reads Card
+    /// Find the sign in the score and write its measure, or fix the jump.
+    RoadmapBreaksOff: "roadmap breaks off", Time, Warning, reads Card
 }
 
 /// What a road lacks.
@@ -63,7 +63,7 @@ pub struct Broken {
     todo: String,
 }
 
-impl Notice for RoadBreaksOff {
+impl Notice for RoadmapBreaksOff {
     type What = Broken;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Broken>> {
@@ -89,11 +89,12 @@ impl Notice for RoadBreaksOff {
 fn breaks(course: &Course<'_>) -> Vec<Noticed<Broken>> {
     let piece = course.piece;
     // Words that were not understood may hold the sign, and a road without places is only named.
-    if piece.road_in_words || !piece.road.iter().any(|said| has_place(&said.value)) {
+    if piece.road_in_words {
         return Vec::new();
     }
     let mut found = Vec::new();
-    for jump in &course.road.jumps {
+    let placed = piece.road.iter().any(|said| has_place(&said.value));
+    for jump in course.road.jumps.iter().filter(|_| placed) {
         let Some(said) = piece.road.get(jump.index) else {
             continue;
         };
@@ -115,7 +116,10 @@ fn breaks(course: &Course<'_>) -> Vec<Noticed<Broken>> {
             step,
         ));
     }
-    if found.is_empty() && course.road.known {
+    // Repeats and endings are walked too; a jump that is only named leads nowhere yet.
+    let named_only = !placed && !course.road.jumps.is_empty();
+    let told = super::sign_on_the_wrong_side::wrong(course).is_some();
+    if found.is_empty() && course.road.known && !named_only && !told {
         found.extend(walked(course));
     }
     found

@@ -30,8 +30,8 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look at the percussion parts and mend one of the numbers.
-    NeedsAtOdds: "needs at odds", Percussion, Warning, reads Card
+    /// Look at the percussion parts and fix one of the numbers.
+    NeedsDisagree: "needs disagree", Percussion, Warning, reads Card
 }
 
 /// The two numbers.
@@ -41,7 +41,7 @@ pub struct Odds {
     most_span: Span,
 }
 
-impl Notice for NeedsAtOdds {
+impl Notice for NeedsDisagree {
     type What = Odds;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Odds>> {
@@ -84,7 +84,7 @@ impl Notice for NeedsAtOdds {
                 what.least, what.most
             ),
             why: "Pieces are chosen by this line, and one of its numbers is wrong.".to_owned(),
-            todo: "Look at the percussion parts and mend one of the numbers.".to_owned(),
+            todo: "Look at the percussion parts and fix one of the numbers.".to_owned(),
         }
     }
 

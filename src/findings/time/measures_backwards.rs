@@ -46,10 +46,10 @@ rule! {
     /// # What to do
     ///
     /// Look in the score; turn the numbers around if both are right.
-    MeasuresUpsideDown: "measures upside down", Time, Warning, reads Card
+    MeasuresBackwards: "measures backwards", Time, Warning, reads Card
 }
 
-impl Notice for MeasuresUpsideDown {
+impl Notice for MeasuresBackwards {
     type What = Stretch;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Stretch>> {
@@ -90,7 +90,7 @@ impl Notice for MeasuresUpsideDown {
             why: "Which of the two slipped cannot be told, so what happens there is left out of every count."
                 .to_owned(),
             todo: format!(
-                "Look in the score: {}-{} if both numbers are right, else mend the wrong one.",
+                "Look in the score: {}-{} if both numbers are right, else fix the wrong one.",
                 what.last, what.first
             ),
         }
@@ -130,7 +130,7 @@ fn of_fact(fact: &Fact) -> Option<Stretch> {
     }
 }
 
-/// Where two numbers stand in words, the second behind the first.
+/// Where two numbers stand in words, the second after the first.
 fn numbers(words: &str, first: u32, last: u32) -> Option<(Span, Span)> {
     let mut runs: Vec<(Span, u32)> = Vec::new();
     let mut start: Option<usize> = None;

@@ -18,7 +18,9 @@ use super::sounding::{capital, courses_of, place_of};
 
 rule! {
     /// A percussion instrument that the band neither owns nor borrows, or timpani notes that its drums do
-    /// not take. Only for a band that lists what it owns.
+    /// not take. Only for a band that lists what it owns. A piece on the shelf is let pass when another band of
+    /// the catalogue owns the instrument. A drum is good for about a fifth (US rule of thumb, from memory); a
+    /// note beyond it that a published source still lets a drum have is a hint.
     ///
     /// # Why it matters
     ///
@@ -49,7 +51,7 @@ rule! {
     ///
     /// # Does not
     ///
-    /// A family's name in the cupboard stands for all of it. What may be left out, or may be replaced by
+    /// A family's name in the closet stands for all of it. What may be left out, or may be replaced by
     /// something that is there, is not missed.
     ///
     /// ```levare
@@ -69,8 +71,8 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Borrow it and write it under `borrowed`, write `optional` behind it, or say what stands in for it.
-    NotInTheCupboard: "not in the cupboard", Percussion, Warning, reads Catalogue
+    /// Borrow it and write it under `borrowed`, write `optional` after it, or say what stands in for it.
+    NotInTheCloset: "not in the closet", Percussion, Warning, reads Catalogue
 }
 
 /// What is missing, and for whom.
@@ -81,7 +83,7 @@ pub struct Lacking {
     related: Vec<Related>,
 }
 
-impl Notice for NotInTheCupboard {
+impl Notice for NotInTheCloset {
     type What = Lacking;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Lacking>> {
@@ -141,10 +143,12 @@ fn in_course(
         let missing = lacks(card, part, things).map(|name| (part.name_span, name));
         let row = rows.iter().find(|row| row.span == part.span);
         let noticed = match missing {
-            Some((span, name)) => Some((span, gone(card, judging, &name, things))),
+            // A piece on the shelf may be for another band of the school.
+            Some((_, name)) if !earnest && somebody_owns(card, &name) => None,
+            Some((span, name)) => Some((span, gone(card, judging, &name, things), true)),
             None => row.and_then(|row| drums(card, judging, row, part, things)),
         };
-        if let Some((span, (says, todo))) = noticed {
+        if let Some((span, (says, todo), certain)) = noticed {
             done.push(part.span);
             let what = Lacking {
                 place: place_of(piece, course),
@@ -152,7 +156,7 @@ fn in_course(
                 todo,
                 related: cupboard(card, judging),
             };
-            found.push(Noticed::judged(span, earnest, what));
+            found.push(Noticed::judged(span, earnest && certain, what));
         }
     }
     found
@@ -178,6 +182,20 @@ fn lacks(card: &Card<'_>, part: &Part, things: &[&Equipment]) -> Option<String> 
         .cloned()
 }
 
+/// Whether any band of the catalogue owns or borrows an instrument.
+fn somebody_owns(card: &Card<'_>, name: &str) -> bool {
+    let wanted = meant(card.instruments(), name);
+    let bands = card.snapshot.ensembles().iter();
+    bands
+        .filter_map(|id| card.snapshot.entry(*id)?.ensemble())
+        .flat_map(|band| band.owns.iter().chain(&band.borrowed))
+        .any(|thing| {
+            wanted
+                .iter()
+                .any(|wanted| holds(&thing.value, wanted, card.instruments()))
+        })
+}
+
 /// What is said of an instrument that is not there, and what to do.
 fn gone(card: &Card<'_>, judging: &Judging<'_>, name: &str, things: &[&Equipment]) -> (String, String) {
     let (own, borrow) = match judging.bands.len() {
@@ -196,7 +214,7 @@ fn gone(card: &Card<'_>, judging: &Judging<'_>, name: &str, things: &[&Equipment
             "Borrow it and write it under \"borrowed\", or let the {} stand in for it.",
             cover.substitute.cover
         ),
-        None => "Borrow it and write it under \"borrowed\", write \"optional\" behind it, or say what stands in for it.".to_owned(),
+        None => "Borrow it and write it under \"borrowed\", write \"optional\" after it, or say what stands in for it.".to_owned(),
     };
     (says, todo)
 }
@@ -208,7 +226,7 @@ fn drums(
     row: &RowItem,
     part: &Part,
     things: &[&Equipment],
-) -> Option<(Span, (String, String))> {
+) -> Option<(Span, (String, String), bool)> {
     let is_timpani = part
         .names
         .iter()
@@ -217,11 +235,18 @@ fn drums(
         return None;
     }
     let drums = timpani(things.iter().copied(), card.instruments());
-    let (span, wrong) = kettles::wrong(row, &drums)?;
-    let says = format!("{} for {}.", capital(&wrong), judging.name());
-    let todo =
-        "Borrow a drum of the right size, write where it is retuned, or move the note to another octave.";
-    Some((span, (says, todo.to_owned())))
+    let has = if judging.bands.len() == 1 { "has" } else { "have" };
+    let wrong = kettles::wrong(row, &drums, &format!("{} {has}", judging.name()))?;
+    let says = format!("{}.", capital(&wrong.says));
+    let todo = match wrong.certain {
+        true => {
+            "Borrow a drum of the right size, write where it is retuned, or move the note to another octave."
+        }
+        false => {
+            "Try it on the drum: a loose or a tight head sounds poor. Borrow a drum of the right size if it does."
+        }
+    };
+    Some((wrong.span, (says, todo.to_owned()), wrong.certain))
 }
 
 /// Where the bands say what they own.
