@@ -233,6 +233,9 @@ impl Owned {
         if let Some(days) = Days::read(text) {
             return Some(Owned::Days(days));
         }
+        if let Some(from) = single(text).strip_prefix("from ").and_then(partner) {
+            return Some(Owned::From(from));
+        }
         if REPAIR
             .iter()
             .any(|words| single(text).eq_ignore_ascii_case(words))
