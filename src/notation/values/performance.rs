@@ -198,6 +198,8 @@ impl Performance {
                 }
             } else if words.any(&["by the", "by", "played by"]) {
                 self.bands.push(quoted(&mut words)?.to_owned());
+            } else if let Some(went) = words.one_of(&WENT) {
+                self.said.push(Played::Went(went));
             } else if words.any(&["took", "learned in", "in"]) {
                 self.said.push(Played::Took(words.longest(Takes::read)?));
             } else if words.any(&["results", "result", "ratings", "rating", "rated", "scored"]) {
@@ -223,8 +225,6 @@ impl Performance {
                     Some(name) => self.said.push(Played::With(format!("\"{name}\""))),
                     None => self.said.push(Played::With(words.longest(partner::read)?)),
                 }
-            } else if let Some(went) = words.one_of(&WENT) {
-                self.said.push(Played::Went(went));
             } else {
                 let place = words.longest(|text| usual(text, &PLACES))?;
                 self.said.push(Played::At(place));
@@ -384,6 +384,10 @@ mod tests {
                 Some("2024-05-12 \"A\" \"B\", at \"Three Brooks Festival\", grade 2"),
             ),
             ("8 July 2025, summer concert", Some("2025-07-08, summer concert")),
+            (
+                "2024-05-12 \"Band\", in the afternoon",
+                Some("2024-05-12 \"Band\", in the afternoon"),
+            ),
             ("2024-05-12, with the choir", Some("2024-05-12, with the choir")),
             (
                 "2024-05-12, ok: tempo ran away",
