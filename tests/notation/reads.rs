@@ -161,12 +161,11 @@ fn kind_of(value: &Value) -> &'static str {
 fn fact_of(fact: &RowFact) -> &'static str {
     match fact.what {
         Fact::Range { .. } => "range",
-        Fact::Plays(_) => "plays",
+        Fact::Plays(..) => "plays",
         Fact::Relation { .. } => "relation",
         Fact::Some { .. } => "some",
         Fact::Title(_) => "title",
         Fact::Stet(_) => "stet",
-        Fact::Words(..) => "words",
         Fact::Pitches(..) | Fact::Retune(..) => "pitches",
         Fact::Players(..) => "players",
         _ => "fact",

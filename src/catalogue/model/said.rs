@@ -152,32 +152,26 @@ pub(super) fn equipment(all: &[FieldReading], name: &str) -> Vec<Said<Equipment>
             Some(Value::Owned(owned)) => owned.clone(),
             _ => continue,
         };
-        match (owned, found.pop()) {
-            (Owned::Thing(value), last) => {
-                found.extend(last);
-                found.push(Said {
-                    value,
-                    span: item.core,
-                    about: item.about,
-                    open: item.open,
-                    partial: item.partial,
-                });
-            }
+        let Owned::Thing(value) = owned else {
             // What follows a thing says more of it, and is sure only where both are.
-            (more, Some(last)) => {
-                let (about, open) = (last.about || item.about, last.open || item.open);
-                let joined = Equipment::join(vec![Owned::Thing(last.value.clone()), more]);
-                let value = joined.into_iter().next().map_or(last.value, |(thing, _)| thing);
-                found.push(Said {
-                    value,
-                    span: last.span,
-                    about,
-                    open,
-                    partial: last.partial || item.partial,
-                });
+            let last = found.iter_mut().rev().take(owned.reach());
+            for said in last {
+                if said.value.add(&owned) {
+                    said.about |= item.about;
+                    said.open |= item.open;
+                    said.partial |= item.partial;
+                    break;
+                }
             }
-            (_, None) => {}
-        }
+            continue;
+        };
+        found.push(Said {
+            value,
+            span: item.core,
+            about: item.about,
+            open: item.open,
+            partial: item.partial,
+        });
     }
     found
 }

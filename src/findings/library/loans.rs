@@ -28,6 +28,15 @@ pub(super) fn loans(piece: &Piece) -> Vec<Loan> {
                 loan.certain &= said.is_certain();
             }
             (Said::Back(_), Some(loan)) => loan.back = true,
+            // `to the high school, 2026-05-01`: the day of the loan before it.
+            (
+                Said::Out {
+                    day: Some(day),
+                    to: None,
+                    part: None,
+                },
+                Some(loan),
+            ) if loan.lent.is_none() && loan.due.is_none() => loan.lent = Some(*day),
             (Said::Out { day, .. }, _) => loans.push(Loan {
                 words: said.value.to_string(),
                 lent: *day,

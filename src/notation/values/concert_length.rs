@@ -64,11 +64,7 @@ impl ConcertLength {
 impl fmt::Display for ConcertLength {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            ConcertLength::Whole(lasts) if lasts.low.seconds() % 60 == 0 && lasts.low == lasts.high => {
-                let minutes = lasts.low.seconds() / 60;
-                write!(f, "{minutes} minute{}", if minutes == 1 { "" } else { "s" })
-            }
-            ConcertLength::Whole(lasts) => lasts.fmt(f),
+            ConcertLength::Whole(lasts) => f.write_str(&lasts.in_minutes()),
             ConcertLength::Between(lasts) => write!(f, "{lasts} between pieces"),
             ConcertLength::Intermission(lasts) => write!(f, "{lasts} intermission"),
         }

@@ -115,6 +115,7 @@ impl Equipment {
             None => take_days(text),
         };
         let (count, text) = take_count(text);
+        let (text, first_size) = take_first_size(text);
         let (text, times) = take_times(text);
         let count = match (count, times) {
             (Some(_), Some(_)) => return None,
@@ -127,7 +128,12 @@ impl Equipment {
         let name = name.trim().trim_end_matches([':', ',']).trim_end();
         let name = strip_of(name);
         let how = known(name)?;
-        let (drums, sizes) = sizes_or_drums(tail, name)?;
+        let (drums, mut sizes) = sizes_or_drums(tail, name)?;
+        match first_size {
+            Some(size) if sizes.is_empty() && how == Known::Wholly => sizes.push(size),
+            Some(_) => return None,
+            None => {}
+        }
         (drums.is_none() || count == 1).then_some(())?;
         let count = drums.unwrap_or(count);
         (count > 0).then(|| Equipment {
@@ -147,30 +153,36 @@ impl Equipment {
         sizes(text).filter(|sizes| !sizes.is_empty())
     }
 
-    /// Joins items of one line: sizes alone belong to the drums before them, and days to the thing before
-    /// them. Gives the items back with the number of items that each was made of.
+    /// Takes what a later item of the line says of this thing; false where it says nothing of it.
+    pub fn add(&mut self, more: &Owned) -> bool {
+        match more {
+            Owned::Sizes(sizes) if takes_sizes(&self.name) => self.sizes.extend(sizes),
+            Owned::Drums(count) if self.count == 1 && takes_sizes(&self.name) => self.count = *count,
+            Owned::Days(days) if self.days.is_none() => self.days = Some(*days),
+            Owned::From(from) if self.from.is_none() => self.from = Some(from.clone()),
+            Owned::There(there) if self.there == There::Yes => self.there = there.clone(),
+            _ => return false,
+        }
+        true
+    }
+
+    /// Joins items of one line: sizes belong to the last drums before them, all else to the thing before it.
+    /// Gives the things, each with the number of items that it was made of.
     pub fn join(items: Vec<Owned>) -> Vec<(Equipment, usize)> {
         let mut joined: Vec<(Equipment, usize)> = Vec::new();
         for item in items {
-            match (item, joined.last_mut()) {
-                (Owned::Thing(thing), _) => joined.push((thing, 1)),
-                (Owned::Sizes(more), Some((thing, of))) if !thing.sizes.is_empty() => {
-                    thing.sizes.extend(more);
-                    *of += 1;
-                }
-                (Owned::Drums(count), Some((thing, of))) if thing.count == 1 && takes_sizes(&thing.name) => {
-                    thing.count = count;
-                    *of += 1;
-                }
-                (Owned::Days(days), Some((thing, of))) if thing.days.is_none() => {
-                    thing.days = Some(days);
-                    *of += 1;
-                }
-                (Owned::There(there), Some((thing, of))) if thing.there == There::Yes => {
-                    thing.there = there;
-                    *of += 1;
-                }
-                _ => {}
+            if let Owned::Thing(thing) = item {
+                joined.push((thing, 1));
+                continue;
+            }
+            let reach = item.reach();
+            let taken = joined.iter_mut().rev().take(reach).find(|(thing, _)| {
+                let mut thing = thing.clone();
+                thing.add(&item)
+            });
+            if let Some((thing, of)) = taken {
+                thing.add(&item);
+                *of += 1;
             }
         }
         joined
@@ -195,11 +207,21 @@ pub enum Owned {
     Drums(u32),
     /// The days for which the thing before it can be had.
     Days(Days),
+    /// Where the thing before it comes from.
+    From(String),
     /// Whether the thing before it can be played.
     There(There),
 }
 
 impl Owned {
+    /// How many things before it may be meant: drums may stand some way before their sizes.
+    pub fn reach(&self) -> usize {
+        match self {
+            Owned::Sizes(_) | Owned::Drums(_) => usize::MAX,
+            _ => 1,
+        }
+    }
+
     /// Reads one item of a line of instruments.
     pub fn read(text: &str) -> Option<Owned> {
         if let Some(sizes) = Equipment::more_sizes(text) {
@@ -210,6 +232,9 @@ impl Owned {
         }
         if let Some(days) = Days::read(text) {
             return Some(Owned::Days(days));
+        }
+        if let Some(from) = single(text).strip_prefix("from ").and_then(partner) {
+            return Some(Owned::From(from));
         }
         if REPAIR
             .iter()
@@ -231,6 +256,7 @@ impl fmt::Display for Owned {
             Owned::Sizes(sizes) => f.write_str(&show_sizes(sizes)),
             Owned::Drums(count) => write!(f, "{count} drums"),
             Owned::Days(days) => days.fmt(f),
+            Owned::From(from) => write!(f, "from {from}"),
             Owned::There(there) => there.fmt(f),
         }
     }
@@ -333,6 +359,19 @@ fn take_count(text: &str) -> (Option<u32>, &str) {
             )
         }
         None => (None, text),
+    }
+}
+
+/// `16-inch crash cymbals`, `29" timpani`.
+fn take_first_size(text: &str) -> (&str, Option<u32>) {
+    let digits = text.chars().take_while(char::is_ascii_digit).count();
+    let rest = text.get(digits..).unwrap_or("");
+    let unit = ["-inch ", "-in. ", "\" ", "\u{2033} ", " inch "]
+        .iter()
+        .find_map(|unit| rest.strip_prefix(unit));
+    match (text.get(..digits).and_then(|size| size.parse().ok()), unit) {
+        (Some(size), Some(rest)) if (4..=60).contains(&size) => (rest.trim_start(), Some(size)),
+        _ => (text, None),
     }
 }
 
@@ -546,6 +585,7 @@ mod tests {
                 "marimba shared with the choir",
                 Some("marimba shared with the choir"),
             ),
+            ("one pair 16-inch crash cymbals", Some("crash cymbals 16")),
             ("washboard", Some("washboard")),
             ("bells zqxv", None),
             ("zqxv bells", None),
@@ -583,13 +623,23 @@ mod tests {
 
     #[test]
     fn items_of_one_line_are_joined() {
-        let line = ["timpani 32", "29", "26 and 23", "chimes", "until 2027-05-01"];
+        let line = [
+            "timpani 32",
+            "29",
+            "26 and 23",
+            "chimes",
+            "from the high school",
+            "until 2027-05-01",
+        ];
         let joined = Equipment::join(line.iter().filter_map(|item| Owned::read(item)).collect());
         let shown: Vec<String> = joined.iter().map(|(thing, _)| thing.to_string()).collect();
         assert_eq!(
             shown,
-            ["timpani 32 and 29 and 26 and 23", "chimes until 2027-05-01"]
+            [
+                "timpani 32 and 29 and 26 and 23",
+                "chimes from the high school until 2027-05-01"
+            ]
         );
-        assert_eq!(joined.iter().map(|(_, of)| *of).collect::<Vec<_>>(), [3, 2]);
+        assert_eq!(joined.iter().map(|(_, of)| *of).collect::<Vec<_>>(), [3, 3]);
     }
 }

@@ -40,6 +40,17 @@ impl Lasts {
     }
 }
 
+impl Lasts {
+    /// As `45 minutes` where it is whole minutes, for lengths that nobody counts in seconds.
+    pub fn in_minutes(self) -> String {
+        let minutes = self.low.seconds() / 60;
+        match self.low == self.high && self.low.seconds() == minutes * 60 {
+            true => format!("{minutes} minute{}", if minutes == 1 { "" } else { "s" }),
+            false => self.to_string(),
+        }
+    }
+}
+
 impl fmt::Display for Lasts {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.low.fmt(f)?;

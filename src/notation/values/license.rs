@@ -108,7 +108,7 @@ impl License {
         }
         let what = words.one_of(&USES)?;
         if allowed {
-            words.any(&["allowed", "ok", "okay", "permitted", "licensed"]);
+            words.any(&["allowed", "ok", "okay", "permitted", "licensed", "only"]);
         } else {
             words.any(&["of any part", "allowed"]);
         }
@@ -167,6 +167,7 @@ mod tests {
             ("no streaming", Some("no streaming")),
             ("may be recorded", Some("may record")),
             ("no photocopying of any part", Some("no copying")),
+            ("performance only", Some("may perform")),
             ("until 2028-06-30", Some("until 2028-06-30")),
             ("30", None),
             ("30 zqxv copies", None),

@@ -329,7 +329,7 @@ impl fmt::Display for Meets {
         let mut parts: Vec<String> = Vec::new();
         parts.extend(self.on.as_ref().map(ToString::to_string));
         parts.extend(self.when.clone());
-        parts.extend(self.lasts.map(|lasts| lasts.to_string()));
+        parts.extend(self.lasts.map(Lasts::in_minutes));
         parts.extend(self.not.map(|days| format!("not {days}")));
         parts.extend(self.starts.map(|day| format!("starts {day}")));
         parts.extend(self.ends.map(|day| format!("ends {day}")));
@@ -345,10 +345,10 @@ mod tests {
     fn rehearsals_are_read_as_directors_write_them() {
         for (written, one_form) in [
             ("every other day", Some("every other day")),
-            ("45 minutes", Some("45:00")),
+            ("45 minutes", Some("45 minutes")),
             (
                 "Mon Wed Fri 45 min",
-                Some("Monday and Wednesday and Friday 45:00"),
+                Some("Monday and Wednesday and Friday 45 minutes"),
             ),
             ("M/W/F", Some("Monday and Wednesday and Friday")),
             (

@@ -175,17 +175,14 @@ fn percussion(text: &str) -> Option<Needs> {
     if words.any(&["at least", "or more", "and up"]) {
         count.high = None;
     }
-    let short = words.any(&IF_SHORT);
-    if short && words.done() {
+    let mut ends = words.clone();
+    if ends.any(&IF_SHORT) && ends.done() {
         let min = count.low?;
         return Some(Needs::Percussionists {
             ideal: None,
             min: Some(min),
             parts,
         });
-    }
-    if short {
-        return None;
     }
     let min = match words.done() {
         true => None,
@@ -340,8 +337,8 @@ mod tests {
                 Some("6 percussionists, 4 minimum"),
                 Some(4),
             ),
-            ("4 can do with 3 minimum", None, None),
-            ("6 can do w 3", None, None),
+            ("4 can do with 3", Some("4 percussionists, 3 minimum"), Some(3)),
+            ("6 can do w 3", Some("6 percussionists, 3 minimum"), Some(3)),
             (
                 "6 but can do with 3",
                 Some("6 percussionists, 3 minimum"),

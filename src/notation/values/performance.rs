@@ -5,7 +5,7 @@ use std::fmt;
 use crate::notation::scan;
 
 use super::cursor::Cursor;
-use super::day::Day;
+use super::day::{Day, weekday};
 use super::grade::Grade;
 use super::partner;
 use super::takes::Takes;
@@ -157,6 +157,10 @@ impl Performance {
     /// that come after a comma, is the director's own words.
     pub fn read(text: &str) -> Option<Performance> {
         let (text, story) = split_story(text);
+        // Nobody writes so much by hand, and looking into it would take as long as one likes.
+        if text.len() > scan::LONGEST as usize {
+            return None;
+        }
         let (masked, names) = without_quotes(text)?;
         let mut performance = Performance::default();
         for (nth, piece) in masked.split([',', ';']).enumerate() {
@@ -194,6 +198,8 @@ impl Performance {
                 }
             } else if words.any(&["by the", "by", "played by"]) {
                 self.bands.push(quoted(&mut words)?.to_owned());
+            } else if let Some(went) = words.one_of(&WENT) {
+                self.said.push(Played::Went(went));
             } else if words.any(&["took", "learned in", "in"]) {
                 self.said.push(Played::Took(words.longest(Takes::read)?));
             } else if words.any(&["results", "result", "ratings", "rating", "rated", "scored"]) {
@@ -219,8 +225,6 @@ impl Performance {
                     Some(name) => self.said.push(Played::With(format!("\"{name}\""))),
                     None => self.said.push(Played::With(words.longest(partner::read)?)),
                 }
-            } else if let Some(went) = words.one_of(&WENT) {
-                self.said.push(Played::Went(went));
             } else {
                 let place = words.longest(|text| usual(text, &PLACES))?;
                 self.said.push(Played::At(place));
@@ -266,26 +270,27 @@ fn without_quotes(text: &str) -> Option<(String, Vec<&str>)> {
         rest = after;
     }
     masked.push_str(rest);
-    // `May 12, 2024` and `Fri, May 12, 2024`: try commas from the left as long as a day goes on.
-    let commas: Vec<usize> = masked.match_indices(',').map(|(at, _)| at).take(3).collect();
-    for last in commas.iter().rev() {
-        let after = masked
-            .get(last + 1..)
-            .unwrap_or("")
-            .split_whitespace()
-            .next()
-            .unwrap_or("")
-            .trim_end_matches(',');
-        let head = masked.get(..*last).unwrap_or("");
-        if Day::read(&format!("{head} {after}")).is_some() && !after.is_empty() {
-            let fixed: String = masked
-                .char_indices()
-                .map(|(at, c)| if c == ',' && at <= *last { ' ' } else { c })
-                .collect();
-            return Some((fixed, names));
+    Some((commas_in_days(&masked), names))
+}
+
+/// The text without the commas that stand inside a day: `May 12, 2024`, `Fri, May 12, 2024`.
+fn commas_in_days(text: &str) -> String {
+    let mut plain = String::new();
+    let mut start = 0;
+    for (at, c) in text.char_indices() {
+        let inside = c == ',' && {
+            let head = plain.get(start..).unwrap_or("").trim();
+            let after = text.get(at + 1..).unwrap_or("").split_whitespace().next();
+            let after = after.unwrap_or("").trim_end_matches([',', ';']);
+            let goes_on = !after.is_empty() && Day::read(&format!("{head} {after}")).is_some();
+            weekday(head).is_some() || goes_on
+        };
+        plain.push(if inside { ' ' } else { c });
+        if matches!(c, ',' | ';') && !inside {
+            start = plain.len();
         }
     }
-    Some((masked, names))
+    plain
 }
 
 /// `... because the hall asked for it`, `...: tempo ran away`.
@@ -379,6 +384,10 @@ mod tests {
                 Some("2024-05-12 \"A\" \"B\", at \"Three Brooks Festival\", grade 2"),
             ),
             ("8 July 2025, summer concert", Some("2025-07-08, summer concert")),
+            (
+                "2024-05-12 \"Band\", in the afternoon",
+                Some("2024-05-12 \"Band\", in the afternoon"),
+            ),
             ("2024-05-12, with the choir", Some("2024-05-12, with the choir")),
             (
                 "2024-05-12, ok: tempo ran away",

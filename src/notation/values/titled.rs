@@ -68,6 +68,9 @@ impl Titled {
     /// Reads `"Air" by Lindqvist`, `"Harbor Parade" grade 1.5`, `"Suite" movements 1 and 3`,
     /// `1. "Long Song"`, `- "Long Song"`, `"The "Old" Mill"`, `"Ode" with the choir`.
     pub fn read(text: &str) -> Option<Titled> {
+        if text.len() > 2 * scan::LONGEST as usize {
+            return None;
+        }
         let text = without_bullet(text.trim());
         title_ends(text)
             .into_iter()
