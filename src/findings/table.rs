@@ -66,6 +66,7 @@ pub static RULES: &[&Rule] = &[
     &ranges::over_the_break::OverTheBreak::RULE,
     &ranges::chart_not_known::ChartNotKnown::RULE,
     &percussion::short_of_percussionists::ShortOfPercussionists::RULE,
+    &percussion::instrument_without_a_player::InstrumentWithoutAPlayer::RULE,
     &percussion::move_too_quick::MoveTooQuick::RULE,
     &percussion::needs_fewer_than_sound::NeedsFewerThanSound::RULE,
     &percussion::not_in_the_cupboard::NotInTheCupboard::RULE,

@@ -216,7 +216,7 @@ fn nobody(
             .collect(),
         absent,
     };
-    Some(Noticed::judged(name.span, judging.earnest(), what))
+    Some(Noticed::judged(name.span, judging.in_full(), what))
 }
 
 /// Who could cover an instrument, with what happens to the written notes: `alto sax (a major second higher)`.

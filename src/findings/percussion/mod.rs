@@ -1,5 +1,6 @@
 //! Percussion: how many players, and which instruments.
 
+pub mod instrument_without_a_player;
 mod kettles;
 pub mod move_too_quick;
 pub mod needs_at_odds;

@@ -90,17 +90,9 @@ impl Notice for NotInTheCupboard {
         };
         let courses = courses_of(card, piece);
         for_each_band(card, |judging| {
-            let bands = judging.ensembles();
-            if bands.iter().all(|band| band.owns.is_empty()) {
+            let things = things(judging);
+            if things.is_empty() {
                 return Vec::new();
-            }
-            // Whether a loan holds on the day of the concert is for the concert's card to say.
-            let mut things: Vec<&Equipment> = Vec::new();
-            for band in bands {
-                things.extend(band.owns.iter().chain(&band.borrowed).map(|said| &said.value));
-            }
-            if let Some(concert) = judging.concert {
-                things.extend(concert.borrowed.iter().map(|said| &said.value));
             }
             courses
                 .iter()
@@ -123,6 +115,23 @@ impl Notice for NotInTheCupboard {
     }
 }
 
+/// What the bands own and borrow; empty where none of them lists what it owns.
+pub(super) fn things<'s>(judging: &Judging<'s>) -> Vec<&'s Equipment> {
+    let bands = judging.ensembles();
+    if bands.iter().all(|band| band.owns.is_empty()) {
+        return Vec::new();
+    }
+    // Whether a loan holds on the day of the concert is for the concert's card to say.
+    let mut things: Vec<&Equipment> = Vec::new();
+    for band in bands {
+        things.extend(band.owns.iter().chain(&band.borrowed).map(|said| &said.value));
+    }
+    if let Some(concert) = judging.concert {
+        things.extend(concert.borrowed.iter().map(|said| &said.value));
+    }
+    things
+}
+
 fn in_course(
     card: &Card<'_>,
     piece: &Piece,
@@ -132,7 +141,7 @@ fn in_course(
 ) -> Vec<Noticed<Lacking>> {
     let movement = course.movement.and_then(|at| piece.movements.get(at));
     let rows = &movement.map_or(piece, |movement| &movement.piece).percussion;
-    let earnest = judging.earnest() && movement.is_none_or(|movement| judging.plays(movement.number));
+    let in_full = judging.in_full() && judging.plays_course(piece, course);
     let mut done: Vec<Span> = Vec::new();
     let mut found = Vec::new();
     for (at, part) in course.parts.iter().enumerate() {
@@ -157,14 +166,14 @@ fn in_course(
                 todo,
                 related: cupboard(card, judging),
             };
-            found.push(Noticed::judged(span, earnest, what));
+            found.push(Noticed::judged(span, in_full, what));
         }
     }
     found
 }
 
 /// The first instrument of a part that is not there.
-fn lacks(card: &Card<'_>, part: &Part, things: &[&Equipment]) -> Option<String> {
+pub(super) fn lacks(card: &Card<'_>, part: &Part, things: &[&Equipment]) -> Option<String> {
     part.names
         .iter()
         .find(|name| {
