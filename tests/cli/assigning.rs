@@ -320,6 +320,20 @@ fn the_whole_demo() {
         let json = bench.run(&["assign", "--demo", name, "--as", "json"]);
         assert!(json.out.lines().count() > 3, "{name}");
     }
+    // What the band has not got is told, and nobody is sent to bring it.
+    let winter = bench.run(&["assign", "--demo", "Winter evening"]).out;
+    assert!(winter.contains("Not in the room: chimes"), "{winter}");
+    assert!(
+        !winter.contains("Bring: chimes") && !winter.contains("Brings on chimes"),
+        "{winter}"
+    );
+    let door = bench
+        .run(&["assign", "--demo", "Winter evening", "--as", "door"])
+        .out;
+    assert!(
+        door.contains("bring on") && !door.contains("bring on chimes"),
+        "{door}"
+    );
     let drums = bench.run(&["assign", "--demo", "Drum Hill"]);
     assert_eq!(drums.status, 1);
     assert!(
