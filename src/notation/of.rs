@@ -87,7 +87,7 @@ impl Of {
                 "a title in quotation marks, perhaps with its grade there: \"Harbor Parade\" grade 1.5"
             }
             Of::Listed => {
-                "a list in quotation marks, perhaps with the grade there: \"Three Rivers list\" grade 2"
+                "a list in quotation marks, perhaps with the grade there: \"Thrum Hollow list\" grade 2"
             }
         }
     }

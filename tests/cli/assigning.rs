@@ -309,7 +309,7 @@ fn no_time_to_look() {
 #[test]
 fn the_whole_demo() {
     let bench = Bench::bare(&[]);
-    for name in ["Winter evening", "Three Rivers festival", "Spring concert"] {
+    for name in ["Winter evening", "Thrum Hollow festival", "Spring concert"] {
         let ended = bench.run(&["assign", "--demo", name]);
         assert_eq!(ended.err, "", "{name}");
         for heading in ["Duties", "If somebody is missing", "between pieces"] {

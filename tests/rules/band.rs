@@ -14,7 +14,7 @@ fn slips_of_ranges_percussion_and_coverage_are_found_and_nothing_else() {
         (
             "demo",
             vec![
-                "The Clockmaker's Shop | English horn | nobody plays it",
+                "The Cogwright's Attic | English horn | nobody plays it",
                 "Slow River, Low Sun | solo 17-24 | solo without a cue",
                 "Where the Heron Stands | D3-A4 | off the instrument",
                 "Drum Hill | tambourine      41-56 | short of percussionists",

@@ -31,7 +31,7 @@ pub enum Who {
 }
 
 impl Grade {
-    /// Reads `1.5 publisher`, `2 ours`, `1.5 "Three Rivers list"`, `2-3`, `grade 2½`.
+    /// Reads `1.5 publisher`, `2 ours`, `1.5 "Thrum Hollow list"`, `2-3`, `grade 2½`.
     pub fn read(text: &str) -> Option<Grade> {
         let text = text.trim();
         let text = match text.get(..6) {
@@ -133,13 +133,13 @@ mod tests {
     fn grades_are_read_as_directors_write_them() {
         for (written, one_form) in [
             ("1 publisher", Some("1 publisher")),
-            ("1.5 \"Three Rivers list\"", Some("1.5 \"Three Rivers list\"")),
+            ("1.5 \"Thrum Hollow list\"", Some("1.5 \"Thrum Hollow list\"")),
             ("2 ours", Some("2 ours")),
             ("2½", Some("2.5")),
             ("grade 2-3 mine", Some("2-3 ours")),
             ("1.25 by the state", Some("1.25 the state")),
             ("easy", None),
-            ("1.5 \"Three Rivers list\" twice", None),
+            ("1.5 \"Thrum Hollow list\" twice", None),
             ("99999999999", None),
         ] {
             assert_eq!(
