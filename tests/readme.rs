@@ -5,68 +5,199 @@ use std::sync::Arc;
 use levare::catalogue::{CardFile, Snapshot, conditions};
 use levare::findings::{self, Severity};
 
-/// The cards of the front page, put together as the page tells people to.
-fn cards() -> String {
-    let page = include_str!("../README.md");
-    let mut text = String::new();
-    let mut inside = false;
+const BAND: &str = include_str!("../src/cli/start/band.levare");
+const PIECES: &str = include_str!("../src/cli/start/pieces.levare");
+const CONCERTS: &str = include_str!("../src/cli/start/concerts.levare");
+const HANDBOOK: &str = include_str!("../src/cli/start/handbook.levare");
+const README: &str = include_str!("../README.md");
+
+/// The lines that a page shows between fences that begin with these words.
+fn blocks(page: &str, fence: &str) -> Vec<Vec<String>> {
+    let mut found: Vec<Vec<String>> = Vec::new();
+    let mut inside: Option<(&str, Vec<String>)> = None;
     for line in page.lines() {
-        // The page's cards stand under numbered steps, three blanks in.
-        let line = line.strip_prefix("   ").unwrap_or(line);
-        match line {
-            "```levare" => inside = true,
-            "```" => inside = false,
-            _ if inside => {
-                text.push_str(line);
-                text.push('\n');
+        match (line.strip_prefix("```"), inside.as_mut()) {
+            (Some(word), None) => inside = Some((word, Vec::new())),
+            (Some(_), Some(_)) => {
+                let (_, lines) = inside
+                    .take()
+                    .filter(|(word, _)| *word == fence)
+                    .unwrap_or_default();
+                found.extend(Some(lines).filter(|lines| !lines.is_empty()));
             }
-            _ => {}
+            (None, Some((_, lines))) => lines.push(line.to_owned()),
+            (None, None) => {}
         }
     }
-    text
+    found
 }
 
-fn found(text: &str) -> Vec<(&'static str, Severity, String)> {
-    let file = Arc::new(CardFile::read("cards.levare", text));
-    let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
-    let ids: Vec<_> = snapshot.entries().map(|(id, _)| id).collect();
-    ids.into_iter()
-        .flat_map(|id| findings::of_card(&snapshot, id))
-        .map(|finding| (finding.phrase, finding.severity, finding.saying.place))
-        .collect()
+/// What is found when the pieces' file reads so, beside the others that `levare start` writes.
+fn found(pieces: &str) -> Vec<(&'static str, Severity, String, String)> {
+    let files = [
+        ("band.levare", BAND),
+        ("concerts.levare", CONCERTS),
+        ("handbook.levare", HANDBOOK),
+        ("pieces.levare", pieces),
+    ];
+    let files = files.map(|(name, text)| Arc::new(CardFile::read(name, text)));
+    let snapshot = Snapshot::new(files.to_vec(), jiff::civil::date(2026, 10, 20));
+    let mut found = Vec::new();
+    for (id, entry) in snapshot.entries() {
+        for finding in findings::of_card(&snapshot, id) {
+            let words = finding.span.slice(&entry.text).to_owned();
+            found.push((finding.phrase, finding.severity, finding.saying.place, words));
+        }
+    }
+    found
+}
+
+fn typed() -> Vec<String> {
+    let mut blocks = blocks(README, "levare");
+    assert_eq!(blocks.len(), 1, "the page shows one thing to type");
+    blocks.remove(0)
 }
 
 #[test]
 fn the_first_five_minutes_end_with_one_true_warning() {
-    let text = cards();
-    assert!(
-        text.contains("ensemble") && text.contains("piece") && text.contains("concert"),
-        "{text}"
+    let lines = typed();
+    assert_eq!(lines.len(), 5);
+    let mut pieces = PIECES.to_owned();
+    for line in &lines {
+        assert_eq!(found(&pieces), [], "before {line}");
+        pieces.push_str(line);
+        pieces.push('\n');
+    }
+    let told = found(&pieces);
+    assert_eq!(told.len(), 1, "{told:?}");
+    let (phrase, severity, place, words) = &told[0];
+    assert_eq!(
+        (*phrase, *severity),
+        ("short of percussionists", Severity::Warning)
     );
-    let found = found(&text);
-    let strong: Vec<_> = found
-        .iter()
-        .filter(|(_, severity, _)| *severity != Severity::Hint)
-        .collect();
-    assert_eq!(strong.len(), 1, "{found:?}");
-    assert!(
-        strong.iter().any(|(phrase, severity, place)| {
-            *phrase == "short of percussionists" && *severity == Severity::Warning && place.contains("41-44")
-        }),
-        "{found:?}"
+    assert!(place.contains("41-56"), "{place}");
+    assert_eq!(words, lines[4].trim(), "under the line that was typed last");
+    assert_eq!(
+        found(&pieces.replace("tambourine      41-56", "tambourine      41-56, optional")),
+        []
     );
+    let stet = blocks(README, "")
+        .into_iter()
+        .flatten()
+        .find(|line| line.trim_start().starts_with("stet"))
+        .expect("the page shows how to let it stand");
+    let with = pieces.replace("  percussion\n", &format!("{stet}\n  percussion\n"));
+    assert_ne!(with, pieces);
+    assert_eq!(found(&with), []);
 }
 
+/// The page, the walkthrough, what `levare start` writes and the demo tell of one band and one piece.
 #[test]
-fn the_stet_on_the_page_lets_it_stand() {
-    let stet = "  stet  short of percussionists because the parent with the wood block comes\n";
-    let with = cards().replace("  percussion\n", &format!("{stet}  percussion\n"));
-    assert!(
-        found(&with)
-            .iter()
-            .all(|(phrase, ..)| *phrase != "short of percussionists")
+fn one_story_is_told_everywhere() {
+    let written = [BAND, PIECES, CONCERTS, HANDBOOK].concat();
+    let typed = typed();
+    let walkthrough = [
+        include_str!("../editors/vscode/walkthrough/folder.md"),
+        include_str!("../editors/vscode/walkthrough/band.md"),
+        include_str!("../editors/vscode/walkthrough/piece.md"),
+        include_str!("../editors/vscode/walkthrough/warning.md"),
+        include_str!("../editors/vscode/walkthrough/door.md"),
+    ];
+    let has = |line: &str| {
+        let line = line.trim_end_matches(", optional");
+        written
+            .lines()
+            .chain(typed.iter().map(String::as_str))
+            .any(|other| {
+                let words = other.split("   (").next().unwrap_or("").trim_end();
+                words == line
+            })
+    };
+    let first = README.split("## What it looks like").next().unwrap_or("");
+    for page in walkthrough.into_iter().chain([first]) {
+        for line in blocks(page, "").into_iter().flatten() {
+            assert!(has(&line) || line.trim_start().starts_with("stet "), "{line}");
+        }
+    }
+    assert_eq!(
+        blocks(walkthrough[2], "")[0],
+        typed,
+        "the walkthrough asks for the same lines"
     );
-    assert_ne!(with, cards(), "the stet was put in");
+    for line in &typed {
+        let said = line.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(
+            PIECES.contains(&format!("(  {said})")),
+            "the file asks for {said}"
+        );
+    }
+    let demo = [
+        include_str!("../demo/ensembles.levare"),
+        include_str!("../demo/pieces/marches.levare"),
+    ];
+    let card = |head: &str| {
+        let text = demo
+            .iter()
+            .find_map(|text| text.split_once(head))
+            .expect("the card")
+            .1;
+        text.split("\n\n").next().unwrap_or("").to_owned()
+    };
+    let theirs = [
+        card("ensemble \"Seventh Grade Band\"\n"),
+        card("piece \"Drum Hill\"\n"),
+    ]
+    .join("\n");
+    let ours = BAND
+        .lines()
+        .chain(PIECES.lines())
+        .chain(typed.iter().map(String::as_str));
+    let mut compared = 0;
+    for line in ours.filter(|line| line.starts_with("  ")) {
+        let words = line.split("   (").next().unwrap_or("").trim_end();
+        assert!(
+            theirs.lines().any(|other| other == words),
+            "not in the demo: {words}"
+        );
+        compared += 1;
+    }
+    assert!(compared > 30, "only {compared}");
+}
+
+/// Nothing that a director reads first is made by something that is not there.
+#[test]
+fn what_the_page_promises_is_there() {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+    for name in [
+        "release",
+        "editors/vscode/build",
+        "tests/all",
+        "tests/pictures/make",
+    ] {
+        assert!(root.join(name).is_file(), "{name}");
+    }
+    let release = include_str!("../release");
+    assert!(
+        release.contains("## Get it, open it, type five lines")
+            && README.contains("## Get it, open it, type five lines")
+    );
+    let steps = include_str!("../editors/vscode/package.json");
+    for words in ["Levare: your first five minutes", "Make the Page"] {
+        assert!(
+            README.contains(words.trim_start_matches("Levare: ")) && steps.contains(words),
+            "{words}"
+        );
+    }
+    for (at, link) in README
+        .match_indices("](")
+        .map(|(at, _)| (at, README[at + 2..].split(')').next().unwrap_or("")))
+    {
+        let file = link.split('#').next().unwrap_or("");
+        assert!(
+            link.starts_with("https://") || root.join(file).exists(),
+            "{link} at {at}"
+        );
+    }
 }
 
 #[test]

@@ -69,6 +69,8 @@ pub struct Judge {
     pub ensemble: EntryId,
     /// The concert that makes it earnest; none when the piece is only on the shelf.
     pub concert: Option<EntryId>,
+    /// Whether what does not fit is told in full strength; see [`Snapshot::shelf_is_quiet`].
+    pub in_full: bool,
 }
 
 impl Web {
@@ -326,6 +328,13 @@ impl Snapshot {
         self.web.programs.get(&piece).map_or(&[], Vec::as_slice)
     }
 
+    /// Whether pieces that no concert to come lists are left in peace: what does not fit them is then a hint.
+    /// As long as no concert to come lists a piece, the cards are all there is to look at, and what does not
+    /// fit the band is told in full strength.
+    pub fn shelf_is_quiet(&self) -> bool {
+        !self.web.programs.is_empty()
+    }
+
     /// The bands that a piece is judged for: those of the concerts to come that list it, in earnest;
     /// else the handbook's, else the only one there is.
     pub fn judges(&self, piece: EntryId) -> Vec<Judge> {
@@ -339,6 +348,7 @@ impl Snapshot {
                     judges.push(Judge {
                         ensemble: *band,
                         concert: Some(listing.concert),
+                        in_full: true,
                     });
                 }
             }
@@ -347,6 +357,7 @@ impl Snapshot {
             judges.extend(self.bands_of(piece).into_iter().map(|ensemble| Judge {
                 ensemble,
                 concert: None,
+                in_full: !self.shelf_is_quiet(),
             }));
         }
         judges

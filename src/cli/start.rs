@@ -7,7 +7,7 @@ use super::args::Start;
 use super::color::Paint;
 use super::report::cards::count;
 use super::{Status, complain, demo, room, wrap};
-use crate::disk;
+use crate::disk::{self, HANDBOOK, Rules};
 
 /// The small catalogue to fill in: paths below its folder, and texts.
 pub const STARTER: &[(&str, &str)] = &[
@@ -17,55 +17,88 @@ pub const STARTER: &[(&str, &str)] = &[
     ("concerts.levare", include_str!("start/concerts.levare")),
 ];
 
-/// Runs the command. Nothing that is there already is ever written over.
+/// How a file of the set stands in the folder.
+#[derive(Clone, Copy, PartialEq)]
+enum Found {
+    Missing,
+    AsWritten,
+    Other,
+}
+
+/// Runs the command. Nothing that is there already is ever written over; where a start was stopped midway,
+/// the next one writes what is missing.
 pub fn run(asked: &Start, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
     let files = if asked.demo { demo::FILES } else { STARTER };
     let folder = disk::settled(&asked.folder);
-    let there = files
+    let found: Vec<Found> = files
         .iter()
-        .map(|(name, _)| folder.join(name))
-        .find(|path| path.symlink_metadata().is_ok());
-    if let Some(there) = there {
+        .map(|(name, text)| look(&folder.join(name), text))
+        .collect();
+    let those = |wanted: Found| -> Vec<&(&str, &str)> {
+        let pairs = files.iter().zip(&found);
+        pairs
+            .filter(|(_, found)| **found == wanted)
+            .map(|(file, _)| file)
+            .collect()
+    };
+    if let Some((name, _)) = those(Found::Other).first() {
         complain(&format!(
             "\"{}\" is there already, and nothing is written over. Name another folder: levare start FOLDER.",
-            room::shown(&there)
+            room::shown(&folder.join(name))
         ));
         return Ok(Status::CouldNot);
     }
-    if let Some(around) = disk::catalogue_root(&folder) {
+    if let Some(around) = disk::catalogue_root(&folder).filter(|around| *around != folder) {
         complain(&format!(
             "This folder lies in the catalogue of \"{}\". A catalogue inside another would be read apart from it. Name a folder elsewhere: levare start FOLDER.",
             room::shown(&around)
         ));
         return Ok(Status::CouldNot);
     }
-    for (name, text) in files {
-        if let Err(problem) = write(&folder.join(name), text) {
-            complain(&problem.to_string());
-            return Ok(Status::CouldNot);
-        }
+    // The handbook makes a folder a catalogue, so it comes last.
+    let mut missing: Vec<(&str, &[u8])> = those(Found::Missing)
+        .iter()
+        .map(|(name, text)| (*name, text.as_bytes()))
+        .collect();
+    missing.sort_by_key(|(name, _)| *name == HANDBOOK);
+    if let Err(problem) = disk::put_together(&folder, &missing) {
+        complain(&problem.to_string());
+        return Ok(Status::CouldNot);
     }
     let width = wrap::width();
-    let mut say = |words: &str| -> io::Result<()> {
-        for line in wrap::lines(&wrap::plain(words), width, 0) {
+    let here = std::env::current_dir().is_ok_and(|here| here == folder);
+    let shown = room::shown(&folder);
+    let place = if here { "this folder" } else { &shown };
+    let mut list = |words: String, names: Vec<&(&str, &str)>| -> io::Result<()> {
+        if names.is_empty() {
+            return Ok(());
+        }
+        for line in wrap::lines(&wrap::plain(&words), width, 0) {
             writeln!(out, "{line}")?;
         }
-        Ok(())
+        for (name, _) in names {
+            writeln!(out, "  {}", paint.bold(name))?;
+        }
+        writeln!(out)
     };
-    let here = std::env::current_dir().is_ok_and(|here| here == folder);
-    let place = room::shown(&folder);
-    say(&format!(
-        "{} written to {}:",
-        count(files.len(), "file is", "files are"),
-        if here { "this folder" } else { &place }
-    ))?;
-    for (name, _) in files {
-        writeln!(out, "  {}", paint.bold(name))?;
-    }
-    writeln!(out)?;
+    let (there, written) = (those(Found::AsWritten), those(Found::Missing));
+    list(
+        format!(
+            "{} in {place} already:",
+            count(there.len(), "file is", "files are")
+        ),
+        there,
+    )?;
+    list(
+        format!(
+            "{} written to {place}:",
+            count(written.len(), "file is", "files are")
+        ),
+        written,
+    )?;
     let path = match here {
         true => String::new(),
-        false => format!(" \"{place}\""),
+        false => format!(" \"{shown}\""),
     };
     if asked.demo {
         let day = demo::day();
@@ -74,17 +107,26 @@ pub fn run(asked: &Start, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
             "What to do next: levare proofread{path} --today {day}\nThat is the day on which this year is meant to be read."
         )?;
     } else {
+        let inside = if here {
+            String::new()
+        } else {
+            format!(" --in{path}")
+        };
         writeln!(
             out,
-            "What to do next:\n  1. Open band.levare and write how many players you have.\n  2. Open pieces.levare and write down one piece you know well.\n  3. levare proofread{path}"
+            "What to do next:\n  1. Open band.levare and write your own numbers over ours.\n  2. Open pieces.levare and type the five lines that it asks for.\n  3. levare proofread{path}\n  4. levare assign \"Drum Hill\"{inside} --as door --to door.html"
         )?;
     }
     Ok(Status::Nothing)
 }
 
-fn write(path: &Path, text: &str) -> Result<(), disk::DiskProblem> {
-    if let Some(folder) = path.parent() {
-        disk::make_folder(folder)?;
+/// What stands where a file of the set belongs.
+fn look(path: &Path, text: &str) -> Found {
+    if path.symlink_metadata().is_err() {
+        return Found::Missing;
     }
-    disk::write_atomically(path, text.as_bytes())
+    match disk::read_bytes(path, Rules::default().largest) {
+        Ok(bytes) if bytes == text.as_bytes() => Found::AsWritten,
+        _ => Found::Other,
+    }
 }

@@ -10,6 +10,7 @@ mod gather;
 mod problem;
 mod read;
 mod root;
+mod together;
 mod watch;
 mod write;
 
@@ -18,5 +19,6 @@ pub use gather::{Gathered, Listed, Progress, gather, list};
 pub use problem::{DiskProblem, Trouble};
 pub use read::{FileRead, read_bytes, read_file};
 pub use root::{HANDBOOK, catalogue_root, settled};
+pub use together::put_together;
 pub use watch::{Changes, Watch, watch};
 pub use write::{make_folder, write_atomically, write_if_unchanged};

@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use crate::catalogue::Entry;
-use crate::catalogue::model::{Concert, Ensemble};
+use crate::catalogue::model::{Concert, Ensemble, Piece};
+use crate::catalogue::percussion::Course;
 use crate::catalogue::sections::Sections;
 use crate::text::Span;
 
@@ -20,12 +21,19 @@ pub(crate) struct Judging<'s> {
     pub bands: Vec<(&'s Arc<Entry>, &'s Ensemble)>,
     /// The movements that are played; empty for all.
     pub movements: Vec<u32>,
+    /// Whether the shelf is left in peace; see [`crate::catalogue::Snapshot::shelf_is_quiet`].
+    pub shelf_is_quiet: bool,
 }
 
 impl<'s> Judging<'s> {
     /// Whether somebody is about to play the piece.
     pub fn earnest(&self) -> bool {
         self.concert.is_some()
+    }
+
+    /// Whether what does not fit is told in full strength, and not as a hint.
+    pub fn in_full(&self) -> bool {
+        self.earnest() || !self.shelf_is_quiet
     }
 
     /// The bands' names inside a sentence: `the Concert Band and Jazz Lab`.
@@ -47,6 +55,14 @@ impl<'s> Judging<'s> {
     /// Whether a movement of this number is played.
     pub fn plays(&self, movement: u32) -> bool {
         self.movements.is_empty() || self.movements.contains(&movement)
+    }
+
+    /// Whether the movement of a course is played; the piece's own rows are.
+    pub fn plays_course(&self, piece: &Piece, course: &Course) -> bool {
+        course
+            .movement
+            .and_then(|at| piece.movements.get(at))
+            .is_none_or(|movement| self.plays(movement.number))
     }
 
     /// A place on one of the bands' cards.
@@ -78,6 +94,7 @@ fn judgings<'s>(card: &Card<'s>) -> Vec<Judging<'s>> {
                 concert: None,
                 bands: vec![band],
                 movements: Vec::new(),
+                shelf_is_quiet: card.snapshot.shelf_is_quiet(),
             })
             .collect();
     }
@@ -95,6 +112,7 @@ fn judgings<'s>(card: &Card<'s>) -> Vec<Judging<'s>> {
                     .and_then(|concert| concert.program.get(listing.place))
                     .map(|listed| listed.movements.clone())
                     .unwrap_or_default(),
+                shelf_is_quiet: true,
             }
         })
         .filter(|judging: &Judging<'_>| !judging.bands.is_empty())

@@ -117,7 +117,7 @@ pub struct Rule {
 pub struct Noticed<T> {
     /// Where, in bytes from the start of the card's text.
     pub span: Span,
-    /// Whether it is only a hint, since nobody is about to play the piece.
+    /// Whether it is only a hint, since the piece is left in peace on the shelf.
     pub hint: bool,
     /// What the rule needs to say it.
     pub what: T,
@@ -133,11 +133,11 @@ impl<T> Noticed<T> {
         }
     }
 
-    /// Something noticed that is only a hint unless `earnest`.
-    pub fn judged(span: Span, earnest: bool, what: T) -> Noticed<T> {
+    /// Something noticed that is only a hint unless it is to be told in full strength.
+    pub fn judged(span: Span, in_full: bool, what: T) -> Noticed<T> {
         Noticed {
             span,
-            hint: !earnest,
+            hint: !in_full,
             what,
         }
     }

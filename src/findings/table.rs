@@ -84,6 +84,7 @@ pub static RULES: &[&Rule] = &[
     &ranges::part_off_its_register::PartOffItsRegister::RULE,
     &ranges::beyond_the_publishers_grade::BeyondThePublishersGrade::RULE,
     &percussion::short_of_percussionists::ShortOfPercussionists::RULE,
+    &percussion::instrument_without_a_player::InstrumentWithoutAPlayer::RULE,
     &percussion::move_too_quick::MoveTooQuick::RULE,
     &percussion::needs_fewer_than_sound::NeedsFewerThanSound::RULE,
     &percussion::not_in_the_closet::NotInTheCloset::RULE,

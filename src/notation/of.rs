@@ -117,7 +117,7 @@ impl Of {
             Of::Lasts => "a length of time, such as 3:10 or 20 minutes",
             Of::Moment => "a day, such as 2026-12-10, perhaps with the hour: 2026-12-10, 19:00",
             Of::Money => "a price, such as 62 USD, 100-110 USD or free",
-            Of::Grade => "a grade and who gives it, such as 1.5 publisher, 2 ours or 2 \"Three Rivers list\"",
+            Of::Grade => "a grade and who gives it, such as 1.5 publisher, 2 ours or 2 \"Thrum Hollow list\"",
             Of::Mark => "a mark and its measure, such as A 9 or coda 81",
             Of::Road => "a step of the road, such as repeat 33-40, segno at 9 or D.S. al Coda at 80",
             Of::Range => "two written pitches, such as A3-C5 (C4 is middle C)",
@@ -133,7 +133,7 @@ impl Of {
                 "a title in quotation marks, perhaps with its grade there: \"Harbor Parade\" grade 1.5"
             }
             Of::Listed => {
-                "a list in quotation marks, perhaps with the grade there: \"Three Rivers list\" grade 2"
+                "a list in quotation marks, perhaps with the grade there: \"Thrum Hollow list\" grade 2"
             }
             Of::Season => "a school year, such as 2026-27",
             Of::Meets => {

@@ -309,7 +309,7 @@ fn no_time_to_look() {
 #[test]
 fn the_whole_demo() {
     let bench = Bench::bare(&[]);
-    for name in ["Winter evening", "Three Rivers festival", "Spring concert"] {
+    for name in ["Winter evening", "Thrum Hollow festival", "Spring concert"] {
         let ended = bench.run(&["assign", "--demo", name]);
         assert_eq!(ended.err, "", "{name}");
         for heading in ["Duties", "If somebody is missing", "between pieces"] {
@@ -320,6 +320,20 @@ fn the_whole_demo() {
         let json = bench.run(&["assign", "--demo", name, "--as", "json"]);
         assert!(json.out.lines().count() > 3, "{name}");
     }
+    // What the band has not got is told, and nobody is sent to bring it.
+    let winter = bench.run(&["assign", "--demo", "Winter evening"]).out;
+    assert!(winter.contains("Not in the room: chimes"), "{winter}");
+    assert!(
+        !winter.contains("Bring: chimes") && !winter.contains("Brings on chimes"),
+        "{winter}"
+    );
+    let door = bench
+        .run(&["assign", "--demo", "Winter evening", "--as", "door"])
+        .out;
+    assert!(
+        door.contains("bring on") && !door.contains("bring on chimes"),
+        "{door}"
+    );
     let drums = bench.run(&["assign", "--demo", "Drum Hill"]);
     assert_eq!(drums.status, 1);
     assert!(

@@ -50,9 +50,10 @@ fn a_catalogue_to_fill_in_has_nothing_wrong_with_it() {
           concerts.levare
 
         What to do next:
-          1. Open band.levare and write how many players you have.
-          2. Open pieces.levare and write down one piece you know well.
+          1. Open band.levare and write your own numbers over ours.
+          2. Open pieces.levare and type the five lines that it asks for.
           3. levare proofread "my band"
+          4. levare assign "Drum Hill" --in "my band" --as door --to door.html
     "#]]
     .assert_eq(&ended.out);
     assert_eq!(ended.status, 0);
@@ -62,11 +63,15 @@ fn a_catalogue_to_fill_in_has_nothing_wrong_with_it() {
         (read.status, read.out.as_str()),
         (0, "Nothing found on 4 cards.\n")
     );
-    // The first number that a director fills in draws the first true warning.
+    // A smaller number, and what is there already is too much.
     let band = bench
         .read("my band/band.levare")
-        .replace("  percussionists ", "  percussionists 5 ");
+        .replace("    P2              mallets, snare, accessories\n", "")
+        .replace("    P3 P4 ", "    P3 ")
+        .replace("    P5 P6           bass drum, cymbals, accessories\n", "");
     bench.write("my band/band.levare", &band);
+    let pieces = bench.read("my band/pieces.levare");
+    bench.write("my band/pieces.levare", format!("{pieces}    tom-toms 1-24\n"));
     let read = bench.run(&["proofread", "my band"]);
     assert_eq!(read.status, 1);
     assert!(
@@ -74,6 +79,87 @@ fn a_catalogue_to_fill_in_has_nothing_wrong_with_it() {
         "{}",
         read.out
     );
+}
+
+/// A start that was stopped midway leaves whole files or none; the next one says what is there, writes the
+/// rest, and clears away what was left under a hidden name.
+#[test]
+fn a_start_that_was_stopped_is_finished_by_the_next() {
+    let whole = Bench::bare(&[]);
+    assert_eq!(whole.run(&["start", "band"]).status, 0);
+    let names = files_below(&whole.path("band"));
+    for there in ["band.levare", "handbook.levare"] {
+        let bench = Bench::bare(&[(there, &whole.read(&format!("band/{there}")))]);
+        bench.write(".levare-start/half.levare", "pie");
+        let ended = bench.run(&["start"]);
+        assert_eq!(ended.status, 0, "{}{}", ended.out, ended.err);
+        let told = ended.out.replace("\r\n", "\n");
+        assert!(
+            told.starts_with(&format!(
+                "1 file is in this folder already:\n  {there}\n\n3 files are written"
+            )),
+            "{told}"
+        );
+        assert_eq!(files_below(&bench.path("")), names);
+        let again = bench.run(&["start"]);
+        assert_eq!(again.status, 0);
+        assert!(
+            again.out.starts_with("4 files are in this folder already:"),
+            "{}",
+            again.out
+        );
+        for name in &names {
+            assert_eq!(bench.read(name), whole.read(&format!("band/{name}")));
+        }
+    }
+}
+
+/// The same with a program that is really stopped, at many moments.
+#[test]
+fn a_start_that_is_killed_leaves_whole_files_only() {
+    let whole = Bench::bare(&[]);
+    assert_eq!(whole.run(&["start", "--demo", "band"]).status, 0);
+    let names = files_below(&whole.path("band"));
+    let mut stopped = 0;
+    for microseconds in (0..16).map(|step| step * 1500) {
+        for folder in [".", "new"] {
+            let bench = Bench::bare(&[]);
+            let mut child = std::process::Command::new(env!("CARGO_BIN_EXE_levare"))
+                .args(["start", "--demo", folder])
+                .current_dir(bench.path(""))
+                .stdout(std::process::Stdio::null())
+                .stderr(std::process::Stdio::null())
+                .spawn()
+                .expect("the program starts");
+            std::thread::sleep(std::time::Duration::from_micros(microseconds));
+            let _ = child.kill();
+            let _ = child.wait();
+            let there = match bench.path(folder).is_dir() {
+                true => files_below(&bench.path(folder)),
+                false => BTreeSet::new(),
+            };
+            let shown: BTreeSet<String> = there.into_iter().filter(|name| !name.starts_with('.')).collect();
+            stopped += usize::from(shown.len() < names.len());
+            assert!(shown.is_subset(&names));
+            assert!(
+                folder == "." || shown.is_empty() || shown == names,
+                "a new folder comes whole"
+            );
+            for name in &shown {
+                assert_eq!(
+                    bench.read(&format!("{folder}/{name}")),
+                    whole.read(&format!("band/{name}"))
+                );
+            }
+            let ended = bench.run(&["start", "--demo", folder]);
+            assert_eq!(ended.status, 0, "{}{}", ended.out, ended.err);
+            let mut left: BTreeSet<String> = files_below(&bench.path(folder));
+            assert_eq!(left, names);
+            left = files_below(&bench.path(""));
+            assert_eq!(left.len(), names.len(), "nothing is left beside it: {left:?}");
+        }
+    }
+    assert!(stopped > 0, "nothing was stopped in time");
 }
 
 #[test]

@@ -23,7 +23,7 @@ const BAND: &str = "ensemble \"Seventh Grade Band\"
 criteria \"our grade 1\"
   calls for       up to 3 flats
 
-list \"Three Rivers list\"
+list \"Thrum Hollow list\"
   holds           \"Harbor Parade\" grade 1.5
 ";
 
@@ -401,7 +401,7 @@ fn hovers_tell_the_trade_s_facts() {
     for wanted in [
         "meets our grade 1",
         "our grade 1: met",
-        "on Three Rivers list: grade 1.5",
+        "on Thrum Hollow list: grade 1.5",
     ] {
         assert!(piece.contains(wanted), "{wanted}: {piece}");
     }

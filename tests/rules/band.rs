@@ -14,7 +14,7 @@ fn slips_of_ranges_percussion_and_coverage_are_found_and_nothing_else() {
         (
             "demo",
             vec![
-                "The Clockmaker's Shop | English horn | nobody plays it",
+                "The Cogwright's Attic | English horn | nobody plays it",
                 "Slow River, Low Sun | solo 17-24 | solo without a cue",
                 "Where the Heron Stands | D3-A4 | off the instrument",
                 "Drum Hill | tambourine      41-56 | short of percussionists",
@@ -307,26 +307,19 @@ fn on_the_shelf_and_on_the_program() {
     let band = "players  flute 4, oboe 1\npercussionists  1\nowns  snare, gong\nborrowed  chimes";
     let table: &[(&str, Option<&str>, &[&str])] = &[
         ("parts\n  bassoon  C3-C4", None, &[]),
-        (
-            "parts\n  bassoon  solo 5-8",
-            None,
-            &["bassoon | nobody plays it | hint"],
-        ),
+        ("parts\n  bassoon  solo 5-8", None, &["bassoon | nobody plays it"]),
         (
             "parts\n  oboe  solo 5-8",
             None,
-            &["solo 5-8 | solo without a cue | hint"],
+            &["solo 5-8 | solo without a cue"],
         ),
         (
             "percussion\n  snare  1-8\n  gong  8",
             None,
-            &["gong  8 | short of percussionists | hint"],
+            &["gong  8 | short of percussionists"],
         ),
         ("percussion\n  chimes  8", Some(""), &[]),
-        (
-            "percussion\n  bells  8",
-            None,
-            &["bells | not in the closet | hint"],
+        ("percussion\n  bells  8", None, &["bells | not in the closet"]),
         ),
         ("percussion\n  bells  8", Some(""), &["bells | not in the closet"]),
         ("percussion\n  bells  8", Some("borrowed  bells"), &[]),
@@ -338,6 +331,83 @@ fn on_the_shelf_and_on_the_program() {
     ];
     for (piece, concert, wanted) in table {
         assert_eq!(drawn(band, piece, *concert), *wanted, "{piece}\n{concert:?}");
+    }
+}
+
+/// With a band and one card everything is told in full strength. Once a concert to come lists a piece, the
+/// other pieces are left in peace; a concert that lists nothing yet, or is over, hushes nobody.
+#[test]
+fn the_shelf_is_quiet_once_a_concert_to_come_lists_a_piece() {
+    let cards = "ensemble \"B\"\n  percussionists\n    P1  snare\n    P2\n  owns  snare\n  keys  F major\npiece \"A\"\n  tonal center  Eb major\n  percussion\n    snare  1-8\n    gong  8\n    triangle  8\npiece \"Other\"\n";
+    let told = |more: &str| -> Vec<(&'static str, bool)> {
+        let file = Arc::new(CardFile::read("example.levare", &format!("{cards}{more}")));
+        let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+        let ids: Vec<_> = snapshot.entries().map(|(id, _)| id).collect();
+        ids.into_iter()
+            .flat_map(|id| findings::of_card(&snapshot, id))
+            .map(|finding| (finding.phrase, finding.severity == Severity::Hint))
+            .collect()
+    };
+    let phrases = [
+        "key not taught",
+        "not in the closet",
+        "not in the closet",
+        "short of percussionists",
+    ];
+    let all = |hints: bool| -> Vec<(&str, bool)> {
+        let mut all: Vec<_> = phrases.iter().map(|phrase| (*phrase, hints)).collect();
+        all.sort_unstable();
+        all
+    };
+    let table = [
+        ("", false),
+        ("concert \"C\"\n  on  2026-12-10\n", false),
+        ("concert \"C\"\n  on  2026-03-10\n  program  \"Other\"\n", false),
+        ("concert \"C\"\n  on  2026-12-10\n  program  \"Other\"\n", true),
+        ("concert \"C\"\n  program  \"Other\"\n", true),
+        ("concert \"C\"\n  on  2026-12-10\n  program  \"A\"\n", false),
+    ];
+    for (more, hints) in table {
+        let mut told = told(more);
+        told.retain(|(phrase, _)| phrases.contains(phrase));
+        told.sort_unstable();
+        assert_eq!(told, all(hints), "{more}");
+    }
+}
+
+/// Nobody plays an instrument: told of each once, of the players after whom it is said what they play.
+#[test]
+fn instruments_that_no_percussionist_plays() {
+    let table: &[(&str, &str, &[&str])] = &[
+        (
+            "percussionists\n  P1  snare\n  P2  mallets",
+            "percussion\n  crash cymbals  1-4\n  snare  1-4\n  crash cymbals  9-12",
+            &["crash cymbals | instrument without a player"],
+        ),
+        (
+            "percussionists\n  P1  snare\n  P2",
+            "percussion\n  crash cymbals  1-4",
+            &[],
+        ),
+        ("percussionists  2", "percussion\n  crash cymbals  1-4", &[]),
+        (
+            "percussionists\n  P1  everything but timpani",
+            "percussion\n  timpani  1-4",
+            &["timpani | instrument without a player"],
+        ),
+        (
+            "percussionists\n  P1  snare\nowns  snare",
+            "percussion\n  gong  1-4",
+            &["gong | not in the closet"],
+        ),
+        (
+            "percussionists\n  P1  snare\nowns  snare, gong",
+            "percussion\n  gong  1-4, optional\n  gong  9, same as snare",
+            &[],
+        ),
+    ];
+    for (band, piece, wanted) in table {
+        assert_eq!(drawn(band, piece, None), *wanted, "{band}\n{piece}");
     }
 }
 

@@ -1,11 +1,14 @@
-// The two things a director does with the mouse before the first word is written: choosing the
-// folder, and getting a card with its first lines to fill in.
+// What a director does with the mouse before and after the words are written: choosing the folder,
+// having the first files written, getting a card with its first lines, making the page for the door.
 
+const path = require('node:path');
+const { execFile } = require('node:child_process');
 const vscode = require('vscode');
 
 /**
  * The cards that can be asked for: what the list calls them, their file, their first lines. Only
- * names stand in them: a number left as it was would be a false fact about somebody's band.
+ * the card's own name stands in them: a number left as it was would be a false fact about
+ * somebody's band, and a name that has no card would be marked before the first word is typed.
  */
 const CARDS = {
   ensemble: {
@@ -46,10 +49,10 @@ const CARDS = {
     lines: [
       'concert "${1:Winter evening}"',
       '  on              ${2}',
-      '  for             "${3:Seventh Grade Band}"',
+      '  for             ${3}',
       '  length          ${4}',
       '  program',
-      '    "${5:Title}"',
+      '    ${5}',
       '$0',
     ],
   },
@@ -131,4 +134,65 @@ async function newCard(kind) {
   await editor.insertSnippet(new vscode.SnippetString(before + card.lines.join('\n')), end);
 }
 
-module.exports = { newCard, openCatalogue };
+/** Runs `program` with `words`; gives its exit status (2 when it did not run) and all that it said. */
+function run(program, words) {
+  return new Promise((resolve) => {
+    execFile(program, words, { windowsHide: true }, (error, stdout, stderr) => {
+      const status = error ? (typeof error.code === 'number' ? error.code : 2) : 0;
+      resolve({ status, said: (stderr || stdout || error?.message || '').trim() });
+    });
+  });
+}
+
+/** The folder that is open; without one it is asked for, and the window opens anew with it. */
+async function openFolder() {
+  const folder = vscode.workspace.workspaceFolders?.[0]?.uri;
+  if (folder) return folder;
+  const choose = 'Choose the Folder';
+  const picked = await vscode.window.showInformationMessage(
+    'Cards need a folder to lie in. Choose the folder for your catalogue, then do this again.',
+    choose,
+  );
+  if (picked === choose) await openCatalogue();
+  return undefined;
+}
+
+/** Has the first files written where there is no catalogue yet, and opens one of them at its end. */
+async function start(program, name = 'band.levare') {
+  const folder = await openFolder();
+  if (!folder) return;
+  let root = await withHandbook(folder);
+  if (!root) {
+    const { status, said } = await run(program, ['start', folder.fsPath]);
+    if (status !== 0) return void vscode.window.showErrorMessage(said);
+    root = folder;
+  }
+  const uri = vscode.Uri.joinPath(root, name);
+  if (!(await exists(uri))) {
+    const kind = Object.keys(CARDS).find((kind) => CARDS[kind].file === name);
+    return void (await newCard(kind));
+  }
+  const document = await vscode.workspace.openTextDocument(uri);
+  const editor = await vscode.window.showTextDocument(document, { preview: false });
+  const end = document.positionAt(document.getText().trimEnd().length);
+  editor.selection = new vscode.Selection(end, end);
+  editor.revealRange(new vscode.Range(end, end));
+}
+
+/** Writes the page for the door of a piece or a concert beside the cards, and offers to open it. */
+async function door(program, name) {
+  const folder = await openFolder();
+  if (!folder) return;
+  const root = (await withHandbook(folder)) ?? folder;
+  const asked = name ?? (await vscode.window.showInputBox({ prompt: 'Which concert or piece is the page for?' }));
+  if (!asked) return;
+  await vscode.workspace.saveAll(false);
+  const page = path.join(root.fsPath, 'door.html');
+  const { status, said } = await run(program, ['assign', asked, '--in', root.fsPath, '--as', 'door', '--to', page]);
+  if (status > 1) return void vscode.window.showErrorMessage(said);
+  const open = 'Open It';
+  const picked = await vscode.window.showInformationMessage(`The page for the door is in your folder: ${page}`, open);
+  if (picked === open) await vscode.env.openExternal(vscode.Uri.file(page));
+}
+
+module.exports = { door, newCard, openCatalogue, start };

@@ -3,7 +3,7 @@
 
 const vscode = require('vscode');
 const { LanguageClient, CloseAction, ErrorAction } = require('vscode-languageclient/node');
-const { newCard, openCatalogue } = require('./cards');
+const cards = require('./cards');
 const { carried, check } = require('./program');
 
 /** How often the proofreader may stop by itself within `RESTART_SPAN` before it is left alone. */
@@ -90,10 +90,19 @@ async function stop() {
   await old.dispose().catch(() => {});
 }
 
+/** The place of the program in the settings; empty when the one that came along is meant. */
+function chosenProgram() {
+  return vscode.workspace.getConfiguration('levare').get('program', '').trim();
+}
+
+function theProgram() {
+  return chosenProgram() || carried(home.extensionPath);
+}
+
 async function start() {
   await stop();
-  const chosen = vscode.workspace.getConfiguration('levare').get('program', '').trim();
-  const program = chosen || carried(home.extensionPath);
+  const chosen = chosenProgram();
+  const program = theProgram();
   show(vscode.LanguageStatusSeverity.Information, 'Calling the proofreader in', program);
 
   const answer = await check(program, Boolean(chosen));
@@ -144,8 +153,10 @@ exports.activate = async (context) => {
     output,
     status,
     watcher,
-    vscode.commands.registerCommand('levare.openCatalogue', openCatalogue),
-    vscode.commands.registerCommand('levare.newCard', newCard),
+    vscode.commands.registerCommand('levare.openCatalogue', cards.openCatalogue),
+    vscode.commands.registerCommand('levare.newCard', cards.newCard),
+    vscode.commands.registerCommand('levare.start', (name) => cards.start(theProgram(), name)),
+    vscode.commands.registerCommand('levare.door', (name) => cards.door(theProgram(), name)),
     vscode.commands.registerCommand('levare.startOver', () => inTurn(start)),
     vscode.commands.registerCommand('levare.showNotes', () => output.show()),
     vscode.workspace.onDidChangeConfiguration((change) => {

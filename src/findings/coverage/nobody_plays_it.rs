@@ -25,7 +25,7 @@ rule! {
     /// ensemble "Seventh Grade Band"
     ///   players         flute 7, clarinet 10, alto sax 5
     ///
-    /// piece "The Clockmaker's Shop"
+    /// piece "The Cogwright's Attic"
     ///   parts
     ///     flute           Eb4-C6
     ///     English horn    solo 33-40
@@ -38,7 +38,7 @@ rule! {
     /// ensemble "Seventh Grade Band"
     ///   players         flute 7, clarinet 10, alto sax 5
     ///
-    /// piece "The Clockmaker's Shop"
+    /// piece "The Cogwright's Attic"
     ///   parts
     ///     flute           Eb4-C6
     ///     English horn    solo 33-40, cued in alto sax
@@ -227,7 +227,7 @@ fn nobody(
             .collect(),
         absent,
     };
-    Some(Noticed::judged(name.span, judging.earnest(), what))
+    Some(Noticed::judged(name.span, judging.in_full(), what))
 }
 
 /// Who could cover an instrument, with what happens to the written notes: `alto sax (a major second higher)`.

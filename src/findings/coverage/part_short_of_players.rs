@@ -171,5 +171,5 @@ fn short(card: &Card<'_>, judging: &Judging<'_>, instrument: &Instrument) -> Opt
         band: judging.name(),
         related,
     };
-    Some(Noticed::judged(name.span, judging.earnest(), what))
+    Some(Noticed::judged(name.span, judging.in_full(), what))
 }

@@ -167,5 +167,5 @@ fn alone(
         cue,
         related,
     };
-    Some(Noticed::judged(span, judging.earnest(), what))
+    Some(Noticed::judged(span, judging.in_full(), what))
 }

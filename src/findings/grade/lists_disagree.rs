@@ -31,10 +31,10 @@ rule! {
     ///
     /// ```levare
     /// piece "Lanterns on the Weir"
-    ///   grade           2 "Three Rivers list"
+    ///   grade           2 "Thrum Hollow list"
     ///                   ^^^^^^^^^^^^^^^^^^^^^
     ///
-    /// list "Three Rivers list"
+    /// list "Thrum Hollow list"
     ///   holds           "Lanterns on the Weir" grade 1.5
     /// ```
     ///

@@ -88,7 +88,7 @@ impl Notice for KeyNotTaught {
                 if lacking.is_empty() {
                     continue;
                 }
-                let earnest = lacking.iter().any(|(judge, ..)| judge.concert.is_some());
+                let in_full = lacking.iter().any(|(judge, ..)| judge.in_full);
                 let what = NotTaught {
                     place: course.place("tonal center"),
                     key,
@@ -97,7 +97,7 @@ impl Notice for KeyNotTaught {
                         .map(|(_, entry, band)| (Arc::clone(entry), reads(card, band, key)))
                         .collect(),
                 };
-                found.push(Noticed::judged(stage.said.span, earnest, what));
+                found.push(Noticed::judged(stage.said.span, in_full, what));
             }
         }
         found

@@ -58,7 +58,7 @@ rule! {
     ///   tonal center    G dorian
     ///   key signature   1 flat
     ///
-    /// piece "Marketplace"
+    /// piece "Melon Carts"
     ///   tonal center    D minor, F major at 33
     ///   key signature   1 flat
     ///

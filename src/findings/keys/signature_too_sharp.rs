@@ -120,7 +120,7 @@ impl Notice for SignatureTooSharp {
                         band: Arc::clone(entry),
                         reads,
                     };
-                    found.push(Noticed::judged(stage.said.span, judge.concert.is_some(), what));
+                    found.push(Noticed::judged(stage.said.span, judge.in_full, what));
                 }
             }
         }

@@ -48,11 +48,11 @@ rule! {
     /// # Does not
     ///
     /// ```levare
-    /// list "Three Rivers list"
+    /// list "Thrum Hollow list"
     ///   holds           "A Piece by Somebody Else" grade 2
     ///
     /// piece "Winter Roads"
-    ///   listed          "Repertory companion"
+    ///   listed          "Green spiral binder"
     ///   performed       2019-05-10 "A Band of Long Ago"
     /// ```
     ///

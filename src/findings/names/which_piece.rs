@@ -31,7 +31,7 @@ rule! {
     /// piece "Air"
     ///   by              R. Abara
     ///
-    /// list "Three Rivers list"
+    /// list "Thrum Hollow list"
     ///   holds           "Air" grade 1
     ///                    ^^^
     /// ```
@@ -45,7 +45,7 @@ rule! {
     /// piece "Air"
     ///   by              R. Abara
     ///
-    /// list "Three Rivers list"
+    /// list "Thrum Hollow list"
     ///   holds           "Air" by Lindqvist grade 1
     /// ```
     ///

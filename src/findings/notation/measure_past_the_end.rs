@@ -21,7 +21,7 @@ rule! {
     /// # Draws it
     ///
     /// ```levare
-    /// piece "Rain on the Tin Roof"
+    /// piece "Rain in a Copper Hat"
     ///   measures        64
     ///   percussion
     ///     wood block      17-32, 57-72

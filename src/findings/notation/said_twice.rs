@@ -21,7 +21,7 @@ rule! {
     /// # Draws it
     ///
     /// ```levare
-    /// piece "Shadow Play"
+    /// piece "Sheet Moths"
     ///   measures        96
     ///   tonal center    C minor
     ///   measures        69
@@ -33,7 +33,7 @@ rule! {
     /// Lists go on in a second line, and a place tells two key signatures apart.
     ///
     /// ```levare
-    /// piece "Shadow Play"
+    /// piece "Sheet Moths"
     ///   key signature   3 flats
     ///   key signature   2 flats at trio
     ///   style           march

@@ -1,6 +1,7 @@
 //! Percussion: how many players, and which instruments.
 
 pub mod entrances_overlap;
+pub mod instrument_without_a_player;
 mod kettles;
 pub mod move_too_quick;
 pub mod needs_disagree;

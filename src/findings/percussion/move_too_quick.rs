@@ -160,7 +160,7 @@ fn quick(card: &Card<'_>, piece: &Piece, judging: &Judging<'_>) -> Option<Notice
     let way = tightest(card, &question)?;
     let noticed = Noticed::judged(
         way.1,
-        judging.earnest() && !way.0.from_memory,
+        judging.in_full() && !way.0.from_memory,
         Quick {
             players: seats.len(),
             ..way.0

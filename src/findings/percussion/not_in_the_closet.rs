@@ -1,6 +1,6 @@
 //! A percussion instrument that the band neither owns nor borrows.
 
-use crate::catalogue::cupboard::{holds, meant, timpani};
+use crate::catalogue::cupboard::{self, holds, meant, timpani};
 use crate::catalogue::model::Piece;
 use crate::catalogue::percussion::{Course, Part};
 use crate::findings::card::Card;
@@ -92,11 +92,7 @@ impl Notice for NotInTheCloset {
         };
         let courses = courses_of(card, piece);
         for_each_band(card, |judging| {
-            let bands = judging.ensembles();
-            // Whether a loan holds on the day of the concert is for the concert's card to say.
-            let things =
-                crate::catalogue::cupboard::things(card.snapshot.handbook(), &bands, judging.concert);
-            let Some(things) = things else {
+            let Some(things) = things(card, judging) else {
                 return Vec::new();
             };
             courses
@@ -120,6 +116,12 @@ impl Notice for NotInTheCloset {
     }
 }
 
+/// What there is to play on for these bands; none where nobody lists what is owned.
+pub(super) fn things<'s>(card: &Card<'s>, judging: &Judging<'s>) -> Option<Vec<&'s Equipment>> {
+    // Whether a loan holds on the day of the concert is for the concert's card to say.
+    cupboard::things(card.snapshot.handbook(), &judging.ensembles(), judging.concert)
+}
+
 fn in_course(
     card: &Card<'_>,
     piece: &Piece,
@@ -129,7 +131,7 @@ fn in_course(
 ) -> Vec<Noticed<Lacking>> {
     let movement = course.movement.and_then(|at| piece.movements.get(at));
     let rows = &movement.map_or(piece, |movement| &movement.piece).percussion;
-    let earnest = judging.earnest() && movement.is_none_or(|movement| judging.plays(movement.number));
+    let in_full = judging.in_full() && judging.plays_course(piece, course);
     let mut done: Vec<Span> = Vec::new();
     let mut found = Vec::new();
     for (at, part) in course.parts.iter().enumerate() {
@@ -144,7 +146,7 @@ fn in_course(
         let row = rows.iter().find(|row| row.span == part.span);
         let noticed = match missing {
             // A piece on the shelf may be for another band of the school.
-            Some((_, name)) if !earnest && somebody_owns(card, &name) => None,
+            Some((_, name)) if !judging.earnest() && somebody_owns(card, &name) => None,
             Some((span, name)) => Some((span, gone(card, judging, &name, things), true)),
             None => row.and_then(|row| drums(card, judging, row, part, things)),
         };
@@ -156,14 +158,14 @@ fn in_course(
                 todo,
                 related: cupboard(card, judging),
             };
-            found.push(Noticed::judged(span, earnest && certain, what));
+            found.push(Noticed::judged(span, in_full && certain, what));
         }
     }
     found
 }
 
 /// The first instrument of a part that is not there.
-fn lacks(card: &Card<'_>, part: &Part, things: &[&Equipment]) -> Option<String> {
+pub(super) fn lacks(card: &Card<'_>, part: &Part, things: &[&Equipment]) -> Option<String> {
     part.names
         .iter()
         .find(|name| {

@@ -136,7 +136,8 @@ fn has(judging: &Judging<'_>, there: u32) -> String {
     format!("{} {has} {players}", judging.name())
 }
 
-fn roster(card: &Card<'_>, judging: &Judging<'_>) -> Vec<Related> {
+/// Where the bands say who their percussionists are.
+pub(super) fn roster(card: &Card<'_>, judging: &Judging<'_>) -> Vec<Related> {
     judging
         .bands
         .iter()
@@ -167,10 +168,6 @@ fn in_course(
         return None;
     }
     let sounding = sounding(piece, course, &most)?;
-    let played = course
-        .movement
-        .and_then(|at| piece.movements.get(at))
-        .is_none_or(|movement| judging.plays(movement.number));
     let what = Short {
         says: format!(
             "{}; {}.{}",
@@ -181,7 +178,11 @@ fn in_course(
         place: sounding.place,
         related: roster(card, judging),
     };
-    Some(Noticed::judged(sounding.row, judging.earnest() && played, what))
+    Some(Noticed::judged(
+        sounding.row,
+        judging.in_full() && judging.plays_course(piece, course),
+        what,
+    ))
 }
 
 /// The rough count: the fewest percussionists the card says it needs.
@@ -205,6 +206,6 @@ fn coarse(card: &Card<'_>, piece: &Piece, judging: &Judging<'_>, there: u32) -> 
             ),
             related: roster(card, judging),
         };
-        Noticed::judged(least.span, judging.earnest(), what)
+        Noticed::judged(least.span, judging.in_full(), what)
     })
 }

@@ -189,7 +189,7 @@ fn beyond(
             reach,
             related: usual.related.clone(),
         };
-        found.push(Noticed::judged(span, judging.earnest(), what));
+        found.push(Noticed::judged(span, judging.in_full(), what));
     }
     found
 }

@@ -189,7 +189,7 @@ fn in_section(card: &Card<'_>, judging: &Judging<'_>, clarinet: &Instrument) -> 
                 band: judging.name(),
                 related: judging.beside(card, first.band, first.span, "who can cross"),
             };
-            found.push(Noticed::judged(span, judging.earnest(), what));
+            found.push(Noticed::judged(span, judging.in_full(), what));
         }
     }
     found

@@ -89,7 +89,7 @@ pub(super) fn troubles(card: &Card<'_>, wanted: impl Fn(&Trouble) -> bool) -> Ve
                     trouble,
                     entry,
                 };
-                Some(Noticed::judged(said.span, judging.earnest(), what))
+                Some(Noticed::judged(said.span, judging.in_full(), what))
             })
             .collect()
     })

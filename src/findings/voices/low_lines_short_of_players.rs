@@ -134,7 +134,7 @@ fn short(card: &Card<'_>, judging: &Judging<'_>, row: &RowItem) -> Option<Notice
         fewest,
         band: judging.name(),
     };
-    (players < lines.saturating_mul(fewest)).then(|| Noticed::judged(span, judging.earnest(), what))
+    (players < lines.saturating_mul(fewest)).then(|| Noticed::judged(span, judging.in_full(), what))
 }
 
 /// Whether a grouping that a band counts as one may hold low players.

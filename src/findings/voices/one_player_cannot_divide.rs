@@ -109,5 +109,5 @@ fn divided(card: &Card<'_>, judging: &Judging<'_>, row: &RowItem) -> Option<Noti
             .map(|section| judging.beside(card, section.band, section.span, "the only player"))
             .unwrap_or_default(),
     };
-    Some(Noticed::judged(span, judging.earnest(), what))
+    Some(Noticed::judged(span, judging.in_full(), what))
 }

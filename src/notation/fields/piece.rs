@@ -105,7 +105,7 @@ pub(super) const FIELDS: &[FieldSpec] = &[
         &["level"],
         Shape::List(Of::Grade),
         "How hard it is, and who says so.",
-        "1 publisher, 1.5 \"Three Rivers list\", 2 ours",
+        "1 publisher, 1.5 \"Thrum Hollow list\", 2 ours",
     ),
     field(
         "for",
@@ -322,7 +322,7 @@ pub(super) const FIELDS: &[FieldSpec] = &[
         &["lists", "listed in"],
         Shape::List(Of::Listed),
         "Where it is listed or discussed, with the grade there.",
-        "\"Three Rivers list\" grade 1.5",
+        "\"Thrum Hollow list\" grade 1.5",
     ),
     field(
         "score",

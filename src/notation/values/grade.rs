@@ -109,7 +109,7 @@ const WORDS: [&str; 22] = [
 ];
 
 impl Grade {
-    /// Reads `1.5 publisher`, `2 ours`, `1.5 "Three Rivers list"`, `2-3`, `1 to 2`, `2+`, `grade 2½`.
+    /// Reads `1.5 publisher`, `2 ours`, `1.5 "Thrum Hollow list"`, `2-3`, `1 to 2`, `2+`, `grade 2½`.
     ///
     /// A list or book is told by its quotation marks; without them only the usual words are read.
     pub fn read(text: &str) -> Option<Grade> {
@@ -278,7 +278,7 @@ mod tests {
     fn grades_are_read_as_directors_write_them() {
         for (written, one_form) in [
             ("1 publisher", Some("1 publisher")),
-            ("1.5 \"Three Rivers list\"", Some("1.5 \"Three Rivers list\"")),
+            ("1.5 \"Thrum Hollow list\"", Some("1.5 \"Thrum Hollow list\"")),
             ("2 ours", Some("2 ours")),
             ("2½", Some("2.5")),
             ("grade 2-3 mine", Some("2-3 ours")),
@@ -290,11 +290,11 @@ mod tests {
             ("25", Some("25")),
             ("3-2", None),
             ("easy", None),
-            ("1.5 Three Rivers list", None),
+            ("1.5 Thrum Hollow list", None),
             ("1.5 zqxv", None),
             ("1.5zqxv", None),
             ("zqxv 1.5", None),
-            ("1.5 \"Three Rivers list\" twice", None),
+            ("1.5 \"Thrum Hollow list\" twice", None),
             ("99999999999", None),
         ] {
             assert_eq!(

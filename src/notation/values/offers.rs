@@ -43,7 +43,7 @@ fn hours(text: &str) -> Vec<String> {
     Vec::new()
 }
 
-/// `1.5 Three Rivers list`: the list in quotation marks.
+/// `1.5 Thrum Hollow list`: the list in quotation marks.
 fn quoted_list(text: &str) -> Option<String> {
     let (grade, list) = text.split_once(' ')?;
     let list = ["by ", "in ", "on "]
@@ -84,8 +84,8 @@ mod tests {
             ),
             (
                 Of::Grade,
-                "1.5 Three Rivers list",
-                vec!["1.5 \"Three Rivers list\""],
+                "1.5 Thrum Hollow list",
+                vec!["1.5 \"Thrum Hollow list\""],
             ),
             (Of::Held, "Long Song", vec!["\"Long Song\""]),
             (Of::ConcertLength, "5", vec!["5 minutes"]),

@@ -36,7 +36,7 @@ const TYPED: &[(Of, &[&str])] = &[
             "grade 2-3 by the state",
             "medium easy publisher",
             "2+",
-            "1 \"Three Rivers list\"",
+            "1 \"Thrum Hollow list\"",
         ],
     ),
     (

@@ -1,8 +1,9 @@
 //! Between two pieces: what comes and goes, who carries it, and who has to be elsewhere.
 
+use crate::catalogue::Snapshot;
 use crate::planning::assign::Tenths;
 
-use super::program::ConcertPlan;
+use super::program::{ConcertPlan, PiecePlan};
 
 /// From memory, since nobody publishes such figures: a change of pieces in which percussion is moved takes
 /// 45 s to 90 s.
@@ -17,7 +18,7 @@ pub struct Gap {
     pub known: bool,
     /// Whether other players come on.
     pub other_players: bool,
-    /// Instruments that no piece before used.
+    /// Instruments that no piece before used, and that are there to be brought.
     pub bring: Vec<Carry>,
     /// Instruments that no piece from here on uses.
     pub away: Vec<Carry>,
@@ -48,11 +49,27 @@ pub struct Crossing {
 }
 
 /// All gaps of a program, in order.
-pub(super) fn gaps(plan: &ConcertPlan) -> Vec<Gap> {
-    (1..plan.pieces.len()).map(|next| gap(plan, next)).collect()
+pub(super) fn gaps(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<Gap> {
+    let gone: Vec<Vec<String>> = plan
+        .pieces
+        .iter()
+        .map(|piece| not_there(snapshot, piece))
+        .collect();
+    (1..plan.pieces.len())
+        .map(|next| gap(plan, &gone, next))
+        .collect()
 }
 
-fn gap(plan: &ConcertPlan, next: usize) -> Gap {
+/// The instruments of a piece that are neither owned nor borrowed: nobody can carry them.
+fn not_there(snapshot: &Snapshot, piece: &PiecePlan) -> Vec<String> {
+    let (Some(setting), Some(question)) = (&piece.setting, &piece.question) else {
+        return Vec::new();
+    };
+    let lacking = setting.lacking(snapshot, question).into_iter();
+    lacking.filter(|one| one.there == 0).map(|one| one.name).collect()
+}
+
+fn gap(plan: &ConcertPlan, gone: &[Vec<String>], next: usize) -> Gap {
     let after = next.saturating_sub(1);
     let stations = |at: usize| -> Vec<&str> {
         let piece = plan.pieces.get(at);
@@ -81,9 +98,14 @@ fn gap(plan: &ConcertPlan, next: usize) -> Gap {
         let here = |player: &&usize| before.is_some_and(|before| before.who.contains(player));
         piece.free.iter().filter(here).copied().collect()
     });
+    let there = |at: usize, name: &str| {
+        !gone
+            .get(at)
+            .is_some_and(|gone| gone.iter().any(|one| one == name))
+    };
     let bring: Vec<Carry> = stations(next)
         .into_iter()
-        .filter(|name| !used(name, 0..next))
+        .filter(|name| !used(name, 0..next) && there(next, name))
         .map(|name| Carry {
             name: name.to_owned(),
             by: plays(next, name),
@@ -91,7 +113,7 @@ fn gap(plan: &ConcertPlan, next: usize) -> Gap {
         .collect();
     let away: Vec<Carry> = stations(after)
         .into_iter()
-        .filter(|name| !used(name, next..plan.pieces.len()))
+        .filter(|name| !used(name, next..plan.pieces.len()) && there(after, name))
         .enumerate()
         .map(|(nth, name)| Carry {
             name: name.to_owned(),

@@ -158,7 +158,7 @@ impl ConcertPlan {
             between,
             notes,
         };
-        plan.gaps = gaps(&plan);
+        plan.gaps = gaps(snapshot, &plan);
         plan.backups = backups(&plan, &plans, hand_over, limits);
         if asked.get() > MOST_ASKED {
             plan.notes.push("The program is too large for every way to be tried; better sharings may exist, and not for everybody it is told what happens without him or her.".to_owned());
