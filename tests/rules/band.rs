@@ -320,7 +320,6 @@ fn on_the_shelf_and_on_the_program() {
         ),
         ("percussion\n  chimes  8", Some(""), &[]),
         ("percussion\n  bells  8", None, &["bells | not in the closet"]),
-        ),
         ("percussion\n  bells  8", Some(""), &["bells | not in the closet"]),
         ("percussion\n  bells  8", Some("borrowed  bells"), &[]),
         (
