@@ -392,7 +392,7 @@ impl LanguageServer for Desk {
         params: DocumentOnTypeFormattingParams,
     ) -> Result<Option<Vec<TextEdit>>> {
         self.with(&params.text_document.uri, move |view, can, _| {
-            formatting::line_left(view, params.position, &params.ch, can)
+            formatting::typed(view, params.position, &params.ch, can)
         })
         .await
     }

@@ -13,6 +13,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { compare } from './compare.mjs';
+import { keys } from './vscode-keys.mjs';
 import { typing } from './vscode-typing.mjs';
 
 const [cache, vsix, folder, expectations, out] = process.argv.slice(2).map((p) => path.resolve(p));
@@ -98,6 +99,10 @@ async function pictures(page, port) {
     await page.keyboard.press('Enter');
     await pause(500);
   };
+  if (want.pages) {
+    result.seen = await keys(page, want, { folder, patience, shoot, wrong: result.wrong });
+    return shots;
+  }
   if (want.typing) {
     result.seen = await typing(page, want, { folder, patience, shoot, goTo, wrong: result.wrong });
     return shots;
@@ -158,7 +163,7 @@ try {
         result.wrong.push({ what: 'trouble', expected: words, got: result.pictures.words });
       }
     }
-  } else if (!want.typing) {
+  } else if (!want.typing && !want.pages) {
     fs.writeFileSync(path.join(home, 'go'), '');
     const answer = path.join(home, 'seen');
     for (let i = 0; i < 1200 && !fs.existsSync(answer); i++) await pause(100);

@@ -38,19 +38,21 @@ pub(in super::super) fn in_ranges(view: &View, ranges: &[lsp::Range], can: &Clie
         .collect()
 }
 
-/// What is put right when a line is left.
-pub(in super::super) fn line_left(
+/// What is put right when a line is left, or when a blank ends a word.
+pub(in super::super) fn typed(
     view: &View,
     at: lsp::Position,
     typed: &str,
     can: &Client,
 ) -> Vec<lsp::TextEdit> {
-    if typed != "\n" {
-        return Vec::new();
-    }
     let sheet = view.paper.sheet();
     let offset = from_protocol::offset(sheet, at, can.encoding);
-    on_type::line_left(&view.paper.cards, offset)
+    let edits = match typed {
+        "\n" => on_type::line_left(&view.paper.cards, offset),
+        " " => on_type::word_ended(&view.paper.cards, offset),
+        _ => Vec::new(),
+    };
+    edits
         .iter()
         .map(|edit| to_protocol::edit(sheet, edit, can.encoding))
         .collect()
