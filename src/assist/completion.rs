@@ -23,6 +23,11 @@ pub fn of(place: &Place<'_>) -> Vec<Offer> {
     let Some(here) = here(place.entry.kind, &place.reading.tree, text, place.offset) else {
         return Vec::new();
     };
+    // Whoever puts the cursor into a word corrects a letter of it.
+    let after = Span::new(place.offset, u32::MAX).slice(text);
+    if after.starts_with(char::is_alphanumeric) {
+        return Vec::new();
+    }
     if in_words(place, &here) {
         return Vec::new();
     }

@@ -39,6 +39,7 @@ pub fn line_left(cards: &CardFile, offset: u32) -> Vec<Edit> {
     } else if empty == 0
         && copied.len() == reading.tree.lines.len()
         && let Some(wanted) = copied.get(number)
+        && unspaced(wanted) == unspaced(line.body.slice(card))
         && matches!(line.kind, LineKind::Field | LineKind::Deeper | LineKind::Head)
     {
         let written = line.span.slice(card);
@@ -81,6 +82,11 @@ pub fn word_ended(cards: &CardFile, offset: u32) -> Vec<Edit> {
         .map(|(edit, _)| edit)
         .into_iter()
         .collect()
+}
+
+/// Words alone: what was typed is never written otherwise while typing, only moved into its column.
+fn unspaced(words: &str) -> String {
+    words.split_whitespace().collect()
 }
 
 /// Where the line of `offset` begins, and the text before it.
@@ -209,7 +215,7 @@ mod tests {
         let table = [
             ("piece \"X\"\n|", "piece \"X\"\n  "),
             (
-                "piece \"X\"\n  key Bb major\n|",
+                "piece \"X\"\n  tonal center Bb major\n|",
                 "piece \"X\"\n  tonal center    Bb major\n  ",
             ),
             ("piece \"X\"\n  parts\n  |", "piece \"X\"\n  parts\n    "),
@@ -222,8 +228,14 @@ mod tests {
                 "piece \"X\"\n  meter           4/4\n  \n  tempo 76\n",
             ),
             (
-                "piece \"X\"\r\n  bars 72\r\n|",
+                "piece \"X\"\r\n  measures 72\r\n|",
                 "piece \"X\"\r\n  measures        72\r\n  ",
+            ),
+            // The director's own words stay.
+            ("piece \"X\"\n  key Bb\n  |", "piece \"X\"\n  key Bb\n  "),
+            (
+                "concert \"X\"\n  on 2026-12-10, 7 pm\n  |",
+                "concert \"X\"\n  on 2026-12-10, 7 pm\n  ",
             ),
             ("piece \"X\"\n  zzz yyy\n  |", "piece \"X\"\n  zzz yyy\n  "),
             // An empty row leaves the table, an empty line the card.

@@ -277,12 +277,19 @@ fn of_row(row: &crate::notation::TableRow, paint: &mut Paint<'_>) {
                 paint.add(before, Sort::Relation, false);
                 paint.add(*target_span, Sort::Part, false);
             }
-            Fact::Solo(_) | Fact::OverTheBreak(_) | Fact::BelowTheBreak | Fact::OnePlayer => {
+            Fact::OverTheBreak(_) => paint.add(fact.span, Sort::Number, false),
+            Fact::Solo(_) | Fact::BelowTheBreak | Fact::OnePlayer => {
                 paint.add(fact.span, Sort::Relation, false);
             }
             Fact::Asks(_) => paint.add(fact.span, Sort::Skill, false),
             Fact::Stet(_) => paint.add(fact.span, Sort::Phrase, false),
             _ => {}
+        }
+        // The same words have the same color, whether a number of players stands before them or measures after.
+        if !matches!(fact.what, Fact::Stet(_)) {
+            for span in words::find(paint.text, fact.span, "over the break") {
+                paint.add(span, Sort::Relation, false);
+            }
         }
     }
     for inner in &row.fields {

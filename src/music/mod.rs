@@ -19,7 +19,6 @@ pub mod roadmap;
 pub mod signature;
 pub mod skills;
 pub mod staff;
-pub mod staff_picture;
 pub mod substitutes;
 pub mod tempo;
 pub mod terms;

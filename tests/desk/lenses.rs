@@ -101,9 +101,9 @@ fn facts_stand_beside_the_words_they_follow_from() {
         hints(&mut client, &shelf, SHELF),
         [
             (3, "clarinet C major, alto sax G major".to_owned()),
-            (7, "m. 41".to_owned()),
-            (8, "m. 41".to_owned()),
-            (12, "m. 41".to_owned()),
+            (7, "trio is m. 41".to_owned()),
+            (8, "trio is m. 41".to_owned()),
+            (12, "trio is m. 41".to_owned()),
         ]
     );
     // More is told when it is asked for.

@@ -5,7 +5,8 @@ const vscode = require('vscode');
 
 /**
  * The cards that can be asked for: what the list calls them, their file, their first lines. Only
- * names stand in them: a number left as it was would be a false fact about somebody's band.
+ * the card's own name stands in them: a number left as it was would be a false fact about
+ * somebody's band, and a name that has no card would be marked before the first word is typed.
  */
 const CARDS = {
   ensemble: {
@@ -46,10 +47,10 @@ const CARDS = {
     lines: [
       'concert "${1:Winter evening}"',
       '  on              ${2}',
-      '  for             "${3:Seventh Grade Band}"',
+      '  for             ${3}',
       '  length          ${4}',
       '  program',
-      '    "${5:Title}"',
+      '    ${5}',
       '$0',
     ],
   },

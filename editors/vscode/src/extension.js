@@ -4,6 +4,7 @@
 const vscode = require('vscode');
 const { LanguageClient, CloseAction, ErrorAction } = require('vscode-languageclient/node');
 const { newCard, openCatalogue } = require('./cards');
+const { firstSteps } = require('./steps');
 const { carried, check } = require('./program');
 
 /** How often the proofreader may stop by itself within `RESTART_SPAN` before it is left alone. */
@@ -109,6 +110,7 @@ async function start() {
         { scheme: 'file', language: 'levare' },
         { scheme: 'untitled', language: 'levare' },
       ],
+      initializationOptions: { levare: { pictures: true } },
       synchronize: { fileEvents: home.watcher },
       outputChannel: output,
       errorHandler: comesBack(() => client === next),
@@ -146,6 +148,7 @@ exports.activate = async (context) => {
     watcher,
     vscode.commands.registerCommand('levare.openCatalogue', openCatalogue),
     vscode.commands.registerCommand('levare.newCard', newCard),
+    vscode.commands.registerCommand('levare.firstSteps', firstSteps),
     vscode.commands.registerCommand('levare.startOver', () => inTurn(start)),
     vscode.commands.registerCommand('levare.showNotes', () => output.show()),
     vscode.workspace.onDidChangeConfiguration((change) => {
