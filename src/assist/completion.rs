@@ -23,11 +23,6 @@ pub fn of(place: &Place<'_>) -> Vec<Offer> {
     let Some(here) = here(place.entry.kind, &place.reading.tree, text, place.offset) else {
         return Vec::new();
     };
-    // Whoever puts the cursor into a word corrects a letter of it.
-    let after = Span::new(place.offset, u32::MAX).slice(text);
-    if after.starts_with(char::is_alphanumeric) {
-        return Vec::new();
-    }
     if in_words(place, &here) {
         return Vec::new();
     }
@@ -47,6 +42,17 @@ pub fn of(place: &Place<'_>) -> Vec<Offer> {
         let typed = typed(offer);
         !typed.trim().is_empty() && offer.is_typed(typed)
     }) {
+        return Vec::new();
+    }
+    // Whoever puts the cursor into a word that is whole has it already.
+    let word = place.word();
+    let inside = word.start < place.offset && place.offset < word.end;
+    let is_word = |known: &str| known.eq_ignore_ascii_case(word.slice(text));
+    if inside
+        && offers
+            .iter()
+            .any(|offer| offer.text.split([' ', '"']).any(is_word))
+    {
         return Vec::new();
     }
     offers.retain(|offer| offer.fits(typed(offer)));

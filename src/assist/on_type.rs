@@ -39,12 +39,16 @@ pub fn line_left(cards: &CardFile, offset: u32) -> Vec<Edit> {
     } else if empty == 0
         && copied.len() == reading.tree.lines.len()
         && let Some(wanted) = copied.get(number)
-        && unspaced(wanted) == unspaced(line.body.slice(card))
         && matches!(line.kind, LineKind::Field | LineKind::Deeper | LineKind::Head)
     {
+        let typed = line.body.slice(card);
+        let wanted = match unspaced(wanted) == unspaced(typed) {
+            true => Some((*wanted).to_owned()),
+            false => in_column(reading, number, card),
+        };
         let written = line.span.slice(card);
         let shift = i64::from(before.first).saturating_add(i64::from(line.span.start));
-        let here = minimal(written, wanted).into_iter();
+        let here = wanted.into_iter().flat_map(|wanted| minimal(written, &wanted));
         edits.extend(here.map(|edit| Edit::replace(edit.span.shift(shift), edit.text)));
     }
     // The indent of the new line, when nothing stands on it yet.
@@ -82,6 +86,18 @@ pub fn word_ended(cards: &CardFile, offset: u32) -> Vec<Edit> {
         .map(|(edit, _)| edit)
         .into_iter()
         .collect()
+}
+
+/// A field whose words the one form has otherwise: its value goes into the column, every word as it was typed.
+fn in_column(reading: &Reading, number: usize, card: &str) -> Option<String> {
+    let field = reading.tree.fields.iter().find(|field| field.line == number)?;
+    let line = reading.tree.lines.get(number)?;
+    field
+        .spec
+        .filter(|_| !field.value.is_empty() && !field.at_margin)?;
+    let blanks = Span::new(line.span.start, line.body.start).slice(card);
+    let value = Span::new(field.word.end, line.body.end).slice(card).trim_start();
+    Some(format!("{blanks}{:<15} {value}", field.word.slice(card)))
 }
 
 /// Words alone: what was typed is never written otherwise while typing, only moved into its column.
@@ -232,10 +248,13 @@ mod tests {
                 "piece \"X\"\r\n  measures        72\r\n  ",
             ),
             // The director's own words stay.
-            ("piece \"X\"\n  key Bb\n  |", "piece \"X\"\n  key Bb\n  "),
+            (
+                "piece \"X\"\n  key Bb\n  |",
+                "piece \"X\"\n  key             Bb\n  ",
+            ),
             (
                 "concert \"X\"\n  on 2026-12-10, 7 pm\n  |",
-                "concert \"X\"\n  on 2026-12-10, 7 pm\n  ",
+                "concert \"X\"\n  on              2026-12-10, 7 pm\n  ",
             ),
             ("piece \"X\"\n  zzz yyy\n  |", "piece \"X\"\n  zzz yyy\n  "),
             // An empty row leaves the table, an empty line the card.

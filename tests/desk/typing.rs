@@ -481,6 +481,8 @@ fn nothing_is_offered_inside_a_word() {
     for (text, some) in [
         ("piece \"X\"\n  meas|", true),
         ("piece \"X\"\n  meas|ures 72\n", false),
+        // A word that is wrong is helped.
+        ("piece \"X\"\n  t|mepo 72\n", true),
         ("piece \"X\"\n  parts\n    tru|mpet C4-C5\n", false),
     ] {
         let (text, at) = marked(text, "utf-16");

@@ -434,7 +434,7 @@ fn lines_are_put_right_when_they_are_left() {
             // The director's own words are never written otherwise while typing.
             (
                 "piece \"É𝄞\"\n  key Bb major\n|",
-                "piece \"É𝄞\"\n  key Bb major\n  ",
+                "piece \"É𝄞\"\n  key             Bb major\n  ",
             ),
             ("piece \"É𝄞\"\n  parts\n  |\n", "piece \"É𝄞\"\n  parts\n    \n"),
             (
@@ -512,6 +512,17 @@ fn a_file_is_laid_out_before_saving_only_where_it_is_wanted() {
     let edits = saves(&mut client);
     let done = all(text, edits.as_array().unwrap(), "utf-16");
     assert_eq!(done, "piece \"X\"\n  tonal center    Bb major\n");
+    // The empty row that the cursor stands in keeps its depth.
+    let row = "piece \"X\"\n  percussion\n    snare  1-8\n    ";
+    client.change(&uri, json!([{"text": row.trim_end_matches(' ')}]));
+    let end = json!({"line": 3, "character": 0});
+    client.change(
+        &uri,
+        json!([{"range": {"start": end, "end": end}, "text": "    "}]),
+    );
+    let edits = saves(&mut client);
+    let done = all(row, edits.as_array().unwrap(), "utf-16");
+    assert_eq!(done, row.replace("snare  1-8", "snare           1-8"));
     client.note("workspace/didChangeConfiguration", set(false));
     assert_eq!(saves(&mut client), json!([]));
     read(&mut client, &folder);

@@ -5,6 +5,7 @@ const vscode = require('vscode');
 const { LanguageClient, CloseAction, ErrorAction } = require('vscode-languageclient/node');
 const { newCard, openCatalogue } = require('./cards');
 const { firstSteps } = require('./steps');
+const { depth } = require('./depth');
 const { carried, check } = require('./program');
 
 /** How often the proofreader may stop by itself within `RESTART_SPAN` before it is left alone. */
@@ -146,6 +147,7 @@ exports.activate = async (context) => {
     output,
     status,
     watcher,
+    depth(),
     vscode.commands.registerCommand('levare.openCatalogue', openCatalogue),
     vscode.commands.registerCommand('levare.newCard', newCard),
     vscode.commands.registerCommand('levare.firstSteps', firstSteps),

@@ -21,6 +21,20 @@ pub(in super::super) fn edits(view: &View, range: Option<lsp::Range>, can: &Clie
         .collect()
 }
 
+/// The edits that lay the file out before it is saved. An empty line that was typed last holds the cursor, which
+/// would lose its depth.
+pub(in super::super) fn before_saving(view: &View, can: &Client) -> Vec<lsp::TextEdit> {
+    let sheet = view.paper.sheet();
+    let mut edits = edits(view, None, can);
+    if let Some((offset, _)) = view.paper.fresh {
+        let line = sheet.position(offset, can.encoding).line;
+        if sheet.slice(sheet.line_span(line)).trim().is_empty() {
+            edits.retain(|edit| edit.range.end.line < line || line < edit.range.start.line);
+        }
+    }
+    edits
+}
+
 /// The edits in any of several stretches, each once.
 pub(in super::super) fn in_ranges(view: &View, ranges: &[lsp::Range], can: &Client) -> Vec<lsp::TextEdit> {
     let sheet = view.paper.sheet();
