@@ -105,6 +105,20 @@ fn unspaced(words: &str) -> String {
     words.split_whitespace().collect()
 }
 
+/// The edits after a quotation mark that ends at `offset` of the file: a card's head with blanks before it goes to
+/// the margin, where cards begin.
+pub fn quoted(cards: &CardFile, offset: u32) -> Vec<Edit> {
+    let text = cards.text();
+    let at = crate::text::floor(&text, offset as usize);
+    let Some(above) = text.get(..at) else {
+        return Vec::new();
+    };
+    Before::of(cards, above)
+        .and_then(|before| before.indented_head())
+        .into_iter()
+        .collect()
+}
+
 /// Where the line of `offset` begins, and the text before it.
 fn line_start(text: &str, offset: u32) -> Option<(usize, &str)> {
     let at = crate::text::floor(text, offset as usize);
@@ -133,6 +147,25 @@ impl<'t> Before<'t> {
             reading: crate::notation::read(card),
             first,
         })
+    }
+
+    /// The edit that takes the last line to the margin, when it begins a card: a kind and a name in quotation
+    /// marks, or their opening one. In running text nothing begins.
+    fn indented_head(&self) -> Option<Edit> {
+        let tree = &self.reading.tree;
+        let number = tree.lines.len().checked_sub(1)?;
+        let line = tree.lines.get(number).filter(|line| line.indent > 0)?;
+        let (word, name) = line.body.slice(self.card).split_once([' ', '\t'])?;
+        Kind::of_word(word).filter(|kind| kind.is_named() && kind.word() == word)?;
+        let name = name.trim_start();
+        let begins = name.starts_with(['"', '“']) && name.ends_with(['"', '“', '”']);
+        let last = tree.fields.iter().rfind(|field| field.line < number);
+        let runs = line.kind == LineKind::Deeper
+            && last
+                .and_then(|field| field.spec)
+                .is_some_and(|spec| spec.shape == Shape::Running);
+        let blanks = Span::new(line.span.start, line.body.start).shift(i64::from(self.first));
+        (begins && !runs).then(|| Edit::replace(blanks, ""))
     }
 
     /// The edit that takes the last line out of its table, and whether the line opens a table or block itself.
@@ -351,6 +384,32 @@ mod tests {
                     assert!(known.contains(&word.trim_end_matches('.')), "{word}: {known:?}");
                 }
             }
+        }
+    }
+
+    #[test]
+    fn a_head_goes_to_the_margin() {
+        let table = [
+            ("piece \"X\"\n  meter 4/4\n  piece \"|", true),
+            ("piece \"X\"\n  percussion\n    snare\n    piece \"Y\"|", true),
+            ("piece \"X\"\n  notes One.\n    piece \"|", false),
+            ("concert \"X\"\n  program\n    \"|", false),
+            ("piece \"X\"\n  by piece \"|", false),
+            ("piece \"|", false),
+        ];
+        for (marked, moves) in table {
+            let at = marked.find('|').unwrap_or(0);
+            let text = marked.replacen('|', "", 1);
+            let cards = CardFile::read("a.levare", &text);
+            let edits = quoted(&cards, at as u32);
+            assert_eq!(!edits.is_empty(), moves, "{marked:?}: {edits:?}");
+            let left = apply(&text, &edits).unwrap_or_default();
+            assert_eq!(
+                left.lines()
+                    .last()
+                    .is_some_and(|line| line.starts_with("piece \"")),
+                moves || text.lines().count() == 1
+            );
         }
     }
 }

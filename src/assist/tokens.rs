@@ -277,6 +277,12 @@ fn of_row(row: &crate::notation::TableRow, paint: &mut Paint<'_>) {
                 paint.add(before, Sort::Relation, false);
                 paint.add(*target_span, Sort::Part, false);
             }
+            Fact::Some { count: Some(_), .. } => {
+                let words = fact.span.slice(paint.text);
+                let digits = words.len() - words.trim_start_matches(|c: char| c.is_ascii_digit()).len();
+                let number = Span::long(fact.span.start, u32::try_from(digits).unwrap_or(0));
+                paint.add(number, Sort::Number, false);
+            }
             Fact::OverTheBreak(_) => paint.add(fact.span, Sort::Number, false),
             Fact::Solo(_) | Fact::BelowTheBreak | Fact::OnePlayer => {
                 paint.add(fact.span, Sort::Relation, false);

@@ -91,6 +91,10 @@ fn a_field_typed_among_rows_leaves_the_table() {
         for (text, wanted) in table {
             assert_eq!(typed(&mut client, &uri, text, " ", unit), wanted);
         }
+        // A card's head goes to the margin.
+        let card = "piece \"É𝄞\"\n  percussion\n    snare\n    piece \"|\"";
+        let moved = typed(&mut client, &uri, card, "\"", unit);
+        assert_eq!(moved, card.replace("    piece", "piece").replace('|', ""));
         // An empty row leaves the table, a second one the card.
         let row = "piece \"É𝄞\"\n  percussion\n    snare\n";
         let once = typed(&mut client, &uri, &format!("{row}\n    |"), "\n", unit);
@@ -471,6 +475,29 @@ fn the_reason_is_typed_where_the_cursor_lands() {
         }
         end(&folder, &mut client);
     }
+}
+
+#[test]
+fn many_unreadable_files_are_one_message() {
+    let folder = Folder::with(&[("handbook.levare", HANDBOOK)]);
+    for number in 0..30 {
+        std::fs::write(
+            folder.path(&format!("old-{number}.levare")),
+            b"piece \"Caf\xe9\"\n",
+        )
+        .unwrap();
+    }
+    let mut client = Setup::new(&[&folder.path("")]).start();
+    client.told(&folder.uri("handbook.levare"));
+    // One to read, and a line in the log for each file.
+    let all: Vec<Value> = (0..31).map(|_| client.message()).collect();
+    let shown: Vec<&Value> = all
+        .iter()
+        .filter(|message| message["method"] == "window/showMessage")
+        .collect();
+    assert_eq!(shown.len(), 1, "{all:#?}");
+    let text = shown[0]["params"]["message"].as_str().unwrap();
+    assert!(text.contains("29 more files"), "{text}");
 }
 
 #[test]
