@@ -4,11 +4,11 @@
 const vscode = require('vscode');
 
 const STEPS = 'levare.levare#firstFiveMinutes';
-const TITLE = 'Levare: your first five minutes';
 
-/** The tabs that show it; the editor names them by its title, with a word of its own before it. */
+/** The tabs that show it: the editor names them by the extension and tells no more of them, while a file's tab has its place. */
 function open() {
-  return vscode.window.tabGroups.all.flatMap((group) => group.tabs).filter((tab) => tab.label.includes(TITLE));
+  const tabs = vscode.window.tabGroups.all.flatMap((group) => group.tabs);
+  return tabs.filter((tab) => tab.input === undefined && tab.label.includes('Levare'));
 }
 
 /** What was checked off is kept by the editor, so that closing the old tab loses nothing. */
