@@ -189,7 +189,7 @@ pub(in super::super) fn instrument(place: &Place<'_>, name: &str) -> Option<Stri
         text.push_str(&format!("  \nwritten range {full}"));
     }
     if let Some(sticks) = &instrument.sticks {
-        text.push_str(&format!("  \nplayed with {}", words(&sticks.to_string())));
+        text.push_str(&format!("  \nplayed with {}", words(sticks.as_ref())));
     }
     for id in drafts::bands(place.snapshot, Some(place.id)) {
         let Some(band) = place.snapshot.entry(id) else {
