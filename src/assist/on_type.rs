@@ -51,6 +51,12 @@ pub fn line_left(cards: &CardFile, offset: u32) -> Vec<Edit> {
         let here = wanted.into_iter().flat_map(|wanted| minimal(written, &wanted));
         edits.extend(here.map(|edit| Edit::replace(edit.span.shift(shift), edit.text)));
     }
+    if moved.is_none() {
+        let late = before.left_behind();
+        edits.retain(|edit| !late.iter().any(|other| other.span.touches(edit.span.start)));
+        edits.extend(late);
+        edits.sort_by_key(|edit| edit.span.start);
+    }
     // The indent of the new line, when nothing stands on it yet.
     let rest = text.get(start..).unwrap_or("");
     let mut below = rest.split('\n').map(|line| line.trim_end_matches('\r'));
@@ -81,11 +87,13 @@ pub fn word_ended(cards: &CardFile, offset: u32) -> Vec<Edit> {
     let Some(above) = text.get(..at).filter(|above| above.ends_with([' ', '\t'])) else {
         return Vec::new();
     };
-    Before::of(cards, above)
-        .and_then(|before| before.out_of_table(false))
-        .map(|(edit, _)| edit)
-        .into_iter()
-        .collect()
+    let Some(before) = Before::of(cards, above) else {
+        return Vec::new();
+    };
+    match before.out_of_table(false) {
+        Some((edit, _)) => vec![edit],
+        None => before.left_behind(),
+    }
 }
 
 /// A field whose words the one form has otherwise: its value goes into the column, every word as it was typed.
@@ -147,6 +155,35 @@ impl<'t> Before<'t> {
             reading: crate::notation::read(card),
             first,
         })
+    }
+
+    /// What a fast typist left behind: an editor drops an answer that comes after the next key, so a table's word
+    /// among the rows of another table may still stand there. It leaves that table now, and its rows follow.
+    fn left_behind(&self) -> Vec<Edit> {
+        let tree = &self.reading.tree;
+        let Some(kind) = tree.head.as_ref().map(|head| head.kind) else {
+            return Vec::new();
+        };
+        let last = tree.lines.len().saturating_sub(1);
+        // Only in the table that is being written; what stands farther up is not touched.
+        let first = tree.fields.last().map_or(last, |field| field.line);
+        let found = (first..last).rev().find_map(|number| {
+            let (depth, opens) = field_among_rows(tree, kind, self.card, number, true)?;
+            Some((number, depth)).filter(|_| opens)
+        });
+        let Some((number, depth)) = found else {
+            return Vec::new();
+        };
+        let indent = tree.lines.get(number).map_or(0, |line| line.indent);
+        let step = indent.saturating_sub(depth);
+        let lines = tree.lines.iter().enumerate().skip(number);
+        lines
+            .filter(|(at, line)| *at == number || line.kind == LineKind::Deeper && line.indent > indent)
+            .map(|(_, line)| {
+                let blanks = Span::new(line.span.start, line.body.start).shift(i64::from(self.first));
+                Edit::replace(blanks, " ".repeat(line.indent.saturating_sub(step) as usize))
+            })
+            .collect()
     }
 
     /// The edit that takes the last line to the margin, when it begins a card: a kind and a name in quotation
@@ -411,5 +448,22 @@ mod tests {
                 moves || text.lines().count() == 1
             );
         }
+    }
+
+    #[test]
+    fn a_table_left_behind_follows_later() {
+        let text = "piece \"X\"\n  parts\n    flute\n    percussion\n      bells \n";
+        let wanted = "piece \"X\"\n  parts\n    flute\n  percussion\n    bells \n";
+        let cards = CardFile::read("a.levare", text);
+        let edits = word_ended(&cards, text.len() as u32 - 1);
+        assert_eq!(apply(text, &edits).as_deref(), Ok(wanted));
+        // Nothing is moved where nothing was left.
+        let cards = CardFile::read("a.levare", wanted);
+        assert_eq!(word_ended(&cards, wanted.len() as u32 - 1), []);
+        let left = "piece \"X\"\n  parts\n    flute\n    percussion\n      bells 5-20\n      ";
+        let cards = CardFile::read("a.levare", left);
+        let edits = line_left(&cards, left.len() as u32);
+        let wanted = "piece \"X\"\n  parts\n    flute\n  percussion\n    bells 5-20\n    ";
+        assert_eq!(apply(left, &edits).as_deref(), Ok(wanted));
     }
 }
