@@ -38,6 +38,8 @@ mod selecting;
 mod settings;
 #[path = "desk/table.rs"]
 mod table;
+#[path = "desk/typing.rs"]
+mod typing;
 #[path = "desk/writing.rs"]
 mod writing;
 #[path = "desk/year.rs"]

@@ -17,5 +17,16 @@ vim.lsp.config('levare', {
 })
 vim.lsp.enable('levare')
 
+-- What fits here comes up while you write. Nothing is taken that you did not choose: Enter makes a line.
+vim.api.nvim_create_autocmd('LspAttach', {
+  callback = function(event)
+    local client = vim.lsp.get_client_by_id(event.data.client_id)
+    if client and client.name == 'levare' then
+      vim.bo[event.buf].completeopt = 'menuone,noselect,popup'
+      vim.lsp.completion.enable(true, client.id, event.buf, { autotrigger = true })
+    end
+  end,
+})
+
 -- Neovim shows no words beside a mark unless it is told to.
 vim.diagnostic.config({ virtual_text = true })

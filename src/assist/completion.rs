@@ -44,6 +44,17 @@ pub fn of(place: &Place<'_>) -> Vec<Offer> {
     }) {
         return Vec::new();
     }
+    // Whoever puts the cursor into a word that is whole has it already.
+    let word = place.word();
+    let inside = word.start < place.offset && place.offset < word.end;
+    let is_word = |known: &str| known.eq_ignore_ascii_case(word.slice(text));
+    if inside
+        && offers
+            .iter()
+            .any(|offer| offer.text.split([' ', '"']).any(is_word))
+    {
+        return Vec::new();
+    }
     offers.retain(|offer| offer.fits(typed(offer)));
     for offer in &mut offers {
         offer.replaces = place.in_file(offer.replaces);

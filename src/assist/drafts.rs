@@ -182,8 +182,22 @@ fn band(snapshot: &Snapshot) -> Option<&str> {
     (!name.is_empty()).then_some(name)
 }
 
-/// The bands that a piece is judged for, else those that pieces are usually judged for.
+/// The bands that a card is about: a band itself, a concert's bands, those that a piece is judged for; else those
+/// that pieces are usually judged for.
 pub fn bands(snapshot: &Snapshot, id: Option<EntryId>) -> Vec<EntryId> {
+    if let Some((id, entry)) = id.and_then(|id| Some((id, snapshot.entry(id)?))) {
+        if entry.ensemble().is_some() {
+            return vec![id];
+        }
+        let named = entry.concert().map_or(&[][..], |concert| &concert.bands);
+        let named: Vec<EntryId> = named
+            .iter()
+            .flat_map(|said| snapshot.names().of(Kind::Ensemble, &said.value.name))
+            .collect();
+        if !named.is_empty() {
+            return named;
+        }
+    }
     let own: Vec<EntryId> = id
         .map(|id| snapshot.judges(id))
         .unwrap_or_default()

@@ -1,4 +1,7 @@
-//! Ways to mend what was found, and to let it stand.
+//! Ways to fix what was found, and to let it stand.
+
+mod aligned;
+mod more;
 
 use crate::catalogue::{EntryId, Snapshot};
 use crate::findings::Finding;
@@ -20,6 +23,10 @@ pub struct Fix {
     pub finding: Finding,
     /// The edits, in bytes of the card.
     pub edits: Vec<Edit>,
+    /// Edits of another file, by its number and in its bytes.
+    pub elsewhere: Option<(usize, Vec<Edit>)>,
+    /// Where typing goes on, in bytes of the card as the edits leave it.
+    pub goes_on: Option<u32>,
 }
 
 /// Every fix of the findings of a card that touch a stretch of it.
@@ -30,11 +37,18 @@ pub fn at(snapshot: &Snapshot, id: EntryId, findings: &[Finding], within: Span) 
             || finding.span.touches(within.start)
             || finding.span.touches(within.end)
     };
+    let text = snapshot.entry(id).map_or("", |entry| &*entry.text);
     for finding in findings.iter().filter(touched) {
+        let more = more::of(snapshot, id, finding);
         for repair in &finding.repairs {
+            // A fix that knows the lines around takes the place of the rule's own.
+            if more.iter().any(|fix| fix.title == repair.title) {
+                continue;
+            }
+            let edits = aligned::aligned(text, &repair.edits);
             let seen = fixes
                 .iter()
-                .any(|fix| fix.title == repair.title && fix.edits == repair.edits);
+                .any(|fix| fix.title == repair.title && fix.edits == edits);
             if !seen {
                 fixes.push(Fix {
                     title: repair.title.clone(),
@@ -42,8 +56,18 @@ pub fn at(snapshot: &Snapshot, id: EntryId, findings: &[Finding], within: Span) 
                     mends: true,
                     id,
                     finding: finding.clone(),
-                    edits: repair.edits.clone(),
+                    edits,
+                    elsewhere: None,
+                    goes_on: None,
                 });
+            }
+        }
+        for fix in more {
+            if !fixes
+                .iter()
+                .any(|other| other.title == fix.title && other.edits == fix.edits)
+            {
+                fixes.push(fix);
             }
         }
     }
@@ -52,6 +76,7 @@ pub fn at(snapshot: &Snapshot, id: EntryId, findings: &[Finding], within: Span) 
             .iter()
             .any(|fix| !fix.mends && fix.finding.phrase == finding.phrase);
         if !seen && let Some(edit) = let_stand(snapshot, id, finding) {
+            let end = edit.span.start.saturating_add(Span::whole(&edit.text).end);
             fixes.push(Fix {
                 title: format!("Let \"{}\" stand on this card, with a reason", finding.phrase),
                 safe: false,
@@ -59,13 +84,15 @@ pub fn at(snapshot: &Snapshot, id: EntryId, findings: &[Finding], within: Span) 
                 id,
                 finding: finding.clone(),
                 edits: vec![edit],
+                elsewhere: None,
+                goes_on: Some(end),
             });
         }
     }
     fixes
 }
 
-/// The edit that lets a finding stand: a line at the end of the card, its reason to be filled in.
+/// The edit that lets a finding stand: a line at the end of the card, its reason still to be typed.
 fn let_stand(snapshot: &Snapshot, id: EntryId, finding: &Finding) -> Option<Edit> {
     // A stet that does nothing is taken out, not let stand by another.
     if finding.idle {
@@ -88,10 +115,7 @@ fn let_stand(snapshot: &Snapshot, id: EntryId, finding: &Finding) -> Option<Edit
             Span::new(line.span.start, line.body.start).slice(&entry.text)
         });
     let ending = Ending::of(&entry.text).as_str();
-    let text = format!(
-        "{ending}{indent}{:<16}{} because (say why)",
-        "stet", finding.phrase
-    );
+    let text = format!("{ending}{indent}{:<16}{} because ", "stet", finding.phrase);
     Some(Edit::insert(last.body.end, text))
 }
 

@@ -23,11 +23,13 @@ pub enum About {
     Players,
 }
 
-/// A fact shown behind a word.
+/// A fact shown at the end of a line, where it pushes nothing out of its column.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Hint {
-    /// The byte of the file that it stands behind.
+    /// The byte of the file that it stands behind: the end of a line's words.
     pub offset: u32,
+    /// The end of the word that it follows from, in bytes of the file.
+    pub word: u32,
     /// What it says; a few words.
     pub text: String,
     /// What it is about.
@@ -65,21 +67,62 @@ pub fn of_file(
             }
             _ => Vec::new(),
         };
-        found.extend(
-            here.into_iter()
-                .filter(|hint| shown(hint.about))
-                .map(|hint| Hint {
-                    offset: cards.in_file(index, Span::at(hint.offset)).start,
-                    ..hint
-                }),
-        );
+        let here = here.into_iter().filter(|fact| shown(fact.about)).collect();
+        found.extend(at_line_ends(&entry.text, here).into_iter().map(|hint| Hint {
+            offset: cards.in_file(index, Span::at(hint.offset)).start,
+            word: cards.in_file(index, Span::at(hint.word)).start,
+            ..hint
+        }));
     }
     found.retain(|hint| within.touches(hint.offset));
     found.sort_by_key(|hint| hint.offset);
     found
 }
 
-fn players(snapshot: &Snapshot, file: usize, index: usize) -> Vec<Hint> {
+/// A fact that follows from a word.
+struct Found {
+    /// The word, in bytes from the start of the card.
+    word: Span,
+    text: String,
+    /// Whether the word leads even where nothing else on its line has a fact.
+    named: bool,
+    about: About,
+}
+
+/// One hint a line. Several facts of a line each begin with the word that they follow from.
+fn at_line_ends(text: &str, mut facts: Vec<Found>) -> Vec<Hint> {
+    facts.sort_by_key(|fact| fact.word.start);
+    let end_of = |word: Span| {
+        let rest = text.get(word.end as usize..).unwrap_or("");
+        let line = rest.split(['\n', '\r']).next().unwrap_or("");
+        word.end.saturating_add(Span::whole(line.trim_end()).end)
+    };
+    let mut hints: Vec<Hint> = Vec::new();
+    for (number, fact) in facts.iter().enumerate() {
+        let offset = end_of(fact.word);
+        let others = facts.iter().enumerate();
+        let alone = !others
+            .filter(|(other, _)| *other != number)
+            .any(|(_, other)| end_of(other.word) == offset);
+        let words = match alone && !fact.named {
+            true => fact.text.clone(),
+            false => format!("{} {}", fact.word.slice(text), fact.text),
+        };
+        match hints.last_mut().filter(|hint| hint.offset == offset) {
+            Some(hint) if hint.text.split("; ").any(|told| told == words) => {}
+            Some(hint) => hint.text.push_str(&format!("; {words}")),
+            None => hints.push(Hint {
+                offset,
+                word: fact.word.end,
+                text: words,
+                about: fact.about,
+            }),
+        }
+    }
+    hints
+}
+
+fn players(snapshot: &Snapshot, file: usize, index: usize) -> Vec<Found> {
     let (Ok(file), Ok(entry)) = (u32::try_from(file), u32::try_from(index)) else {
         return Vec::new();
     };
@@ -89,15 +132,16 @@ fn players(snapshot: &Snapshot, file: usize, index: usize) -> Vec<Hint> {
     shared
         .rows()
         .into_iter()
-        .map(|beside| Hint {
-            offset: beside.span.end,
+        .map(|beside| Found {
+            word: beside.span,
             text: beside.who,
+            named: false,
             about: About::Players,
         })
         .collect()
 }
 
-fn of_program(snapshot: &Snapshot, entry: &Entry) -> Vec<Hint> {
+fn of_program(snapshot: &Snapshot, entry: &Entry) -> Vec<Found> {
     let Some(concert) = entry.concert() else {
         return Vec::new();
     };
@@ -111,16 +155,17 @@ fn of_program(snapshot: &Snapshot, entry: &Entry) -> Vec<Hint> {
         .iter()
         .zip(ends)
         .filter_map(|(listed, end)| {
-            Some(Hint {
-                offset: listed.title.span.end,
+            Some(Found {
+                word: listed.title.span,
                 text: format!("ends at {}", Clock(end?)),
+                named: false,
                 about: About::Lengths,
             })
         })
         .collect()
 }
 
-fn of_piece(snapshot: &Snapshot, entry: &Entry) -> Vec<Hint> {
+fn of_piece(snapshot: &Snapshot, entry: &Entry) -> Vec<Found> {
     let mut found = Vec::new();
     let reading = entry.reading();
     let mut levels = vec![&reading.fields];
@@ -140,9 +185,10 @@ fn of_piece(snapshot: &Snapshot, entry: &Entry) -> Vec<Hint> {
                 continue;
             }
             let used = marks::spots(fields, &entry.text, &mark.name);
-            found.extend(used.into_iter().filter(|spot| !spot.sets).map(|spot| Hint {
-                offset: spot.span.end,
-                text: format!("m. {}", mark.measure),
+            found.extend(used.into_iter().filter(|spot| !spot.sets).map(|spot| Found {
+                word: spot.span,
+                text: format!("is m. {}", mark.measure),
+                named: true,
                 about: About::Measures,
             }));
         }
@@ -155,9 +201,10 @@ fn of_piece(snapshot: &Snapshot, entry: &Entry) -> Vec<Hint> {
                 && let Some(key) = center.key()
                 && let Some(text) = written(snapshot, entry, key)
             {
-                found.push(Hint {
-                    offset: item.core.end,
+                found.push(Found {
+                    word: item.core,
                     text,
+                    named: false,
                     about: About::Keys,
                 });
             }

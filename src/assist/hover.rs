@@ -4,13 +4,16 @@ mod card;
 mod criteria;
 mod music;
 mod skills;
+mod staff_picture;
 
+use crate::catalogue::Wants;
 use crate::findings;
 use crate::notation::row::Fact;
 use crate::notation::values::Value;
 use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
 
+use super::markdown::words;
 use super::sharing::Shared;
 use super::{NameHere, Place};
 
@@ -23,16 +26,16 @@ pub(super) use skills::words as skill_words;
 pub struct Hover {
     /// What it is about, in bytes of the file.
     pub span: Span,
-    /// The text, in Markdown; plain enough to be read as it stands.
+    /// The text, in Markdown; see [`super::markdown::plain`] for editors without it.
     pub text: String,
 }
 
-/// What there is to say about the place.
-pub fn of(place: &Place<'_>) -> Option<Hover> {
+/// What there is to say about the place; with pictures where they can be shown.
+pub fn of(place: &Place<'_>, pictures: bool) -> Option<Hover> {
     let (span, text) = name(place)
         .or_else(|| field_word(place))
-        .or_else(|| value(place))
-        .or_else(|| row(place))?;
+        .or_else(|| value(place, pictures))
+        .or_else(|| row(place, pictures))?;
     Some(Hover {
         span: place.in_file(span),
         text,
@@ -51,10 +54,16 @@ fn name(place: &Place<'_>) -> Option<(Span, String)> {
         .collect();
     if cards.is_empty() {
         let name = missing?;
-        if let Some(text) = skills::words(place, &name.name) {
+        // Only where a skill may stand is a name a skill; a title stays a title.
+        if name.wants == Wants::Skill
+            && let Some(text) = skills::words(place, &name.name)
+        {
             return Some((span, text));
         }
-        return Some((span, format!("There is no card for **{}** yet.", name.name)));
+        return Some((
+            span,
+            format!("There is no card for **{}** yet.", words(&name.name)),
+        ));
     }
     let mut text = cards.join("\n\n---\n\n");
     for id in place.meant() {
@@ -91,14 +100,14 @@ fn field_word(place: &Place<'_>) -> Option<(Span, String)> {
     Some((field.word, text))
 }
 
-fn value(place: &Place<'_>) -> Option<(Span, String)> {
+fn value(place: &Place<'_>, pictures: bool) -> Option<(Span, String)> {
     let item = place.item()?;
     let text = match item.value.as_ref()? {
         Value::Key(center) => music::key(place, center.key()?),
         Value::Signature(said) => music::signature(place, said.signs()?),
         Value::Meter(meter) => music::meter(meter),
-        Value::Range(range) => music::range(place, &place.entry.name, *range, false),
-        Value::NamedRange(named) => music::range(place, &named.name, named.range, false),
+        Value::Range(range) => music::range(place, &place.entry.name, *range, false, pictures),
+        Value::NamedRange(named) => music::range(place, &named.name, named.range, false, pictures),
         Value::Stet(stet) => rule(&stet.phrase)?,
         Value::Words(words) if is_phrase(place.field()) => rule(words)?,
         Value::Equipment(owned) => music::instrument(place, &owned.name)?,
@@ -116,7 +125,7 @@ fn is_phrase(field: Option<&FieldReading>) -> bool {
         .is_some_and(|spec| matches!(spec.shape, Shape::List(Of::Phrase) | Shape::Value(Of::Phrase)))
 }
 
-fn row(place: &Place<'_>) -> Option<(Span, String)> {
+fn row(place: &Place<'_>, pictures: bool) -> Option<(Span, String)> {
     let row = &place.row()?.row;
     let named = row.names.first().map_or("", |name| name.text.as_str());
     if let Some(name) = row.names.iter().find(|name| name.span.touches(place.offset)) {
@@ -126,7 +135,7 @@ fn row(place: &Place<'_>) -> Option<(Span, String)> {
     }
     let fact = row.facts.iter().find(|fact| fact.span.touches(place.offset))?;
     let text = match &fact.what {
-        Fact::Range { range, concert, .. } => music::range(place, named, *range, *concert),
+        Fact::Range { range, concert, .. } => music::range(place, named, *range, *concert, pictures),
         Fact::Stet(stet) => rule(&stet.phrase)?,
         Fact::OverTheBreak(_) => {
             "Over the break: from the throat tones up to written B4, where a beginner's fingers change all at once."

@@ -15,6 +15,7 @@ pub mod hover;
 pub mod lens;
 mod line;
 pub mod links;
+pub mod markdown;
 mod marks;
 mod offers;
 pub mod on_type;

@@ -1,31 +1,31 @@
-//! The shape of a field's value, shown while it is written.
+//! What a field's value looks like, shown by an example while it is written.
 
 use crate::notation::Of;
-use crate::notation::fields::{FieldSpec, RowsOf, Shape, fields_of};
+use crate::notation::fields::{RowsOf, Shape, fields_of};
 use crate::text::Span;
 
 use super::Place;
 use super::line::{Here, here};
 
-/// One stretch of the shape.
+/// One stretch of the example.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Slot {
-    /// Where it stands in the shape's own words, in bytes.
+    /// Where it stands in the label, in bytes.
     pub span: Span,
     /// What goes there.
     pub says: &'static str,
 }
 
-/// The shape of a value.
+/// What a value looks like, by an example that a director would type.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Signature {
-    /// The field and its shape: `tempo  beat = number at place, ...`.
+    /// The field with an example: `tempo  quarter = 76 at 33`.
     pub label: String,
     /// Its stretches.
     pub slots: Vec<Slot>,
     /// The one that the cursor is at; none behind the last.
     pub active: Option<usize>,
-    /// What the field says, with an example.
+    /// What the field says.
     pub says: String,
 }
 
@@ -34,7 +34,7 @@ pub struct Signature {
 enum Begins {
     /// With the item.
     First,
-    /// With the next word, or behind these words.
+    /// Behind these words.
     Behind(&'static str),
     /// Behind two blanks or a comma: the facts of a row.
     Facts,
@@ -42,219 +42,182 @@ enum Begins {
     Again,
 }
 
-type Shaped = &'static [(&'static str, Begins, &'static str)];
+/// The stretches of an example: what joins each to the one before it, the words, how it begins, what it says.
+type Shaped = &'static [(&'static str, &'static str, Begins, &'static str)];
 
 use Begins::{Again, Behind, Facts, First};
 
-const AT: (&str, Begins, &str) = (
-    "at place",
-    Behind(" at "),
-    "From there on: a measure, a mark, trio, coda.",
-);
-const CHANGES: (&str, Begins, &str) = ("...", Again, "The next value on the way, after a comma.");
-const MORE: (&str, Begins, &str) = ("...", Again, "More of them, after a comma.");
+const FROM_THERE: &str = "From there on: a measure, a mark, trio, coda.";
+const LATER: &str = "The next one on the way, after a comma.";
+const MORE: &str = "More of them, after a comma.";
+
+/// What a list looks like of which the field's own example is the best one.
+const OWN: Shaped = &[];
 
 fn shape(of: Of) -> Shaped {
     match of {
-        Of::Words | Of::Condition => &[("words", First, "In your own words."), MORE],
-        Of::Needs => &[
-            (
-                "players",
-                First,
-                "Such as 4-5 percussionists, 4 minimum, or a strong trumpet.",
-            ),
-            MORE,
-        ],
-        Of::Season => &[("school year", First, "Such as 2026-27.")],
-        Of::Meets => &[
-            (
-                "days or minutes",
-                First,
-                "Such as Tuesday and Thursday, 45 minutes, or not Dec 21-Jan 3.",
-            ),
-            MORE,
-        ],
-        Of::Pickup => &[("beats or notes", First, "Such as 1 beat, 3 eighths, or none.")],
-        Of::Takes => &[("weeks or rehearsals", First, "Such as 2 weeks, or 3 rehearsals.")],
-        Of::Loan => &[
-            ("day, to whom", First, "Such as 2026-05-01 to the high school."),
-            MORE,
-        ],
-        Of::License => &[
-            (
-                "what is allowed",
-                First,
-                "Such as 30 printed copies, may stream, or no recording.",
-            ),
-            MORE,
-        ],
-        Of::Bought => &[(
-            "day and seller",
-            First,
-            "Such as 2024-03-02 from Rivermark Editions.",
-        )],
-        Of::Track => &[
-            (
-                "length, start, operator",
-                First,
-                "Such as 4:00, starts at 1, or operator P6.",
-            ),
-            MORE,
-        ],
-        Of::Events => &[("number of events", First, "Such as 14 cued.")],
-        Of::Change => &[
-            ("seconds and for what", First, "Such as 10 s to the timpani."),
-            MORE,
-        ],
-        Of::Staffing => &[
-            ("players to a part", First, "Such as at least 2 to a wind part."),
-            MORE,
-        ],
-        Of::Absent => &[("seat or players", First, "Such as P3, or 1 tuba."), MORE],
-        Of::ConcertLength => &[
-            ("length", First, "Such as 20 minutes, or 1:30 between pieces."),
-            MORE,
-        ],
-        Of::Together => &[("instruments", First, "Such as triangle and wood block."), MORE],
-        Of::PartNumbers => &[("part numbers", First, "Such as parts 1, 3 and 5.")],
-        Of::Size => &[("size", First, "Such as 2 MB.")],
-        Of::YesNo => &[("yes or no", First, "Yes, or no.")],
-        Of::Year => &[("year", First, "Such as 2026.")],
-        Of::PartName => &[("instrument", First, "Such as oboe, or clarinet 2."), MORE],
-        Of::Family => &[("family", First, "Such as low brass, or accessories.")],
-        Of::Clef => &[("clef", First, "Such as treble clef.")],
-        Of::Sounds => &[("interval", First, "Such as a major sixth lower.")],
-        Of::Title => &[
-            ("\"name\"", First, "The name of a card in quotation marks."),
-            MORE,
-        ],
-        Of::Number => &[("number", First, "A whole number.")],
+        Of::Words
+        | Of::Condition
+        | Of::Needs
+        | Of::Number
+        | Of::Title
+        | Of::Season
+        | Of::Meets
+        | Of::Pickup
+        | Of::Takes
+        | Of::Loan
+        | Of::License
+        | Of::Bought
+        | Of::Track
+        | Of::Events
+        | Of::Change
+        | Of::Staffing
+        | Of::Absent
+        | Of::ConcertLength
+        | Of::Together
+        | Of::PartNumbers
+        | Of::Size
+        | Of::YesNo
+        | Of::Year
+        | Of::PartName
+        | Of::Family
+        | Of::Clef
+        | Of::Sounds => OWN,
         Of::Key => &[
-            ("key", First, "A concert key, such as G minor or D dorian."),
-            AT,
-            CHANGES,
+            (
+                "",
+                "G minor",
+                First,
+                "A concert key, such as G minor or D dorian.",
+            ),
+            (" ", "at 33", Behind(" at "), FROM_THERE),
+            (", ", "Bb major at 73", Again, LATER),
         ],
         Of::Signature => &[
-            (
-                "flats or sharps",
-                First,
-                "Such as 2 flats, 1 sharp or none; concert.",
-            ),
-            AT,
-            CHANGES,
+            ("", "2 flats", First, "Such as 2 flats, 1 sharp or none; concert."),
+            (" ", "at 33", Behind(" at "), FROM_THERE),
+            (", ", "1 flat at 73", Again, LATER),
         ],
-        Of::Meter => &[("meter", First, "Such as 4/4, 6/8, cut or none."), AT, CHANGES],
+        Of::Meter => &[
+            ("", "4/4", First, "Such as 4/4, 6/8, cut or none."),
+            (" ", "at 33", Behind(" at "), FROM_THERE),
+            (", ", "3/4 at 73", Again, LATER),
+        ],
         Of::Tempo => &[
             (
-                "beat",
+                "",
+                "quarter",
                 First,
                 "The note that is counted, a tempo term, slower or faster.",
             ),
-            ("= number", Behind("="), "How many in a minute: 76, 60-66."),
-            AT,
-            CHANGES,
+            (" ", "= 76", Behind("="), "How many in a minute: 76, 60-66."),
+            (" ", "at 33", Behind(" at "), FROM_THERE),
+            (", ", "quarter = 144 at 73", Again, LATER),
         ],
-        Of::Lasts => &[("minutes:seconds", First, "Such as 3:10, or 20 minutes.")],
+        Of::Lasts => &[("", "3:10", First, "Minutes and seconds, or 20 minutes.")],
         Of::Moment => &[
-            ("year-month-day", First, "The day, such as 2026-12-10."),
-            (
-                ", hour:minutes",
-                Behind(","),
-                "The hour, where it matters: 19:00.",
-            ),
+            ("", "2026-12-10", First, "The day."),
+            (", ", "19:00", Behind(","), "The hour, where it matters."),
         ],
         Of::Money => &[
-            ("amount", First, "The sum."),
-            ("currency", Behind(" "), "Such as USD."),
+            ("", "62", First, "The sum."),
+            (" ", "USD", Behind(" "), "The currency."),
         ],
         Of::Grade => &[
-            ("number", First, "Such as 1.5."),
+            ("", "1.5", First, "The grade."),
             (
-                "who says so",
+                " ",
+                "publisher",
                 Behind(" "),
-                "publisher, ours, or a list in quotation marks.",
+                "Who says so: publisher, ours, or a list in quotation marks.",
             ),
-            MORE,
+            (", ", "2 ours", Again, MORE),
         ],
         Of::Mark => &[
-            ("mark", First, "The letter or number, or trio, coda."),
-            ("measure", Behind(" "), "The measure it stands at."),
-            MORE,
+            ("", "A", First, "The letter or number, or trio, coda."),
+            (" ", "9", Behind(" "), "The measure it stands at."),
+            (", ", "B 33", Again, MORE),
         ],
         Of::Road => &[
-            (
-                "step",
-                First,
-                "repeat 33-40, segno at 9, to coda at 32, D.S. al Coda at 80.",
-            ),
-            MORE,
+            ("", "repeat 33-40", First, "A step of the way through the piece."),
+            (", ", "segno at 9, to coda at 32, D.S. al Coda at 80", Again, MORE),
         ],
         Of::Range => &[(
-            "lowest-highest",
+            "",
+            "A3-C5",
             First,
-            "Two written pitches, such as A3-C5; C4 is middle C.",
+            "The lowest and the highest written note; C4 is middle C.",
         )],
         Of::InstrumentRange => &[
-            ("instrument", First, "The section."),
+            ("", "trumpet", First, "The section."),
             (
-                "lowest-highest",
+                " ",
+                "Bb3-D5",
                 Behind(" "),
-                "Two written pitches, such as Bb3-D5.",
+                "The lowest and the highest written note.",
             ),
-            MORE,
+            (", ", "flute D5-C6", Again, MORE),
         ],
         Of::Equipment => &[
             (
-                "instrument",
+                "",
+                "timpani 29 and 26",
                 First,
-                "An instrument, perhaps with sizes: timpani 29 and 26.",
+                "An instrument, perhaps with sizes.",
             ),
-            MORE,
+            (", ", "snare", Again, MORE),
         ],
         Of::Skill => &[
-            ("skill", First, "What is to be known."),
+            ("", "eighth pairs", First, "What is to be known."),
             (
-                "by year-month-day",
+                " ",
+                "by 2026-10-01",
                 Behind(" by "),
                 "The day by which it is taught.",
             ),
-            MORE,
+            (", ", "slurs", Again, MORE),
         ],
-        Of::Phrase => &[("phrase of a finding", First, "As the finding is called."), MORE],
+        Of::Phrase => &[
+            ("", "over the break", First, "As the finding is called."),
+            (", ", "score missing", Again, MORE),
+        ],
         Of::Stet => &[
-            ("phrase of a finding", First, "As the finding is called."),
+            ("", "over the break", First, "As the finding is called."),
             (
-                "because reason",
+                " ",
+                "because the seconds are eighth graders this year",
                 Behind(" because "),
                 "Why it may stand, to the end of the paragraph.",
             ),
         ],
         Of::People => &[
-            ("composer", First, "Who wrote it; two are joined by and."),
+            ("", "Tam Lindqvist", First, "Who wrote it; two are joined by and."),
             (
-                ", arr. arranger",
+                ", ",
+                "arr. Nell Farrow",
                 Behind(","),
                 "Who arranged it (arr.), transcribed it (trans.), edited it (ed.).",
             ),
         ],
         Of::Copies => &[
-            ("number", First, "How many."),
-            ("part", Behind(" "), "Of which part."),
-            MORE,
+            ("", "8", First, "How many."),
+            (" ", "flute 1", Behind(" "), "Of which part."),
+            (", ", "1 score", Again, MORE),
         ],
         Of::Performance => &[
-            ("year-month-day", First, "The day."),
-            ("\"band\"", Behind("\""), "Who played it."),
+            ("", "2024-05-12", First, "The day."),
+            (" ", "\"Seventh Grade Band\"", Behind("\""), "Who played it."),
             (
-                ", took 6 weeks, result I I II",
+                ", ",
+                "took 6 weeks, result I I II",
                 Behind(","),
                 "How long it took, and what the judges said.",
             ),
         ],
         Of::Held | Of::Listed => &[
-            ("\"name\"", First, "The name in quotation marks."),
-            ("grade number", Behind(" grade "), "Its grade there."),
-            MORE,
+            ("", "\"Gravel Road March\"", First, "The name in quotation marks."),
+            (" ", "grade 2", Behind(" grade "), "Its grade there."),
+            (", ", "\"Harbor Parade\"", Again, MORE),
         ],
     }
 }
@@ -263,53 +226,67 @@ fn row_shape(of: RowsOf) -> Shaped {
     match of {
         RowsOf::Parts => &[
             (
-                "instrument and part number",
+                "",
+                "clarinet 2",
                 First,
-                "Such as clarinet 2, or flute 1-2.",
+                "The instrument and the number of the part.",
             ),
-            ("lowest-highest", Facts, "The written range, such as A3-C5."),
+            ("  ", "G3-B4", Facts, "The written range."),
             (
-                ", over the break, solo 5-12, same as flute 1",
+                ", ",
+                "over the break, solo 5-12",
                 Again,
                 "What else it asks, and what it shares.",
             ),
         ],
         RowsOf::Percussion => &[
-            ("instrument", First, "Such as snare, or advanced snare."),
-            ("measures", Facts, "Where it plays: 5-20, 49-80, or throughout."),
             (
-                ", same as flute 1, instead of snare",
-                Again,
-                "How it stands to other parts.",
+                "",
+                "bells",
+                First,
+                "The instrument, such as snare or advanced snare.",
             ),
+            ("  ", "5-20", Facts, "Where it plays: 5-20, 49-80, or throughout."),
+            (", ", "same as flute 1", Again, "How it stands to other parts."),
         ],
         RowsOf::Players => &[
-            ("instrument", First, "The section."),
-            ("how many", Facts, "Its players."),
-            (", 4 over the break", Again, "What some of them can do."),
+            ("", "clarinet", First, "The section."),
+            ("  ", "12", Facts, "Its players."),
+            (", ", "4 over the break", Again, "What some of them can do."),
         ],
         RowsOf::Percussionists => &[
-            ("seats", First, "P1, or initials; never full names."),
-            ("what they play", Facts, "mallets, timpani, snare, accessories."),
-            MORE,
+            ("", "P1", First, "A seat, or initials; never full names."),
+            ("  ", "mallets", Facts, "What they play."),
+            (", ", "timpani", Again, MORE),
         ],
-        RowsOf::Program => &[("\"title\"", First, "A piece, in the order of playing.")],
+        RowsOf::Program => &[(
+            "",
+            "\"Harbor Parade\"",
+            First,
+            "A piece, in the order of playing.",
+        )],
         RowsOf::Pages => &[
-            ("page", First, "As it is printed: percussion 1, mallets."),
-            ("instruments", Facts, "What stands on it."),
-            MORE,
+            ("", "percussion 1", First, "The page as it is printed."),
+            ("  ", "snare", Facts, "What stands on it."),
+            (", ", "crash cymbals", Again, MORE),
         ],
         RowsOf::Movements => &[
-            ("number", First, "The movement's number."),
-            ("title", Behind(" "), "Its title; its own lines hang below."),
+            ("", "1", First, "The movement's number."),
+            (
+                " ",
+                "Morning",
+                Behind(" "),
+                "Its title; its own lines hang below.",
+            ),
         ],
         RowsOf::Seats => &[
             (
-                "instrument",
+                "",
+                "flute",
                 First,
                 "Who sits in this row, from one side to the other.",
             ),
-            MORE,
+            (", ", "oboe", Again, MORE),
         ],
     }
 }
@@ -334,44 +311,43 @@ pub fn of(place: &Place<'_>) -> Option<Signature> {
     let words = written.slice(text);
     let mut label = format!("{title}  ").trim_start().to_owned();
     let mut slots = Vec::new();
-    for (number, (name, _, says)) in shaped.iter().enumerate() {
-        if number > 0 {
-            let joined = name.starts_with(',') || *name == "...";
-            label.push_str(if *name == "..." {
-                ", "
-            } else if joined {
-                ""
-            } else {
-                " "
-            });
-        }
+    for (joint, example, _, says) in shaped {
+        label.push_str(joint);
         let start = Span::whole(&label).end;
-        label.push_str(name);
+        label.push_str(example);
         slots.push(Slot {
             span: Span::new(start, Span::whole(&label).end),
             says,
         });
     }
+    if shaped.is_empty()
+        && let Some(spec) = spec
+    {
+        if spec.example.is_empty() {
+            return None;
+        }
+        let start = Span::whole(&label).end;
+        label.push_str(spec.example);
+        slots.push(Slot {
+            span: Span::new(start, Span::whole(&label).end),
+            says: "For example.",
+        });
+    }
     Some(Signature {
-        active: active(shaped, words),
+        active: active(shaped, words).or_else(|| (!slots.is_empty() && shaped.is_empty()).then_some(0)),
         label,
         slots,
-        says: spec.map_or_else(String::new, told),
+        says: spec.map_or_else(String::new, |spec| spec.says.to_owned()),
     })
-}
-
-fn told(spec: &FieldSpec) -> String {
-    match spec.example.is_empty() {
-        true => spec.says.to_owned(),
-        false => format!("{} For example: {}", spec.says, spec.example),
-    }
 }
 
 /// The stretch that is being written: the last one that has begun in the item before the cursor.
 fn active(shaped: Shaped, words: &str) -> Option<usize> {
     let gap = words.trim_start().find("  ").is_some();
-    let has_comma_slot = shaped.iter().any(|(_, begins, _)| matches!(begins, Behind(",")));
-    let is_row = shaped.iter().any(|(_, begins, _)| *begins == Facts);
+    let has_comma_slot = shaped
+        .iter()
+        .any(|(_, _, begins, _)| matches!(begins, Behind(",")));
+    let is_row = shaped.iter().any(|(_, _, begins, _)| *begins == Facts);
     // In a list each comma begins anew; in a row or a value with commas of its own it does not.
     let item = match has_comma_slot || is_row {
         true => words,
@@ -380,7 +356,7 @@ fn active(shaped: Shaped, words: &str) -> Option<usize> {
     let item = item.trim_start();
     let mut found = None;
     let mut from = 0;
-    for (number, (_, begins, _)) in shaped.iter().enumerate() {
+    for (number, (_, _, begins, _)) in shaped.iter().enumerate() {
         let begun = match begins {
             First => true,
             Behind(mark) => match item.get(from..).and_then(|rest| rest.find(mark)) {

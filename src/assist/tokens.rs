@@ -289,12 +289,25 @@ fn of_row(row: &crate::notation::TableRow, paint: &mut Paint<'_>) {
                 paint.add(before, Sort::Relation, false);
                 paint.add(*target_span, Sort::Part, false);
             }
-            Fact::Solo(_) | Fact::OverTheBreak(_) | Fact::BelowTheBreak | Fact::OnePlayer => {
+            Fact::Some { count: Some(_), .. } => {
+                let words = fact.span.slice(paint.text);
+                let digits = words.len() - words.trim_start_matches(|c: char| c.is_ascii_digit()).len();
+                let number = Span::long(fact.span.start, u32::try_from(digits).unwrap_or(0));
+                paint.add(number, Sort::Number, false);
+            }
+            Fact::OverTheBreak(_) => paint.add(fact.span, Sort::Number, false),
+            Fact::Solo(_) | Fact::BelowTheBreak | Fact::OnePlayer => {
                 paint.add(fact.span, Sort::Relation, false);
             }
             Fact::Asks(_) => paint.add(fact.span, Sort::Skill, false),
             Fact::Stet(_) => paint.add(fact.span, Sort::Phrase, false),
             _ => {}
+        }
+        // The same words have the same color, whether a number of players stands before them or measures after.
+        if !matches!(fact.what, Fact::Stet(_)) {
+            for span in words::find(paint.text, fact.span, "over the break") {
+                paint.add(span, Sort::Relation, false);
+            }
         }
     }
     for inner in &row.fields {

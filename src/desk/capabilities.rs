@@ -37,6 +37,8 @@ pub(super) struct Client {
     pub(super) watches: bool,
     /// It shows Markdown in hovers.
     pub(super) markdown: bool,
+    /// It shows pictures in hovers, as it said at the start: no capability tells.
+    pub(super) pictures: bool,
     /// It shows how far long work is.
     pub(super) shows_progress: bool,
     /// It can be asked to show a document.
@@ -99,6 +101,11 @@ impl Client {
                 .pointer("/textDocument/hover/contentFormat")
                 .and_then(Value::as_array)
                 .is_some_and(|formats| formats.iter().any(|format| format == "markdown")),
+            pictures: params
+                .initialization_options
+                .as_ref()
+                .and_then(|options| options.get("levare").unwrap_or(options).get("pictures"))
+                == Some(&Value::Bool(true)),
             shows_progress: is("/window/workDoneProgress"),
             shows_documents: is("/window/showDocument/support"),
             shows_pages: has("/workspace/textDocumentContent") && is("/window/showDocument/support"),

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use serde_json::{Value, json};
 use tower_lsp::gen_lsp_types::{
-    ExecuteCommandParams, Location, MessageActionItem, MessageType, Range, ShowDocumentParams, Uri,
+    ExecuteCommandParams, Location, MessageActionItem, MessageType, Position, Range, ShowDocumentParams, Uri,
 };
 use tower_lsp::jsonrpc::{Error, Result};
 
@@ -26,6 +26,9 @@ pub(super) const RECOPY: &str = "levare.recopyOpen";
 /// Goes to where a card is used, given what a lens carries. The result is a list of locations.
 pub(super) const USES: &str = "levare.uses";
 
+/// Puts the cursor where typing goes on after a fix, given what the fix carries.
+pub(super) const GO_ON: &str = "levare.goOn";
+
 /// The scheme of pages that are nowhere on the disk.
 pub(super) const PAGES: &str = "levare-reason";
 
@@ -34,7 +37,9 @@ const CHOICES: usize = 12;
 
 /// All commands.
 pub(super) fn all() -> Vec<String> {
-    [REASON, HANDBOOK, RECOPY, USES].map(str::to_owned).to_vec()
+    [REASON, HANDBOOK, RECOPY, USES, GO_ON]
+        .map(str::to_owned)
+        .to_vec()
 }
 
 /// Carries out a command.
@@ -51,8 +56,30 @@ pub(super) async fn run(session: &Arc<Session>, params: ExecuteCommandParams) ->
         HANDBOOK => show_handbook(session, first.as_ref().and_then(Value::as_str)).await,
         RECOPY => recopy_open(session).await,
         USES => show_uses(session, first.unwrap_or_default()).await,
+        GO_ON => go_on(session, &first.unwrap_or_default()).await,
         other => Err(Error::invalid_params(format!("There is no command {other}."))),
     }
+}
+
+async fn go_on(session: &Arc<Session>, at: &Value) -> Result<Option<Value>> {
+    let number = |name: &str| {
+        at.get(name)
+            .and_then(Value::as_u64)
+            .and_then(|n| u32::try_from(n).ok())
+    };
+    let uri = at
+        .get("uri")
+        .and_then(Value::as_str)
+        .and_then(|uri| Uri::parse(uri).ok());
+    if let (Some(uri), Some(line), Some(character)) = (uri, number("line"), number("character")) {
+        let cursor = Position { line, character };
+        let range = Range {
+            start: cursor,
+            end: cursor,
+        };
+        show(session, uri, Some(range)).await;
+    }
+    Ok(None)
 }
 
 async fn show_reason(session: &Arc<Session>, phrase: &str) -> Result<Option<Value>> {

@@ -10,10 +10,10 @@ use crate::assist::Target;
 use crate::catalogue::EntryId;
 use crate::catalogue::known::{Known, Mark};
 use crate::findings::{Finding, Severity};
-use crate::text::{Edit, Span};
+use crate::text::{Edit, Encoding, Span};
 
 use super::capabilities::Client;
-use super::moment::{Moment, Stop, View, WAIT};
+use super::moment::{Stop, View, WAIT};
 use super::to_protocol;
 
 /// The most findings that are told of one file.
@@ -52,7 +52,7 @@ pub(super) fn of(view: &View, can: &Client, before: &HashSet<u64>, stop: &Stop) 
         .filter(|(_, at)| at.elapsed() < WAIT)
         // A client that cannot be told to ask again would never hear of what waited.
         .filter(|_| !can.pulls || can.refreshes)
-        .map(|(offset, _)| offset);
+        .map(|(offset, _)| being_written(view, offset));
     let mut found: Vec<(Span, EntryId, Finding)> = Vec::new();
     let mut known = Known::clone(&view.moment.known);
     for id in view.ids() {
@@ -67,8 +67,8 @@ pub(super) fn of(view: &View, can: &Client, before: &HashSet<u64>, stop: &Stop) 
                 continue;
             }
             let span = cards.in_file(id.entry as usize, finding.span);
-            let waits =
-                fresh.is_some_and(|offset| span.touches(offset)) && !before.contains(&digest(finding));
+            let waits = fresh.is_some_and(|line| span.overlaps(line) || span.touches(line.end))
+                && !before.contains(&digest(finding));
             if !waits {
                 found.push((span, id, finding.clone()));
             }
@@ -81,15 +81,22 @@ pub(super) fn of(view: &View, can: &Client, before: &HashSet<u64>, stop: &Stop) 
     }
     found.sort_by_key(|(span, _, finding)| (span.start, span.end, finding.severity));
     let mut told = Told::default();
-    for (span, _, finding) in &found {
+    for (span, id, finding) in &found {
         told.sayings.insert(digest(finding));
-        told.diagnostics
-            .push(diagnostic(&view.moment, view, *span, finding, can));
+        told.diagnostics.push(diagnostic(view, *id, *span, finding, can));
     }
     if remaining > 0 {
         told.diagnostics.push(remainder(view, remaining, can));
     }
     Some(told)
+}
+
+/// The line that the last edit ended on, up to there: the line is still being written, so that half a field's
+/// word (`tonal c`) or half a value is no mistake yet.
+fn being_written(view: &View, offset: u32) -> Span {
+    let sheet = view.paper.sheet();
+    let line = sheet.line_span(sheet.position(offset, Encoding::Utf8).line);
+    Span::new(line.start.min(offset), offset)
 }
 
 fn digest(finding: &Finding) -> u64 {
@@ -98,8 +105,8 @@ fn digest(finding: &Finding) -> u64 {
 
 /// A finding as a diagnostic; `span` is of the file.
 pub(super) fn diagnostic(
-    moment: &Moment,
     view: &View,
+    id: EntryId,
     span: Span,
     finding: &Finding,
     can: &Client,
@@ -108,22 +115,23 @@ pub(super) fn diagnostic(
         .related
         .iter()
         .filter_map(|related| {
-            let id = moment.snapshot().locate(&related.entry)?;
+            let id = view.moment.snapshot().locate(&related.entry)?;
             let target = Target {
                 id,
                 span: related.span,
             };
             Some(lsp::DiagnosticRelatedInformation {
-                location: to_protocol::location(moment, target, can.encoding)?,
+                location: to_protocol::location(&view.moment, target, can.encoding)?,
                 message: related.says.clone(),
             })
         })
         .collect();
-    let mut message = finding.saying.beside_the_line();
-    if message.trim().is_empty() {
-        // Some clients refuse a diagnostic that says nothing.
-        message = finding.phrase.to_owned();
-    }
+    let card = view
+        .moment
+        .snapshot()
+        .entry(id)
+        .map_or("", |entry| entry.name.as_str());
+    let mut message = message(card, finding);
     if !can.related {
         for related in &finding.related {
             message.push_str(&format!("\n{}", related.says));
@@ -143,6 +151,44 @@ pub(super) fn diagnostic(
         })),
         ..lsp::Diagnostic::default()
     }
+}
+
+/// What is wrong, why it matters and what to do, each a paragraph; the card's name first, since a list of
+/// findings shows no card. The place in the music is said only where it tells more than the line does, as
+/// measures worked out from several lines.
+fn message(card: &str, finding: &Finding) -> String {
+    let saying = &finding.saying;
+    let place = match saying.place.contains("measure") {
+        true => saying.place.as_str(),
+        false => "",
+    };
+    // A sentence that begins with the card's name already needs no other beginning.
+    let named = saying.says.trim_start_matches(['"', '“']).starts_with(card);
+    let card = if named { "" } else { card };
+    let leads: Vec<&str> = [card, place]
+        .into_iter()
+        .filter(|lead| !lead.is_empty())
+        .collect();
+    let says = match leads.is_empty() {
+        true => saying.says.clone(),
+        false => format!("{}: {}", capital(&leads.join(", ")), saying.says),
+    };
+    let parts: Vec<&str> = [says.as_str(), &saying.why, &saying.todo]
+        .into_iter()
+        .filter(|part| !part.trim().is_empty())
+        .collect();
+    match parts.is_empty() {
+        // Some clients refuse a diagnostic that says nothing.
+        true => finding.phrase.to_owned(),
+        false => parts.join("\n\n"),
+    }
+}
+
+fn capital(words: &str) -> String {
+    let mut rest = words.chars();
+    rest.next()
+        .map(|first| first.to_uppercase().chain(rest).collect())
+        .unwrap_or_default()
 }
 
 /// The ways to mend a finding, for editors that keep them. Ours are worked out anew when they are asked for.

@@ -370,7 +370,7 @@ impl LanguageServer for Desk {
         let wanted = self.session.settings().recopy_on_save;
         self.with(&params.text_document.uri, move |view, can, _| {
             match wanted.unwrap_or(can.writing.recopies) {
-                true => formatting::edits(view, None, can),
+                true => formatting::before_saving(view, can),
                 false => Vec::new(),
             }
         })
@@ -392,7 +392,7 @@ impl LanguageServer for Desk {
         params: DocumentOnTypeFormattingParams,
     ) -> Result<Option<Vec<TextEdit>>> {
         self.with(&params.text_document.uri, move |view, can, _| {
-            formatting::line_left(view, params.position, &params.ch, can)
+            formatting::typed(view, params.position, &params.ch, can)
         })
         .await
     }

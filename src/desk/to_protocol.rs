@@ -8,6 +8,7 @@ use tower_lsp::gen_lsp_types as lsp;
 use crate::assist::Target;
 use crate::assist::completion::{Offer, OfferKind};
 use crate::assist::drafts::{Bit, Draft};
+use crate::assist::markdown;
 use crate::assist::symbols::{Sort, Symbol};
 use crate::findings::Severity;
 use crate::notation::Kind;
@@ -162,12 +163,23 @@ pub(super) fn documentation(says: String, can: &Client) -> Option<lsp::Documenta
         return None;
     }
     Some(match can.writing.markdown {
-        true => lsp::Documentation::MarkupContent(lsp::MarkupContent {
-            kind: lsp::MarkupKind::Markdown,
-            value: says,
-        }),
-        false => lsp::Documentation::String(says),
+        true => lsp::Documentation::MarkupContent(markup(says, true)),
+        false => lsp::Documentation::String(markdown::plain(&says)),
     })
+}
+
+/// A text of `assist`, for a client that shows Markdown or one that does not.
+pub(super) fn markup(text: String, shows_markdown: bool) -> lsp::MarkupContent {
+    match shows_markdown {
+        true => lsp::MarkupContent {
+            kind: lsp::MarkupKind::Markdown,
+            value: text,
+        },
+        false => lsp::MarkupContent {
+            kind: lsp::MarkupKind::PlainText,
+            value: markdown::plain(&text),
+        },
+    }
 }
 
 /// A draft as the protocol writes blanks; `$`, `}` and `\` in its words are told apart by a `\`.

@@ -91,20 +91,6 @@ impl Saying {
             .collect::<Vec<_>>()
             .join(" ")
     }
-
-    /// The same for a place that already shows the line: the place in the music leads only where it tells
-    /// more than the line does, as measures worked out from several lines.
-    pub fn beside_the_line(&self) -> String {
-        if !self.place.contains("measure") {
-            return self.whole();
-        }
-        let mut place = self.place.chars();
-        let capital = place
-            .next()
-            .map(|c| c.to_uppercase().to_string())
-            .unwrap_or_default();
-        format!("{capital}{}: {}", place.as_str(), self.whole())
-    }
 }
 
 /// Another place that explains a finding: a roster's line, the other card, the other list.

@@ -23,7 +23,6 @@ pub mod signature;
 pub mod signature_said;
 pub mod skills;
 pub mod staff;
-pub mod staff_picture;
 pub mod substitutes;
 pub mod tempo;
 pub mod tempo_vocabulary;

@@ -48,7 +48,7 @@ impl Clef {
     }
 
     /// The note on the bottom line. A grand staff is read in its nearer clef, so `pitch` decides.
-    pub(super) fn bottom_line(self, pitch: Pitch) -> Pitch {
+    pub(crate) fn bottom_line(self, pitch: Pitch) -> Pitch {
         match self {
             Clef::Alto => Pitch::new(Step::F, 0, 3),
             Clef::Tenor => Pitch::new(Step::D, 0, 3),

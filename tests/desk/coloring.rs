@@ -57,12 +57,24 @@ fn words_are_told_for_what_they_are() {
         ("clarinet 1", "variable"),
         ("A3-C5", "number"),
         ("same as", "operator"),
+        ("over the break", "operator"),
         ("sharing a solo", "function"),
     ] {
         let pair = (word.to_owned(), sort.to_owned());
         assert!(found.contains(&pair), "{pair:?} is not in {found:?}");
     }
     assert_eq!(found.iter().filter(|(word, _)| word == "trio").count(), 4);
+    // The same words have the same color behind a number of players.
+    let band = folder.uri("band.levare");
+    let whole = client.ask(
+        "textDocument/semanticTokens/full",
+        json!({"textDocument": {"uri": band}}),
+    );
+    let players = colored(&client, year::BAND, &numbers(&whole["data"]));
+    for (word, sort) in [("4", "number"), ("over the break", "operator")] {
+        let pair = (word.to_owned(), sort.to_owned());
+        assert!(players.contains(&pair), "{pair:?} is not in {players:?}");
+    }
 
     // A stretch gives the same words, and no others.
     let range = json!({"start": {"line": 3, "character": 0}, "end": {"line": 4, "character": 0}});

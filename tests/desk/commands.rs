@@ -28,7 +28,8 @@ fn every_command_does_what_it_says() {
             "levare.reason",
             "levare.handbook",
             "levare.recopyOpen",
-            "levare.uses"
+            "levare.uses",
+            "levare.goOn"
         ])
     );
     client

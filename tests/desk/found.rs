@@ -307,7 +307,10 @@ fn mended_by_hand_without_what_the_client_drops() {
                 assert_eq!(action["kind"], "quickfix");
                 let mended = applied(&text, &action["edit"], unit);
                 client.change(&uri, json!([{"text": mended}]));
-                assert_eq!(client.phrases(&uri), [""; 0], "{}:\n{mended}", action["title"]);
+                // What is let stand still asks for its reason.
+                let stands = action["title"].as_str().unwrap().starts_with("Let ");
+                let left: &[&str] = if stands { &["reason missing"] } else { &[] };
+                assert_eq!(client.phrases(&uri), left, "{}:\n{mended}", action["title"]);
                 client.change(&uri, json!([{"text": text}]));
                 assert_eq!(client.phrases(&uri), [PHRASE]);
             }

@@ -101,11 +101,24 @@ fn facts_stand_beside_the_words_they_follow_from() {
         hints(&mut client, &shelf, SHELF),
         [
             (3, "clarinet C major, alto sax G major".to_owned()),
-            (7, "m. 41".to_owned()),
-            (8, "m. 41".to_owned()),
-            (12, "m. 41".to_owned()),
+            (7, "trio is m. 41".to_owned()),
+            (8, "trio is m. 41".to_owned()),
+            (12, "trio is m. 41".to_owned()),
         ]
     );
+    // Each at the end of its line, so that nothing is pushed out of its column.
+    let whole = json!({"start": {"line": 0, "character": 0}, "end": {"line": 20, "character": 0}});
+    let all = client.ask(
+        "textDocument/inlayHint",
+        json!({"textDocument": {"uri": shelf}, "range": whole}),
+    );
+    for hint in all.as_array().unwrap() {
+        let line = SHELF
+            .lines()
+            .nth(hint["position"]["line"].as_u64().unwrap() as usize)
+            .unwrap();
+        assert_eq!(hint["position"]["character"], line.len(), "{line}");
+    }
     // More is told when it is asked for.
     let line = json!({"start": {"line": 3, "character": 0}, "end": {"line": 4, "character": 0}});
     let asked = json!({"textDocument": {"uri": shelf}, "range": line});

@@ -67,7 +67,8 @@ fn read(client: &mut Client, folder: &Folder) {
 
 fn actions(client: &mut Client, uri: &str, text: &str, words: &str, only: Option<&str>) -> Vec<Value> {
     let at = position(text, text.find(words).unwrap() + 1, "utf-16");
-    let mut context = json!({"diagnostics": []});
+    // Somebody asks; on its own an editor is offered fixes alone.
+    let mut context = json!({"diagnostics": [], "triggerKind": 1});
     if let Some(only) = only {
         context["only"] = json!([only]);
     }

@@ -60,6 +60,10 @@ const TESTED: &[(&str, &str)] = &[
         "lines_are_put_right_when_they_are_left",
     ),
     (
+        "/documentOnTypeFormattingProvider/moreTriggerCharacter",
+        "a_field_typed_among_rows_leaves_the_table",
+    ),
+    (
         "/documentRangeFormattingProvider/rangesSupport",
         "several_stretches_are_laid_out_at_once",
     ),

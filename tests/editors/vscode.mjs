@@ -13,6 +13,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { compare } from './compare.mjs';
+import { keys } from './vscode-keys.mjs';
 import { typing } from './vscode-typing.mjs';
 
 const [cache, vsix, folder, expectations, out] = process.argv.slice(2).map((p) => path.resolve(p));
@@ -98,14 +99,19 @@ async function pictures(page, port) {
     await page.keyboard.press('Enter');
     await pause(500);
   };
+  if (want.pages) {
+    result.seen = await keys(page, want, { folder, patience, shoot, wrong: result.wrong });
+    return shots;
+  }
   if (want.typing) {
     result.seen = await typing(page, want, { folder, patience, shoot, goTo, wrong: result.wrong });
     return shots;
   }
   const wavy = '.squiggly-error, .squiggly-warning, .squiggly-info, .squiggly-hint';
-  await page.waitForSelector(wavy, { timeout: patience, state: 'attached' });
+  if (want.marks.length > 0) await page.waitForSelector(wavy, { timeout: patience, state: 'attached' });
+  else await page.locator('.monaco-editor .codelens-decoration, .monaco-editor .mtk1').first().waitFor({ timeout: patience });
   await page.keyboard.press('Control+Shift+M');
-  await page.waitForSelector('.markers-panel .monaco-list-row', { timeout: patience });
+  if (want.marks.length > 0) await page.waitForSelector('.markers-panel .monaco-list-row', { timeout: patience });
   await pause(800);
   const rows = page.locator('.markers-panel .monaco-list-row');
   shots.list = await rows.evaluateAll((all) => all.map((row) => row.getAttribute('aria-label')));
@@ -113,13 +119,41 @@ async function pictures(page, port) {
 
   if (want.hover) {
     await goTo(want.hover);
-    await page.keyboard.press('Control+k');
-    await page.keyboard.press('Control+i');
-    await page.waitForSelector('.monaco-hover:not(.hidden) .hover-contents', { timeout: patience });
+    const hover = page.locator('.monaco-hover:not(.hidden) .hover-contents').first();
+    // Without a mark to wait for, the proofreader may not be there at the first time.
+    for (let i = 0; i < 10; i++) {
+      await page.keyboard.press('Control+k');
+      await page.keyboard.press('Control+i');
+      if (await hover.waitFor({ timeout: patience / 10 }).then(() => true, () => false)) break;
+    }
+    await hover.waitFor({ timeout: 1000 });
     await pause(800);
+    if (want.hover.picture) {
+      // A picture that the editor leaves out has no width.
+      const widths = await page.locator('.monaco-hover:not(.hidden) img').evaluateAll((all) => all.map((img) => img.naturalWidth));
+      if (widths.length !== 1 || widths[0] < 50) result.wrong.push({ what: 'picture in the hover', expected: 'one that is drawn', got: widths });
+    }
     shots.hover_words = await page.locator('.monaco-hover:not(.hidden)').first().innerText();
     await shoot('hover');
     await page.keyboard.press('Escape');
+  }
+  if (want.steps) {
+    await page.locator('.monaco-editor .view-line').first().click();
+    // Asked for again while its tab stands behind another one, it comes to the front.
+    const active = page.locator('.tab.active').first();
+    for (const time of ['first', 'second']) {
+      await page.keyboard.press('F1');
+      await page.waitForSelector('.quick-input-widget input', { timeout: patience });
+      await page.keyboard.type('Levare: Show My First Five Minutes');
+      await pause(800);
+      await page.keyboard.press('Enter');
+      await pause(3000);
+      const shown = await active.innerText();
+      await shoot(`steps-${time}`);
+      if (!shown.includes(want.steps)) result.wrong.push({ what: `the walkthrough, asked for a ${time} time`, expected: want.steps, got: shown });
+      await page.locator('.tab', { hasText: path.basename(want.file) }).first().click();
+      await pause(500);
+    }
   }
   if (want.fix) {
     await goTo(want.fix);
@@ -158,13 +192,13 @@ try {
         result.wrong.push({ what: 'trouble', expected: words, got: result.pictures.words });
       }
     }
-  } else if (!want.typing) {
+  } else if (!want.typing && !want.pages) {
     fs.writeFileSync(path.join(home, 'go'), '');
     const answer = path.join(home, 'seen');
     for (let i = 0; i < 1200 && !fs.existsSync(answer); i++) await pause(100);
     if (!fs.existsSync(answer)) throw new Error('the probe gave no answer');
     result.seen = JSON.parse(fs.readFileSync(answer, 'utf8'));
-    result.wrong = compare(want, result.seen);
+    result.wrong.push(...compare(want, result.seen));
     const onDisk = fs.readFileSync(path.join(folder, want.file), 'utf8').split(/\r?\n/);
     const last = result.seen.after_recopy ?? result.seen.after_fix;
     if (last && onDisk.join('\n') !== last.join('\n')) {

@@ -4,6 +4,8 @@
 const vscode = require('vscode');
 const { LanguageClient, CloseAction, ErrorAction } = require('vscode-languageclient/node');
 const cards = require('./cards');
+const { firstSteps } = require('./steps');
+const { depth } = require('./depth');
 const { carried, check } = require('./program');
 
 /** How often the proofreader may stop by itself within `RESTART_SPAN` before it is left alone. */
@@ -118,6 +120,7 @@ async function start() {
         { scheme: 'file', language: 'levare' },
         { scheme: 'untitled', language: 'levare' },
       ],
+      initializationOptions: { levare: { pictures: true } },
       synchronize: { fileEvents: home.watcher },
       outputChannel: output,
       errorHandler: comesBack(() => client === next),
@@ -153,10 +156,12 @@ exports.activate = async (context) => {
     output,
     status,
     watcher,
+    depth(),
     vscode.commands.registerCommand('levare.openCatalogue', cards.openCatalogue),
     vscode.commands.registerCommand('levare.newCard', cards.newCard),
     vscode.commands.registerCommand('levare.start', (name) => cards.start(theProgram(), name)),
     vscode.commands.registerCommand('levare.door', (name) => cards.door(theProgram(), name)),
+    vscode.commands.registerCommand('levare.firstSteps', firstSteps),
     vscode.commands.registerCommand('levare.startOver', () => inTurn(start)),
     vscode.commands.registerCommand('levare.showNotes', () => output.show()),
     vscode.workspace.onDidChangeConfiguration((change) => {

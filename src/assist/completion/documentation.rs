@@ -6,6 +6,7 @@ use crate::notation::fields::Shape;
 use crate::notation::{Kind, Of};
 
 use super::super::line::here;
+use super::super::markdown::words;
 use super::super::{Place, hover};
 use super::{Here, Offer, OfferKind};
 
@@ -20,11 +21,11 @@ pub fn of(place: &Place<'_>, offer: &Offer) -> String {
         OfferKind::Field => Some(field(offer)),
         OfferKind::Kind | OfferKind::Words => None,
     };
-    more.unwrap_or_else(|| offer.says.clone())
+    more.unwrap_or_else(|| words(&offer.says))
 }
 
 fn field(offer: &Offer) -> String {
-    let mut text = offer.says.clone();
+    let mut text = words(&offer.says);
     if !offer.detail.is_empty() {
         text.push_str(&format!("\n\nFor example: `{}`", offer.detail));
     }

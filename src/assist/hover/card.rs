@@ -3,13 +3,15 @@
 use crate::catalogue::model::Facts;
 use crate::catalogue::{EntryId, Snapshot};
 
+use super::super::markdown::words;
+
 /// A card's summary: what a director would want to know before opening it.
 pub(in super::super) fn summary(snapshot: &Snapshot, id: EntryId) -> Option<String> {
     let entry = snapshot.entry(id)?;
     let kind = entry.kind?;
     let mut lines = vec![match entry.name.is_empty() {
         true => format!("**{kind}**"),
-        false => format!("{kind} **{}**", entry.name),
+        false => format!("{kind} **{}**", words(&entry.name)),
     }];
     // The card's own words are shown: they are what the director wrote and knows.
     let reading = entry.reading();
@@ -40,7 +42,7 @@ pub(in super::super) fn summary(snapshot: &Snapshot, id: EntryId) -> Option<Stri
             let value = crate::text::Span::new(field.word.end, field.whole.end).slice(&entry.text);
             let value = value.split_whitespace().collect::<Vec<_>>().join(" ");
             if !value.is_empty() {
-                lines.push(format!("{name}: {value}"));
+                lines.push(format!("{name}: {}", words(&value)));
             }
         }
     }
@@ -75,7 +77,7 @@ fn counted(snapshot: &Snapshot, id: EntryId) -> Vec<String> {
             .map(|concert| concert.name.as_str())
             .collect();
         if !concerts.is_empty() {
-            lines.push(format!("On the program of {}", concerts.join(", ")));
+            lines.push(format!("On the program of {}", words(&concerts.join(", "))));
         }
     }
     if let Some(concert) = entry.concert() {

@@ -6,6 +6,8 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::notation::values::grade::show_hundredths;
 
+use super::super::markdown::words;
+
 /// The most criteria and lists that a small window holds.
 const MOST: usize = 8;
 
@@ -30,7 +32,7 @@ pub(super) fn of(snapshot: &Snapshot, id: EntryId) -> Option<String> {
             .iter()
             .map(|one| (one.span.slice(&card.text).to_owned(), asked.piece(one, &subject)))
             .collect();
-        lines.push(format!("{}: {}", card.name, answer(&answers)));
+        lines.push(format!("{}: {}", words(&card.name), words(&answer(&answers))));
     }
     let mut lists = 0;
     for (list, used) in snapshot.uses_of(id) {
@@ -42,8 +44,8 @@ pub(super) fn of(snapshot: &Snapshot, id: EntryId) -> Option<String> {
         }
         lists += 1;
         lines.push(match grade_there(&card.text, used.span.end) {
-            Some(grade) => format!("on {}: {grade}", card.name),
-            None => format!("on {}", card.name),
+            Some(grade) => format!("on {}: {}", words(&card.name), words(grade)),
+            None => format!("on {}", words(&card.name)),
         });
     }
     (!lines.is_empty()).then(|| lines.join("  \n"))

@@ -2,11 +2,11 @@
 
 use crate::music::{Instrument, Key, Lookup, Meter, PitchRange, Signature, Transposition};
 
+use super::super::markdown::words;
+use super::super::{Place, drafts};
+use super::staff_picture;
 use crate::music::meter::MeterKind;
 use crate::music::staff::{self, Clef};
-use crate::music::staff_picture;
-
-use super::super::Place;
 
 /// What each section reads in a concert key.
 pub(in super::super) fn key(place: &Place<'_>, key: Key) -> String {
@@ -19,7 +19,10 @@ pub(in super::super) fn key(place: &Place<'_>, key: Key) -> String {
         let signature = written
             .signature()
             .map_or_else(String::new, |signature| format!(", {signature}"));
-        text.push_str(&format!("  \n{} read {written}{signature}", names.join(", ")));
+        text.push_str(&format!(
+            "  \n{} read {written}{signature}",
+            words(&names.join(", "))
+        ));
     }
     text
 }
@@ -31,7 +34,7 @@ pub(in super::super) fn signature(place: &Place<'_>, signature: Signature) -> St
     for (part, names) in sections(place) {
         text.push_str(&format!(
             "  \n{} read {}",
-            names.join(", "),
+            words(&names.join(", ")),
             signature.written(part)
         ));
     }
@@ -47,10 +50,7 @@ fn sections(place: &Place<'_>) -> Vec<(Transposition, Vec<String>)> {
         names.extend(rows.map(|name| name.text.clone()));
     }
     if names.is_empty() {
-        let bands: Vec<_> = match place.entry.ensemble() {
-            Some(_) => vec![place.id],
-            None => place.snapshot.usual_bands(),
-        };
+        let bands = drafts::bands(place.snapshot, Some(place.id));
         for band in bands.into_iter().filter_map(|id| place.snapshot.entry(id)) {
             let players = band.ensemble().map_or(&[][..], |band| &band.players);
             names.extend(players.iter().map(|row| row.name.clone()));
@@ -101,21 +101,27 @@ pub(super) fn meter(meter: &Meter) -> String {
 }
 
 /// A range in words, and what it is on the instrument named.
-pub(super) fn range(place: &Place<'_>, name: &str, range: PitchRange, concert: bool) -> String {
+pub(super) fn range(
+    place: &Place<'_>,
+    name: &str,
+    range: PitchRange,
+    concert: bool,
+    pictures: bool,
+) -> String {
     let said = if concert { "concert" } else { "written" };
     let mut text = format!("**{range}**, {said}: {}", range.span_in_words());
     let Some(instrument) = exact(place, name) else {
         return text;
     };
     if !concert {
-        text.push_str(&on_staff(range, instrument.clef));
+        text.push_str(&on_staff(range, instrument.clef, pictures));
     }
     let part = instrument.transposition;
     if concert {
         if let (Some(low), Some(high)) = (part.written(range.low), part.written(range.high)) {
             text.push_str(&format!(
                 "  \n{} reads {}",
-                instrument.name,
+                words(&instrument.name),
                 PitchRange::new(low, high)
             ));
         }
@@ -127,15 +133,13 @@ pub(super) fn range(place: &Place<'_>, name: &str, range: PitchRange, concert: b
     if let Some(full) = instrument.full_range {
         text.push_str(&format!(
             "  \nthe {} has {full}, {}",
-            instrument.name,
+            words(&instrument.name),
             full.span_in_words()
         ));
     }
-    for band in place
-        .snapshot
-        .judges(place.id)
+    for band in drafts::bands(place.snapshot, Some(place.id))
         .into_iter()
-        .filter_map(|judge| place.snapshot.entry(judge.ensemble))
+        .filter_map(|id| place.snapshot.entry(id))
     {
         let own = band.ensemble().and_then(|facts| {
             facts
@@ -144,34 +148,34 @@ pub(super) fn range(place: &Place<'_>, name: &str, range: PitchRange, concert: b
                 .find(|said| exact(place, &said.value.name).is_some_and(|own| own.name == instrument.name))
         });
         if let Some(own) = own {
-            text.push_str(&format!("  \n{} plays {} with ease", band.name, own.value.range));
+            text.push_str(&format!(
+                "  \n{} plays {} with ease",
+                words(&band.name),
+                own.value.range
+            ));
         }
     }
     text
 }
 
-/// A range on its staff: where the two notes stand in words, and as a picture made of letters, which every
-/// editor can show.
-fn on_staff(range: PitchRange, clef: Clef) -> String {
-    let words = format!(
-        "from {} to {}, {}",
-        staff::place(range.low, clef),
-        staff::place(range.high, clef),
-        clef.name()
-    );
-    let picture = staff_picture::of(range, clef);
-    match picture.is_empty() {
-        true => format!("  \n{words}"),
-        false => format!("  \n{words}\n\n```\n{picture}\n```\n"),
+/// A range on its staff: where the two notes stand in words, and drawn where a picture can be shown.
+fn on_staff(range: PitchRange, clef: Clef, pictures: bool) -> String {
+    let low = staff::place(range.low, clef);
+    let high = staff::place(range.high, clef);
+    let mut text = format!("  \nfrom {low} to {high}, {}", clef.name());
+    if pictures && let Some(picture) = staff_picture::of(range, clef) {
+        let address = staff_picture::address(&picture);
+        text.push_str(&format!("\n\n![{low} and {high} on a staff]({address})\n\n"));
     }
+    text
 }
 
 /// What an instrument is, and how many of the band play it.
 pub(in super::super) fn instrument(place: &Place<'_>, name: &str) -> Option<String> {
     let instrument = exact(place, name)?;
-    let mut text = format!("**{}**", instrument.name);
+    let mut text = format!("**{}**", words(&instrument.name));
     if !instrument.abbreviations.is_empty() {
-        text.push_str(&format!(" ({})", instrument.abbreviations.join(", ")));
+        text.push_str(&format!(" ({})", words(&instrument.abbreviations.join(", "))));
     }
     if instrument.is_pitched {
         let interval = instrument.transposition.interval();
@@ -185,9 +189,9 @@ pub(in super::super) fn instrument(place: &Place<'_>, name: &str) -> Option<Stri
         text.push_str(&format!("  \nwritten range {full}"));
     }
     if let Some(sticks) = &instrument.sticks {
-        text.push_str(&format!("  \nplayed with {sticks}"));
+        text.push_str(&format!("  \nplayed with {}", words(sticks.as_ref())));
     }
-    for id in place.snapshot.usual_bands() {
+    for id in drafts::bands(place.snapshot, Some(place.id)) {
         let Some(band) = place.snapshot.entry(id) else {
             continue;
         };
@@ -196,7 +200,7 @@ pub(in super::super) fn instrument(place: &Place<'_>, name: &str) -> Option<Stri
             .iter()
             .find(|row| exact(place, &row.name).is_some_and(|own| own.name == instrument.name));
         if let Some(count) = row.and_then(|row| row.count) {
-            text.push_str(&format!("  \n{} has {}", band.name, count.number));
+            text.push_str(&format!("  \n{} has {}", words(&band.name), count.number));
         }
     }
     Some(text)

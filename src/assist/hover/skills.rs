@@ -5,6 +5,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::findings::skills::taught;
 use crate::notation::Kind;
 
+use super::super::markdown::words as plainly;
 use super::super::{Place, drafts};
 
 /// What there is to say about a skill by its name; none where nothing is known of it.
@@ -16,7 +17,7 @@ pub(in super::super) fn words(place: &Place<'_>, name: &str) -> Option<String> {
     }
     let mut text = match usual {
         Some(skill) => format!("**{}**, usually taught: {}", skill.name, skill.when),
-        None => format!("**{name}**"),
+        None => format!("**{}**", plainly(name)),
     };
     if let Some(skill) = usual.filter(|skill| !skill.after.is_empty()) {
         text.push_str(&format!("  \nafter {}", skill.after.join(", ")));
@@ -75,7 +76,7 @@ fn bands(place: &Place<'_>, names: &[String]) -> Vec<String> {
             None if band.taught.is_empty() && band.introduced.is_empty() => continue,
             None => "not taught yet".to_owned(),
         };
-        lines.push(format!("{}: {words}", entry.name));
+        lines.push(format!("{}: {words}", plainly(&entry.name)));
     }
     lines
 }

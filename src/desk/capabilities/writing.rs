@@ -97,7 +97,9 @@ pub(super) fn signature() -> SignatureHelpOptions {
 pub(super) fn on_type() -> DocumentOnTypeFormattingOptions {
     DocumentOnTypeFormattingOptions {
         first_trigger_character: "\n".to_owned(),
-        more_trigger_character: None,
+        // A blank ends a word, which may turn out to be a field among the rows of a table; a quotation mark, a
+        // card's head.
+        more_trigger_character: Some(vec![" ".to_owned(), "\"".to_owned()]),
     }
 }
 

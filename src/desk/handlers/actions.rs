@@ -3,15 +3,18 @@
 //! They are worked out anew from the stretch that is asked about, never from what the client gives back:
 //! many clients drop a diagnostic's data.
 
+use std::sync::Arc;
+
 use tower_lsp::gen_lsp_types as lsp;
 use tower_lsp::jsonrpc::{Error, Result};
 
 use crate::assist::Place;
 use crate::assist::fixes::{self, Fix};
 use crate::findings::Finding;
-use crate::text::{Edit, Span};
+use crate::text::{Edit, Sheet, Span};
 
 use super::super::capabilities::Client;
+use super::super::commands;
 use super::super::diagnostics;
 use super::super::from_protocol;
 use super::super::moment::{Stop, View};
@@ -39,13 +42,18 @@ pub(in super::super) fn actions(
             })
         })
     };
+    // A bulb beside every line would say nothing: what fixes nothing is offered to those who ask for it, by its
+    // kind, by their own key, or by marking a stretch.
+    let asks = only.is_some()
+        || params.context.trigger_kind == Some(lsp::CodeActionTriggerKind::Invoked)
+        || params.range.start != params.range.end;
     let mut actions = Vec::new();
     if wants("quickfix") {
         let span = from_protocol::span(view.paper.sheet(), params.range, can.encoding);
         actions.extend(quick_fixes(view, span, can, stop));
     }
     let span = from_protocol::span(view.paper.sheet(), params.range, can.encoding);
-    if let Some(place) = Place::at(view.moment.snapshot(), view.file, span.start) {
+    if asks && let Some(place) = Place::at(view.moment.snapshot(), view.file, span.start) {
         for (what, title) in refactoring::at(&place, can) {
             let kind = refactoring::kind(what);
             if !wants(&kind_word(&kind)) {
@@ -63,7 +71,7 @@ pub(in super::super) fn actions(
     }
     // Going through the whole catalogue is for those who ask, or for those who can wait for the edit.
     let asked = only.is_some_and(|only| only.iter().any(|kind| kind_word(kind) == "source"));
-    if wants("source") && can.writing.makes_files && (asked || can.writing.asks_edits) {
+    if asks && wants("source") && can.writing.makes_files && (asked || can.writing.asks_edits) {
         let edit = match can.writing.asks_edits {
             true => None,
             false => refactoring::known(view, stop),
@@ -79,7 +87,8 @@ pub(in super::super) fn actions(
             ));
         }
     }
-    if wants("source.fixAll")
+    if asks
+        && wants("source.fixAll")
         && let Some(action) = fix_all(view, can, stop)
     {
         actions.push(action);
@@ -193,6 +202,27 @@ fn quick_fixes(view: &View, span: Span, can: &Client, stop: &Stop) -> Vec<lsp::C
 fn action(view: &View, start: i64, fix: Fix, preferred: bool, can: &Client) -> lsp::CodeAction {
     let span = fix.finding.span.shift(start);
     let edits = in_file(&fix.edits, start);
+    let command = goes_on(view, start, &fix, &edits, can);
+    let mut files = Vec::new();
+    if !edits.is_empty() {
+        files.push((Arc::clone(&view.paper), edits));
+    }
+    if let Some((file, elsewhere)) = &fix.elsewhere
+        && let Some(paper) = view.moment.papers.get(*file)
+    {
+        match files.iter_mut().find(|(own, _)| own.key == paper.key) {
+            Some((_, edits)) => edits.extend(elsewhere.iter().cloned()),
+            None => files.push((Arc::clone(paper), elsewhere.clone())),
+        }
+    }
+    let files = files.into_iter().map(|(paper, edits)| {
+        let edits = edits
+            .iter()
+            .map(|edit| to_protocol::edit(paper.sheet(), edit, can.encoding))
+            .collect();
+        (paper, edits)
+    });
+    let edit = to_protocol::workspace_edits(files, can);
     let title = if fix.mends && !fix.safe {
         format!("{} (look first)", fix.title)
     } else {
@@ -202,16 +232,38 @@ fn action(view: &View, start: i64, fix: Fix, preferred: bool, can: &Client) -> l
         title,
         kind: Some(lsp::CodeActionKind::QuickFix),
         diagnostics: Some(vec![diagnostics::diagnostic(
-            &view.moment,
             view,
+            fix.id,
             span,
             &fix.finding,
             can,
         )]),
         is_preferred: preferred.then_some(true),
-        edit: Some(edit_of(view, &edits, can)),
+        edit: Some(edit),
+        command,
         ..lsp::CodeAction::default()
     }
+}
+
+/// The command that puts the cursor where typing goes on, once the edits are made.
+fn goes_on(view: &View, start: i64, fix: &Fix, edits: &[Edit], can: &Client) -> Option<lsp::Command> {
+    if !can.shows_documents {
+        return None;
+    }
+    let at = Span::at(fix.goes_on?).shift(start).start;
+    let fixed = crate::text::apply(&view.paper.sheet().to_string(), edits).ok()?;
+    let sheet = Sheet::new(&fixed, crate::notation::split);
+    let position = to_protocol::position(&sheet, at, can.encoding);
+    Some(lsp::Command {
+        title: "Go on typing".to_owned(),
+        command: commands::GO_ON.to_owned(),
+        arguments: Some(vec![serde_json::json!({
+            "uri": view.paper.uri,
+            "line": position.line,
+            "character": position.character,
+        })]),
+        ..lsp::Command::default()
+    })
 }
 
 fn fix_all(view: &View, can: &Client, stop: &Stop) -> Option<lsp::CodeAction> {

@@ -21,6 +21,28 @@ pub(in super::super) fn edits(view: &View, range: Option<lsp::Range>, can: &Clie
         .collect()
 }
 
+/// The edits that lay the file out before it is saved. An empty line with blanks may hold the cursor, which would
+/// lose its depth, so it stays as it is.
+pub(in super::super) fn before_saving(view: &View, can: &Client) -> Vec<lsp::TextEdit> {
+    let sheet = view.paper.sheet();
+    let text = sheet.to_string();
+    let mut recopied = recopy_file(&text, How::default()).text;
+    let is_held = |line: &str| !line.is_empty() && line.trim_matches([' ', '\t']).is_empty();
+    if let Some(last) = text.rsplit('\n').next().filter(|last| is_held(last))
+        && !recopied.ends_with(last)
+    {
+        recopied.push_str(last);
+    }
+    formatting::edits(&text, &recopied, None)
+        .iter()
+        .filter(|edit| {
+            let line = sheet.position(edit.span.start, can.encoding).line;
+            !is_held(sheet.slice(sheet.line_span(line)).trim_end_matches(['\n', '\r']))
+        })
+        .map(|edit| to_protocol::edit(sheet, edit, can.encoding))
+        .collect()
+}
+
 /// The edits in any of several stretches, each once.
 pub(in super::super) fn in_ranges(view: &View, ranges: &[lsp::Range], can: &Client) -> Vec<lsp::TextEdit> {
     let sheet = view.paper.sheet();
@@ -38,19 +60,22 @@ pub(in super::super) fn in_ranges(view: &View, ranges: &[lsp::Range], can: &Clie
         .collect()
 }
 
-/// What is put right when a line is left.
-pub(in super::super) fn line_left(
+/// What is put right when a line is left, when a blank ends a word, or when a name is quoted.
+pub(in super::super) fn typed(
     view: &View,
     at: lsp::Position,
     typed: &str,
     can: &Client,
 ) -> Vec<lsp::TextEdit> {
-    if typed != "\n" {
-        return Vec::new();
-    }
     let sheet = view.paper.sheet();
     let offset = from_protocol::offset(sheet, at, can.encoding);
-    on_type::line_left(&view.paper.cards, offset)
+    let edits = match typed {
+        "\n" => on_type::line_left(&view.paper.cards, offset),
+        " " => on_type::word_ended(&view.paper.cards, offset),
+        "\"" => on_type::quoted(&view.paper.cards, offset),
+        _ => Vec::new(),
+    };
+    edits
         .iter()
         .map(|edit| to_protocol::edit(sheet, edit, can.encoding))
         .collect()

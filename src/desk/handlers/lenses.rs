@@ -80,6 +80,10 @@ pub(in super::super) fn hints(
     })
     .into_iter()
     .map(|hint| lsp::InlayHint {
+        data: Some(json!({
+            "uri": view.paper.uri,
+            "word": to_protocol::position(sheet, hint.word, can.encoding),
+        })),
         position: to_protocol::position(sheet, hint.offset, can.encoding),
         label: lsp::Label::String(hint.text),
         kind: None,
@@ -87,23 +91,22 @@ pub(in super::super) fn hints(
         tooltip: None,
         padding_left: Some(true),
         padding_right: None,
-        data: Some(json!({ "uri": view.paper.uri })),
     })
     .collect()
 }
 
-/// The hint with more about it: what a hover says of the word before it.
+/// The hint with more about it: what a hover says of the word that it follows from.
 pub(in super::super) fn hint_told(view: &View, mut hint: lsp::InlayHint, can: &Client) -> lsp::InlayHint {
-    let offset = from_protocol::offset(view.paper.sheet(), hint.position, can.encoding);
+    let word = hint.data.as_ref().and_then(|data| data.get("word"));
+    let word = word.and_then(|word| serde_json::from_value(word.clone()).ok());
+    let at = word.unwrap_or(hint.position);
+    let offset = from_protocol::offset(view.paper.sheet(), at, can.encoding);
     let place = Place::at(view.moment.snapshot(), view.file, offset);
-    if let Some(hover) = place.and_then(|place| hover::of(&place)) {
-        hint.tooltip = Some(lsp::Tooltip::MarkupContent(lsp::MarkupContent {
-            kind: match can.markdown {
-                true => lsp::MarkupKind::Markdown,
-                false => lsp::MarkupKind::PlainText,
-            },
-            value: hover.text,
-        }));
+    if let Some(hover) = place.and_then(|place| hover::of(&place, can.pictures)) {
+        hint.tooltip = Some(lsp::Tooltip::MarkupContent(to_protocol::markup(
+            hover.text,
+            can.markdown,
+        )));
     }
     hint
 }

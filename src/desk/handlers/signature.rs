@@ -1,4 +1,4 @@
-//! The shape of a value, shown while it is written.
+//! What a value looks like, shown while it is written.
 
 use tower_lsp::gen_lsp_types as lsp;
 
@@ -11,10 +11,14 @@ use super::writing::place;
 pub(in super::super) fn help(view: &View, at: lsp::Position, can: &Client) -> Option<lsp::SignatureHelp> {
     let found = signature::of(&place(view, at, can)?)?;
     // These places are counted in UTF-16 whatever the client counts lines in (Language Server Protocol 3.17,
-    // `ParameterInformation`). The words are ASCII, so they are bytes as well.
+    // `ParameterInformation`).
+    let units = |end: u32| -> u32 {
+        let before = crate::text::Span::new(0, end).slice(&found.label);
+        u32::try_from(before.encode_utf16().count()).unwrap_or(u32::MAX)
+    };
     let slots = found.slots.iter().map(|slot| lsp::ParameterInformation {
         label: match can.writing.slots_by_place {
-            true => lsp::ParameterInformationLabel::Tuple((slot.span.start, slot.span.end)),
+            true => lsp::ParameterInformationLabel::Tuple((units(slot.span.start), units(slot.span.end))),
             false => lsp::ParameterInformationLabel::String(slot.span.slice(&found.label).to_owned()),
         },
         documentation: Some(lsp::Documentation::String(slot.says.to_owned())),

@@ -17,17 +17,9 @@ pub(super) fn place<'v>(view: &'v View, at: lsp::Position, can: &Client) -> Opti
 }
 
 pub(in super::super) fn hover(view: &View, at: lsp::Position, can: &Client) -> Option<lsp::Hover> {
-    let hover = hover::of(&place(view, at, can)?)?;
-    let kind = if can.markdown {
-        lsp::MarkupKind::Markdown
-    } else {
-        lsp::MarkupKind::PlainText
-    };
+    let hover = hover::of(&place(view, at, can)?, can.pictures)?;
     Some(lsp::Hover {
-        contents: lsp::Contents::MarkupContent(lsp::MarkupContent {
-            kind,
-            value: hover.text,
-        }),
+        contents: lsp::Contents::MarkupContent(to_protocol::markup(hover.text, can.markdown)),
         range: Some(to_protocol::range(view.paper.sheet(), hover.span, can.encoding)),
     })
 }

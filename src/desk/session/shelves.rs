@@ -177,6 +177,7 @@ impl Session {
     /// Tells the user, once, of files that could not be used.
     pub(super) fn tell(&self, problems: &[DiskProblem]) {
         let mut told = locked(&self.told);
+        let mut fresh: Vec<String> = Vec::new();
         for problem in problems {
             let text = problem.to_string();
             if !told.insert(text.clone()) {
@@ -186,10 +187,26 @@ impl Session {
                 self.log(text);
                 continue;
             }
-            let wire = self.wire.clone();
-            self.runtime
-                .spawn(async move { wire.show_message(MessageType::Warning, text).await });
+            fresh.push(text);
         }
+        // One message, however many files: nobody clicks three hundred of them away.
+        let text = match fresh.as_slice() {
+            [] => return,
+            [one] => one.clone(),
+            [first, rest @ ..] => {
+                for text in &fresh {
+                    self.log(text.clone());
+                }
+                let more = match rest.len() {
+                    1 => "One more file could not be read either".to_owned(),
+                    more => format!("{more} more files could not be read either"),
+                };
+                format!("{first} {more}; all are named in the log.")
+            }
+        };
+        let wire = self.wire.clone();
+        self.runtime
+            .spawn(async move { wire.show_message(MessageType::Warning, text).await });
     }
 
     /// Tells what is said of a reading beside the trouble with single files.

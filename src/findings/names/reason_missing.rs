@@ -25,6 +25,16 @@ rule! {
     ///                   ^^^^^^^^^^^^^^^^^^^^^^^^
     /// ```
     ///
+    /// A remark alone is no reason.
+    ///
+    /// ```levare
+    /// piece "Harbor Parade"
+    ///   tonal center    Bb major
+    ///   key signature   3 flats
+    ///   stet            signature against center because (say why)
+    ///                   ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+    /// ```
+    ///
     /// # Does not
     ///
     /// ```levare
@@ -40,6 +50,12 @@ rule! {
     ReasonMissing: "reason missing", Names, Information, reads Card
 }
 
+/// Whether words are a reason: a remark alone, such as `(say why)`, is none.
+fn says_why(reason: &str) -> bool {
+    let remark = reason.starts_with('(') && reason.find(')') == Some(reason.len().saturating_sub(1));
+    !reason.is_empty() && !remark
+}
+
 impl Notice for ReasonMissing {
     type What = String;
 
@@ -49,7 +65,9 @@ impl Notice for ReasonMissing {
         }
         let stets = card.entry.stets().iter();
         stets
-            .filter(|said| said.stet.reason.is_none() && find(&said.stet.phrase).is_some())
+            .filter(|said| {
+                !said.stet.reason.as_deref().is_some_and(says_why) && find(&said.stet.phrase).is_some()
+            })
             .map(|said| Noticed::new(said.span, said.stet.phrase.clone()))
             .collect()
     }
