@@ -4,7 +4,7 @@ use std::fmt;
 use std::sync::Arc;
 
 use crate::catalogue::Entry;
-use crate::text::{Edit, Span};
+use crate::text::{Edit, Span, sentences};
 
 /// How strongly a finding is shown, in the words of the Language Server Protocol.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -98,12 +98,7 @@ impl Saying {
         if !self.place.contains("measure") {
             return self.whole();
         }
-        let mut place = self.place.chars();
-        let capital = place
-            .next()
-            .map(|c| c.to_uppercase().to_string())
-            .unwrap_or_default();
-        format!("{capital}{}: {}", place.as_str(), self.whole())
+        format!("{}: {}", sentences::capital(&self.place), self.whole())
     }
 }
 

@@ -7,6 +7,7 @@ use crate::catalogue::model::Piece;
 use crate::music::meter::MeterKind;
 use crate::music::{BeatUnit, Key, Meter, Tempo};
 use crate::notation::values::Role;
+use crate::text::sentences::{counted, joined};
 
 use super::amount::Amount;
 use super::judge::Evaluator;
@@ -55,7 +56,7 @@ impl Evaluator<'_> {
                 let high = complete.then_some(low);
                 Truth::within(
                     Amount::AtLeast(2).holds_in(low, high, true),
-                    format!("has {low} {}{}", facet.word(), if low == 1 { "" } else { "s" }),
+                    format!("has {}", counted(low as usize, facet.word())),
                     missing(*facet),
                 )
             }
@@ -64,7 +65,7 @@ impl Evaluator<'_> {
                 let low = found.len() as u64;
                 Truth::within(
                     amount.holds_in(low, complete.then_some(low), true),
-                    format!("has {low} {}{}", what.word(), if low == 1 { "" } else { "s" }),
+                    format!("has {}", counted(low as usize, what.word())),
                     missing(*what),
                 )
             }
@@ -166,8 +167,7 @@ fn told<T: ToString>(values: &Values<T>) -> String {
     words.dedup();
     match words.as_slice() {
         [] => "says nothing of it".to_owned(),
-        [one] => format!("is in {one}"),
-        [first @ .., last] => format!("is in {} and {last}", first.join(", ")),
+        several => format!("is in {}", joined(several)),
     }
 }
 

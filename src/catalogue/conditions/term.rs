@@ -7,6 +7,7 @@ use crate::music::{Key, Meter, Mode, Pitch};
 use crate::notation::values::grade::show_hundredths;
 use crate::notation::values::{Day, Who};
 use crate::text::Span;
+use crate::text::sentences::{plural, with_article};
 
 use super::amount::Amount;
 
@@ -236,14 +237,14 @@ impl Condition {
 
 fn counted(amount: Amount, one: &str, many: &str) -> String {
     match amount {
-        Amount::A if one.starts_with(['a', 'e', 'i', 'o', 'u']) => format!("an {one}"),
+        Amount::A => with_article(one),
         _ if amount.number() == 1 => format!("{amount} {one}"),
         _ => format!("{amount} {many}"),
     }
 }
 
 fn plain(amount: Amount, unit: &str) -> String {
-    counted(amount, unit, &format!("{unit}s"))
+    counted(amount, unit, &plural(unit))
 }
 
 /// `4:30`, or `4 minutes` where no seconds are left over.
@@ -319,7 +320,7 @@ impl fmt::Display for Term {
                 Term::Solo(_) | Term::Part(_) => {
                     let words = inner.to_string();
                     let words = words.strip_prefix("has ").unwrap_or(&words);
-                    f.write_str(&counted(*amount, words, &format!("{words}s")))
+                    f.write_str(&counted(*amount, words, &plural(words)))
                 }
                 _ => write!(f, "{} {inner}", plain(*amount, "piece")),
             },

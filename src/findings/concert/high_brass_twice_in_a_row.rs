@@ -7,10 +7,10 @@ use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::ranges::written::ranges;
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words;
 use crate::music::Pitch;
 use crate::notation::names::cut_number;
 use crate::rule;
+use crate::text::sentences;
 
 use super::neighbors::{Neighbors, neighbors};
 
@@ -142,7 +142,7 @@ impl Notice for HighBrassTwiceInARow {
                 "\"{}\" and \"{}\" follow each other, and both take {} to the top of what they have here.",
                 what.first,
                 what.second,
-                words::joined(&what.sections)
+                sentences::joined(&what.sections)
             ),
             why: "Young lips tire fastest at the top, and the second piece is where it is heard.".to_owned(),
             todo:

@@ -8,6 +8,7 @@ use crate::findings::rule::{Notice, Noticed};
 use crate::music::Instrument;
 use crate::notation::row::{Relation, RowItem};
 use crate::rule;
+use crate::text::sentences::plural;
 
 use super::cues::SAME_LINE;
 
@@ -171,12 +172,4 @@ fn short(card: &Card<'_>, judging: &Judging<'_>, instrument: &Instrument) -> Opt
         related,
     };
     Some(Noticed::judged(name.span, judging.earnest(), what))
-}
-
-/// `horns`, `alto saxes`.
-fn plural(instrument: &str) -> String {
-    match instrument.ends_with('x') || instrument.ends_with('s') {
-        true => format!("{instrument}es"),
-        false => format!("{instrument}s"),
-    }
 }

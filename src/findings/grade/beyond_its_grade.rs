@@ -5,10 +5,10 @@ use crate::catalogue::conditions::{Evaluator, Subject, Truth, grade_cards, lowes
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::notation::values::Who;
 use crate::notation::values::grade::show_hundredths;
 use crate::rule;
+use crate::text::sentences::joined;
 
 rule! {
     /// A piece with a grade of your own (`1 ours`) that surely does not meet a condition of your criteria for

@@ -8,9 +8,9 @@ use crate::catalogue::model::Ensemble;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::music::Key;
 use crate::rule;
+use crate::text::sentences::joined;
 
 use super::sections::{signed, transposing};
 use super::taught::is_taught;
@@ -105,7 +105,7 @@ impl Notice for KeyNotTaught {
         let names: Vec<String> = what
             .bands
             .iter()
-            .map(|(entry, _)| crate::findings::words::band(&entry.name))
+            .map(|(entry, _)| crate::text::sentences::the(&entry.name))
             .collect();
         let reads = what.bands.first().map(|(_, reads)| reads.as_str()).unwrap_or("");
         Saying {
@@ -133,7 +133,7 @@ impl Notice for KeyNotTaught {
                 Some(card.beside(
                     entry,
                     first.cover(last),
-                    format!("the keys of {}", crate::findings::words::band(&entry.name)),
+                    format!("the keys of {}", crate::text::sentences::the(&entry.name)),
                 ))
             })
             .collect()
@@ -146,7 +146,7 @@ fn reads(card: &Card<'_>, band: &Ensemble, key: Key) -> String {
         .into_iter()
         .map(|(part, names)| {
             let written = key.written(part);
-            let read = if names.len() == 1 { "reads" } else { "read" };
+            let read = crate::text::sentences::agree(names.len(), "reads", "read");
             match written.signature() {
                 Some(signature) => format!("{} {read} {written} ({})", joined(&names), signed(signature)),
                 None => format!("{} {read} {written}", joined(&names)),

@@ -7,9 +7,9 @@ use crate::catalogue::course::{Course, is_certain};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::music::Signature;
 use crate::rule;
+use crate::text::sentences::joined;
 
 use super::sections::transposing;
 
@@ -130,7 +130,7 @@ impl Notice for SignatureTooSharp {
             .reads
             .iter()
             .map(|(names, signature)| {
-                let read = if names.len() == 1 { "reads" } else { "read" };
+                let read = crate::text::sentences::agree(names.len(), "reads", "read");
                 format!("{} {read} {signature}", joined(names))
             })
             .collect();
@@ -139,7 +139,7 @@ impl Notice for SignatureTooSharp {
             says: format!(
                 "With {} in concert pitch, in {} {}.",
                 what.signature,
-                crate::findings::words::band(&what.band.name),
+                crate::text::sentences::the(&what.band.name),
                 joined(&parts)
             ),
             why: "That is more than young players meet in their first years.".to_owned(),

@@ -50,6 +50,6 @@ fn inches(drums: &[u8]) -> String {
     let sizes: Vec<String> = drums.iter().map(u8::to_string).collect();
     match sizes.as_slice() {
         [one] => format!("a drum of {one} inches only"),
-        _ => format!("drums of {} inches", crate::findings::words::joined(&sizes)),
+        _ => format!("drums of {} inches", crate::text::sentences::joined(&sizes)),
     }
 }

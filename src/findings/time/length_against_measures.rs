@@ -5,9 +5,9 @@ use crate::catalogue::model::{Piece, Said};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::notation::values::Lasts;
 use crate::rule;
+use crate::text::sentences::joined;
 use crate::text::{Edit, Span};
 
 use super::near::{far, spoken};
