@@ -370,13 +370,15 @@ fn flat(rows: &[Row]) -> impl Iterator<Item = Span> {
     spans.into_iter()
 }
 
-/// A `by DATE` at the end of a line of skills covers the whole line.
+/// `all by DATE` at the end of a line of skills covers the whole line; any other day is its own skill's.
 fn spread_day(line: &mut [Item]) {
     use super::values::Value;
     let Some(Value::Skill(last)) = line.last().and_then(|item| item.value.as_ref()) else {
         return;
     };
-    let Some(day) = last.by else { return };
+    let Some(day) = last.by.filter(|_| last.is_all()) else {
+        return;
+    };
     for item in line {
         if let Some(Value::Skill(skill)) = &mut item.value {
             skill.by.get_or_insert(day);

@@ -24,6 +24,7 @@ mod words;
 pub use amount::Amount;
 pub use judge::Evaluator;
 pub use lowest::{Step, grade_cards, lowest_met};
+pub use music_facts::slow_throughout;
 pub use near::{Near, near, was_meant, was_understood};
 pub use program::{Lack, Verdict};
 pub use read::{of_field, read};

@@ -263,6 +263,12 @@ pub(super) fn all_figures(subject: &Subject<'_>) -> (Vec<(u64, u64)>, bool) {
     (found, complete)
 }
 
+/// Whether a piece is slow from beginning to end; no where its tempos are not all known.
+pub fn slow_throughout(subject: &Subject<'_>) -> bool {
+    let (found, complete) = all_figures(subject);
+    complete && found.iter().all(|(_, high)| *high <= SLOW)
+}
+
 fn tempo(amount: Amount, subject: &Subject<'_>) -> Truth {
     let (found, complete) = all_figures(subject);
     let why = |bpm: u64| format!("has a tempo of {bpm}");

@@ -72,6 +72,7 @@ rule! {
     /// ```levare
     /// piece "Lanterns on the Weir"
     ///   style           lyrical
+    ///   performed       2026-05-12
     ///
     /// concert "Festival"
     ///   on              2026-05-12

@@ -48,7 +48,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Raise your grade, mend the criteria, or let it stand with a reason.
+    /// Raise your grade, fix the criteria, or let it stand with a reason.
     BeyondItsGrade: "beyond its grade", Grade, Information, reads Catalogue
 }
 
@@ -109,7 +109,7 @@ impl Notice for BeyondItsGrade {
             ),
             why: "You choose by your own grade, and the band would find out what it does not tell."
                 .to_owned(),
-            todo: "Raise your grade, mend the criteria, or let it stand with a reason.".to_owned(),
+            todo: "Raise your grade, fix the criteria, or let it stand with a reason.".to_owned(),
         }
     }
 

@@ -6,6 +6,8 @@ use crate::findings::rule::{Notice, Noticed};
 use crate::notation::values::Day;
 use crate::rule;
 
+use super::loans::loans;
+
 rule! {
     /// A set in the library that is due back on a day before the day it was lent.
     ///
@@ -32,7 +34,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Mend one of the two days.
+    /// Fix one of the two days.
     DueBeforeLent: "due before it was lent", Library, Warning, reads Card
 }
 
@@ -49,20 +51,14 @@ impl Notice for DueBeforeLent {
         let Some(piece) = card.piece() else {
             return Vec::new();
         };
-        let mut lent: Option<Day> = None;
-        let mut found = Vec::new();
-        for said in &piece.library.lent {
-            let first = said.value.split_whitespace().next().and_then(Day::read);
-            lent = first.or(lent);
-            let due = said.value.strip_prefix("due ").and_then(Day::read);
-            if let (Some(lent), Some(due)) = (lent, due)
-                && due.last() < lent.first()
-                && said.is_certain()
-            {
-                found.push(Noticed::new(said.span, Loan { lent, due }));
-            }
-        }
-        found
+        loans(piece)
+            .into_iter()
+            .filter(|loan| loan.certain)
+            .filter_map(|loan| {
+                let (lent, (due, span)) = (loan.lent?, loan.due?);
+                (due.last() < lent.first()).then(|| Noticed::new(span, Loan { lent, due }))
+            })
+            .collect()
     }
 
     fn say(what: &Loan, _card: &Card<'_>) -> Saying {
@@ -73,7 +69,7 @@ impl Notice for DueBeforeLent {
                 what.lent, what.due
             ),
             why: "Nobody asks for a set back by a day that cannot be, and it stays away.".to_owned(),
-            todo: "Mend one of the two days.".to_owned(),
+            todo: "Fix one of the two days.".to_owned(),
         }
     }
 }

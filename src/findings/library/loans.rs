@@ -6,6 +6,8 @@ use crate::text::Span;
 
 /// One loan.
 pub(super) struct Loan {
+    /// Where it begins.
+    pub span: Span,
     /// When and to whom, as written.
     pub words: String,
     /// The day it was lent, where it is said.
@@ -46,6 +48,7 @@ pub(super) fn loans(piece: &Piece) -> Vec<Loan> {
 fn begun(said: &Said<String>) -> Loan {
     let first = said.value.split(" to ").next().unwrap_or("");
     Loan {
+        span: said.span,
         words: said.value.clone(),
         lent: Day::read(first),
         due: None,

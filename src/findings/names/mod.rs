@@ -11,4 +11,4 @@ pub mod titles_nearly_alike;
 pub mod two_cards_for_one_piece;
 pub mod two_cards_of_one_name;
 pub mod which_piece;
-mod writers;
+pub(super) mod writers;

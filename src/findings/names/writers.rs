@@ -6,7 +6,7 @@ use crate::notation::values::{Person, Role};
 
 /// How the writers of two pieces stand to each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Writers {
+pub(crate) enum Writers {
     /// At least one of them wrote both.
     Same,
     /// One of the cards does not say who wrote it.
@@ -16,7 +16,7 @@ pub(super) enum Writers {
 }
 
 /// Compares the writers of two pieces. Two settings of one tune by two arrangers are two pieces.
-pub(super) fn compare(one: &Piece, other: &Piece) -> Writers {
+pub(crate) fn compare(one: &Piece, other: &Piece) -> Writers {
     if one.by.is_empty() || other.by.is_empty() {
         return Writers::NotSaid;
     }

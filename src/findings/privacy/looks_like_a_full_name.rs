@@ -4,6 +4,7 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::groups::Group;
+use crate::notation::row::Fact;
 use crate::rule;
 use crate::text::{Edit, Span};
 
@@ -27,6 +28,12 @@ rule! {
     ///     ^^^^^^^^^^^^^^^^
     /// ```
     ///
+    /// ```levare
+    /// ensemble "Eighth Grade Band"
+    ///   percussionists  4, Wilma Tarkington
+    ///                      ^^^^^^^^^^^^^^^^
+    /// ```
+    ///
     /// # Does not
     ///
     /// ```levare
@@ -34,7 +41,7 @@ rule! {
     ///   percussionists
     ///     P1 P2           mallets
     ///     W.T.            snare, bass drum
-    ///     Bo              bass drum
+    ///     Bo              bass drum, no Suspended Cymbal
     /// concert "Winter evening"
     ///   absent          P2, 1 tuba, the Eighth Graders
     /// ```
@@ -42,7 +49,7 @@ rule! {
     /// # What to do
     ///
     /// Write a seat or initials, and keep the list of names elsewhere.
-    LooksLikeAFullName: "looks like a full name", Privacy, Information, reads Catalogue
+    LooksLikeAFullName: "looks like a full name", Privacy, Warning, reads Catalogue
 }
 
 /// Where it stands, and the initials.
@@ -63,6 +70,16 @@ impl Notice for LooksLikeAFullName {
             if let (Some(first), Some(last)) = (names.first(), names.last()) {
                 let span = Span::new(first.span.start, last.span.end);
                 words.push(("percussionists", card.words(span).to_owned(), span));
+            }
+        }
+        // `percussionists 4, Anna Miller`: after the number stands a name.
+        let listed = card.fields("percussionists").flat_map(|field| field.rows());
+        for fact in listed
+            .filter(|_| card.ensemble().is_some())
+            .flat_map(|row| &row.row.facts)
+        {
+            if matches!(fact.what, Fact::Words(..)) {
+                words.push(("percussionists", card.words(fact.span).to_owned(), fact.span));
             }
         }
         if let Some(concert) = card.entry.concert() {

@@ -177,6 +177,11 @@ pub struct Skill {
 }
 
 impl Skill {
+    /// Whether it stands for every skill on its line: `all by 2026-10-01`.
+    pub fn is_all(&self) -> bool {
+        self.by.is_some() && self.name.eq_ignore_ascii_case("all")
+    }
+
     /// Reads `slurs by 2026-10-01`; never fails on words.
     pub fn read(text: &str) -> Option<Skill> {
         let text = text.trim();

@@ -5,6 +5,7 @@ use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
 use crate::text::Span;
+use crate::text::sentences::{capital, the};
 
 rule! {
     /// A percussionist named by seat or initials, to run a track or as absent, who is not among the band's
@@ -38,7 +39,7 @@ rule! {
     /// # What to do
     ///
     /// Name a seat that the band's card has, or add the seat there.
-    SeatNotThere: "seat not there", Concert, Warning, reads Catalogue
+    PlayerNotOnTheRoster: "player not on the roster", Concert, Warning, reads Catalogue
 }
 
 /// A seat and the band that lacks it.
@@ -55,7 +56,7 @@ fn is_seat(word: &str) -> bool {
         && chars.all(|c| c.is_ascii_digit())
 }
 
-impl Notice for SeatNotThere {
+impl Notice for PlayerNotOnTheRoster {
     type What = Seat;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Seat>> {
@@ -104,7 +105,7 @@ impl Notice for SeatNotThere {
         let band = card
             .snapshot
             .entry(what.band)
-            .map_or("The band", |entry| entry.name.as_str());
+            .map_or_else(|| "The band".to_owned(), |entry| capital(&the(&entry.name)));
         Saying {
             place: what.seat.clone(),
             says: format!("{band} has no percussionist {}.", what.seat),
