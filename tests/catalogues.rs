@@ -179,6 +179,15 @@ fn the_odd_catalogue() {
 }
 
 #[test]
+fn the_planned_catalogue() {
+    check(
+        "tests/catalogues/planned",
+        "tests/catalogues/planned/verdicts.md",
+        Some("\n## "),
+    );
+}
+
+#[test]
 fn the_demo() {
     check("demo", "tests/demo/expected.md", Some("\n## Open questions"));
 }

@@ -12,6 +12,9 @@ pub struct Names {
     by_key: HashMap<String, Vec<(Kind, EntryId)>>,
     /// Titles by every way to leave out one letter: two titles one slip apart meet in one of these.
     near: HashMap<u64, Vec<EntryId>>,
+    /// Long titles by every two of their four quarters: two slips leave two quarters as they were, unless two
+    /// letters have changed places across the border of two.
+    quarters: HashMap<u64, Vec<EntryId>>,
 }
 
 /// A name as it is compared: small letters, straight quotes, single blanks.
@@ -86,6 +89,9 @@ impl Names {
             for variant in variants(name) {
                 self.near.entry(variant).or_default().push(id);
             }
+            for pair in quarters(&letters(name)) {
+                self.quarters.entry(pair).or_default().push(id);
+            }
         }
     }
 
@@ -99,14 +105,14 @@ impl Names {
             .map(|(_, id)| *id)
     }
 
-    /// The pieces whose titles may be one slip away from this one, each once, itself included.
+    /// The pieces whose titles may be one slip away from this one, or two in a long title, each once, itself
+    /// included.
     pub fn near(&self, title: &str) -> Vec<EntryId> {
-        let mut found: Vec<EntryId> = variants(title)
-            .into_iter()
-            .filter_map(|variant| self.near.get(&variant))
-            .flatten()
-            .copied()
-            .collect();
+        let one = variants(title);
+        let one = one.iter().filter_map(|variant| self.near.get(variant));
+        let two = shifted_quarters(&letters(title));
+        let two = two.iter().filter_map(|pair| self.quarters.get(pair));
+        let mut found: Vec<EntryId> = one.chain(two).flatten().copied().collect();
         found.sort_unstable();
         found.dedup();
         found
@@ -135,6 +141,64 @@ fn variants(title: &str) -> Vec<u64> {
         xxhash_rust::xxh3::xxh3_64(text.as_bytes())
     };
     (0..=letters.len()).map(digest).collect()
+}
+
+/// How many letters a title has at least for two slips in it to be a slip at all.
+const LONG: usize = 12;
+
+/// Where the quarters of so many letters begin and end.
+fn bounds(length: usize) -> [(usize, usize); 4] {
+    [0, 1, 2, 3].map(|quarter| (length * quarter / 4, length * (quarter + 1) / 4))
+}
+
+/// A digest of two quarters of a title of so many letters.
+fn pair(length: usize, which: (usize, usize), first: &[char], second: &[char]) -> u64 {
+    let text: String = first.iter().chain(&['\n']).chain(second).collect();
+    let seed = (length as u64) << 8 | (which.0 as u64) << 4 | which.1 as u64;
+    xxhash_rust::xxh3::xxh3_64_with_seed(text.as_bytes(), seed)
+}
+
+/// Every two quarters, by their places.
+const PAIRS: [(usize, usize); 6] = [(0, 1), (0, 2), (0, 3), (1, 2), (1, 3), (2, 3)];
+
+/// The digests that a long title is found by.
+fn quarters(letters: &[char]) -> Vec<u64> {
+    if letters.len() < LONG {
+        return Vec::new();
+    }
+    let bounds = bounds(letters.len());
+    let quarter = |at: usize| bounds.get(at).and_then(|(from, to)| letters.get(*from..*to));
+    PAIRS
+        .iter()
+        .filter_map(|which| Some(pair(letters.len(), *which, quarter(which.0)?, quarter(which.1)?)))
+        .collect()
+}
+
+/// The digests of all titles that two slips may have made of this one: two quarters stand as they were, each
+/// shifted by no more than two letters.
+fn shifted_quarters(letters: &[char]) -> Vec<u64> {
+    let mut found = Vec::new();
+    if letters.len() + 2 < LONG {
+        return found;
+    }
+    let shift = |(from, to): (usize, usize), by: isize| {
+        letters.get(from.checked_add_signed(by)?..to.checked_add_signed(by)?)
+    };
+    for length in letters.len().saturating_sub(2).max(LONG)..=letters.len() + 2 {
+        let bounds = bounds(length);
+        for which in PAIRS {
+            for one in -2..=2_isize {
+                for other in -2..=2_isize {
+                    let ends = bounds.get(which.0).zip(bounds.get(which.1));
+                    let quarters = ends.and_then(|(a, b)| Some((shift(*a, one)?, shift(*b, other)?)));
+                    if let Some((first, second)) = quarters.filter(|_| one.abs_diff(other) <= 2) {
+                        found.push(pair(length, which, first, second));
+                    }
+                }
+            }
+        }
+    }
+    found
 }
 
 #[cfg(test)]
@@ -175,5 +239,16 @@ mod tests {
         assert_eq!(names.near("Paper Glider"), [id(0), id(1)]);
         assert_eq!(names.near("Copper Kettel Jig"), [id(3)]);
         assert_eq!(names.near("Something Else"), []);
+        for two_slips in [
+            "Coper Kettle Jjg",
+            "Copper Kettle Jigse",
+            "opper Kettle Ji",
+            "Cpoper Kettle Jgi",
+            "Xopper Kettle Jix",
+            "Copperr Kkettle Jig",
+        ] {
+            assert!(nearly_alike(two_slips, "Copper Kettle Jig"), "{two_slips}");
+            assert_eq!(names.near(two_slips), [id(3)], "{two_slips}");
+        }
     }
 }

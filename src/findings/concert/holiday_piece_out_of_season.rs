@@ -87,11 +87,13 @@ impl Notice for HolidayPieceOutOfSeason {
         rows.iter()
             .filter_map(|(listed, subject)| {
                 let styles = subject.as_ref()?.piece.styles.iter();
-                let (style, _) = styles.filter(|said| said.is_certain()).find_map(|said| {
-                    let name = singular(&said.value.to_lowercase());
-                    let (_, months) = SEASONS.iter().find(|(style, _)| *style == name)?;
+                let style = styles.filter(|said| said.is_certain()).find_map(|said| {
+                    let name = said.value.to_lowercase();
+                    let one = singular(&name);
+                    let is_it = |style: &str| style == name || style == one;
+                    let (_, months) = SEASONS.iter().find(|(style, _)| is_it(style))?;
                     let fits = [first, last].iter().any(|day| months.contains(&day.month()));
-                    (!fits).then_some((said.value.clone(), months))
+                    (!fits).then(|| said.value.clone())
                 })?;
                 let what = Late {
                     title: listed.title.value.name.clone(),

@@ -7,6 +7,8 @@ use crate::notation::values::{Grade, Who};
 use crate::rule;
 use crate::text::sentences::{capital, the};
 
+use super::grade_off_the_scale::HIGHEST;
+
 rule! {
     /// A piece in the program of a concert to come whose grade is more than one above the grade that the
     /// handbook follows, played by the band that the handbook is for. Your own grade counts first, then the
@@ -80,7 +82,9 @@ impl Notice for FarAboveTheBand {
             return Vec::new();
         };
         let hundredths = u32::from(tenths).saturating_mul(10);
-        if !said.is_certain() || said.value.low <= hundredths.saturating_add(FAR) {
+        // A grade off every scale is another finding.
+        if !said.is_certain() || said.value.high > HIGHEST || said.value.low <= hundredths.saturating_add(FAR)
+        {
             return Vec::new();
         }
         let usual = card.snapshot.usual_bands();

@@ -37,7 +37,7 @@ rule! {
 }
 
 /// The highest grade that is believed, in hundredths.
-const HIGHEST: u32 = 1000;
+pub(super) const HIGHEST: u32 = 1000;
 
 impl Notice for GradeOffTheScale {
     type What = Grade;
