@@ -15,7 +15,32 @@ pub struct Names {
     /// Long titles by every two of their four quarters: two slips leave two quarters as they were, unless two
     /// letters have changed places across the border of two.
     quarters: HashMap<u64, Vec<EntryId>>,
+    /// People who wrote pieces and houses that publish them.
+    people: People,
 }
+
+/// Spellings of people and publishers, so that two spellings of one are found.
+#[derive(Debug, Default, PartialEq)]
+struct People {
+    /// Every spelling by its key: as first written, on how many cards, and the first of them.
+    spellings: HashMap<String, (String, u32, EntryId)>,
+    /// The keys by every way to leave out one letter.
+    near: HashMap<u64, Vec<String>>,
+}
+
+/// Another spelling of a name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Spelling {
+    /// As first written.
+    pub name: String,
+    /// On how many cards it stands.
+    pub cards: u32,
+    /// The first of them.
+    pub first: EntryId,
+}
+
+/// How many letters a person's name has at least for one slip in it to be a slip at all.
+const LONG_NAME: usize = 8;
 
 /// A name as it is compared: small letters, straight quotes, single blanks.
 pub fn key(name: &str) -> String {
@@ -93,6 +118,51 @@ impl Names {
                 self.quarters.entry(pair).or_default().push(id);
             }
         }
+    }
+
+    /// Adds somebody who wrote a piece.
+    pub fn add_person(&mut self, name: &str, id: EntryId) {
+        match self.people.spellings.get_mut(&key(name)) {
+            Some((_, cards, _)) => *cards = cards.saturating_add(1),
+            None => {
+                for variant in variants(name) {
+                    self.people.near.entry(variant).or_default().push(key(name));
+                }
+                self.people.spellings.insert(key(name), (name.to_owned(), 1, id));
+            }
+        }
+    }
+
+    /// How often a person's name is spelled like this.
+    pub fn person(&self, name: &str) -> Option<Spelling> {
+        let (written, cards, first) = self.people.spellings.get(&key(name))?;
+        Some(Spelling {
+            name: written.clone(),
+            cards: *cards,
+            first: *first,
+        })
+    }
+
+    /// The other spellings of a person's name that are one slip away, the commonest first.
+    pub fn spellings(&self, name: &str) -> Vec<Spelling> {
+        let own = letters(name);
+        if own.len() < LONG_NAME {
+            return Vec::new();
+        }
+        let variants = variants(name);
+        let keys: std::collections::BTreeSet<&String> = variants
+            .iter()
+            .filter_map(|variant| self.people.near.get(variant))
+            .flatten()
+            .collect();
+        let mut found: Vec<Spelling> = keys
+            .into_iter()
+            .filter(|other| **other != key(name) && nearly_alike(other, name))
+            .filter(|other| strsim::generic_damerau_levenshtein(&letters(other), &own) == 1)
+            .filter_map(|other| self.person(other))
+            .collect();
+        found.sort_by_key(|spelling| (std::cmp::Reverse(spelling.cards), spelling.first));
+        found
     }
 
     /// The cards of a kind that bear a name.

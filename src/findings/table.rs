@@ -46,6 +46,7 @@ pub static RULES: &[&Rule] = &[
     &names::phrase_not_known::PhraseNotKnown::RULE,
     &names::reason_missing::ReasonMissing::RULE,
     &names::idle_stet::IdleStet::RULE,
+    &names::name_spelled_two_ways::NameSpelledTwoWays::RULE,
     &keys::signature_against_center::SignatureAgainstCenter::RULE,
     &keys::key_not_taught::KeyNotTaught::RULE,
     &keys::signature_too_sharp::SignatureTooSharp::RULE,

@@ -14,7 +14,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// Sleigh bells in May make the audience look at the program twice.
+    /// A holiday piece in another season makes the audience look at the program twice.
     ///
     /// # Draws it
     ///
@@ -112,7 +112,7 @@ impl Notice for HolidayPieceOutOfSeason {
                 "The style of \"{}\" is {}, and the concert is on {}.",
                 what.title, what.style, what.day
             ),
-            why: "Sleigh bells in May make the audience look at the program twice.".to_owned(),
+            why: "A holiday piece in another season makes the audience look at the program twice.".to_owned(),
             todo: "Keep it for its season, or let it stand with the reason.".to_owned(),
         }
     }

@@ -18,7 +18,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// A child dresses for the concert, comes, and stands at the back all evening.
+    /// A student dresses for the concert, comes, and stands at the back all evening.
     ///
     /// # Draws it
     ///
@@ -134,7 +134,7 @@ impl Notice for NothingToPlayAllEvening {
         Saying {
             place: "program".to_owned(),
             says: format!("No piece of this program has anything for {}.", joined(&players)),
-            why: "A child dresses for the concert, comes, and stands at the back all evening.".to_owned(),
+            why: "A student dresses for the concert, comes, and stands at the back all evening.".to_owned(),
             todo: "Teach the player a part that is there, or choose a piece with one.".to_owned(),
         }
     }

@@ -5,7 +5,7 @@ use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::values::{Grade, Who};
 use crate::rule;
-use crate::text::sentences::{capital, the};
+use crate::text::sentences::the;
 
 use super::grade_off_the_scale::HIGHEST;
 
@@ -63,6 +63,7 @@ const FAR: u32 = 100;
 /// The two grades and the band.
 pub struct Above {
     piece: Grade,
+    ours: bool,
     band: Grade,
     name: String,
 }
@@ -96,7 +97,11 @@ impl Notice for FarAboveTheBand {
             .and_then(|band| card.snapshot.entry(*band));
         band.map(|band| {
             let what = Above {
-                piece: said.value.clone(),
+                piece: Grade {
+                    who: Who::Unsaid,
+                    ..said.value.clone()
+                },
+                ours: said.value.who == Who::Ours,
                 band: Grade {
                     low: hundredths,
                     high: hundredths,
@@ -114,10 +119,15 @@ impl Notice for FarAboveTheBand {
         Saying {
             place: "grade".to_owned(),
             says: format!(
-                "{} is at grade {} by the handbook, and this piece is {}.",
-                capital(&the(&what.name)),
+                "The handbook follows grade {} for {}, and this piece is grade {} {}.",
                 what.band,
-                what.piece
+                the(&what.name),
+                what.piece,
+                if what.ours {
+                    "by your own grading"
+                } else {
+                    "from the publisher"
+                }
             ),
             why: "The band learns this one piece and nothing else until the concert.".to_owned(),
             todo: "Choose an easier piece, write down the grade that you give it yourself, or let it stand."

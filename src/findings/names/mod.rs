@@ -2,6 +2,7 @@
 
 pub mod idle_card;
 pub mod idle_stet;
+pub mod name_spelled_two_ways;
 pub mod nearly_a_skill;
 pub mod open_question;
 pub mod phrase_not_known;

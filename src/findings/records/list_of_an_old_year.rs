@@ -96,7 +96,7 @@ impl Notice for ListOfAnOldYear {
         Saying {
             place: "year".to_owned(),
             says: format!(
-                "\"{}\" goes by this list, and the list is of {}.",
+                "\"{}\" goes by this list, and the list is from {}.",
                 what.concert, what.year
             ),
             why: "Pieces move up, move down and drop out, and a program is checked against this year's list."
