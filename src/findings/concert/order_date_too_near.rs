@@ -138,3 +138,35 @@ impl Notice for OrderDateTooNear {
             .collect()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::catalogue::{CardFile, Snapshot};
+    use crate::findings::Severity;
+
+    #[test]
+    fn it_presses_more_as_the_day_comes() {
+        let told = |day: &str| {
+            let text = format!(
+                "piece \"A\"\n  wanted  for the fall\nconcert \"Fall\"\n  on  {day}\n  program\n    \"A\"\n"
+            );
+            let file = std::sync::Arc::new(CardFile::read("a.levare", &text));
+            let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+            let all = snapshot
+                .entries()
+                .flat_map(|(id, _)| crate::findings::of_card(&snapshot, id));
+            let mut found = all.filter(|found| found.phrase == "order date too near");
+            found.next().map(|found| found.severity)
+        };
+        for (day, severity) in [
+            ("2026-10-20", Some(Severity::Warning)),
+            ("2026-11-09", Some(Severity::Warning)),
+            ("2026-11-10", Some(Severity::Hint)),
+            ("2026-12-14", Some(Severity::Hint)),
+            ("2026-12-15", None),
+            ("2026-10-19", None),
+        ] {
+            assert_eq!(told(day), severity, "{day}");
+        }
+    }
+}
