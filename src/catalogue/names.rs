@@ -181,7 +181,10 @@ impl Names {
         let one = variants(title);
         let one = one.iter().filter_map(|variant| self.near.get(variant));
         let two = shifted_quarters(&letters(title));
-        let two = two.iter().filter_map(|pair| self.quarters.get(pair));
+        let two = two
+            .iter()
+            .filter_map(|pair| self.quarters.get(pair))
+            .filter(|sharing| sharing.len() <= SERIES);
         let mut found: Vec<EntryId> = one.chain(two).flatten().copied().collect();
         found.sort_unstable();
         found.dedup();
@@ -212,6 +215,10 @@ fn variants(title: &str) -> Vec<u64> {
     };
     (0..=letters.len()).map(digest).collect()
 }
+
+/// So many titles with the same two quarters are a series, no slips of each other; comparing all of them with all
+/// would also take the square of their number.
+const SERIES: usize = 16;
 
 /// How many letters a title has at least for two slips in it to be a slip at all.
 const LONG: usize = 12;
