@@ -1,7 +1,7 @@
 //! The catalogues that were typed by hand with slips in them: each slip is found, and nothing else is.
 //!
 //! Each folder has a table of its slips. A finding answers a slip when it stands on the same card of the
-//! same file, on a line that holds the words quoted in the table.
+//! same file, on a line that holds the words quoted in the table, and is of the rule named there.
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -17,6 +17,7 @@ struct Slip {
     file: String,
     card: String,
     words: Vec<String>,
+    rule: String,
 }
 
 /// A finding with its file, its card and its lines.
@@ -88,12 +89,14 @@ fn slips(page: &str, last_heading: Option<&str>) -> Vec<Slip> {
     for line in page.lines() {
         let cells: Vec<&str> = line.split('|').map(str::trim).collect();
         match cells.as_slice() {
-            ["", "file", ..] => in_table = true,
+            ["", "file", _, _, "rule", ..] => in_table = true,
+            ["", "file", ..] => in_table = false,
             ["", rule, ..] if rule.starts_with("---") => {}
-            ["", file, card, words, ..] if in_table => slips.push(Slip {
+            ["", file, card, words, rule, ..] if in_table => slips.push(Slip {
                 file: (*file).to_owned(),
                 card: card.split(['"', '“', '”']).nth(1).unwrap_or("").to_owned(),
                 words: words.split('`').skip(1).step_by(2).map(folded).collect(),
+                rule: (*rule).to_owned(),
             }),
             _ => {}
         }
@@ -103,7 +106,10 @@ fn slips(page: &str, last_heading: Option<&str>) -> Vec<Slip> {
 
 fn answers(told: &Told, slip: &Slip) -> bool {
     let fits = |words: &String| told.lines.contains(words.as_str()) || words.contains(told.lines.as_str());
-    told.file == slip.file && told.card == slip.card && slip.words.iter().any(fits)
+    told.file == slip.file
+        && told.card == slip.card
+        && told.finding.phrase == slip.rule
+        && slip.words.iter().any(fits)
 }
 
 /// What is missed and what is said without need; empty when all is well.
@@ -114,8 +120,8 @@ fn differences(told: &[Told], slips: &[Slip]) -> String {
         if count != 1 {
             let _ = writeln!(
                 text,
-                "{count} findings for {} {:?} {:?}",
-                slip.file, slip.card, slip.words
+                "{count} findings for {} {:?} {:?}, {}",
+                slip.file, slip.card, slip.words, slip.rule
             );
         }
     }
@@ -137,6 +143,9 @@ fn check(name: &str, page: &str, last_heading: Option<&str>) {
     let page = std::fs::read_to_string(folder(page)).expect("the table of slips is there");
     let slips = slips(&page, last_heading);
     assert!(slips.len() > 9, "the table was not read");
+    for slip in &slips {
+        assert!(findings::find(&slip.rule).is_some(), "no rule {:?}", slip.rule);
+    }
     let told = told(&folder(name));
     let differences = differences(&told, &slips);
     assert!(differences.is_empty(), "\n{differences}");
@@ -170,6 +179,15 @@ fn the_odd_catalogue() {
 }
 
 #[test]
+fn the_planned_catalogue() {
+    check(
+        "tests/catalogues/planned",
+        "tests/catalogues/planned/verdicts.md",
+        Some("\n## "),
+    );
+}
+
+#[test]
 fn the_demo() {
     check("demo", "tests/demo/expected.md", Some("\n## Open questions"));
 }
@@ -181,10 +199,21 @@ fn a_table_that_lies_is_caught() {
         file: "pieces.levare".to_owned(),
         card: "No Such Piece".to_owned(),
         words: vec!["measures 1".to_owned()],
+        rule: "said twice".to_owned(),
     };
     assert!(
         differences(&told, &[lie]).contains("0 findings for pieces.levare"),
         "a slip that is not there"
+    );
+    let other_rule = Slip {
+        file: "pieces.levare".to_owned(),
+        card: "Prelude on a Quiet Street".to_owned(),
+        words: vec!["key signature 3 flats".to_owned()],
+        rule: "said twice".to_owned(),
+    };
+    assert!(
+        differences(&told, &[other_rule]).contains("0 findings for pieces.levare"),
+        "a slip that another rule tells"
     );
     assert!(
         differences(&told, &[]).contains("not a slip"),

@@ -9,6 +9,7 @@ use crate::catalogue::model::{Concert, Piece, ProgramPiece};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Clock;
 use crate::notation::Kind;
+use crate::text::sentences;
 
 use super::sharing::{self, Shared};
 use super::{Target, spots};
@@ -57,7 +58,7 @@ pub fn title(snapshot: &Snapshot, id: EntryId) -> Option<String> {
                 .filter(|(piece, _)| snapshot.judges(*piece).iter().any(|judge| judge.ensemble == id))
                 .count();
             if judged > 0 {
-                said.push(format!("{} judged for it", many(judged, "piece")));
+                said.push(format!("{} judged for it", sentences::counted(judged, "piece")));
             }
             (!said.is_empty()).then(|| said.join(", "))
         }
@@ -157,26 +158,17 @@ fn counted(users: BTreeMap<&'static str, usize>, kinds: &[Kind]) -> Vec<String> 
             let number = users.get(kind.word())?;
             Some(match kind {
                 Kind::Handbook => "the handbook".to_owned(),
-                // Criteria are many by their name already.
-                Kind::Criteria => format!("{number} criteria"),
-                _ => many(*number, kind.word()),
+                _ => sentences::counted(*number, kind.word()),
             })
         })
         .collect()
-}
-
-fn many(number: usize, word: &str) -> String {
-    match number {
-        1 => format!("1 {word}"),
-        _ => format!("{number} {word}s"),
-    }
 }
 
 fn of_program(snapshot: &Snapshot, concert: &Concert) -> Option<String> {
     if concert.program.is_empty() {
         return None;
     }
-    let pieces = many(concert.program.len(), "piece");
+    let pieces = sentences::counted(concert.program.len(), "piece");
     let ends = ends(snapshot, concert);
     Some(match ends.last() {
         Some(Some(end)) if ends.len() == concert.program.len() => format!("{pieces}, {} in all", Clock(*end)),

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use crate::catalogue::{Entry, EntryId, Wants, names};
 use crate::notation::Kind;
+use crate::text::sentences::article;
 use crate::text::{Edit, Span};
 
 use super::spots::{self, Spot, Thing};
@@ -125,7 +126,7 @@ fn collides(place: &Place<'_>, thing: &Thing, new: &str) -> Result<(), String> {
                 return Err(format!(
                     "There is already {} {kind} named \"{new}\". With one name for two cards, nobody could tell \
                      which is meant; choose another.",
-                    article(kind)
+                    article(kind.word())
                 ));
             }
             if kind == Kind::Instrument
@@ -165,13 +166,6 @@ fn collides(place: &Place<'_>, thing: &Thing, new: &str) -> Result<(), String> {
             Ok(())
         }
         Thing::Several(_) | Thing::Part(_) => Ok(()),
-    }
-}
-
-fn article(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Ensemble | Kind::Instrument => "an",
-        _ => "a",
     }
 }
 

@@ -4,6 +4,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::assign::Limits;
 use crate::planning::percussion::{Brief, Question, Setting, Sharing, brief, words};
 use crate::text::Span;
+use crate::text::sentences::joined;
 
 /// Words that belong beside a row of the percussion table.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -65,7 +66,7 @@ impl Shared {
             None => Vec::new(),
         };
         if !left.is_empty() {
-            return format!("{told}; {} left out", words::joined(&left));
+            return format!("{told}; {} left out", joined(&left));
         }
         let spare: Vec<String> = self
             .question
@@ -75,7 +76,7 @@ impl Shared {
             .map(|part| part.name.clone())
             .collect();
         if !spare.is_empty() {
-            told.push_str(&format!("; {} may be spared", words::joined(&spare)));
+            told.push_str(&format!("; {} may be spared", joined(&spare)));
         }
         told
     }
@@ -104,7 +105,7 @@ impl Shared {
                 // Several players have a row of several instruments, or of one that stands there twice.
                 Some(row) => {
                     if !who.is_empty() {
-                        row.who = format!("{}, {}", row.who, words::joined(&who));
+                        row.who = format!("{}, {}", row.who, joined(&who));
                     }
                     row.says.push_str(&format!("  \n{says}"));
                 }
@@ -112,7 +113,7 @@ impl Shared {
                     span: part.name_span,
                     who: match who.is_empty() {
                         true => "left out".to_owned(),
-                        false => words::joined(&who),
+                        false => joined(&who),
                     },
                     says,
                 }),

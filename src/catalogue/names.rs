@@ -12,7 +12,35 @@ pub struct Names {
     by_key: HashMap<String, Vec<(Kind, EntryId)>>,
     /// Titles by every way to leave out one letter: two titles one slip apart meet in one of these.
     near: HashMap<u64, Vec<EntryId>>,
+    /// Long titles by every two of their four quarters: two slips leave two quarters as they were, unless two
+    /// letters have changed places across the border of two.
+    quarters: HashMap<u64, Vec<EntryId>>,
+    /// People who wrote pieces and houses that publish them.
+    people: People,
 }
+
+/// Spellings of people and publishers, so that two spellings of one are found.
+#[derive(Debug, Default, PartialEq)]
+struct People {
+    /// Every spelling by its key: as first written, on how many cards, and the first of them.
+    spellings: HashMap<String, (String, u32, EntryId)>,
+    /// The keys by every way to leave out one letter.
+    near: HashMap<u64, Vec<String>>,
+}
+
+/// Another spelling of a name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Spelling {
+    /// As first written.
+    pub name: String,
+    /// On how many cards it stands.
+    pub cards: u32,
+    /// The first of them.
+    pub first: EntryId,
+}
+
+/// How many letters a person's name has at least for one slip in it to be a slip at all.
+const LONG_NAME: usize = 8;
 
 /// A name as it is compared: small letters, straight quotes, single blanks.
 pub fn key(name: &str) -> String {
@@ -86,7 +114,55 @@ impl Names {
             for variant in variants(name) {
                 self.near.entry(variant).or_default().push(id);
             }
+            for pair in quarters(&letters(name)) {
+                self.quarters.entry(pair).or_default().push(id);
+            }
         }
+    }
+
+    /// Adds somebody who wrote a piece.
+    pub fn add_person(&mut self, name: &str, id: EntryId) {
+        match self.people.spellings.get_mut(&key(name)) {
+            Some((_, cards, _)) => *cards = cards.saturating_add(1),
+            None => {
+                for variant in variants(name) {
+                    self.people.near.entry(variant).or_default().push(key(name));
+                }
+                self.people.spellings.insert(key(name), (name.to_owned(), 1, id));
+            }
+        }
+    }
+
+    /// How often a person's name is spelled like this.
+    pub fn person(&self, name: &str) -> Option<Spelling> {
+        let (written, cards, first) = self.people.spellings.get(&key(name))?;
+        Some(Spelling {
+            name: written.clone(),
+            cards: *cards,
+            first: *first,
+        })
+    }
+
+    /// The other spellings of a person's name that are one slip away, the commonest first.
+    pub fn spellings(&self, name: &str) -> Vec<Spelling> {
+        let own = letters(name);
+        if own.len() < LONG_NAME {
+            return Vec::new();
+        }
+        let variants = variants(name);
+        let keys: std::collections::BTreeSet<&String> = variants
+            .iter()
+            .filter_map(|variant| self.people.near.get(variant))
+            .flatten()
+            .collect();
+        let mut found: Vec<Spelling> = keys
+            .into_iter()
+            .filter(|other| **other != key(name) && nearly_alike(other, name))
+            .filter(|other| strsim::generic_damerau_levenshtein(&letters(other), &own) == 1)
+            .filter_map(|other| self.person(other))
+            .collect();
+        found.sort_by_key(|spelling| (std::cmp::Reverse(spelling.cards), spelling.first));
+        found
     }
 
     /// The cards of a kind that bear a name.
@@ -99,14 +175,17 @@ impl Names {
             .map(|(_, id)| *id)
     }
 
-    /// The pieces whose titles may be one slip away from this one, each once, itself included.
+    /// The pieces whose titles may be one slip away from this one, or two in a long title, each once, itself
+    /// included.
     pub fn near(&self, title: &str) -> Vec<EntryId> {
-        let mut found: Vec<EntryId> = variants(title)
-            .into_iter()
-            .filter_map(|variant| self.near.get(&variant))
-            .flatten()
-            .copied()
-            .collect();
+        let one = variants(title);
+        let one = one.iter().filter_map(|variant| self.near.get(variant));
+        let two = shifted_quarters(&letters(title));
+        let two = two
+            .iter()
+            .filter_map(|pair| self.quarters.get(pair))
+            .filter(|sharing| sharing.len() <= SERIES);
+        let mut found: Vec<EntryId> = one.chain(two).flatten().copied().collect();
         found.sort_unstable();
         found.dedup();
         found
@@ -135,6 +214,68 @@ fn variants(title: &str) -> Vec<u64> {
         xxhash_rust::xxh3::xxh3_64(text.as_bytes())
     };
     (0..=letters.len()).map(digest).collect()
+}
+
+/// So many titles with the same two quarters are a series, no slips of each other; comparing all of them with all
+/// would also take the square of their number.
+const SERIES: usize = 16;
+
+/// How many letters a title has at least for two slips in it to be a slip at all.
+const LONG: usize = 12;
+
+/// Where the quarters of so many letters begin and end.
+fn bounds(length: usize) -> [(usize, usize); 4] {
+    [0, 1, 2, 3].map(|quarter| (length * quarter / 4, length * (quarter + 1) / 4))
+}
+
+/// A digest of two quarters of a title of so many letters.
+fn pair(length: usize, which: (usize, usize), first: &[char], second: &[char]) -> u64 {
+    let text: String = first.iter().chain(&['\n']).chain(second).collect();
+    let seed = (length as u64) << 8 | (which.0 as u64) << 4 | which.1 as u64;
+    xxhash_rust::xxh3::xxh3_64_with_seed(text.as_bytes(), seed)
+}
+
+/// Every two quarters, by their places.
+const PAIRS: [(usize, usize); 6] = [(0, 1), (0, 2), (0, 3), (1, 2), (1, 3), (2, 3)];
+
+/// The digests that a long title is found by.
+fn quarters(letters: &[char]) -> Vec<u64> {
+    if letters.len() < LONG {
+        return Vec::new();
+    }
+    let bounds = bounds(letters.len());
+    let quarter = |at: usize| bounds.get(at).and_then(|(from, to)| letters.get(*from..*to));
+    PAIRS
+        .iter()
+        .filter_map(|which| Some(pair(letters.len(), *which, quarter(which.0)?, quarter(which.1)?)))
+        .collect()
+}
+
+/// The digests of all titles that two slips may have made of this one: two quarters stand as they were, each
+/// shifted by no more than two letters.
+fn shifted_quarters(letters: &[char]) -> Vec<u64> {
+    let mut found = Vec::new();
+    if letters.len() + 2 < LONG {
+        return found;
+    }
+    let shift = |(from, to): (usize, usize), by: isize| {
+        letters.get(from.checked_add_signed(by)?..to.checked_add_signed(by)?)
+    };
+    for length in letters.len().saturating_sub(2).max(LONG)..=letters.len() + 2 {
+        let bounds = bounds(length);
+        for which in PAIRS {
+            for one in -2..=2_isize {
+                for other in -2..=2_isize {
+                    let ends = bounds.get(which.0).zip(bounds.get(which.1));
+                    let quarters = ends.and_then(|(a, b)| Some((shift(*a, one)?, shift(*b, other)?)));
+                    if let Some((first, second)) = quarters.filter(|_| one.abs_diff(other) <= 2) {
+                        found.push(pair(length, which, first, second));
+                    }
+                }
+            }
+        }
+    }
+    found
 }
 
 #[cfg(test)]
@@ -175,5 +316,16 @@ mod tests {
         assert_eq!(names.near("Paper Glider"), [id(0), id(1)]);
         assert_eq!(names.near("Copper Kettel Jig"), [id(3)]);
         assert_eq!(names.near("Something Else"), []);
+        for two_slips in [
+            "Coper Kettle Jjg",
+            "Copper Kettle Jigse",
+            "opper Kettle Ji",
+            "Cpoper Kettle Jgi",
+            "Xopper Kettle Jix",
+            "Copperr Kkettle Jig",
+        ] {
+            assert!(nearly_alike(two_slips, "Copper Kettle Jig"), "{two_slips}");
+            assert_eq!(names.near(two_slips), [id(3)], "{two_slips}");
+        }
     }
 }

@@ -153,6 +153,7 @@ impl Snapshot {
             if let Some(piece) = entry.piece() {
                 for person in &piece.by {
                     context.update(person.name.as_bytes());
+                    web.names.add_person(&person.name, id);
                 }
             } else {
                 context.update(&entry.digest.to_le_bytes());

@@ -48,6 +48,13 @@ impl<'s> Card<'s> {
         self.entry.ensemble()
     }
 
+    /// Whether it is a concert whose day is past.
+    pub fn is_over(&self) -> bool {
+        let on = self.entry.concert().and_then(|concert| concert.on.as_ref());
+        let day = on.and_then(|on| on.value.day.last());
+        day.is_some_and(|day| day < self.snapshot.today)
+    }
+
     /// All fields, those inside blocks and under movements included.
     pub fn all_fields(&self) -> Vec<&'s FieldReading> {
         let mut found = Vec::new();

@@ -11,7 +11,7 @@ use crate::text::Span;
 use super::card::Card;
 use super::finding::Related;
 use super::rule::Noticed;
-use super::words::{band, joined};
+use crate::text::sentences::{joined, the};
 
 /// One band, or several that play a piece together, and the concert they play it in.
 pub(crate) struct Judging<'s> {
@@ -39,7 +39,7 @@ impl<'s> Judging<'s> {
     /// The bands' names inside a sentence: `the Concert Band and Jazz Lab`.
     pub fn name(&self) -> String {
         let names: Vec<String> = self.bands.iter().map(|(entry, _)| entry.name.clone()).collect();
-        band(&joined(&names))
+        the(&joined(&names))
     }
 
     /// The bands without their cards.

@@ -27,7 +27,6 @@ mod stet;
 mod table;
 pub mod time;
 pub mod voices;
-mod words;
 
 pub use card::Card;
 pub use finding::{Finding, Related, Repair, Saying, Severity};

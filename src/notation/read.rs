@@ -196,7 +196,9 @@ impl Reader<'_> {
         }
         let mut found = Vec::new();
         for span in std::iter::once(field.value).chain(flat(&field.rows)) {
-            found.extend(items::list(&mut self.ear.borrow_mut(), self.masked, span, of));
+            let mut line = items::list(&mut self.ear.borrow_mut(), self.masked, span, of);
+            spread_day(&mut line);
+            found.extend(line);
         }
         found
     }
@@ -408,4 +410,21 @@ fn flat(rows: &[Row]) -> impl Iterator<Item = Span> {
         open.extend(row.rows.iter().rev());
     }
     spans.into_iter()
+}
+
+/// `all by DATE` at the end of a line of skills covers the whole line; any other day is its own skill's.
+fn spread_day(line: &mut Vec<Item>) {
+    use super::values::Value;
+    let Some(Value::Skill(last)) = line.last().and_then(|item| item.value.as_ref()) else {
+        return;
+    };
+    let Some(day) = last.by.filter(|_| last.name.eq_ignore_ascii_case("all")) else {
+        return;
+    };
+    line.pop();
+    for item in line {
+        if let Some(Value::Skill(skill)) = &mut item.value {
+            skill.by.get_or_insert(day);
+        }
+    }
 }

@@ -9,6 +9,7 @@ mod edit;
 mod encoding;
 mod ending;
 mod lines;
+pub mod sentences;
 mod sheet;
 mod span;
 

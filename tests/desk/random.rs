@@ -79,10 +79,23 @@ fn fresh(text: &str, unit: &str) -> Vec<Value> {
     serde_json::from_str(&text).unwrap()
 }
 
+/// The seeds of this run: the one that is always tried, and one of now; `LEVARE_SEED=n` runs that one alone.
+fn seeds() -> Vec<u64> {
+    let chosen = std::env::var("LEVARE_SEED")
+        .ok()
+        .and_then(|seed| seed.parse().ok());
+    let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
+    let of_now = since.map_or(1, |since| since.as_secs());
+    chosen.map_or_else(|| vec![7, of_now], |seed| vec![seed])
+}
+
 #[test]
 fn a_thousand_edits() {
-    for unit in UNITS {
-        let seed = 7;
+    let pairs = seeds()
+        .into_iter()
+        .flat_map(|seed| UNITS.map(|unit| (seed, unit)));
+    for (seed, unit) in pairs {
+        println!("{unit}, seed {seed}");
         let mut dice = Dice(seed);
         let folder = Folder::with(&[]);
         let mut client = Setup::new(&[&folder.path("")]).unit(unit).start();
@@ -138,7 +151,7 @@ fn a_thousand_edits() {
                 assert_eq!(
                     found,
                     fresh(&text, unit),
-                    "{unit}, after {edits} edits of\n{text}"
+                    "{unit}, seed {seed}, after {edits} edits of\n{text}"
                 );
             }
         }

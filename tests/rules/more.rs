@@ -150,7 +150,7 @@ fn a_piece_on_the_shelf_draws_hints_at_most() {
 /// A phrase, a catalogue, and how often it is drawn.
 const ALONE: [(&str, &str, usize); 33] = [
     (
-        "bundle dearer than its pieces",
+        "bundle costs more than its pieces",
         "piece \"A\"\n  price  50 USD\npiece \"Z\"\n  price  5 EUR\nbundle \"U\"\n  price  60 USD\n  holds  \"A\", \"Z\"\n",
         0,
     ),
@@ -267,12 +267,12 @@ const ALONE: [(&str, &str, usize); 33] = [
         0,
     ),
     (
-        "bundle dearer than its pieces",
+        "bundle costs more than its pieces",
         "piece \"A\"\n  price  50 USD\nbundle \"U\"\n  price  60 EUR\n  holds  \"A\"\n",
         0,
     ),
     (
-        "bundle dearer than its pieces",
+        "bundle costs more than its pieces",
         "bundle \"U\"\n  price  60 EUR\n",
         0,
     ),

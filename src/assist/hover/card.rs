@@ -2,6 +2,7 @@
 
 use crate::catalogue::model::Facts;
 use crate::catalogue::{EntryId, Snapshot};
+use crate::text::sentences;
 
 use super::super::markdown::words;
 
@@ -63,10 +64,10 @@ fn counted(snapshot: &Snapshot, id: EntryId) -> Vec<String> {
             .filter_map(|row| row.count)
             .fold(0u32, |sum, count| sum.saturating_add(count.number));
         if winds > 0 {
-            lines.push(format!("{winds} wind players"));
+            lines.push(sentences::counted(winds as usize, "wind player"));
         }
         if let Some(players) = ensemble.percussion_players() {
-            lines.push(format!("{players} percussionists"));
+            lines.push(sentences::counted(players as usize, "percussionist"));
         }
     }
     if entry.piece().is_some() {
@@ -77,14 +78,14 @@ fn counted(snapshot: &Snapshot, id: EntryId) -> Vec<String> {
             .map(|concert| concert.name.as_str())
             .collect();
         if !concerts.is_empty() {
-            lines.push(format!("On the program of {}", words(&concerts.join(", "))));
+            lines.push(format!(
+                "On the program of {}",
+                words(&sentences::joined(&concerts))
+            ));
         }
     }
     if let Some(concert) = entry.concert() {
-        lines.push(match concert.program.len() {
-            1 => "1 piece".to_owned(),
-            pieces => format!("{pieces} pieces"),
-        });
+        lines.push(sentences::counted(concert.program.len(), "piece"));
     }
     lines
 }

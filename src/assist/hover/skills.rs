@@ -64,9 +64,7 @@ fn bands(place: &Place<'_>, names: &[String]) -> Vec<String> {
     {
         let Some(band) = entry.ensemble() else { continue };
         let is_it = |name: &str| names.contains(&key(name));
-        let found = taught(entry, band)
-            .into_iter()
-            .find(|(said, _)| is_it(&said.value.name));
+        let found = taught(band).find(|(said, _)| is_it(&said.value.name));
         let introduced = band.introduced.iter().any(|said| is_it(&said.value.name));
         let words = match found {
             Some((_, Some(day))) => format!("taught by {day}"),

@@ -31,6 +31,7 @@ pub use amount::Amount;
 pub use judge::Evaluator;
 pub use lexicon::{Lexicon, Sort};
 pub use lowest::{Step, grade_cards, lowest_met};
+pub use music_facts::slow_throughout;
 pub use near::{Expected, Leftover};
 pub use program::{Lack, Verdict};
 pub use read::{of_field, read, unheard};

@@ -8,6 +8,7 @@ use crate::music::meter::MeterKind;
 use crate::music::tempo_vocabulary::Speed;
 use crate::music::{BeatUnit, Key, Meter, Tempo};
 use crate::notation::values::Role;
+use crate::text::sentences::{counted, joined};
 
 use super::amount::Amount;
 use super::judge::Evaluator;
@@ -65,7 +66,7 @@ impl Evaluator<'_> {
                 let high = complete.then_some(low);
                 Truth::within(
                     Amount::AtLeast(2).holds_in(low, high, true),
-                    format!("has {low} {}{}", facet.word(), if low == 1 { "" } else { "s" }),
+                    format!("has {}", counted(low as usize, facet.word())),
                     missing(*facet),
                 )
             }
@@ -74,7 +75,7 @@ impl Evaluator<'_> {
                 let low = found.len() as u64;
                 Truth::within(
                     amount.holds_in(low, complete.then_some(low), true),
-                    format!("has {low} {}{}", what.word(), if low == 1 { "" } else { "s" }),
+                    format!("has {}", counted(low as usize, what.word())),
                     missing(*what),
                 )
             }
@@ -184,8 +185,7 @@ fn told<T: ToString>(values: &Values<T>) -> String {
     match words.as_slice() {
         [] if values.complete => "is in no key".to_owned(),
         [] => "says nothing of it".to_owned(),
-        [one] => format!("is in {one}"),
-        [first @ .., last] => format!("is in {} and {last}", first.join(", ")),
+        several => format!("is in {}", joined(several)),
     }
 }
 
@@ -296,6 +296,12 @@ pub(super) fn all_figures(subject: &Subject<'_>) -> (Vec<(u64, u64)>, bool) {
     // Words such as `slower` or `Andante` tell of tempos without a figure.
     let complete = said.complete && found.len() == said.certain.len() && !found.is_empty();
     (found, complete)
+}
+
+/// Whether a piece is slow from beginning to end; no where its tempos are not all known.
+pub fn slow_throughout(subject: &Subject<'_>) -> bool {
+    let (found, complete) = all_figures(subject);
+    complete && found.iter().all(|(_, high)| *high <= SLOW)
 }
 
 fn tempo(amount: Amount, subject: &Subject<'_>) -> Truth {

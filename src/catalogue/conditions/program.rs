@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::catalogue::model::Concert;
+use crate::text::sentences::{counted, joined};
 
 use super::judge::Evaluator;
 use super::music_facts::{different, seconds};
@@ -223,8 +224,8 @@ fn values(what: Facet, all: &BTreeSet<String>) -> String {
     match named.as_slice() {
         [] => format!("it has no {}", what.word()),
         [one] => format!("it has only {one}"),
-        [first @ .., last] if named.len() <= 4 => format!("it has {} and {last}", first.join(", ")),
-        _ => format!("it has {} {}s", named.len(), what.word()),
+        several if several.len() <= 4 => format!("it has {}", joined(several)),
+        several => format!("it has {}", counted(several.len(), what.word())),
     }
 }
 

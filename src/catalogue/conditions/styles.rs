@@ -164,16 +164,7 @@ pub fn plural(style: &str) -> String {
     if describes.iter().any(|ending| style.ends_with(ending)) && style != "chorale" {
         return style.to_owned();
     }
-    match style {
-        _ if ["ch", "sh", "z", "x", "ss"]
-            .iter()
-            .any(|ending| style.ends_with(ending)) =>
-        {
-            format!("{style}es")
-        }
-        _ if style.ends_with("ey") || !style.ends_with('y') => format!("{style}s"),
-        _ => format!("{}ies", style.trim_end_matches('y')),
-    }
+    crate::text::sentences::plural(style)
 }
 
 /// How one style answers the wish for another.

@@ -1,6 +1,6 @@
 //! Prices, bundles and budgets.
 
-pub mod bundle_dearer_than_its_pieces;
-pub mod held_twice;
+pub mod bundle_costs_more_than_its_pieces;
+pub mod listed_twice;
 mod money;
 pub mod over_the_budget;

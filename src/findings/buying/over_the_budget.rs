@@ -3,9 +3,9 @@
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::notation::values::{Money, Value};
 use crate::rule;
+use crate::text::sentences::joined;
 
 use super::money::sum;
 

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::catalogue::conditions::{Condition, Evaluator, Facet, Term, of_field};
+use crate::catalogue::model::{Concert, Ensemble};
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
@@ -100,22 +101,7 @@ impl Notice for AllInOneKey {
         let (Some(key), None) = (keys.next(), keys.next()) else {
             return Vec::new();
         };
-        let named = concert
-            .bands
-            .iter()
-            .filter_map(|band| card.snapshot.ensemble_named(&band.value.name));
-        let bands: Vec<_> = match concert.bands.is_empty() {
-            true => card.snapshot.usual_bands(),
-            false => named.collect(),
-        };
-        let know_another = !bands.is_empty()
-            && bands.iter().all(|id| {
-                card.snapshot
-                    .entry(*id)
-                    .and_then(|entry| entry.ensemble())
-                    .is_some_and(|band| band.keys.iter().any(|known| known.value.to_string() != key))
-            });
-        match know_another {
+        match know_another(card, concert, &key) {
             true => vec![Noticed::new(card.head_span(), key)],
             false => Vec::new(),
         }
@@ -129,4 +115,22 @@ impl Notice for AllInOneKey {
             todo: "Change one piece for another in a key that they know, or let it stand.".to_owned(),
         }
     }
+}
+
+/// Whether every band of a concert was taught another key than this one.
+pub(super) fn know_another(card: &Card<'_>, concert: &Concert, key: &str) -> bool {
+    let named = concert
+        .bands
+        .iter()
+        .filter_map(|band| card.snapshot.ensemble_named(&band.value.name));
+    let bands: Vec<_> = match concert.bands.is_empty() {
+        true => card.snapshot.usual_bands(),
+        false => named.collect(),
+    };
+    let knows = |band: &Ensemble| band.keys.iter().any(|known| known.value.to_string() != key);
+    !bands.is_empty()
+        && bands.iter().all(|id| {
+            let band = card.snapshot.entry(*id).and_then(|entry| entry.ensemble());
+            band.is_some_and(knows)
+        })
 }

@@ -7,17 +7,16 @@ use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::ranges::written::ranges;
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words;
 use crate::music::Pitch;
 use crate::notation::names::cut_number;
 use crate::rule;
+use crate::text::sentences;
 
 use super::neighbors::{Neighbors, neighbors};
 
 rule! {
-    /// Two neighbors of a program, played by the same band, in which the same two brass sections or more go
-    /// within a half step of the top of the range that the band's card gives for them. The figures are from
-    /// memory.
+    /// Two neighbors of a program, played by the same band, in which every brass section whose range the
+    /// band's card gives, three or more of them, goes to its very top. The figure is from memory.
     ///
     /// # Why it matters
     ///
@@ -28,18 +27,19 @@ rule! {
     ///
     /// ```levare
     /// ensemble "Seventh Grade Band"
-    ///   players         trumpet 8, trombone 5
-    ///   ranges          trumpet Bb3-D5, trombone Bb2-D4
+    ///   ranges          trumpet Bb3-D5, horn C4-C5, trombone Bb2-D4
     ///
     /// piece "Overture for a Small Hall"
     ///   parts
     ///     trumpet         C4-D5
+    ///     horn            D4-C5
     ///     trombone        C3-D4
     ///
     /// piece "Bridgekeeper's March"
     ///   parts
     ///     trumpet         D4-D5
-    ///     trombone        Bb2-Db4
+    ///     horn            E4-C5
+    ///     trombone        Bb2-D4
     ///
     /// concert "Winter evening"
     ///   for             "Seventh Grade Band"
@@ -51,21 +51,22 @@ rule! {
     ///
     /// # Does not
     ///
-    /// A piece that lies lower is rest enough, and so is one section alone.
+    /// A good piece takes a section or two to the top; where one of them rests, the brass is not tired out.
     ///
     /// ```levare
     /// ensemble "Seventh Grade Band"
-    ///   players         trumpet 8, trombone 5
-    ///   ranges          trumpet Bb3-D5, trombone Bb2-D4
+    ///   ranges          trumpet Bb3-D5, horn C4-C5, trombone Bb2-D4
     ///
     /// piece "Overture for a Small Hall"
     ///   parts
     ///     trumpet         C4-D5
+    ///     horn            D4-C5
     ///     trombone        C3-D4
     ///
     /// piece "Evening Air"
     ///   parts
-    ///     trumpet         C4-A4
+    ///     trumpet         C4-D5
+    ///     horn            C4-A4
     ///     trombone        C3-D4
     ///
     /// concert "Winter evening"
@@ -81,10 +82,9 @@ rule! {
     HighBrassTwiceInARow: "high brass twice in a row", Concert, Hint, reads Catalogue
 }
 
-/// How near to its top a part tires, in half steps. From memory, no source.
-const NEAR_THE_TOP: i32 = 1;
-/// How many sections of tired brass are heard. From memory, no source.
-const SECTIONS: usize = 2;
+/// How many sections of brass must be tired at once. A good piece takes one or two of them to the top, so fewer
+/// proves nothing. From memory, no source.
+const SECTIONS: usize = 3;
 
 /// Two pieces, and the sections that have high notes in both.
 pub struct Tired {
@@ -112,18 +112,18 @@ impl Notice for HighBrassTwiceInARow {
                     false => second.0.bands.iter().map(String::as_str).collect(),
                 };
                 let sections = bands(card, names).into_iter().find_map(|band| {
-                    let near = |subject, section: &str, top: Pitch| {
-                        high(card, subject, section)
-                            .is_some_and(|note| top.midi() - note.midi() <= NEAR_THE_TOP)
+                    let high_in = |subject, section: &str, top: Pitch| {
+                        high(card, subject, section).is_some_and(|note| note.midi() >= top.midi())
                     };
-                    let tired: Vec<String> = tops(card, band)
-                        .into_iter()
+                    let all = tops(card, band);
+                    let tired: Vec<String> = all
+                        .iter()
                         .filter(|(section, top)| {
-                            near(&first.1, section, *top) && near(&second.1, section, *top)
+                            high_in(&first.1, section, *top) && high_in(&second.1, section, *top)
                         })
-                        .map(|(section, _)| section)
+                        .map(|(section, _)| section.clone())
                         .collect();
-                    (tired.len() >= SECTIONS).then_some(tired)
+                    (tired.len() >= SECTIONS && tired.len() == all.len()).then_some(tired)
                 })?;
                 let what = Tired {
                     first: first.0.title.value.name.clone(),
@@ -142,7 +142,7 @@ impl Notice for HighBrassTwiceInARow {
                 "\"{}\" and \"{}\" follow each other, and both take {} to the top of what they have here.",
                 what.first,
                 what.second,
-                words::joined(&what.sections)
+                sentences::joined(&what.sections)
             ),
             why: "Young lips tire fastest at the top, and the second piece is where it is heard.".to_owned(),
             todo:

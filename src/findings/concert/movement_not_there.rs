@@ -39,7 +39,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Mend the number, or add the movement to the piece's card.
+    /// Fix the number, or add the movement to the piece's card.
     MovementNotThere: "movement not there", Concert, Error, reads Catalogue
 }
 
@@ -94,7 +94,7 @@ impl Notice for MovementNotThere {
                 what.number, what.title, what.count
             ),
             why: "The printed program and the folders are made from this line.".to_owned(),
-            todo: "Mend the number, or add the movement to the piece's card.".to_owned(),
+            todo: "Fix the number, or add the movement to the piece's card.".to_owned(),
         }
     }
 

@@ -10,16 +10,32 @@ pub(super) struct Neighbors<'s> {
     pub(super) second: (&'s ProgramPiece, Subject<'s>),
 }
 
+/// A row of a program with the piece's facts; a row without a card has none.
+pub(super) type Row<'s> = (&'s ProgramPiece, Option<Subject<'s>>);
+
+/// The rows of a concert to come; nothing of one that is over.
+pub(super) fn coming<'s>(card: &Card<'s>) -> Option<(&'s Concert, Vec<Row<'s>>)> {
+    let concert = card.entry.concert().filter(|_| !card.is_over())?;
+    let pieces = Evaluator::new(card.snapshot).pieces_of(concert);
+    Some((concert, concert.program.iter().zip(pieces).collect()))
+}
+
+/// Every three rows in a row that have cards and are played by the same bands, with where the first of them stands.
+pub(super) fn threes<'r, 's>(
+    rows: &'r [Row<'s>],
+) -> impl Iterator<Item = (usize, [(&'s ProgramPiece, Subject<'s>); 3])> + 'r {
+    rows.windows(3).enumerate().filter_map(|(at, three)| {
+        let [(a, Some(one)), (b, Some(two)), (c, Some(three))] = three else {
+            return None;
+        };
+        (a.bands == b.bands && b.bands == c.bands).then_some((at, [(*a, *one), (*b, *two), (*c, *three)]))
+    })
+}
+
 /// The neighbors that have cards and are played by the same bands, with the concert; none of a concert that is
 /// over.
 pub(super) fn neighbors<'s>(card: &Card<'s>) -> Option<(&'s Concert, Vec<Neighbors<'s>>)> {
-    let concert = card.entry.concert()?;
-    let over = concert.on.as_ref().and_then(|on| on.value.day.last());
-    if over.is_some_and(|day| day < card.snapshot.today) {
-        return None;
-    }
-    let pieces = Evaluator::new(card.snapshot).pieces_of(concert);
-    let rows: Vec<_> = concert.program.iter().zip(pieces).collect();
+    let (concert, rows) = coming(card)?;
     let found = rows
         .windows(2)
         .filter_map(|two| {

@@ -14,7 +14,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// The evening is reckoned too long, and another piece was likely meant.
+    /// The evening is figured too long, and another piece was likely meant.
     ///
     /// # Draws it
     ///
@@ -80,7 +80,7 @@ impl Notice for OnePieceTwice {
         Saying {
             place: "program".to_owned(),
             says: format!("\"{}\" stands in the program twice.", what.title),
-            why: "The evening is reckoned too long, and another piece was likely meant.".to_owned(),
+            why: "The evening is figured too long, and another piece was likely meant.".to_owned(),
             todo: "Write the piece that is meant, or take one of the two out.".to_owned(),
         }
     }

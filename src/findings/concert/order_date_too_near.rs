@@ -10,8 +10,8 @@ use crate::text::Span;
 
 rule! {
     /// A piece that its card says is `wanted`, with no set in the library, in the program of a concert less
-    /// than three weeks away. (Three weeks for order, delivery and the first rehearsal: common practice, no
-    /// source.)
+    /// than eight weeks away: a hint, and a warning from three weeks. (Three weeks for order and delivery, five
+    /// more to learn it: common practice, no source.)
     ///
     /// # Why it matters
     ///
@@ -56,6 +56,11 @@ rule! {
     OrderDateTooNear: "order date too near", Concert, Warning, reads Catalogue
 }
 
+/// From how many days before the concert it is worth a hint.
+const HINTED: i32 = 56;
+/// From how many days before the concert it presses.
+const PRESSING: i32 = 21;
+
 /// The piece and the days left.
 pub struct Near {
     title: String,
@@ -77,7 +82,7 @@ impl Notice for OrderDateTooNear {
             .as_ref()
             .filter(|on| on.is_certain())
             .and_then(|on| on.value.day.last());
-        let limit = today.checked_add(21.days());
+        let limit = today.checked_add(HINTED.days());
         let (Some(day), Ok(limit)) = (day, limit) else {
             return Vec::new();
         };
@@ -95,8 +100,9 @@ impl Notice for OrderDateTooNear {
             };
             let wanted = piece.wanted.first().filter(|said| said.is_certain());
             if let Some(wanted) = wanted.filter(|_| !piece.library.said) {
-                found.push(Noticed::new(
+                found.push(Noticed::judged(
                     listed.title.span,
+                    days < PRESSING,
                     Near {
                         title: title.name.clone(),
                         days,
@@ -130,5 +136,37 @@ impl Notice for OrderDateTooNear {
             .map(|entry| card.beside(entry, what.span, "still wanted"))
             .into_iter()
             .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::catalogue::{CardFile, Snapshot};
+    use crate::findings::Severity;
+
+    #[test]
+    fn it_presses_more_as_the_day_comes() {
+        let told = |day: &str| {
+            let text = format!(
+                "piece \"A\"\n  wanted  for the fall\nconcert \"Fall\"\n  on  {day}\n  program\n    \"A\"\n"
+            );
+            let file = std::sync::Arc::new(CardFile::read("a.levare", &text));
+            let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+            let all = snapshot
+                .entries()
+                .flat_map(|(id, _)| crate::findings::of_card(&snapshot, id));
+            let mut found = all.filter(|found| found.phrase == "order date too near");
+            found.next().map(|found| found.severity)
+        };
+        for (day, severity) in [
+            ("2026-10-20", Some(Severity::Warning)),
+            ("2026-11-09", Some(Severity::Warning)),
+            ("2026-11-10", Some(Severity::Hint)),
+            ("2026-12-14", Some(Severity::Hint)),
+            ("2026-12-15", None),
+            ("2026-10-19", None),
+        ] {
+            assert_eq!(told(day), severity, "{day}");
+        }
     }
 }

@@ -56,10 +56,14 @@ rule! {
 
 /// A program that is too long.
 pub struct Long {
-    music: u32,
-    gaps: u32,
-    allowed: u32,
-    unknown: usize,
+    /// Seconds of music, as far as they are known.
+    pub(super) music: u32,
+    /// Seconds between the pieces.
+    pub(super) gaps: u32,
+    /// Seconds that the concert may last.
+    pub(super) allowed: u32,
+    /// How many pieces nobody knows the length of.
+    pub(super) unknown: usize,
 }
 
 impl Notice for OverLength {
@@ -101,11 +105,13 @@ impl Notice for OverLength {
     }
 }
 
-fn clock(seconds: u32) -> Clock {
+/// Seconds as a clock shows them.
+pub(super) fn clock(seconds: u32) -> Clock {
     Clock::from_seconds(f64::from(seconds))
 }
 
-fn add_up(snapshot: &Snapshot, concert: &Concert, allowed: u32) -> Long {
+/// How long a program takes.
+pub(super) fn add_up(snapshot: &Snapshot, concert: &Concert, allowed: u32) -> Long {
     let lengths: Vec<Option<u32>> = concert
         .program
         .iter()

@@ -5,6 +5,7 @@ use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
 use crate::text::Span;
+use crate::text::sentences::{capital, the};
 use jiff::civil::Date;
 
 rule! {
@@ -160,7 +161,12 @@ impl Notice for PerformedTooRecently {
     fn say(what: &Recent, _card: &Card<'_>) -> Saying {
         Saying {
             place: "program".to_owned(),
-            says: format!("The {} performed \"{}\" on {}.", what.band, what.title, what.day),
+            says: format!(
+                "{} performed \"{}\" on {}.",
+                capital(&the(&what.band)),
+                what.title,
+                what.day
+            ),
             why: "Families hear it again, and players who stayed learn little new from it.".to_owned(),
             todo: "Keep it if it is asked for again, or choose another piece.".to_owned(),
         }

@@ -7,9 +7,9 @@ use crate::catalogue::conditions::{Condition, Evaluator, Verdict, behind, of_fie
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::rule;
 use crate::text::Span;
+use crate::text::sentences::{capital, joined};
 
 rule! {
     /// A condition in a concert's `calls for`, or in the criteria or the list it names, that the program
@@ -72,6 +72,7 @@ rule! {
     /// ```levare
     /// piece "Lanterns on the Weir"
     ///   style           lyrical
+    ///   performed       2026-05-12
     ///
     /// concert "Festival"
     ///   on              2026-05-12
@@ -162,17 +163,12 @@ impl Notice for ProgramLacks {
             .under
             .as_ref()
             .map_or(String::new(), |name| format!(" by \"{name}\""));
-        let mut says = what.says.chars();
-        let capital = says
-            .next()
-            .map(|c| c.to_uppercase().to_string())
-            .unwrap_or_default();
         Saying {
             place: "program".to_owned(),
             says: format!(
-                "This concert calls for \"{}\"{under}, and the program does not meet it. {capital}{}",
+                "This concert calls for \"{}\"{under}, and the program does not meet it. {}",
                 what.condition,
-                says.as_str()
+                capital(&what.says)
             ),
             why: "A festival rates a program down for what it lacks, and for your own concert you asked for it yourself."
                 .to_owned(),

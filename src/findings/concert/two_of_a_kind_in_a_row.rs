@@ -112,7 +112,7 @@ impl Notice for TwoOfAKindInARow {
 }
 
 /// `lyrical, in Bb major`, where two pieces surely share style, first key and first tempo.
-fn shared(one: &Subject<'_>, other: &Subject<'_>) -> Option<String> {
+pub(super) fn shared(one: &Subject<'_>, other: &Subject<'_>) -> Option<String> {
     let styles = styles(one)?;
     if styles != self::styles(other)? {
         return None;
@@ -127,7 +127,8 @@ fn shared(one: &Subject<'_>, other: &Subject<'_>) -> Option<String> {
     })
 }
 
-fn styles(subject: &Subject<'_>) -> Option<BTreeSet<String>> {
+/// All certain styles of a piece; none where one of them is not certain.
+pub(super) fn styles(subject: &Subject<'_>) -> Option<BTreeSet<String>> {
     let all = &subject.piece.styles;
     let certain = !all.is_empty() && all.iter().all(|said| said.is_certain());
     certain.then(|| all.iter().map(|said| said.value.to_lowercase()).collect())

@@ -104,7 +104,7 @@ impl Notice for NobodyOnTheBassLine {
     fn say(_what: &(), card: &Card<'_>) -> Saying {
         Saying {
             place: "players".to_owned(),
-            says: format!("Nobody in {} plays a bass line.", crate::findings::words::band(&card.entry.name)),
+            says: format!("Nobody in {} plays a bass line.", crate::text::sentences::the(&card.entry.name)),
             why: "The whole band tunes to the bass and balances over it.".to_owned(),
             todo: "Let somebody take up tuba, bass clarinet or baritone sax, or look for pieces whose bass line the trombones have.".to_owned(),
         }

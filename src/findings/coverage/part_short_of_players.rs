@@ -7,8 +7,8 @@ use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Instrument;
 use crate::notation::row::{Relation, RowItem};
-use crate::planning::winds::words::plural;
 use crate::rule;
+use crate::text::sentences::plural;
 
 use super::cues::SAME_LINE;
 

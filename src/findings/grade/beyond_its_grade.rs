@@ -5,10 +5,10 @@ use crate::catalogue::conditions::{Evaluator, Subject, Truth, alone, grade_cards
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::notation::values::Who;
 use crate::notation::values::grade::show_hundredths;
 use crate::rule;
+use crate::text::sentences::joined;
 
 rule! {
     /// A piece with a grade of your own (`1 ours`) that surely does not meet a condition of your criteria for
@@ -48,7 +48,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Raise your grade, mend the criteria, or let it stand with a reason.
+    /// Raise your grade, fix the criteria, or let it stand with a reason.
     BeyondItsGrade: "beyond its grade", Grade, Information, reads Catalogue
 }
 
@@ -109,7 +109,7 @@ impl Notice for BeyondItsGrade {
             ),
             why: "You choose by your own grade, and the band would find out what it does not tell."
                 .to_owned(),
-            todo: "Raise your grade, mend the criteria, or let it stand with a reason.".to_owned(),
+            todo: "Raise your grade, fix the criteria, or let it stand with a reason.".to_owned(),
         }
     }
 

@@ -8,9 +8,9 @@ use crate::catalogue::model::Ensemble;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::{joined, players};
 use crate::music::Key;
 use crate::rule;
+use crate::text::sentences::{joined, plural};
 
 use super::sections::{signed, transposing};
 use super::taught::is_taught;
@@ -107,7 +107,7 @@ impl Notice for KeyNotTaught {
         let names: Vec<String> = what
             .bands
             .iter()
-            .map(|(entry, _)| crate::findings::words::band(&entry.name))
+            .map(|(entry, _)| crate::text::sentences::the(&entry.name))
             .collect();
         let reads = what.bands.first().map(|(_, reads)| reads.as_str()).unwrap_or("");
         Saying {
@@ -135,7 +135,7 @@ impl Notice for KeyNotTaught {
                 Some(card.beside(
                     entry,
                     first.cover(last),
-                    format!("the keys of {}", crate::findings::words::band(&entry.name)),
+                    format!("the keys of {}", crate::text::sentences::the(&entry.name)),
                 ))
             })
             .collect()
@@ -148,9 +148,10 @@ fn reads(card: &Card<'_>, band: &Ensemble, key: Key) -> String {
         .into_iter()
         .map(|(part, names)| {
             let written = key.written(part);
+            let players = joined(&names.iter().map(|name| plural(name)).collect::<Vec<_>>());
             match written.signature() {
-                Some(signature) => format!("the {} read {written} ({})", players(&names), signed(signature)),
-                None => format!("the {} read {written}", players(&names)),
+                Some(signature) => format!("the {players} read {written} ({})", signed(signature)),
+                None => format!("the {players} read {written}"),
             }
         })
         .collect();

@@ -8,10 +8,10 @@ use crate::catalogue::model::{Ensemble, Piece};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::{band, players};
 use crate::music::Signature;
 use crate::notation::values::grade::show_hundredths;
 use crate::rule;
+use crate::text::sentences::{joined, plural, the};
 
 rule! {
     /// A concert signature with more flats than bands of that grade read: more than three up to grade 1, more
@@ -114,8 +114,8 @@ impl Notice for SignatureTooFlat {
             place: what.place.clone(),
             says: format!(
                 "In {} the {} read {}; {usual}.",
-                band(&what.band.name),
-                players(&what.names),
+                the(&what.band.name),
+                joined(&what.names.iter().map(|name| plural(name)).collect::<Vec<_>>()),
                 what.signature
             ),
             why: "Every flat is there for the players who read concert pitch, the youngest included.".to_owned(),

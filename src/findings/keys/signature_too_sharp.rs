@@ -7,9 +7,9 @@ use crate::catalogue::course::{Course, is_certain};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::{joined, players};
 use crate::music::Signature;
 use crate::rule;
+use crate::text::sentences::joined;
 
 use super::sections::transposing;
 
@@ -131,14 +131,20 @@ impl Notice for SignatureTooSharp {
         let parts: Vec<String> = what
             .reads
             .iter()
-            .map(|(names, signature)| format!("the {} read {signature}", players(names)))
+            .map(|(names, signature)| {
+                let players: Vec<String> = names
+                    .iter()
+                    .map(|name| crate::text::sentences::plural(name))
+                    .collect();
+                format!("the {} read {signature}", joined(&players))
+            })
             .collect();
         Saying {
             place: what.place.clone(),
             says: format!(
                 "With {} in concert pitch, in {} {}.",
                 what.signature,
-                crate::findings::words::band(&what.band.name),
+                crate::text::sentences::the(&what.band.name),
                 joined(&parts)
             ),
             why: "That is more than young players meet in their first years.".to_owned(),

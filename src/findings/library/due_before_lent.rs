@@ -34,7 +34,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Mend one of the two days.
+    /// Fix one of the two days.
     DueBeforeLent: "due before it was lent", Library, Warning, reads Card
 }
 
@@ -70,7 +70,7 @@ impl Notice for DueBeforeLent {
                 what.lent, what.due
             ),
             why: "Nobody asks for a set back by a day that cannot be, and it stays away.".to_owned(),
-            todo: "Mend one of the two days.".to_owned(),
+            todo: "Fix one of the two days.".to_owned(),
         }
     }
 }

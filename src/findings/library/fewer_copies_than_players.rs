@@ -10,6 +10,7 @@ use crate::music::Instrument;
 use crate::music::instruments::split_part;
 use crate::notation::values::Copies;
 use crate::rule;
+use crate::text::sentences::{agree, counted};
 
 rule! {
     /// An instrument with fewer copies in the set of a piece in a coming program than the band has players on
@@ -62,6 +63,7 @@ pub struct Few {
     copies: u32,
     players: u32,
     band: String,
+    bands: usize,
     related: Vec<Related>,
 }
 
@@ -72,22 +74,22 @@ impl Notice for FewerCopiesThanPlayers {
         let Some(piece) = card.piece().filter(|piece| !piece.library.copies.is_empty()) else {
             return Vec::new();
         };
-        let mut counted: Vec<&Instrument> = Vec::new();
+        let mut instruments: Vec<&Instrument> = Vec::new();
         for said in &piece.library.copies {
             if let Some(instrument) = card.instrument(split_part(&said.value.part).0)
                 && !instrument.family.is_percussion()
-                && !counted
+                && !instruments
                     .iter()
                     .any(|known| same_chair(&known.name, &instrument.name))
             {
-                counted.push(instrument);
+                instruments.push(instrument);
             }
         }
         for_each_band(card, |judging| {
             if !judging.earnest() {
                 return Vec::new();
             }
-            counted
+            instruments
                 .iter()
                 .filter_map(|instrument| few(card, piece, judging, instrument))
                 .collect()
@@ -98,8 +100,13 @@ impl Notice for FewerCopiesThanPlayers {
         Saying {
             place: "library".to_owned(),
             says: format!(
-                "There are {} copies for {}, and the {} has {} players on it.",
-                what.copies, what.instrument, what.band, what.players
+                "There {} {} for {}, and {} {} {} on it.",
+                agree(what.copies as usize, "is", "are"),
+                counted(what.copies as usize, "copy"),
+                what.instrument,
+                what.band,
+                agree(what.bands, "has", "have"),
+                counted(what.players as usize, "player")
             ),
             why: "Two beginners on one stand see half as well and cannot both take the music home."
                 .to_owned(),
@@ -150,6 +157,7 @@ fn few(
         copies,
         players,
         band: judging.name(),
+        bands: judging.bands.len(),
         related: section
             .map(|section| judging.beside(card, section.band, section.span, "the players of the section"))
             .unwrap_or_default(),

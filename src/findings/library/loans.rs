@@ -6,6 +6,8 @@ use crate::text::Span;
 
 /// One loan.
 pub(super) struct Loan {
+    /// Where it begins.
+    pub span: Span,
     /// When and to whom, as written.
     pub words: String,
     /// The day it was lent, where it is said.
@@ -38,6 +40,7 @@ pub(super) fn loans(piece: &Piece) -> Vec<Loan> {
                 Some(loan),
             ) if loan.lent.is_none() && loan.due.is_none() => loan.lent = Some(*day),
             (Said::Out { day, .. }, _) => loans.push(Loan {
+                span: said.span,
                 words: said.value.to_string(),
                 lent: *day,
                 due: None,
@@ -46,6 +49,7 @@ pub(super) fn loans(piece: &Piece) -> Vec<Loan> {
             }),
             // A day that it is due, of a loan whose beginning nobody wrote.
             (Said::Due(due), None) => loans.push(Loan {
+                span: said.span,
                 words: said.value.to_string(),
                 lent: None,
                 due: Some((*due, said.span)),

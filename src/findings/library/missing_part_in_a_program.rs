@@ -7,6 +7,7 @@ use crate::findings::judging::for_each_band;
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::instruments::split_part;
 use crate::rule;
+use crate::text::sentences::agree;
 
 rule! {
     /// A part that is missing from the set of a piece in a coming program, for which the band has players.
@@ -57,6 +58,7 @@ rule! {
 pub struct Gone {
     part: String,
     band: String,
+    bands: usize,
 }
 
 impl Notice for MissingPartInAProgram {
@@ -94,6 +96,7 @@ impl Notice for MissingPartInAProgram {
                     let what = Gone {
                         part: said.value.to_string(),
                         band: judging.name(),
+                        bands: judging.bands.len(),
                     };
                     Noticed::judged(said.span, true, what)
                 })
@@ -105,8 +108,10 @@ impl Notice for MissingPartInAProgram {
         Saying {
             place: "library".to_owned(),
             says: format!(
-                "{} is missing from the set, and the {} is about to play the piece.",
-                what.part, what.band
+                "{} is missing from the set, and {} {} about to play the piece.",
+                what.part,
+                what.band,
+                agree(what.bands, "is", "are")
             ),
             why: "A replacement from the publisher takes weeks, and the players sit without music until it comes.".to_owned(),
             todo: "Order the part from the publisher now, and take the line out when it is in the folder.".to_owned(),

@@ -6,6 +6,7 @@ pub mod fewer_copies_than_players;
 pub mod lent_at_the_concert;
 pub mod license_over;
 pub mod loan_not_back;
+pub mod loan_without_a_due_day;
 mod loans;
 pub mod missing_part_in_a_program;
 pub mod score_missing;

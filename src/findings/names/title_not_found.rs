@@ -15,7 +15,8 @@ use super::writers::told_by;
 
 rule! {
     /// A piece or a band that a card names and that has no card of its own. Lists, bundles and grades name many
-    /// things that nobody has a card for; there only a name that is nearly one of yours is noticed.
+    /// things that nobody has a card for, and so does the program of a concert that is over; there only a name that
+    /// is nearly one of yours is noticed.
     ///
     /// # Why it matters
     ///
@@ -54,11 +55,16 @@ rule! {
     /// piece "Winter Roads"
     ///   listed          "Green spiral binder"
     ///   performed       2019-05-10 "A Band of Long Ago"
+    ///
+    /// concert "Spring concert two years ago"
+    ///   on              2024-05-14
+    ///   program
+    ///     "A March That Was Rented"
     /// ```
     ///
     /// # What to do
     ///
-    /// Mend the name, or write a card for it; a name alone is enough.
+    /// Fix the name, or write a card for it; a name alone is enough.
     TitleNotFound: "title not found", Names, Error, reads Catalogue
 }
 
@@ -108,8 +114,8 @@ impl Notice for TitleNotFound {
             says,
             why: why.to_owned(),
             todo: match (what.near.first(), what.writers.is_empty()) {
-                (Some(_), true) => "Mend the name, or write a card for it.".to_owned(),
-                (_, false) => "Mend the writer's name, or write a card for the other piece.".to_owned(),
+                (Some(_), true) => "Fix the name, or write a card for it.".to_owned(),
+                (_, false) => "Fix the writer's name, or write a card for the other piece.".to_owned(),
                 _ => format!(
                     "Write {} \"{name}\" at the margin of a file; a name alone is enough.",
                     what.kind
@@ -156,7 +162,8 @@ fn not_found(card: &Card<'_>, name: &NameUse) -> Option<Noticed<NotFound>> {
         Wants::Skill => return None,
     };
     let shelf = matches!(card.kind(), Some(Kind::List | Kind::Bundle));
-    let must = name.wants.must_be_there() && !shelf;
+    // What was played once may have left the shelf since.
+    let must = name.wants.must_be_there() && !shelf && !card.is_over();
     let near = near(card, name, kind, must);
     let writers: Vec<String> = match kind {
         Kind::Piece => {

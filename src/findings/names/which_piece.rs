@@ -8,9 +8,9 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::notation::name_without_quotes::is_quote;
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::notation::Kind;
 use crate::rule;
+use crate::text::sentences::joined;
 use crate::text::{Edit, Span};
 
 use super::writers::{Writers, compare, told_by};

@@ -6,7 +6,7 @@ use crate::notation::values::{Person, Role};
 
 /// How the writers of two pieces stand to each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Writers {
+pub(crate) enum Writers {
     /// At least one of them wrote both.
     Same,
     /// One of the cards does not say who wrote it.
@@ -16,7 +16,7 @@ pub(super) enum Writers {
 }
 
 /// Compares the writers of two pieces. Two settings of one tune by two arrangers are two pieces.
-pub(super) fn compare(one: &Piece, other: &Piece) -> Writers {
+pub(crate) fn compare(one: &Piece, other: &Piece) -> Writers {
     if one.by.is_empty() || other.by.is_empty() {
         return Writers::NotSaid;
     }
@@ -52,7 +52,8 @@ fn is_nobody(name: &str) -> bool {
     )
 }
 
-/// Whether two names are one person's: the same, or the same family name with fitting first letters.
+/// Whether two names are one person's: the same, or the same last name with fitting first letters, a slip of the pen
+/// in it allowed.
 fn same(one: &str, other: &str) -> bool {
     let (one, other) = (key(one), key(other));
     if one == other {
@@ -64,7 +65,13 @@ fn same(one: &str, other: &str) -> bool {
         (words.next().and_then(|word| word.chars().next()), last)
     };
     let ((first, family), (first_too, family_too)) = (cut(&one), cut(&other));
-    family == family_too && (first.is_none() || first_too.is_none() || first == first_too)
+    let fits = first.is_none() || first_too.is_none() || first == first_too;
+    // A slip of the pen in a long name is still the same person; two short names may be two people.
+    let slip = || {
+        family.chars().count().min(family_too.chars().count()) >= 6
+            && strsim::damerau_levenshtein(&family, &family_too) == 1
+    };
+    fits && (family == family_too || slip())
 }
 
 /// The family name of the first writer, by which a title is told from another.
@@ -84,6 +91,8 @@ mod tests {
             ("Dot Hanrahan", "Dot Hanrahan", Writers::Same),
             ("Dot Hanrahan", "D. Hanrahan", Writers::Same),
             ("Dot Hanrahan", "Lew Hanrahan", Writers::Differ),
+            ("Dot Hanrahan", "Dot Hanrahn", Writers::Same),
+            ("Dot Hale", "Dot Hall", Writers::Differ),
             ("Dot Hanrahan", "", Writers::NotSaid),
             ("Dot Hanrahan and A. Penrose", "A. Penrose", Writers::Same),
             (

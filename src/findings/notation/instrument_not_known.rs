@@ -1,12 +1,15 @@
 //! A name that is no instrument.
 
+use crate::catalogue::model::Ensemble;
+use crate::catalogue::nearly;
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
+use crate::music::Lookup;
 use crate::rule;
 use crate::text::{Edit, Span};
 
-use super::instruments::{Family, Meant, meant, named};
+use super::instruments::{Family, Meant, Named, meant, named};
 use crate::findings::slips::{self, Near};
 
 rule! {
@@ -70,10 +73,15 @@ impl Notice for InstrumentNotKnown {
     fn notice(card: &Card<'_>) -> Vec<Noticed<Strange>> {
         let mut found = Vec::new();
         for named in named(card) {
-            if meant(card, &named) != Meant::Unknown {
+            let whole = misspelled(card, &named);
+            // `bass durm` begins with an instrument and is none for all that.
+            if whole.is_none() && meant(card, &named) != Meant::Unknown {
                 continue;
             }
-            let near = nearest(card, named.span, &named.name, named.family);
+            let near = match whole {
+                Some(near) => Some((named.span, near)),
+                None => nearest(card, named.span, &named.name, named.family),
+            };
             // Percussionists play anything that sounds, so what is near no known name may well be meant.
             let sure = near.is_some() || named.family != Family::Percussion;
             let (span, near) = near.map_or((named.span, None), |(span, near)| (span, Some(near)));
@@ -137,6 +145,33 @@ fn ordinal_before(card: &Card<'_>, name: Span) -> Option<(Span, u32)> {
     Some((Span::new(start, name.end), number))
 }
 
+/// The instrument that a whole name was meant for, by one slip, or by two where the band owns such a thing.
+fn misspelled(card: &Card<'_>, named: &Named) -> Option<Near> {
+    if card.instruments().find(&named.name) != Lookup::None {
+        return None;
+    }
+    let bands: Vec<&Ensemble> = match card.ensemble() {
+        Some(own) => vec![own],
+        None => card.judges().into_iter().map(|(_, _, band)| band).collect(),
+    };
+    let owns = |name: &str| {
+        let things = bands
+            .iter()
+            .flat_map(|band| band.owns.iter().chain(&band.borrowed));
+        let mut names = things.map(|said| said.value.name.as_str());
+        names.any(|own| own == name)
+    };
+    let all = card.instruments().all().iter();
+    let known = all
+        .filter(|instrument| named.family.takes(instrument.family))
+        .flat_map(|instrument| std::iter::once(&instrument.name).chain(&instrument.aliases))
+        .map(|name| name.as_ref());
+    nearly(&named.name, known, owns).map(|near| Near {
+        word: near.word,
+        certain: near.certain,
+    })
+}
+
 /// The known instrument that the whole name or one word of it was meant for, with where it stands.
 fn nearest(card: &Card<'_>, span: Span, name: &str, family: Family) -> Option<(Span, Near)> {
     let all = card.instruments().all();
@@ -167,6 +202,28 @@ fn nearest(card: &Card<'_>, span: Span, name: &str, family: Family) -> Option<(S
 
 #[cfg(test)]
 mod tests {
+    #[test]
+    fn names_of_two_words_have_slips_too() {
+        let text = "ensemble \"B\"\n  owns  crash cymbels, bass drumm, snare, bass drum\npiece \"X\"\n  percussion\n    snair  1-8\n    bass durm  1-8\n    advanced snare  1-8\n    low drum  1-8\n";
+        let file = std::sync::Arc::new(CardFile::read("a.levare", text));
+        let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+        let told: Vec<String> = snapshot
+            .entries()
+            .flat_map(|(id, _)| crate::findings::of_card(&snapshot, id))
+            .filter(|found| found.phrase == "instrument not known")
+            .flat_map(|found| found.repairs.into_iter().map(|repair| repair.title))
+            .collect();
+        assert_eq!(
+            told,
+            [
+                "Write crash cymbals",
+                "Write bass drum",
+                "Write snare",
+                "Write bass drum"
+            ]
+        );
+    }
+
     use crate::catalogue::{CardFile, Snapshot};
     use crate::text::apply;
 

@@ -93,7 +93,7 @@ impl Notice for MarkNotFound {
             says: format!(
                 "The card does not say where {} is: its marks are {}.",
                 what.mark,
-                crate::findings::words::joined(&what.marks)
+                crate::text::sentences::joined(&what.marks)
             ),
             why: "Nobody can start there in rehearsal, and what holds from there on is not checked."
                 .to_owned(),

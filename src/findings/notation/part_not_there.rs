@@ -3,8 +3,8 @@
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::rule;
+use crate::text::sentences::joined;
 
 rule! {
     /// A flexible piece that is complete with parts of which one is not among its parts.

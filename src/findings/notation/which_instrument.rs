@@ -3,9 +3,9 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::rule;
 use crate::text::Edit;
+use crate::text::sentences::either;
 
 use super::instruments::{Meant, meant, named};
 
@@ -76,11 +76,7 @@ impl Notice for WhichInstrument {
     fn say(what: &Several, _card: &Card<'_>) -> Saying {
         Saying {
             place: what.field.to_owned(),
-            says: format!(
-                "\"{}\" may be {}.",
-                what.name,
-                joined(&what.instruments).replace(" and ", " or ")
-            ),
+            says: format!("\"{}\" may be {}.", what.name, either(&what.instruments)),
             why: "The wrong one would be set out, and your players are not matched with it.".to_owned(),
             todo: "Write the name out.".to_owned(),
         }

@@ -10,6 +10,7 @@ use crate::text::{Edit, Span};
 
 use super::walk::{Level, levels};
 use crate::findings::slips::{self, Near};
+use crate::text::sentences::article;
 
 rule! {
     /// A line that starts with a word its card does not have.
@@ -86,7 +87,7 @@ impl Notice for WordNotOnTheCard {
 
     fn say(what: &Unknown, _card: &Card<'_>) -> Saying {
         let on = match (what.place.as_str(), what.kind) {
-            ("", Some(kind)) => format!("{} {kind} card", article(kind)),
+            ("", Some(kind)) => format!("{} {kind} card", article(kind.word())),
             ("", None) => "this card".to_owned(),
             (place, _) => place.to_owned(),
         };
@@ -99,7 +100,7 @@ impl Notice for WordNotOnTheCard {
             (None, Some(kind)) if Some(kind) == what.kind => {
                 " It belongs further out, among the lines of the card itself.".to_owned()
             }
-            (None, Some(kind)) => format!(" It belongs on {} {kind} card.", article(kind)),
+            (None, Some(kind)) => format!(" It belongs on {} {kind} card.", article(kind.word())),
             (None, None) => String::new(),
         };
         Saying {
@@ -147,13 +148,6 @@ impl Notice for WordNotOnTheCard {
             ));
         }
         repairs
-    }
-}
-
-fn article(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Ensemble | Kind::Instrument => "an",
-        _ => "a",
     }
 }
 

@@ -78,6 +78,6 @@ fn inches(drums: &[u8]) -> String {
     let sizes: Vec<String> = drums.iter().map(u8::to_string).collect();
     match sizes.as_slice() {
         [one] => format!("one drum of {one} inches"),
-        _ => format!("drums of {} inches", crate::findings::words::joined(&sizes)),
+        _ => format!("drums of {} inches", crate::text::sentences::joined(&sizes)),
     }
 }

@@ -14,7 +14,8 @@ use crate::rule;
 use crate::text::Span;
 
 use super::kettles;
-use super::sounding::{capital, courses_of, place_of};
+use super::sounding::{courses_of, place_of};
+use crate::text::sentences::capital;
 
 rule! {
     /// A percussion instrument that the band neither owns nor borrows, or timpani notes that its drums do
@@ -262,7 +263,7 @@ fn cupboard(card: &Card<'_>, judging: &Judging<'_>) -> Vec<Related> {
             Some((
                 at,
                 span,
-                format!("what {} owns", crate::findings::words::band(&entry.name)),
+                format!("what {} owns", crate::text::sentences::the(&entry.name)),
             ))
         })
         .flat_map(|(at, span, says)| judging.beside(card, at, span, says))

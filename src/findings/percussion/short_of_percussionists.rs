@@ -148,7 +148,7 @@ pub(super) fn roster(card: &Card<'_>, judging: &Judging<'_>) -> Vec<Related> {
                 band.percussionists_span?,
                 format!(
                     "the percussionists of {}",
-                    crate::findings::words::band(&entry.name)
+                    crate::text::sentences::the(&entry.name)
                 ),
             ))
         })

@@ -3,8 +3,9 @@
 use crate::catalogue::model::Piece;
 use crate::catalogue::percussion::{AtOnce, Course, Part, Spare, courses};
 use crate::findings::card::Card;
-use crate::findings::words::joined;
 use crate::text::Span;
+use crate::text::sentences::capital;
+use crate::text::sentences::joined;
 
 /// The most needed parts that sound at once in a course, ready to be said.
 pub(super) struct Sounding {
@@ -97,14 +98,5 @@ impl Sounding {
             true => String::new(),
             false => format!(" Not counted: {}.", self.spared.join("; ")),
         }
-    }
-}
-
-/// The words with a capital at their start.
-pub(super) fn capital(words: &str) -> String {
-    let mut chars = words.chars();
-    match chars.next() {
-        Some(first) => first.to_uppercase().chain(chars).collect(),
-        None => String::new(),
     }
 }

@@ -28,6 +28,12 @@ rule! {
     ///     ^^^^^^^^^^^^^^^^
     /// ```
     ///
+    /// ```levare
+    /// ensemble "Eighth Grade Band"
+    ///   percussionists  4, Wilma Tarkington
+    ///                      ^^^^^^^^^^^^^^^^
+    /// ```
+    ///
     /// # Does not
     ///
     /// ```levare
@@ -35,7 +41,7 @@ rule! {
     ///   percussionists
     ///     P1 P2           mallets
     ///     W.T.            snare, bass drum
-    ///     Bo              bass drum
+    ///     Bo              bass drum, no Suspended Cymbal
     /// concert "Winter evening"
     ///   absent          P2, 1 tuba, the Eighth Graders
     /// ```
@@ -43,7 +49,7 @@ rule! {
     /// # What to do
     ///
     /// Write a seat or initials, and keep the list of names elsewhere.
-    LooksLikeAFullName: "looks like a full name", Privacy, Information, reads Catalogue
+    LooksLikeAFullName: "looks like a full name", Privacy, Warning, reads Catalogue
 }
 
 /// Where it stands, and the initials.
@@ -63,6 +69,16 @@ impl Notice for LooksLikeAFullName {
             let names = &row.row.names;
             if let (Some(first), Some(last)) = (names.first(), names.last()) {
                 let span = Span::new(first.span.start, last.span.end);
+                words.push(("percussionists", card.words(span).to_owned(), span));
+            }
+        }
+        // `percussionists 4, Anna Miller`: after the number stands a name, which is nothing that the line takes.
+        let listed = card
+            .fields("percussionists")
+            .filter(|_| card.ensemble().is_some());
+        for field in listed {
+            let left = card.reading.unheard.iter().map(|left| left.span);
+            for span in left.filter(|span| field.whole.overlaps(*span)) {
                 words.push(("percussionists", card.words(span).to_owned(), span));
             }
         }

@@ -8,13 +8,13 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words;
 use crate::music::charts;
 use crate::music::{Instrument, Pitch, PitchRange};
 use crate::notation::names::cut_number;
 use crate::notation::row::{Relation, RowItem, RowName};
 use crate::notation::values::NamedRange;
 use crate::rule;
+use crate::text::sentences;
 
 use super::off_the_instrument::off;
 use super::register::is_beside;
@@ -232,7 +232,7 @@ fn of_band(card: &Card<'_>, judging: &Judging<'_>, at: usize, said: &Said<NamedR
     Usual {
         range: said.value.range,
         who: band
-            .map(|(entry, _)| words::band(&entry.name))
+            .map(|(entry, _)| sentences::the(&entry.name))
             .unwrap_or_default(),
         related: judging.beside(card, at, said.span, "what the section plays"),
     }

@@ -3,10 +3,10 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::music::charts::Chart;
 use crate::rule;
 use crate::text::Edit;
+use crate::text::sentences::joined;
 
 rule! {
     /// A handbook that follows a chart of ranges by a name that is none of those Levare has, or without a

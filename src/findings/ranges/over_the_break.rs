@@ -7,12 +7,12 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::music::instruments::is_over_the_break;
 use crate::music::{Clef, Family, Instrument};
 use crate::notation::row::{Fact, Relation, RowItem};
 use crate::rule;
 use crate::text::Span;
+use crate::text::sentences::joined;
 
 use super::written::ranges;
 

@@ -32,7 +32,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Mend the day; a concert to come has a card of its own.
+    /// Fix the day; a concert to come has a card of its own.
     PerformanceStillToCome: "performance still to come", Records, Warning, reads Catalogue
 }
 
@@ -63,7 +63,7 @@ impl Notice for PerformanceStillToCome {
             why:
                 "A piece that was just performed is not proposed again, so this one drops out of the choice."
                     .to_owned(),
-            todo: "Mend the day; a concert to come has a card of its own.".to_owned(),
+            todo: "Fix the day; a concert to come has a card of its own.".to_owned(),
         }
     }
 }

@@ -10,6 +10,7 @@ use crate::findings::rule::{Notice, Noticed};
 use crate::notation::Kind;
 use crate::rule;
 use crate::text::Span;
+use crate::text::sentences::the;
 
 rule! {
     /// Two concerts of one band on the same day at the same hour. It is told on the later of the two cards.
@@ -49,7 +50,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Mend the day or the hour of one of them.
+    /// Fix the day or the hour of one of them.
     TwoConcertsAtOnce: "two concerts at once", Records, Warning, reads Catalogue
 }
 
@@ -116,11 +117,13 @@ impl Notice for TwoConcertsAtOnce {
         Saying {
             place: "on".to_owned(),
             says: format!(
-                "On {} the {} also plays \"{}\".",
-                what.on, what.band, what.other.name
+                "On {} {} also plays \"{}\".",
+                what.on,
+                the(&what.band),
+                what.other.name
             ),
             why: "A band cannot be in two places, and buses and hall are ordered from this line.".to_owned(),
-            todo: "Mend the day or the hour of one of them.".to_owned(),
+            todo: "Fix the day or the hour of one of them.".to_owned(),
         }
     }
 

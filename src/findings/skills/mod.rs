@@ -7,5 +7,6 @@ pub mod skills_in_a_circle;
 mod standing;
 pub mod taught_in_the_wrong_order;
 pub mod taught_too_late;
+pub mod two_new_skills_at_once;
 
 pub use standing::taught;

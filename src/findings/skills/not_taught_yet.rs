@@ -77,7 +77,7 @@ impl Notice for NotTaughtYet {
         Saying {
             place: "asks".to_owned(),
             says: format!(
-                "This piece asks {}, which is not among what {} has been taught.",
+                "This piece calls for {}, which is not among what {} has been taught.",
                 what.0.skill, what.0.band
             ),
             why: "It has to be taught before the first rehearsal, or the first rehearsal is spent on it."

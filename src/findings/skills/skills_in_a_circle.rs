@@ -44,7 +44,7 @@ rule! {
     /// # What to do
     ///
     /// Decide which of them is taught first, and take the other out of its `after`.
-    SkillsInACircle: "skills in a circle", Skills, Error, reads Catalogue
+    SkillsInACircle: "skills in a circle", Skills, Warning, reads Catalogue
 }
 
 /// The skills of the circle, this card's first.

@@ -104,8 +104,8 @@ fn trouble(card: &Card<'_>, judging: &Judging<'_>, ladder: &Ladder, skill: &str)
         .map(|on| on.value.day);
     let mut known: BTreeSet<String> = BTreeSet::new();
     let mut late: BTreeMap<String, Trouble> = BTreeMap::new();
-    for (band, (entry, ensemble)) in judging.bands.iter().enumerate() {
-        for (said, by) in taught(entry, ensemble) {
+    for (band, (_, ensemble)) in judging.bands.iter().enumerate() {
+        for (said, by) in taught(ensemble) {
             let name = ladder.one_name(&said.value.name);
             match (by, concert) {
                 (Some(by), Some(concert)) if by.first() > concert.last() && said.is_certain() => {
@@ -164,19 +164,33 @@ fn weeks_between(from: Date, to: Date) -> Option<u32> {
     u32::try_from(days).ok().map(|days| days / 7)
 }
 
-/// The skills taught, each with the day it is taught by: a day behind the last skill of a line covers the line.
-pub fn taught<'b>(entry: &Entry, band: &'b Ensemble) -> Vec<(&'b Said<Skill>, Option<Day>)> {
-    let mut found: Vec<(&Said<Skill>, Option<Day>)> = Vec::new();
-    let mut after: Option<(u32, Option<Day>)> = None;
-    for said in band.taught.iter().rev() {
-        let same_line = after.filter(|(start, _)| {
-            let gap = Span::new(said.span.end, (*start).max(said.span.end));
-            !gap.slice(&entry.text).contains(['\n', '\r'])
-        });
-        let by = said.value.by.or_else(|| same_line.and_then(|(_, by)| by));
-        after = Some((said.span.start, by));
-        found.push((said, by));
+/// The skills taught, each with the day it is taught by.
+pub fn taught(band: &Ensemble) -> impl Iterator<Item = (&Said<Skill>, Option<Day>)> {
+    band.taught.iter().map(|said| (said, said.value.by))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_day_belongs_to_its_skill_unless_the_line_says_all() {
+        for (line, by) in [
+            ("ties, triplets by 2027-02-01", ["", "2027-02-01"].as_slice()),
+            ("ties, triplets, all by 2027-02-01", &["2027-02-01", "2027-02-01"]),
+            (
+                "ties by 2026-11-01, triplets, all by 2027-02-01",
+                &["2026-11-01", "2027-02-01"],
+            ),
+            ("ties\n  taught triplets, all by 2027-02-01", &["", "2027-02-01"]),
+            ("ties, triplets", &["", ""]),
+        ] {
+            let entry = Entry::read(Arc::from(format!("ensemble \"A\"\n  taught {line}\n")));
+            let band = entry.ensemble().expect("an ensemble");
+            let days: Vec<String> = taught(band)
+                .map(|(_, by)| by.map_or(String::new(), |by| by.to_string()))
+                .collect();
+            assert_eq!(days, by, "{line}");
+        }
     }
-    found.reverse();
-    found
 }

@@ -24,7 +24,7 @@ rule! {
     /// ensemble "Seventh Grade Band"
     ///   taught          syncopation by 2026-10-30
     ///                   ^^^^^^^^^^^^^^^^^^^^^^^^^
-    ///   taught          single eighths, ties by 2026-12-01
+    ///   taught          single eighths, ties, all by 2026-12-01
     /// ```
     ///
     /// # Does not
@@ -60,8 +60,7 @@ impl Notice for TaughtInTheWrongOrder {
         let Some(band) = card.ensemble() else {
             return Vec::new();
         };
-        let taught: Vec<_> = taught(card.entry, band)
-            .into_iter()
+        let taught: Vec<_> = taught(band)
             .filter(|(said, _)| said.is_certain())
             .filter_map(|(said, by)| Some((said, by?)))
             .collect();

@@ -4,12 +4,13 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
+use crate::text::sentences::capital;
 
 use super::standing::{Asked, Trouble, troubles};
 
 rule! {
     /// Something that a piece of a coming concert asks, which the band will be taught only by a day after the
-    /// concert.
+    /// concert. A day belongs to the skill before it; `all by` and a day covers the whole line.
     ///
     /// # Why it matters
     ///
@@ -35,10 +36,10 @@ rule! {
     ///
     /// ```levare
     /// ensemble "Seventh Grade Band"
-    ///   taught          ties, triplets by 2026-11-20
+    ///   taught          ties, triplets by 2027-02-01
     ///
     /// piece "Creek Bridge"
-    ///   asks            triplets
+    ///   asks            ties
     /// concert "Winter evening"
     ///   on              2026-12-10
     ///   program
@@ -75,7 +76,11 @@ impl Notice for TaughtTooLate {
         };
         Saying {
             place: "asks".to_owned(),
-            says: format!("The {} will be taught {} {days}.", what.0.band, what.0.skill),
+            says: format!(
+                "{} will be taught {} {days}.",
+                capital(&what.0.band),
+                what.0.skill
+            ),
             why: "The plan for teaching and the plan for the concert do not meet.".to_owned(),
             todo: "Teach it earlier, or play the piece at a later concert.".to_owned(),
         }

@@ -93,7 +93,7 @@ impl Notice for ChangeBesideTheOthers {
                 "The {} changes at measure {}, while {} change at measure {}.",
                 what.what,
                 what.at,
-                crate::findings::words::joined(&others),
+                crate::text::sentences::joined(&others),
                 what.others_at
             ),
             why: "A new section begins in one measure, so one of the numbers probably slipped.".to_owned(),

@@ -6,9 +6,9 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::notation::measure_past_the_end;
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::notation::values::Lasts;
 use crate::rule;
+use crate::text::sentences::joined;
 use crate::text::{Edit, Span};
 
 use super::near::{apart, far, spoken};

@@ -98,7 +98,7 @@ impl Notice for MovementsDoNotAddUp {
             says: format!(
                 "The piece counts {} measures, and its movements {}: together {}.",
                 what.says,
-                crate::findings::words::joined(&counts),
+                crate::text::sentences::joined(&counts),
                 what.together
             ),
             why: "One of the counts is wrong, and with it a length or the numbers over the measures."

@@ -5,10 +5,10 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::pieces::{levels, place};
 use crate::findings::rule::{Notice, Noticed};
-use crate::findings::words::joined;
 use crate::music::instruments::split_part;
 use crate::notation::row::{Fact, Relation, RowItem, RowName};
 use crate::rule;
+use crate::text::sentences::joined;
 use crate::text::{Edit, Span};
 
 rule! {

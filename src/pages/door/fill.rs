@@ -10,6 +10,7 @@ use crate::planning::percussion::{
     Answer, Because, Carry, ConcertPlan, Gap, Left, Move, PiecePlan, Question, Setting, Sharing, Turn,
     plan_words, words,
 };
+use crate::text::sentences::{capital, joined};
 
 use super::{Change, Does, DoorPage, Goes, LeftOut, Note, PieceRow, Player, Plays, Shape, Stand};
 
@@ -186,7 +187,7 @@ fn row(snapshot: &Snapshot, at: usize, plan: &PiecePlan, players: &[usize]) -> P
         } else {
             "movements"
         };
-        under.push(format!("{word} {}", words::joined(&numbers)));
+        under.push(format!("{word} {}", joined(&numbers)));
     }
     under.extend(
         card.and_then(|card| card.lasts.as_ref())
@@ -298,7 +299,7 @@ fn plays(question: &Question, turn: &Turn) -> Option<Plays> {
         .to_lowercase()
         .contains(&part.station.name.to_lowercase());
     Some(Plays {
-        instrument: words::capital(&part.name),
+        instrument: capital(&part.name),
         sticks: part.sticks.clone(),
         station: other.then(|| format!("at the {}", part.station.name)),
         page: part.page.as_deref().map(short),
@@ -374,13 +375,13 @@ fn left_out(plan: &PiecePlan) -> Vec<LeftOut> {
     let mut out: Vec<LeftOut> = Vec::new();
     for left in sharing.iter().flat_map(|sharing| &sharing.left) {
         out.push(LeftOut {
-            part: words::capital(&words::part(question, left.part)),
+            part: capital(&words::part(question, left.part)),
             why: why(question, sharing, left),
         });
     }
     if !question.all_at_once {
         out.extend(question.no_time.iter().map(|part| LeftOut {
-            part: words::capital(&part.name),
+            part: capital(&part.name),
             why: "not given out: the card does not say when it plays".to_owned(),
         }));
     }
@@ -448,7 +449,7 @@ fn duties(gap: &Gap, player: usize) -> Vec<String> {
     let mine = |things: &[Carry], words: &str| -> Option<String> {
         let mine = things.iter().filter(|thing| thing.by.contains(&player));
         let names: Vec<String> = mine.map(|thing| thing.name.clone()).collect();
-        (!names.is_empty()).then(|| format!("{words} {}", words::joined(&names)))
+        (!names.is_empty()).then(|| format!("{words} {}", joined(&names)))
     };
     let away = mine(&gap.away, "take off");
     away.into_iter().chain(mine(&gap.bring, "bring on")).collect()

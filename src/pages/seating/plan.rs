@@ -8,6 +8,7 @@ use crate::music::instruments::key;
 use crate::music::{Family, Instrument, Instruments};
 use crate::notation::row::RowName;
 use crate::planning::winds::{Players, WindSharing};
+use crate::text::sentences::capital;
 
 /// The most rows that are drawn.
 pub const MOST_ROWS: usize = 10;
@@ -399,11 +400,7 @@ fn short(instrument: &str, instruments: &Instruments) -> String {
         || instrument.chars().take(4).collect::<String>(),
         |short| short.replace('.', ""),
     );
-    let mut chars = letters.trim().chars();
-    chars
-        .next()
-        .map(|first| first.to_uppercase().chain(chars).collect())
-        .unwrap_or_default()
+    capital(letters.trim())
 }
 
 /// What stands on a chair: the number of the part; letters where it is another instrument's; a dash where the piece

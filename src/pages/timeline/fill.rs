@@ -8,6 +8,7 @@ use crate::catalogue::model::Piece;
 use crate::catalogue::percussion;
 use crate::notation::values::{Point, RoadStep};
 use crate::planning::percussion::{Answer, Move, Question, Setting, Sharing, words};
+use crate::text::sentences::capital;
 
 use super::{Course, Line, Mark, Played, Timeline, Walk, What};
 
@@ -137,7 +138,7 @@ fn line(question: &Question, sharing: &Sharing, seat: usize, course: usize, even
                 _ => own.push(Played {
                     first: measure,
                     last: measure,
-                    instrument: words::capital(&part.name),
+                    instrument: capital(&part.name),
                     sticks: part.sticks.clone(),
                 }),
             }

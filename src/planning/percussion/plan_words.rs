@@ -2,11 +2,11 @@
 
 use crate::catalogue::Snapshot;
 use crate::planning::assign::Tenths;
+use crate::text::sentences::{capital, joined};
 
 use super::backup::BackupPiece;
 use super::between::{Carry, Gap, MOVING};
 use super::program::ConcertPlan;
-use super::words::{capital, joined};
 
 /// When it is, as the card says it: `2026-12-10, 19:00`.
 pub fn date(snapshot: &Snapshot, plan: &ConcertPlan) -> Option<String> {

@@ -4,6 +4,7 @@ use crate::catalogue::Snapshot;
 use crate::catalogue::model::Piece;
 use crate::notation::values::Stretch;
 use crate::planning::assign::Tenths;
+use crate::text::sentences::{capital, counted, joined};
 
 use super::answer::{Answer, Because, Count, Sharing};
 use super::ask::{PartTold, Question};
@@ -12,23 +13,6 @@ use super::clock::Sounding;
 use super::gear::Lacking;
 use super::setting::Setting;
 use super::told::{Move, Turn};
-
-/// `1 player`, `3 players`.
-pub fn players(count: usize) -> String {
-    match count {
-        1 => "1 player".to_owned(),
-        count => format!("{count} players"),
-    }
-}
-
-/// `a`, `a and b`, `a, b and c`.
-pub fn joined(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
-    }
-}
 
 /// Tenths of a second: `5 s`, `4.5 s`.
 pub fn seconds(tenths: Tenths) -> String {
@@ -196,13 +180,13 @@ fn count(question: &Question, count: &Count, lead: &str, so: &str) -> String {
         Some(0) => format!("{lead} takes nobody: there is nothing to play."),
         Some(found) if count.at_least < found => format!(
             "{lead} takes {} at most and {} at least{so}: {}.",
-            players(found),
+            counted(found, "player"),
             count.at_least,
             because(question, &count.because)
         ),
         Some(found) => format!(
             "{lead} takes {}{so}, because {}.",
-            players(found),
+            counted(found, "player"),
             because(question, &count.because)
         ),
     }
@@ -306,7 +290,7 @@ pub fn how_many(question: &Question, answer: &Answer) -> Vec<String> {
     if !told_counts.into_iter().flatten().any(is_told) {
         told.push(format!(
             "Never more than {} at once: {}.",
-            players(answer.at_once.players.unwrap_or(0)),
+            counted(answer.at_once.players.unwrap_or(0), "player"),
             because(question, &answer.at_once.because)
         ));
     }
@@ -550,13 +534,4 @@ pub fn way(question: &Question, way: &Move) -> String {
         false => format!("after {} ", after.measure),
     });
     format!("{after}to {to}: {rests}{there}{often}")
-}
-
-/// The words with a capital at their start.
-pub fn capital(words: &str) -> String {
-    let mut chars = words.chars();
-    match chars.next() {
-        Some(first) => first.to_uppercase().chain(chars).collect(),
-        None => String::new(),
-    }
 }

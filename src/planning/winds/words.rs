@@ -1,49 +1,12 @@
 //! What was found out about the winds, in sentences.
 
 use crate::music::{Instruments, Interval};
+use crate::text::sentences::{capital, counted, joined, plural};
 
 use super::seating::is_switch;
 use super::told::{
     Balance, Cover, Depth, Fits, Idle, Limit, LimitBy, Part, Players, Short, Spare, Uncovered, WindSharing,
 };
-
-/// `1 flute`, `5 flutes`, `2 alto saxes`.
-pub fn counted(count: usize, instrument: &str) -> String {
-    match count {
-        1 => format!("1 {}", singular(instrument)),
-        count => format!("{count} {}", plural(instrument)),
-    }
-}
-
-/// `flutes`, `alto saxes`, `euphoniums T.C.`; a grouping such as `low reeds` stays as it is.
-pub fn plural(instrument: &str) -> String {
-    for clef in [" T.C.", " B.C."] {
-        if let Some(bare) = instrument.strip_suffix(clef) {
-            return format!("{}{clef}", plural(bare));
-        }
-    }
-    match instrument {
-        name if name.ends_with("ss") || name.ends_with('x') => format!("{name}es"),
-        name if name.ends_with('s') => name.to_owned(),
-        name => format!("{name}s"),
-    }
-}
-
-/// One of a grouping counts in the singular where that is plain to make: `1 low reed`.
-fn singular(name: &str) -> &str {
-    match name.strip_suffix('s') {
-        Some(bare) if !name.ends_with("ss") && !name.ends_with("brass") => bare,
-        _ => name,
-    }
-}
-
-fn joined(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
-    }
-}
 
 fn names(sharing: &WindSharing, parts: &[usize]) -> String {
     let all: Vec<String> = parts
@@ -52,13 +15,6 @@ fn names(sharing: &WindSharing, parts: &[usize]) -> String {
         .map(|part| part.name.clone())
         .collect();
     joined(&all)
-}
-
-fn players(count: usize) -> String {
-    match count {
-        1 => "1 player".to_owned(),
-        count => format!("{count} players"),
-    }
 }
 
 /// How deep the answer goes, where that is not all the way; empty where it is.
@@ -210,7 +166,7 @@ fn too_few(sharing: &WindSharing, short: &Short) -> String {
     let want = format!(
         "{parts} {} {}{each}",
         if short.parts.len() == 1 { "wants" } else { "want" },
-        players(short.want)
+        counted(short.want, "player")
     );
     let can = match (short.able, short.parts.len()) {
         (0, 1) => "nobody can play it".to_owned(),
@@ -218,15 +174,7 @@ fn too_few(sharing: &WindSharing, short: &Short) -> String {
         (able, 1) => format!("{able} can play it"),
         (able, _) => format!("{able} can play any of them"),
     };
-    sentence(format!("{want}; {can}."))
-}
-
-fn sentence(words: String) -> String {
-    let mut chars = words.chars();
-    match chars.next() {
-        Some(first) => first.to_uppercase().chain(chars).collect(),
-        None => words,
-    }
+    capital(&format!("{want}; {can}."))
 }
 
 /// What may cover the parts that nobody has, a sentence or two a part.
@@ -246,7 +194,7 @@ fn nobody(sharing: &WindSharing, uncovered: &Uncovered) -> Option<String> {
                 Cover::SameLine { part, .. } => Some(part.clone()),
                 _ => None,
             });
-            return Some(sentence(match there {
+            return Some(capital(&match there {
                 Some(other) => {
                     format!("{name} has nobody and may be left out: {other} has its line ({words}).")
                 }
@@ -254,12 +202,12 @@ fn nobody(sharing: &WindSharing, uncovered: &Uncovered) -> Option<String> {
             }));
         }
         Some(Spare::Optional) => {
-            return Some(sentence(format!(
+            return Some(capital(&format!(
                 "{name} has nobody and may be left out (optional)."
             )));
         }
         Some(Spare::NotNeeded) => {
-            return Some(sentence(format!(
+            return Some(capital(&format!(
                 "{name} has nobody; the piece is complete without it."
             )));
         }
@@ -267,19 +215,19 @@ fn nobody(sharing: &WindSharing, uncovered: &Uncovered) -> Option<String> {
         None => format!("{name} has nobody."),
     };
     if ways.is_empty() {
-        return Some(sentence(format!(
+        return Some(capital(&format!(
             "{head} No other part on the card has its line and none of the usual covers is in the band; look in the score for a cue, or leave it out."
         )));
     }
     let last = ways.len() > 1;
     if let Some(first) = ways.first_mut() {
-        *first = sentence(first.clone());
+        *first = capital(first);
     }
     let ways = match last {
         true => ways.join("; or "),
         false => ways.join(""),
     };
-    Some(sentence(format!("{head} {ways}.")))
+    Some(capital(&format!("{head} {ways}.")))
 }
 
 /// One way to cover a part.
@@ -287,14 +235,14 @@ fn cover(cover: &Cover) -> String {
     match cover {
         Cover::SameLine {
             part, players: count, ..
-        } => format!("{part} has its line, with {}", players(*count)),
+        } => format!("{part} has its line, with {}", counted(*count, "player")),
         Cover::Cue {
             part,
             players: count,
             place,
         } => {
             let place = place.as_ref().map_or(String::new(), |place| format!(" {place}"));
-            format!("it is cued{place} in {part}, with {}", players(*count))
+            format!("it is cued{place} in {part}, with {}", counted(*count, "player"))
         }
         Cover::Instead { part } => format!("the card has {part} instead"),
         Cover::Allowed { instrument, players } => {

@@ -45,7 +45,7 @@ rule! {
     /// # What to do
     ///
     /// Look the prices up again, or buy the pieces one by one.
-    BundleDearerThanItsPieces: "bundle dearer than its pieces", Buying, Warning, reads Catalogue
+    BundleCostsMoreThanItsPieces: "bundle costs more than its pieces", Buying, Warning, reads Catalogue
 }
 
 /// The two prices.
@@ -54,7 +54,7 @@ pub struct Dearer {
     pieces: Money,
 }
 
-impl Notice for BundleDearerThanItsPieces {
+impl Notice for BundleCostsMoreThanItsPieces {
     type What = Dearer;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Dearer>> {

@@ -39,7 +39,7 @@ rule! {
     /// # What to do
     ///
     /// Write the piece that is meant, or take one of the two out.
-    HeldTwice: "held twice", Buying, Warning, reads Card
+    ListedTwice: "listed twice", Buying, Warning, reads Card
 }
 
 /// The piece and where it stands before.
@@ -48,7 +48,7 @@ pub struct Held {
     before: Span,
 }
 
-impl Notice for HeldTwice {
+impl Notice for ListedTwice {
     type What = Held;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Held>> {

@@ -7,6 +7,7 @@ use crate::notation::values::absent::is_seat;
 use crate::notation::values::{Absent, Track};
 use crate::rule;
 use crate::text::Span;
+use crate::text::sentences::{capital, the};
 
 rule! {
     /// A percussionist named by seat or initials, to run a track or as absent, who is not among the band's
@@ -40,7 +41,7 @@ rule! {
     /// # What to do
     ///
     /// Name a seat that the band's card has, or add the seat there.
-    SeatNotThere: "seat not there", Concert, Warning, reads Catalogue
+    PlayerNotOnTheRoster: "player not on the roster", Concert, Warning, reads Catalogue
 }
 
 /// A seat and the band that lacks it.
@@ -49,7 +50,7 @@ pub struct Seat {
     band: crate::catalogue::EntryId,
 }
 
-impl Notice for SeatNotThere {
+impl Notice for PlayerNotOnTheRoster {
     type What = Seat;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Seat>> {
@@ -99,7 +100,7 @@ impl Notice for SeatNotThere {
         let band = card
             .snapshot
             .entry(what.band)
-            .map_or("The band", |entry| entry.name.as_str());
+            .map_or_else(|| "The band".to_owned(), |entry| capital(&the(&entry.name)));
         Saying {
             place: what.seat.clone(),
             says: format!("{band} has no percussionist {}.", what.seat),

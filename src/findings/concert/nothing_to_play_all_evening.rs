@@ -1,0 +1,168 @@
+//! A percussionist whom no piece of a program has anything for.
+
+use crate::catalogue::model::Ensemble;
+use crate::catalogue::percussion::courses;
+use crate::findings::card::Card;
+use crate::findings::finding::{Related, Saying};
+use crate::findings::rule::{Notice, Noticed};
+use crate::planning::percussion::can_play;
+use crate::rule;
+use crate::text::Span;
+use crate::text::sentences::joined;
+
+use super::neighbors::coming;
+
+rule! {
+    /// A percussionist who plays none of the instruments that the pieces of a program ask for, by what the
+    /// band's card says. Only where every piece that the band plays has its percussion on its card.
+    ///
+    /// # Why it matters
+    ///
+    /// A student dresses for the concert, comes, and stands at the back all evening.
+    ///
+    /// # Draws it
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   percussionists
+    ///     P1              snare, bass drum
+    ///     P2              bells, xylophone
+    /// piece "Drum Hill"
+    ///   percussion
+    ///     snare           1-40
+    ///     bass drum       1-40
+    /// piece "Harbor Parade"
+    ///   percussion
+    ///     snare           1-64
+    /// concert "Winter evening"
+    ///          ^^^^^^^^^^^^^^
+    ///   for             "Seventh Grade Band"
+    ///   program
+    ///     "Drum Hill"
+    ///     "Harbor Parade"
+    /// ```
+    ///
+    /// # Does not
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   percussionists
+    ///     P1              snare, bass drum
+    ///     P2              mallets
+    /// piece "Drum Hill"
+    ///   percussion
+    ///     snare           1-40
+    /// piece "Bells of Marrow Lane"
+    ///   percussion
+    ///     bells           1-40
+    /// concert "Winter evening"
+    ///   for             "Seventh Grade Band"
+    ///   program
+    ///     "Drum Hill"
+    ///     "Bells of Marrow Lane"
+    /// ```
+    ///
+    /// # What to do
+    ///
+    /// Teach the player a part that is there, or choose a piece with one.
+    NothingToPlayAllEvening: "nothing to play all evening", Concert, Information, reads Catalogue
+}
+
+/// The players with what they play and where the band's card says so.
+pub struct Idle {
+    players: Vec<(String, Vec<String>, Span)>,
+    band: crate::catalogue::EntryId,
+}
+
+impl Notice for NothingToPlayAllEvening {
+    type What = Idle;
+
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Idle>> {
+        let Some((concert, rows)) = coming(card) else {
+            return Vec::new();
+        };
+        let named: Vec<_> = concert
+            .bands
+            .iter()
+            .filter_map(|band| card.snapshot.ensemble_named(&band.value.name))
+            .collect();
+        // Which of several bands plays a piece is another matter.
+        let bands = if concert.bands.is_empty() {
+            card.snapshot.usual_bands()
+        } else {
+            named
+        };
+        let ([band], true) = (
+            bands.as_slice(),
+            rows.iter().all(|(listed, _)| listed.bands.is_empty()),
+        ) else {
+            return Vec::new();
+        };
+        let Some(ensemble) = card.snapshot.entry(*band).and_then(|entry| entry.ensemble()) else {
+            return Vec::new();
+        };
+        let mut asked: Vec<String> = Vec::new();
+        for (_, subject) in &rows {
+            let parts = subject
+                .as_ref()
+                .map(|subject| courses(subject.piece, card.instruments(), &[]));
+            let parts = parts.into_iter().flatten().flat_map(|course| course.parts);
+            let names: Vec<String> = parts.flat_map(|part| part.names).collect();
+            // A piece whose percussion is not on its card may have a part for anybody.
+            if names.is_empty() {
+                return Vec::new();
+            }
+            asked.extend(names);
+        }
+        if rows.is_empty() {
+            return Vec::new();
+        }
+        let players: Vec<_> = idle(card, ensemble, &asked).collect();
+        let what = Idle { players, band: *band };
+        match what.players.is_empty() {
+            true => Vec::new(),
+            false => vec![Noticed::new(card.head_span(), what)],
+        }
+    }
+
+    fn say(what: &Idle, _card: &Card<'_>) -> Saying {
+        let players: Vec<String> = what
+            .players
+            .iter()
+            .map(|(seat, plays, _)| format!("{seat} ({})", plays.join(", ")))
+            .collect();
+        Saying {
+            place: "program".to_owned(),
+            says: format!("No piece of this program has anything for {}.", joined(&players)),
+            why: "A student dresses for the concert, comes, and stands at the back all evening.".to_owned(),
+            todo: "Teach the player a part that is there, or choose a piece with one.".to_owned(),
+        }
+    }
+
+    fn related(what: &Idle, card: &Card<'_>) -> Vec<Related> {
+        let Some(entry) = card.snapshot.entry(what.band) else {
+            return Vec::new();
+        };
+        what.players
+            .iter()
+            .map(|(seat, _, span)| card.beside(entry, *span, format!("what {seat} plays")))
+            .collect()
+    }
+}
+
+/// The players who say what they play, and can play none of these instruments.
+fn idle<'e>(
+    card: &'e Card<'_>,
+    band: &'e Ensemble,
+    asked: &'e [String],
+) -> impl Iterator<Item = (String, Vec<String>, Span)> + 'e {
+    band.percussionists
+        .iter()
+        .filter(|player| !player.can.plays.is_empty() && player.can.also.is_empty())
+        .filter(|player| {
+            !asked
+                .iter()
+                .any(|name| can_play(&player.can, name, card.instruments()))
+        })
+        .map(|player| (player.seat.clone(), player.can.words(), player.span))
+}
