@@ -229,6 +229,7 @@ fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item
     if span.len() > scan::LONGEST && !of.is_free() {
         return item;
     }
+    let mark = ear.mark();
     lead(ear, masked, &mut item, changing);
     if of.is_free() {
         take_question(masked, &mut item);
@@ -238,7 +239,7 @@ fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item
     if !read_whole(ear, masked, &mut item, of, changing) {
         read_part(ear, masked, &mut item, of, changing);
     }
-    item.partial = item.value.is_some() && !ear.all_heard(masked, span);
+    item.partial = item.value.is_some() && !ear.since(mark).all(masked, span);
     item
 }
 

@@ -1,5 +1,7 @@
 //! Names at the start of a row: where they end, and the part number behind them.
 
+use std::borrow::Cow;
+
 use crate::music::groups::Group;
 use crate::music::instruments::key;
 use crate::music::{Instruments, Lookup};
@@ -104,10 +106,15 @@ pub fn is_group(name: &str) -> bool {
 
 /// The length in bytes of the longest instrument or grouping at the start of a text.
 pub fn known_prefix(text: &str) -> Option<usize> {
+    // No name starts with a figure or a quotation mark, and none goes on with one.
+    let figure = |c: char| c.is_ascii_digit() || scan::is_quote(c);
+    if text.starts_with(|c: char| figure(c) || scan::is_blank(c)) {
+        return None;
+    }
     let mut ends: Vec<usize> = Vec::new();
     let mut in_word = false;
     for (at, c) in text.char_indices() {
-        if ends.len() >= 5 {
+        if ends.len() >= 5 || !in_word && figure(c) {
             break;
         }
         if scan::is_blank(c) || matches!(c, ',' | ':' | ';') {
@@ -131,10 +138,19 @@ pub fn known_prefix(text: &str) -> Option<usize> {
 }
 
 fn is_known(words: &str) -> bool {
-    let plain = words.split_whitespace().collect::<Vec<_>>().join(" ");
-    names_something(&plain) || {
+    names_something(words) || {
+        let plain = single_blanks(words);
         let bare = bare(&plain);
         bare != plain && names_something(bare)
+    }
+}
+
+/// Words with one blank between them.
+fn single_blanks(words: &str) -> Cow<'_, str> {
+    let gap = |c: char| scan::is_blank(c) && c != ' ';
+    match words.contains("  ") || words.contains(gap) {
+        true => Cow::Owned(words.split_whitespace().collect::<Vec<_>>().join(" ")),
+        false => Cow::Borrowed(words.trim()),
     }
 }
 
