@@ -9,6 +9,7 @@ use super::build::trim_span;
 use super::heard::{Ear, Expected};
 use super::of::Of;
 use super::scan::{self, blanks, blanks1, phrase, word};
+use super::values::conventional::{is_plain, own_word};
 use super::values::{self, Place, Value, place};
 use crate::text::Span;
 
@@ -324,6 +325,11 @@ fn read_part(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: boo
             {
                 continue;
             }
+            // A word that is no place of its own makes none before words that nobody understands.
+            let left = to + 1 < words.len();
+            if left && (changes(of) || of == Of::Road) && ends_in_own_word(bare) {
+                continue;
+            }
             let Some(value) = values::read(of, bare) else {
                 continue;
             };
@@ -341,6 +347,15 @@ fn read_part(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: boo
         }
     }
     item.core = all;
+}
+
+/// Whether the last word could only be a mark that the director named.
+fn ends_in_own_word(words: &str) -> bool {
+    let last = words.rsplit(scan::is_blank).next().unwrap_or("");
+    let led = words
+        .split(scan::is_blank)
+        .any(|word| matches!(word, "at" | "after" | "before" | "from" | "to" | "@"));
+    led && own_word(last) && !is_plain(last)
 }
 
 /// The words of a stretch, each with its place.

@@ -60,7 +60,7 @@ const BEFORE: [&str; 28] = [
 ];
 
 /// Words that may stand behind an instrument and leave it that instrument (common practice, no source).
-const BEHIND: [&str; 12] = [
+const BEHIND: [&str; 11] = [
     "in F",
     "in Bb",
     "in B flat",
@@ -69,7 +69,6 @@ const BEHIND: [&str; 12] = [
     "in C",
     "section",
     "part",
-    "solo",
     "player",
     "players",
     "(s)",

@@ -220,9 +220,16 @@ fn words(card: &str, span: Span, found: &mut Vec<usize>) {
     let mut quoted = false;
     let mut blank = true;
     let mut last = None;
+    // A name behind `by` is the director's own words, to the comma or the grade.
+    let mut named = false;
     for (at, c) in text.char_indices() {
         let here = span.start as usize + at;
-        if blank && !quoted && !c.is_whitespace() {
+        if blank && text[at..].starts_with("by ") && text[..at].contains('"') {
+            named = true;
+        } else if named && (c == ',' || text[at..].starts_with("grade")) {
+            named = false;
+        }
+        if blank && !quoted && !named && !c.is_whitespace() {
             found.push(here);
         }
         if matches!(c, '"' | '“' | '”') {

@@ -20,6 +20,7 @@ use super::heard::Ear;
 use super::items::about_word;
 use super::row::{Fact, RowFact};
 use super::scan::{self, blanks1, phrase, word};
+use super::values::conventional::own_word;
 use super::values::place::{self, measure_word};
 use super::values::{Place, Stet};
 use crate::text::Span;
@@ -326,7 +327,12 @@ pub fn at_place(text: &str) -> (Option<Place>, usize) {
     if let Ok((rest, ())) = place::at_word(trimmed)
         && let Some((place, taken)) = pitched::longest(rest, 6, place::after_at)
     {
-        return (Some(place), text.len() - rest.len() + taken);
+        // A word that is no place of its own makes none before words that nobody understands.
+        let after = rest.get(taken..).unwrap_or("").trim_start();
+        let own_word = matches!(&place, Place::At(point) if point.mark().is_some_and(own_word));
+        if !own_word || after.is_empty() || after.starts_with('?') {
+            return (Some(place), text.len() - rest.len() + taken);
+        }
     }
     if let Ok((rest, _)) = word("throughout").parse(trimmed) {
         return (Some(Place::Throughout), text.len() - rest.len());

@@ -179,6 +179,13 @@ impl Table<'_, '_> {
         let Some(name) = row.names.last_mut() else {
             return false;
         };
+        let joints = |c: char| scan::is_blank(c) || matches!(c, '-' | '–' | '&' | '/');
+        let only_numbers = text
+            .split(joints)
+            .all(|word| word == "and" || word.chars().all(|c| c.is_ascii_digit()));
+        if !only_numbers {
+            return false;
+        }
         let numbers = names::cut_number(&format!("x {text}"), true).numbers;
         let (Some((first, last)), Some((low, high))) = (numbers, name.numbers) else {
             return false;
