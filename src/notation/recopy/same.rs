@@ -3,8 +3,13 @@
 use crate::notation::heard::Expected;
 use crate::notation::items::Item;
 use crate::notation::read::{Body, FieldReading, Reading};
+<<<<<<< HEAD
 use crate::notation::remarks::{blanked, remarks};
 use crate::notation::row::{Fact, RowItem};
+=======
+use crate::notation::remarks::remarks;
+use crate::notation::row::{Fact, RowItem, RowName};
+>>>>>>> fixdesk
 use crate::text::Span;
 
 /// Whether two readings say the same, and every remark and unread word is in both.
@@ -99,20 +104,32 @@ pub fn row(row: &RowItem) -> RowItem {
     let mut row = row.clone();
     row.span = Span::at(0);
     row.line = 0;
-    for name in &mut row.names {
-        name.span = Span::at(0);
-        name.words = Span::at(0);
-    }
+    unplaced(&mut row.names);
     if let Some(count) = &mut row.count {
         count.span = Span::at(0);
     }
     for fact in &mut row.facts {
         fact.span = Span::at(0);
-        if let Fact::Relation { target_span, .. } = &mut fact.what {
-            *target_span = Span::at(0);
+        match &mut fact.what {
+            Fact::Relation {
+                target_span, targets, ..
+            } => {
+                *target_span = Span::at(0);
+                unplaced(targets);
+            }
+            Fact::Instruments { names, .. } => unplaced(names),
+            _ => {}
         }
     }
     row
+}
+
+/// Takes the places out of names.
+fn unplaced(names: &mut [RowName]) {
+    for name in names {
+        name.span = Span::at(0);
+        name.words = Span::at(0);
+    }
 }
 
 fn all_remarks(text: &str) -> Vec<String> {
