@@ -3,13 +3,8 @@
 use crate::notation::heard::Expected;
 use crate::notation::items::Item;
 use crate::notation::read::{Body, FieldReading, Reading};
-<<<<<<< HEAD
 use crate::notation::remarks::{blanked, remarks};
-use crate::notation::row::{Fact, RowItem};
-=======
-use crate::notation::remarks::remarks;
 use crate::notation::row::{Fact, RowItem, RowName};
->>>>>>> fixdesk
 use crate::text::Span;
 
 /// Whether two readings say the same, and every remark and unread word is in both.
