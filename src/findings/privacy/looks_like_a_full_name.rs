@@ -4,6 +4,7 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::groups::Group;
+use crate::notation::row::Fact;
 use crate::notation::values::Track;
 use crate::rule;
 use crate::text::{Edit, Span};
@@ -56,6 +57,8 @@ rule! {
 pub struct Name {
     place: &'static str,
     initials: String,
+    /// Whether it stands behind a head count, where no seat can stand.
+    counted: bool,
 }
 
 impl Notice for LooksLikeAFullName {
@@ -72,11 +75,20 @@ impl Notice for LooksLikeAFullName {
                 words.push(("percussionists", card.words(span).to_owned(), span));
             }
         }
-        // `percussionists 4, Anna Miller`: after the number stands a name, which is nothing that the line takes.
+        // `percussionists 4, Anna Miller`: after the number stands a name, where instruments are expected.
         let listed = card
             .fields("percussionists")
             .filter(|_| card.ensemble().is_some());
         for field in listed {
+            for fact in field.rows().iter().flat_map(|row| &row.row.facts) {
+                if let Fact::Instruments { names, .. } = &fact.what {
+                    words.extend(
+                        names
+                            .iter()
+                            .map(|name| ("percussionists", name.text.clone(), name.words)),
+                    );
+                }
+            }
             let left = card.reading.unheard.iter().map(|left| left.span);
             for span in left.filter(|span| field.whole.overlaps(*span)) {
                 words.push(("percussionists", card.words(span).to_owned(), span));
@@ -100,7 +112,16 @@ impl Notice for LooksLikeAFullName {
             .into_iter()
             .filter_map(|(place, words, span)| {
                 let initials = initials(card, &words)?;
-                Some(Noticed::new(span, Name { place, initials }))
+                let before = card.words(Span::new(0, span.start));
+                let counted = place == "percussionists" && before.trim_end().ends_with(',');
+                Some(Noticed::new(
+                    span,
+                    Name {
+                        place,
+                        initials,
+                        counted,
+                    },
+                ))
             })
             .collect()
     }
@@ -118,7 +139,16 @@ impl Notice for LooksLikeAFullName {
         }
     }
 
-    fn repairs(noticed: &Noticed<Name>, _card: &Card<'_>) -> Vec<Repair> {
+    fn repairs(noticed: &Noticed<Name>, card: &Card<'_>) -> Vec<Repair> {
+        if noticed.what.counted {
+            let before = card.words(Span::new(0, noticed.span.start));
+            let head = Span::whole(before.trim_end().trim_end_matches(','));
+            let gone = Span::new(head.end, noticed.span.end);
+            return vec![Repair::to_decide(
+                "Take the name out",
+                vec![Edit::replace(gone, String::new())],
+            )];
+        }
         let initials = &noticed.what.initials;
         vec![Repair::to_decide(
             format!("Write {initials}"),
@@ -129,7 +159,7 @@ impl Notice for LooksLikeAFullName {
 
 /// The initials of two or three words that look like a person's names: letters only, each with one capital in
 /// front, none of them an instrument's, a group's or a word of a band's own.
-fn initials(card: &Card<'_>, words: &str) -> Option<String> {
+pub(crate) fn initials(card: &Card<'_>, words: &str) -> Option<String> {
     let names: Vec<&str> = words.split_whitespace().collect();
     if !(2..=3).contains(&names.len()) || card.instrument(words).is_some() {
         return None;
