@@ -270,7 +270,19 @@ fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
             best = Some(candidate);
         }
     }
-    best.map(|(facts, _, used)| (facts, used))
+    best.map(|(facts, _, used)| (solo_of_its_kind(text, facts), used))
+}
+
+/// `improvised solo 25-40`: what kind of solo it is, beside the solo.
+fn solo_of_its_kind(text: &str, mut facts: Vec<Fact>) -> Vec<Fact> {
+    let kinds = ["improvised", "open", "exposed"];
+    if kinds.into_iter().any(|kind| word(kind).parse(text).is_ok())
+        && matches!(facts.first(), Some(Fact::Solo(_)))
+        && let Ok((_, saying)) = Saying::leading(text)
+    {
+        facts.push(Fact::Saying(saying, None));
+    }
+    facts
 }
 
 /// A fact once for each place at which it holds.

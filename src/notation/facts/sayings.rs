@@ -267,6 +267,8 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ("standing", &["stands", "stand up"]),
     ("on cue", &[]),
     ("ad lib", &[]),
+    ("any pattern", &["any beat", "any groove"]),
+    ("open", &["open for solos"]),
     (
         "sustained",
         &["long tones", "long notes", "whole notes", "held notes"],
