@@ -26,7 +26,7 @@ const OTHERS: [&str; 11] = [
 
 /// Words that may stand before an instrument and leave it that instrument (common practice, no source).
 /// Words that make another instrument of it, such as `bass` or `Eb`, are none of these.
-const BEFORE: [&str; 28] = [
+const BEFORE: [&str; 29] = [
     "advanced",
     "intermediate",
     "easy",
@@ -55,6 +55,7 @@ const BEFORE: [&str; 28] = [
     "second",
     "additional",
     "muted",
+    "concert",
 ];
 
 /// Words that may stand behind an instrument and leave it that instrument (common practice, no source).
@@ -111,12 +112,13 @@ pub fn known_prefix(text: &str) -> Option<usize> {
         if ends.len() >= 5 {
             break;
         }
-        if scan::is_blank(c) || matches!(c, ',' | ':' | ';') {
+        let joins = c == '/' && in_word && !text.get(at + 1..).is_some_and(|rest| rest.starts_with(' '));
+        if scan::is_blank(c) || joins || matches!(c, ',' | ':' | ';') {
             if in_word {
                 ends.push(at);
             }
-            in_word = false;
-            if !scan::is_blank(c) {
+            in_word = joins;
+            if matches!(c, ',' | ':' | ';') {
                 break;
             }
         } else {
@@ -227,6 +229,12 @@ pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
             let more = tail.chars().take_while(char::is_ascii_digit).count();
             (more > 0).then_some((joint, joint.len() + more))
         });
+    // `8 & 1` are no parts from one to another.
+    let figure = |digits: &str| digits.parse::<u32>().unwrap_or(0);
+    let joint = joint.filter(|(joint, more)| {
+        let last = rest.get(joint.len()..*more).map_or(0, figure);
+        last > trimmed.get(..digits).map_or(0, figure)
+    });
     if let Some((joint, more)) = joint {
         let hyphenated = matches!(*joint, "-" | "–" | "—");
         if hyphenated && !hyphens {

@@ -95,8 +95,19 @@ pub fn row(row: &RowItem) -> RowItem {
     }
     for fact in &mut row.facts {
         fact.span = Span::at(0);
-        if let Fact::Relation { target_span, .. } = &mut fact.what {
-            *target_span = Span::at(0);
+        let names = match &mut fact.what {
+            Fact::Relation {
+                target_span, targets, ..
+            } => {
+                *target_span = Span::at(0);
+                targets
+            }
+            Fact::Instruments { names, .. } => names,
+            _ => continue,
+        };
+        for name in names {
+            name.span = Span::at(0);
+            name.words = Span::at(0);
         }
     }
     row
