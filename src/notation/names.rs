@@ -28,7 +28,7 @@ const OTHERS: [&str; 11] = [
 
 /// Words that may stand before an instrument and leave it that instrument (common practice, no source).
 /// Words that make another instrument of it, such as `bass` or `Eb`, are none of these.
-const BEFORE: [&str; 30] = [
+const BEFORE: [&str; 31] = [
     "advanced",
     "alternate",
     "alternative",
@@ -59,6 +59,7 @@ const BEFORE: [&str; 30] = [
     "second",
     "additional",
     "muted",
+    "concert",
 ];
 
 /// Words that may stand behind an instrument and leave it that instrument (common practice, no source).
@@ -119,12 +120,13 @@ pub fn known_prefix(text: &str) -> Option<usize> {
         if ends.len() >= 5 || !in_word && figure(c) {
             break;
         }
-        if scan::is_blank(c) || matches!(c, ',' | ':' | ';') {
+        let joins = c == '/' && in_word && !text.get(at + 1..).is_some_and(|rest| rest.starts_with(' '));
+        if scan::is_blank(c) || joins || matches!(c, ',' | ':' | ';') {
             if in_word {
                 ends.push(at);
             }
-            in_word = false;
-            if !scan::is_blank(c) {
+            in_word = joins;
+            if matches!(c, ',' | ':' | ';') {
                 break;
             }
         } else {
@@ -252,6 +254,12 @@ pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
             let more = tail.chars().take_while(char::is_ascii_digit).count();
             (more > 0).then_some((joint, joint.len() + more))
         });
+    // `8 & 1` are no parts from one to another.
+    let figure = |digits: &str| digits.parse::<u32>().unwrap_or(0);
+    let joint = joint.filter(|(joint, more)| {
+        let last = rest.get(joint.len()..*more).map_or(0, figure);
+        last > trimmed.get(..digits).map_or(0, figure)
+    });
     if let Some((joint, more)) = joint {
         let hyphenated = matches!(*joint, "-" | "–" | "—");
         if hyphenated && !hyphens {
