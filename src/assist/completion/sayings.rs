@@ -51,7 +51,42 @@ pub(super) fn of(place: &Place<'_>, field: &str, written: Span) -> Vec<Offer> {
                 "not ",
             ],
         ),
-        "players" => words(written, ["at least 2 to a wind part"]),
+        "players" => words(
+            written,
+            [
+                "at least 2 to a wind part",
+                "extra players on the upper parts",
+                "extra players on the lower parts",
+            ],
+        ),
+        "judged" => words(written, ["no", "yes"]),
+        "license" => words(
+            written,
+            [
+                "30 printed copies",
+                "may stream",
+                "may record",
+                "may copy",
+                "no streaming",
+                "no recording",
+                "no copying",
+                "until ",
+            ],
+        ),
+        "lent" => words(written, [format!("{today} to ").as_str(), "due "]),
+        "bought" => words(written, [today.to_string().as_str(), "from ", "donated"]),
+        "track" => words(
+            written,
+            [
+                "starts at 1",
+                "operator ",
+                "click track",
+                "click for the conductor",
+                "optional",
+            ],
+        ),
+        "events" => words(written, ["14 cued"]),
+        "largest file" => words(written, ["2 MB"]),
         "change" => words(
             written,
             [
@@ -228,6 +263,7 @@ pub(super) fn needs(place: &Place<'_>, written: Span) -> Vec<Offer> {
             offers.push(Offer::new(label, written, OfferKind::Value));
         }
     }
+    offers.extend(words(written, ["a strong trumpet", "a strong snare player"]));
     offers.extend(used(place, "needs", written));
     offers
 }
@@ -328,6 +364,13 @@ pub(super) fn conditions(place: &Place<'_>, written: Span) -> Vec<Offer> {
         ("clarinet 2 never over the break", "In no piece."),
         ("trumpet up to D5", "In no piece higher, written pitch."),
         ("owned", "The set is in the library."),
+        ("complete", "No part of the set is missing."),
+        ("at least 1 original score", "Scores for the judges."),
+        ("strong trumpet section", "Pieces that suit one."),
+        ("asks nothing new", "Only what the band has been taught."),
+        ("slow and fast", "One piece of each."),
+        ("went well", "Pieces that did when they were played."),
+        ("liked", "Pieces that somebody liked."),
         ("wanted", "Pieces on the list of wishes."),
         ("costs at most 60 USD", "Each piece."),
         ("never performed", "Each piece."),
