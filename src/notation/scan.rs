@@ -55,7 +55,8 @@ fn after_word<'a>(input: &'a str, expected: &str) -> Option<&'a str> {
     (head.eq_ignore_ascii_case(expected) && ends_word(rest)).then_some(rest)
 }
 
-fn same_start(input: &str, expected: &str) -> bool {
+/// Whether two texts start with the same byte, whatever its capitals.
+pub(super) fn same_start(input: &str, expected: &str) -> bool {
     match (input.as_bytes().first(), expected.as_bytes().first()) {
         (Some(one), Some(other)) => one.eq_ignore_ascii_case(other),
         _ => false,
@@ -95,7 +96,8 @@ pub fn phrase<'a>(words: &'static str) -> impl Fn(&'a str) -> Read<'a, &'a str> 
     }
 }
 
-fn after_phrase<'a>(input: &'a str, words: &str) -> Option<&'a str> {
+/// What stands behind several words with any blanks between them.
+pub(super) fn after_phrase<'a>(input: &'a str, words: &str) -> Option<&'a str> {
     if !same_start(input, words) {
         return None;
     }

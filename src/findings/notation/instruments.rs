@@ -6,7 +6,7 @@ use crate::music::{self, Lookup};
 use crate::notation::FieldReading;
 use crate::notation::fields::{RowsOf, Shape};
 use crate::notation::names;
-use crate::notation::row::{Fact, RowName};
+use crate::notation::row::{Can, Fact, RowName};
 use crate::notation::values::Value;
 use crate::text::Span;
 
@@ -100,6 +100,16 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
                     Fact::Instruments { names, .. } => names.as_slice(),
                     _ => &[],
                 });
+                for fact in &row.row.facts {
+                    if let Fact::Some { can: Can::Also(name), .. } = &fact.what {
+                        found.push(Named {
+                            span: place_of(card, fact.span, name),
+                            name: name.clone(),
+                            field: spec.name,
+                            family,
+                        });
+                    }
+                }
                 for name in own.chain(others) {
                     // `anything` and names in quotation marks are nobody's instrument.
                     if name.words.is_empty() || name.text.contains('"') || is_row(field, name) {

@@ -18,7 +18,7 @@ use super::build::trim_span;
 use super::fields::RowsOf;
 use super::heard::Ear;
 use super::items::about_word;
-use super::row::{Fact, RowFact};
+use super::row::{Fact, Relation, RowFact};
 use super::scan::{self, blanks1, phrase, word};
 use super::values::conventional::own_word;
 use super::values::place::{self, measure_word};
@@ -41,6 +41,7 @@ pub fn starts_fact(words: &str) -> bool {
         || pitched::retune(words).is_some()
         || short(words).is_some()
         || starts_relation(words)
+        || phrase("complete with")(words).is_ok()
         || place::at_word(words).is_ok()
         || starts_measure(words)
 }
@@ -185,6 +186,13 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
         && let Some((names, taken)) = relation::targets(text, start)
     {
         return Some((vec![Fact::Instruments { names, not: false }], taken));
+    }
+    // A band is told by its name in quotation marks.
+    if of == RowsOf::Program
+        && let Ok((rest, Relation::For)) = relation::relation(text)
+        && !rest.starts_with(scan::is_quote)
+    {
+        return None;
     }
     if matches!(of, RowsOf::Program | RowsOf::Movements)
         && let Some((fact, taken)) = order_fact(text)

@@ -1,8 +1,9 @@
 //! Whether two texts of a card say the same: everything that was read, places in the text aside.
 
+use crate::notation::heard::Expected;
 use crate::notation::items::Item;
 use crate::notation::read::{Body, FieldReading, Reading};
-use crate::notation::remarks::remarks;
+use crate::notation::remarks::{blanked, remarks};
 use crate::notation::row::{Fact, RowItem, RowName};
 use crate::text::Span;
 
@@ -23,6 +24,18 @@ pub fn reading(one: (&str, &Reading), other: (&str, &Reading)) -> bool {
         && strays(a, one) == strays(b, other)
         && fields(a, &one.fields, b, &other.fields)
         && all_remarks(a) == all_remarks(b)
+        && unheard(a, one, Span::whole(a)) == unheard(b, other, Span::whole(b))
+}
+
+/// The words of a stretch that nobody understood, one after another, and what was expected there.
+pub fn unheard(text: &str, reading: &Reading, within: Span) -> Vec<(Expected, String)> {
+    let masked = blanked(text);
+    let left = reading.unheard.iter().filter(|left| within.encloses(left.span));
+    left.flat_map(|left| {
+        let words = left.span.slice(&masked).split_whitespace();
+        words.map(|word| (left.expected, word.to_owned()))
+    })
+    .collect()
 }
 
 /// Whether two rows of fields say the same, in the same order.

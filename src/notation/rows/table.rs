@@ -367,7 +367,7 @@ fn parts_counted(text: &str, of: RowsOf) -> Option<(u32, usize)> {
         }
         // `parts 7`: the same said the other way round.
         None => {
-            let kind = named(body)?;
+            let kind = named(body).filter(|length| body.get(..*length) != Some("part"))?;
             let rest = body.get(kind..)?;
             let blank = rest.len() - rest.trim_start().len();
             let (number, taken) = number(rest.trim_start())?;
