@@ -85,7 +85,8 @@ ensemble \"Seventh Grade Band\"
     flute           9
     clarinet        12
   percussionists
-    Ann             snare, bells
+    P1              snare, bells
+    Ann             snare
 
 piece \"Night Ferry\"
   by              Tam Lindqvist
@@ -100,6 +101,10 @@ list \"Thrum Hollow list\"
 criteria \"our grade 1\"
   calls for       up to 3 flats
 ";
+
+fn of_grade(spec: &FieldSpec) -> bool {
+    matches!(spec.shape, Shape::List(Of::Grade) | Shape::Value(Of::Grade))
+}
 
 /// What stands before the cursor when a card, a field or a row is begun.
 fn begun() -> Vec<String> {
@@ -122,7 +127,8 @@ fn of_field(head: &str, indent: usize, spec: &FieldSpec, found: &mut Vec<String>
         // A mark is offered with a blank behind it, for the measure; a stet with its reason to be written.
         Shape::List(Of::Mark | Of::Stet | Of::Road) | Shape::Running => {}
         Shape::List(_) | Shape::Value(_) => {
-            found.push(format!("{head}{blanks}{:<15} ", spec.name));
+            let value = if of_grade(spec) { "2 " } else { "" };
+            found.push(format!("{head}{blanks}{:<15} {value}", spec.name));
         }
         Shape::Block(inside) => {
             for field in inside {
@@ -154,10 +160,29 @@ fn of_field(head: &str, indent: usize, spec: &FieldSpec, found: &mut Vec<String>
     }
 }
 
+const RELATIONS: [&str; 8] = [
+    "same as",
+    "with",
+    "instead of",
+    "cued in",
+    "doubles",
+    "follows",
+    "for",
+    "for any of",
+];
+
 /// What is left over of an offer that was taken, in words.
 fn left_over(before: &str, offer: &completion::Offer) -> Vec<String> {
     let start = offer.replaces.start as usize;
-    let card = format!("{}{}\n", &before[..start], offer.text);
+    // Some offers are the first of two: a relation and its partner, an instrument and its range.
+    let line = before.lines().last().unwrap_or("").trim();
+    let second = match line {
+        "ranges" => " C4-C5",
+        "one player" => " and snare",
+        _ if RELATIONS.contains(&offer.text.as_str()) => " oboe",
+        _ => "",
+    };
+    let card = format!("{}{}{second}\n", &before[..start], offer.text);
     let reading = notation::read(&card);
     let unheard = reading
         .unheard

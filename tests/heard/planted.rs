@@ -224,7 +224,9 @@ fn words(card: &str, span: Span, found: &mut Vec<usize>) {
     let mut named = false;
     for (at, c) in text.char_indices() {
         let here = span.start as usize + at;
-        if blank && (text[at..].starts_with("by ") && text[..at].contains('"') || text[at..].starts_with("asks ")) {
+        if blank
+            && (text[at..].starts_with("by ") && text[..at].contains('"') || text[at..].starts_with("asks "))
+        {
             named = true;
         }
         if blank && !quoted && !named && !c.is_whitespace() {

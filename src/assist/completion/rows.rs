@@ -177,7 +177,13 @@ pub(super) fn of(place: &Place<'_>, of: RowsOf, written: Span) -> Vec<Offer> {
                 }
                 (RowsOf::Players, false) => sayings::words(
                     here,
-                    ["over the break", "up to ", "treble clef", "beginners", "strong"],
+                    [
+                        "over the break",
+                        "up to ",
+                        "treble clef",
+                        "2 beginners",
+                        "2 strong",
+                    ],
                 ),
                 (_, true) => instruments(place, here, matches!(of, RowsOf::Percussion)),
                 (_, false) => {

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::music::charts::Chart;
 use crate::music::instruments::Family;
 use crate::music::staff::Clef;
+use crate::notation::values::Absent;
 use crate::notation::{Kind, items};
 use crate::text::Span;
 
@@ -187,8 +188,13 @@ pub(super) fn seats(place: &Place<'_>, written: Span) -> Vec<Offer> {
     for band in bands.into_iter().filter_map(|id| place.snapshot.entry(id)) {
         let Some(facts) = band.ensemble() else { continue };
         for seat in &facts.percussionists {
+            // Seats are numbers and initials; any other name is the director's own words, in quotation marks.
+            let name = match Absent::read(&seat.seat) {
+                Some(Absent::Seats(_)) => seat.seat.clone(),
+                _ => format!("\"{}\"", seat.seat),
+            };
             offers.push(
-                Offer::new(seat.seat.clone(), written, OfferKind::Value)
+                Offer::new(name, written, OfferKind::Value)
                     .detail(seat.can.words().join(", "))
                     .says(format!("A percussionist of {}.", band.name))
                     .rank(1),

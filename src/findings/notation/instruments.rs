@@ -101,7 +101,10 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
                     _ => &[],
                 });
                 for fact in &row.row.facts {
-                    if let Fact::Some { can: Can::Also(name), .. } = &fact.what {
+                    if let Fact::Some {
+                        can: Can::Also(name), ..
+                    } = &fact.what
+                    {
                         found.push(Named {
                             span: place_of(card, fact.span, name),
                             name: name.clone(),

@@ -3,6 +3,7 @@
 use super::names_of::{head_count, row_name};
 use super::{after_colon, empty_row, segments};
 use crate::notation::build::trim_span;
+use crate::notation::facts::sayings::Saying;
 use crate::notation::facts::{self, relation};
 use crate::notation::fields::RowsOf;
 use crate::notation::heard::Ear;
@@ -279,6 +280,11 @@ impl Table<'_, '_> {
         let starts = facts::starts_fact(text) || (self.of == RowsOf::Players && facts::some(text).is_some());
         let known = names::known_prefix(text).is_some() || names::ordinal_prefix(text).is_some();
         if known {
+            // `snares off` and `cymbals attached` begin as an instrument does, and are said of one.
+            let name = names::known_prefix(text).unwrap_or(0);
+            if Saying::leading(text).is_ok_and(|(rest, _)| text.len() - rest.len() > name) && name > 0 {
+                return false;
+            }
             // `solo 5-12` and `low 33-40` are said of the part; `solo cornet A3-C5` is one.
             return !starts || names::bare(text).len() < text.len() || names::known_prefix(text).is_some();
         }
