@@ -58,7 +58,9 @@ pub(super) enum Meant {
 }
 
 /// Names of parts that are no instrument of a band and yet stand among the parts (common practice, no source).
-const OTHERS: [&str; 14] = [
+const OTHERS: [&str; 16] = [
+    "any instrument",
+    "anything",
     "part",
     "parts",
     "score",
