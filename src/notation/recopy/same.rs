@@ -4,7 +4,7 @@ use crate::notation::heard::Expected;
 use crate::notation::items::Item;
 use crate::notation::read::{Body, FieldReading, Reading};
 use crate::notation::remarks::{blanked, remarks};
-use crate::notation::row::{Fact, RowItem};
+use crate::notation::row::{Fact, RowItem, RowName};
 use crate::text::Span;
 
 /// Whether two readings say the same, and every remark and unread word is in both.
@@ -99,20 +99,29 @@ pub fn row(row: &RowItem) -> RowItem {
     let mut row = row.clone();
     row.span = Span::at(0);
     row.line = 0;
-    for name in &mut row.names {
-        name.span = Span::at(0);
-        name.words = Span::at(0);
-    }
+    row.names.iter_mut().for_each(without_places);
     if let Some(count) = &mut row.count {
         count.span = Span::at(0);
     }
     for fact in &mut row.facts {
         fact.span = Span::at(0);
-        if let Fact::Relation { target_span, .. } = &mut fact.what {
-            *target_span = Span::at(0);
+        match &mut fact.what {
+            Fact::Relation {
+                target_span, targets, ..
+            } => {
+                *target_span = Span::at(0);
+                targets.iter_mut().for_each(without_places);
+            }
+            Fact::Instruments { names, .. } => names.iter_mut().for_each(without_places),
+            _ => {}
         }
     }
     row
+}
+
+fn without_places(name: &mut RowName) {
+    name.span = Span::at(0);
+    name.words = Span::at(0);
 }
 
 fn all_remarks(text: &str) -> Vec<String> {
