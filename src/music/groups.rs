@@ -68,7 +68,11 @@ const NAMES: [(Group, &str, &[&str]); 19] = [
     (Group::Saxes, "saxes", &["saxophones", "all saxes", "sax section"]),
     (Group::Brass, "brass", &["all brass"]),
     (Group::HighBrass, "high brass", &["upper brass"]),
-    (Group::LowBrass, "low brass", &["lower brass"]),
+    (
+        Group::LowBrass,
+        "low brass",
+        &["lower brass", "low br", "low br."],
+    ),
     (
         Group::LowVoices,
         "low voices",
@@ -83,7 +87,12 @@ const NAMES: [(Group, &str, &[&str]); 19] = [
     (
         Group::Mallets,
         "mallets",
-        &["mallet percussion", "keyboard percussion", "mallet"],
+        &[
+            "mallet percussion",
+            "keyboard percussion",
+            "tuned percussion",
+            "mallet",
+        ],
     ),
     (Group::Drums, "drums", &["battery", "drums and cymbals"]),
     (

@@ -156,7 +156,8 @@ pub struct Instruments {
 }
 
 /// Full words that stand for several instruments, with all of them.
-const SHARED: [(&str, &[&str]); 7] = [
+const SHARED: [(&str, &[&str]); 8] = [
+    ("tenor horn", &["Eb horn", "euphonium"]),
     ("sax", &["alto sax", "tenor sax", "baritone sax", "soprano sax"]),
     ("cymbal", &["crash cymbals", "suspended cymbal"]),
     ("bass", &["string bass", "bass guitar", "tuba"]),

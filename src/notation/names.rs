@@ -28,8 +28,10 @@ const OTHERS: [&str; 11] = [
 
 /// Words that may stand before an instrument and leave it that instrument (common practice, no source).
 /// Words that make another instrument of it, such as `bass` or `Eb`, are none of these.
-const BEFORE: [&str; 28] = [
+const BEFORE: [&str; 31] = [
     "advanced",
+    "alternate",
+    "alternative",
     "intermediate",
     "easy",
     "easier",
@@ -57,6 +59,7 @@ const BEFORE: [&str; 28] = [
     "second",
     "additional",
     "muted",
+    "concert",
 ];
 
 /// Words that may stand behind an instrument and leave it that instrument (common practice, no source).
@@ -117,12 +120,13 @@ pub fn known_prefix(text: &str) -> Option<usize> {
         if ends.len() >= 5 || !in_word && figure(c) {
             break;
         }
-        if scan::is_blank(c) || matches!(c, ',' | ':' | ';') {
+        let joins = c == '/' && in_word && !text.get(at + 1..).is_some_and(|rest| rest.starts_with(' '));
+        if scan::is_blank(c) || joins || matches!(c, ',' | ':' | ';') {
             if in_word {
                 ends.push(at);
             }
-            in_word = false;
-            if !scan::is_blank(c) {
+            in_word = joins;
+            if matches!(c, ',' | ':' | ';') {
                 break;
             }
         } else {
@@ -171,7 +175,15 @@ pub fn name_end(text: &str, hyphens: bool) -> usize {
         return text.len();
     }
     if let Some(known) = known_end(text, hyphens) {
-        return joined_end(text, known, hyphens);
+        let end = joined_end(text, known, hyphens);
+        let behind = text.get(end..).unwrap_or("");
+        let question = behind.trim_start_matches(scan::is_blank);
+        // `clarinet 12?`: the number is in question.
+        return end
+            + match question.starts_with('?') {
+                true => behind.len() - question.len() + 1,
+                false => 0,
+            };
     }
     let mut previous_blank = false;
     for (at, c) in text.char_indices() {
@@ -242,6 +254,12 @@ pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
             let more = tail.chars().take_while(char::is_ascii_digit).count();
             (more > 0).then_some((joint, joint.len() + more))
         });
+    // `8 & 1` are no parts from one to another.
+    let figure = |digits: &str| digits.parse::<u32>().unwrap_or(0);
+    let joint = joint.filter(|(joint, more)| {
+        let last = rest.get(joint.len()..*more).map_or(0, figure);
+        last > trimmed.get(..digits).map_or(0, figure)
+    });
     if let Some((joint, more)) = joint {
         let hyphenated = matches!(*joint, "-" | "–" | "—");
         if hyphenated && !hyphens {
@@ -252,7 +270,27 @@ pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
     let ends = trimmed.get(length..).unwrap_or("");
     let apart = ends.is_empty()
         || ends.starts_with(|c: char| scan::is_blank(c) || matches!(c, ',' | '?' | ':' | ';'));
-    if apart { lead + length } else { 0 }
+    // `low voices 4 lines` counts lines, and nobody is divided into more than nine parts.
+    let counts = COUNTED
+        .iter()
+        .any(|counted| scan::phrase(counted)(ends.trim_start_matches(scan::is_blank)).is_ok());
+    let measures = joint.is_some() && trimmed.get(..length).is_some_and(has_high_number);
+    if apart && !counts && !measures {
+        lead + length
+    } else {
+        0
+    }
+}
+
+/// Words behind a number that make a count of it.
+const COUNTED: [&str; 8] = [
+    "lines", "line", "parts", "players", "measures", "bars", "beats", "notes",
+];
+
+fn has_high_number(words: &str) -> bool {
+    words
+        .split(|c: char| !c.is_ascii_digit())
+        .any(|digits| digits.parse::<u32>().is_ok_and(|number| number > 9))
 }
 
 /// `snare and bass drum` is two names where both are known; anything else is one.

@@ -6,7 +6,7 @@ use crate::music::{self, Lookup};
 use crate::notation::FieldReading;
 use crate::notation::fields::{RowsOf, Shape};
 use crate::notation::names;
-use crate::notation::row::{Fact, RowName};
+use crate::notation::row::{Can, Fact, RowName};
 use crate::notation::values::Value;
 use crate::text::Span;
 
@@ -58,7 +58,9 @@ pub(super) enum Meant {
 }
 
 /// Names of parts that are no instrument of a band and yet stand among the parts (common practice, no source).
-const OTHERS: [&str; 14] = [
+const OTHERS: [&str; 16] = [
+    "any instrument",
+    "anything",
     "part",
     "parts",
     "score",
@@ -100,6 +102,19 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
                     Fact::Instruments { names, .. } => names.as_slice(),
                     _ => &[],
                 });
+                for fact in &row.row.facts {
+                    if let Fact::Some {
+                        can: Can::Also(name), ..
+                    } = &fact.what
+                    {
+                        found.push(Named {
+                            span: place_of(card, fact.span, name),
+                            name: name.clone(),
+                            field: spec.name,
+                            family,
+                        });
+                    }
+                }
                 for name in own.chain(others) {
                     // `anything` and names in quotation marks are nobody's instrument.
                     if name.words.is_empty() || name.text.contains('"') || is_row(field, name) {

@@ -73,7 +73,25 @@ pub fn range(text: &str) -> Option<(Fact, usize)> {
 /// Two pitches and nothing else: `A3-C5`, `A3 – C5`, `A3 to C5`.
 pub fn bare_range(text: &str) -> Option<(PitchRange, usize)> {
     starts_pitch(text).then_some(())?;
-    longest(text, 6, PitchRange::read)
+    longest(text, 7, PitchRange::read)
+}
+
+/// Whether a text begins with two note letters without their octaves: `F and C`, `C to D at 33`, `F, B-flat`.
+pub fn are_bare_notes(text: &str) -> bool {
+    let note = |word: &str| {
+        let rest = word.get(1..).unwrap_or("");
+        word.starts_with(|c: char| matches!(c, 'A'..='G'))
+            && matches!(rest, "" | "b" | "#" | "♭" | "♯" | "-flat" | "-sharp" | " flat")
+    };
+    let mut words = text.split(|c: char| scan::is_blank(c) || c == ',');
+    let first = words.next().is_some_and(note);
+    let joint = words.next();
+    first
+        && match joint {
+            None => true,
+            Some("and" | "&" | "to") => words.next().is_some_and(note),
+            Some(word) => note(word),
+        }
 }
 
 /// Whether a text may start with a pitch, so that `bass` and `clarinet` need no closer look.

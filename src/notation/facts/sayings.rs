@@ -41,7 +41,18 @@ pub enum Texture {
 }
 
 const TEXTURES: [(Texture, &str, &[&str]); 14] = [
-    (Texture::Unison, "unison", &["in unison", "all unison"]),
+    (
+        Texture::Unison,
+        "unison",
+        &[
+            "in unison",
+            "all unison",
+            "same thing",
+            "the same thing",
+            "same notes",
+            "the same notes",
+        ],
+    ),
     (Texture::Octaves, "octaves", &["in octaves"]),
     (Texture::Thirds, "thirds", &["in thirds"]),
     (Texture::Fifths, "fifths", &["in fifths", "open fifths"]),
@@ -267,6 +278,8 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ("standing", &["stands", "stand up"]),
     ("on cue", &[]),
     ("ad lib", &[]),
+    ("any pattern", &["any beat", "any groove"]),
+    ("open", &["open for solos"]),
     (
         "sustained",
         &["long tones", "long notes", "whole notes", "held notes"],
@@ -278,6 +291,9 @@ const SAYINGS: &[(&str, &[&str])] = &[
             "all one part",
             "same part for all",
             "all play one part",
+            "one part",
+            "share one part",
+            "share a part",
         ],
     ),
     (

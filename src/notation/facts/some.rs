@@ -83,9 +83,22 @@ fn can(text: &str) -> Option<(Can, usize)> {
         phrase("on"),
     ));
     if let Ok((rest, _)) = (also, blanks1).parse(text) {
-        let taken = names::known_prefix(rest).unwrap_or_else(|| rest.find(',').unwrap_or(rest.len()));
+        // A name that is not known may be one of the catalogue's own, but not a whole phrase with its article.
+        let end = rest.find(',').unwrap_or(rest.len());
+        let own = rest.get(..end)?;
+        let phrase = own.split_whitespace().count() > 2
+            || ["a", "an", "the"]
+                .iter()
+                .any(|article| word(article).parse(own).is_ok());
+        let taken = names::known_prefix(rest).or((!phrase).then_some(end))?;
         let name = names::in_full(rest.get(..taken)?);
-        return Some((Can::Also(name), text.len() - rest.len() + taken));
+        let after = rest.get(taken..)?;
+        let part = alt((word("parts"), word("part")));
+        let used = match (blanks1, part).parse(after) {
+            Ok((behind, _)) => rest.len() - behind.len(),
+            Err(_) => taken,
+        };
+        return Some((Can::Also(name), text.len() - rest.len() + used));
     }
     let (rest, standing) = standing(text).ok()?;
     Some((Can::Standing(standing), text.len() - rest.len()))

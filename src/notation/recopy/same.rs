@@ -99,7 +99,7 @@ pub fn row(row: &RowItem) -> RowItem {
     let mut row = row.clone();
     row.span = Span::at(0);
     row.line = 0;
-    row.names.iter_mut().for_each(without_places);
+    unplaced(&mut row.names);
     if let Some(count) = &mut row.count {
         count.span = Span::at(0);
     }
@@ -110,18 +110,21 @@ pub fn row(row: &RowItem) -> RowItem {
                 target_span, targets, ..
             } => {
                 *target_span = Span::at(0);
-                targets.iter_mut().for_each(without_places);
+                unplaced(targets);
             }
-            Fact::Instruments { names, .. } => names.iter_mut().for_each(without_places),
+            Fact::Instruments { names, .. } => unplaced(names),
             _ => {}
         }
     }
     row
 }
 
-fn without_places(name: &mut RowName) {
-    name.span = Span::at(0);
-    name.words = Span::at(0);
+/// Takes the places out of names.
+fn unplaced(names: &mut [RowName]) {
+    for name in names {
+        name.span = Span::at(0);
+        name.words = Span::at(0);
+    }
 }
 
 fn all_remarks(text: &str) -> Vec<String> {

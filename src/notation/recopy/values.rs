@@ -88,11 +88,16 @@ pub fn items_line_plain(text: &str, of: Of) -> String {
 /// What stands between two items: a comma, and the remarks on either side of it.
 fn between(gap: &str, first: bool) -> String {
     let masked = remarks::blanked(gap);
-    let (before, after) = match masked.find(',') {
+    let gap = match masked.trim() {
+        "and" | "&" | "+" => ",",
+        "" if !first => ",",
+        _ => gap,
+    };
+    let (before, after) = match masked.find([',', ';']) {
         Some(comma) => gap.split_at_checked(comma).unwrap_or((gap, "")),
         None => ("", gap),
     };
-    let (before, after) = (before.trim(), after.trim_start_matches(',').trim());
+    let (before, after) = (before.trim(), after.trim_start_matches([',', ';']).trim());
     let mut out = String::new();
     if !before.is_empty() {
         if !first {
@@ -120,6 +125,14 @@ fn one_item(text: &str, masked: &str, item: &Item, read: Read) -> String {
         return raw.to_owned();
     }
     let alone = read.items(raw, Span::whole(raw));
+    // What a neighbor says of it (`2/4 til 40, then cut`) is lost where it stands alone.
+    if let [one] = alone.as_slice()
+        && !same::items((raw, &alone), (text, std::slice::from_ref(item)))
+        && one.value == item.value
+        && let Some(form) = item.one_form()
+    {
+        return form;
+    }
     let spaced = raw.split_whitespace().collect::<Vec<_>>().join(" ");
     let form = match alone.as_slice() {
         [one] => one.one_form(),

@@ -161,6 +161,21 @@ fn more_seats(text: &str) -> bool {
 
 /// `seat 3`, `player 2`, `percussionist 4`: a word and its number.
 fn numbered(text: &str) -> Option<usize> {
+    // `2nd desk`: the number stands before the word.
+    let ordinal = text.split(scan::is_blank).next()?;
+    if [
+        "1st", "2nd", "3rd", "4th", "5th", "6th", "first", "second", "third", "fourth",
+    ]
+    .contains(&ordinal)
+    {
+        let desk = ["desk", "seat", "player", "chair"].into_iter().find(|desk| {
+            text.get(ordinal.len() + 1..)
+                .is_some_and(|rest| scan::phrase(desk)(rest).is_ok())
+        });
+        if let Some(desk) = desk {
+            return Some(ordinal.len() + 1 + desk.len());
+        }
+    }
     let lead = ["seat", "player", "percussionist", "desk", "student"]
         .into_iter()
         .find(|lead| scan::phrase(lead)(text).is_ok())?;

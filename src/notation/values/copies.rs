@@ -52,7 +52,8 @@ impl Copies {
     /// Reads `8 flute 1`, `1 score`, `tuba`, `2 extra flute 1`, `no tuba`, `full score 1`, `all parts`,
     /// `snare page 2`.
     ///
-    /// A number of 9 and more behind an instrument is how many there are, since nobody has nine parts.
+    /// A number of 5 and more behind an instrument is how many there are, since pieces for school bands do not have
+    /// five parts of one instrument (common practice, no source).
     pub fn read(text: &str) -> Option<Copies> {
         let mut words = Cursor::new(text);
         let mut count = match words.any(&["no", "none of"]) {
@@ -78,7 +79,7 @@ impl Copies {
         if let Some((head, last)) = rest.rsplit_once(' ')
             && count.is_none()
             && let Some(number) = super::cursor::number(last)
-            && (number > 8 || of_the_set(head).is_some())
+            && (number > 4 || of_the_set(head).is_some())
             && (of_the_set(head).is_some() || known(head) == Some(Known::Wholly))
         {
             count = Some(number);
