@@ -256,10 +256,6 @@ fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
         (with_places(fact, places), taken, taken + more)
     };
     let mut found: Vec<(Vec<Fact>, usize, usize)> = Vec::new();
-    if let Ok((rest, fact)) = keywords::players(text) {
-        let taken = text.len() - rest.len();
-        found.push((vec![fact], taken, taken));
-    }
     if let Ok((rest, fact)) = keywords::events(text) {
         let taken = text.len() - rest.len();
         found.push((vec![fact], taken, taken));
@@ -282,6 +278,11 @@ fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
     }
     if let Some((facts, taken)) = keywords::plays(text) {
         found.push((facts, taken, taken));
+    }
+    // `one player` is said of several instruments, so it goes before a number of players.
+    if let Ok((rest, fact)) = keywords::players(text) {
+        let taken = text.len() - rest.len();
+        found.push((vec![fact], taken, taken));
     }
     found.retain(|(.., used)| text.get(*used..).is_none_or(ends_word));
     let mut best: Option<(Vec<Fact>, usize, usize)> = None;

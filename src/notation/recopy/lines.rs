@@ -28,12 +28,13 @@ pub fn lines(text: &str, reading: &Reading, alone: &[usize]) -> Vec<String> {
     };
     writer.frame(tree);
     for (index, field) in tree.fields.iter().enumerate() {
-        if alone.contains(&index) {
-            writer.alone(field.line, Span::new(field.word.start, field.value.end), 2);
-            writer.rows_alone(&field.rows, 4);
+        // A field among rows stays where it is, words and all: by another of its names it could be a row.
+        if alone.contains(&index) || field.among_rows {
+            let indent = if field.among_rows { 4 } else { 2 };
+            writer.alone(field.line, Span::new(field.word.start, field.value.end), indent);
+            writer.rows_alone(&field.rows, indent + 2);
         } else {
-            // A field among rows stays where it is; a finding tells it, and what it says must not change.
-            writer.field(field, if field.among_rows { 4 } else { 2 });
+            writer.field(field, 2);
         }
     }
     writer.out

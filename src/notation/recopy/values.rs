@@ -100,7 +100,9 @@ fn between(gap: &str, first: bool) -> String {
     let (before, after) = (before.trim(), after.trim_start_matches([',', ';']).trim());
     let mut out = String::new();
     if !before.is_empty() {
-        out.push(' ');
+        if !first {
+            out.push(' ');
+        }
         out.push_str(before);
     }
     if !first {
