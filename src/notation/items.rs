@@ -9,6 +9,7 @@ use super::build::trim_span;
 use super::heard::{Ear, Expected};
 use super::of::Of;
 use super::scan::{self, blanks, blanks1, phrase, word};
+use super::values::conventional::{is_plain, own_word};
 use super::values::{self, Place, Value, place};
 use crate::text::Span;
 
@@ -351,6 +352,7 @@ fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item
     if span.len() > scan::LONGEST && !of.is_free() {
         return item;
     }
+    let mark = ear.mark();
     lead(ear, masked, &mut item, changing);
     if of.is_free() {
         take_question(masked, &mut item);
@@ -361,7 +363,7 @@ fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item
     if !read_whole(ear, masked, &mut item, of, changing) && of != Of::Skill {
         read_part(ear, masked, &mut item, of, changing);
     }
-    item.partial = item.value.is_some() && !ear.all_heard(masked, span);
+    item.partial = item.value.is_some() && !ear.since(mark).all(masked, span);
     item
 }
 
@@ -448,6 +450,11 @@ fn read_part(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: boo
             {
                 continue;
             }
+            // A word that is no place of its own makes none before words that nobody understands.
+            let left = to + 1 < words.len();
+            if left && (changes(of) || of == Of::Road) && ends_in_own_word(bare) {
+                continue;
+            }
             let Some(value) = values::read(of, bare) else {
                 continue;
             };
@@ -465,6 +472,15 @@ fn read_part(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: boo
         }
     }
     item.core = all;
+}
+
+/// Whether the last word could only be a mark that the director named.
+fn ends_in_own_word(words: &str) -> bool {
+    let last = words.rsplit(scan::is_blank).next().unwrap_or("");
+    let led = words
+        .split(scan::is_blank)
+        .any(|word| matches!(word, "at" | "after" | "before" | "from" | "to" | "@"));
+    led && own_word(last) && !is_plain(last)
 }
 
 /// The words of a stretch, each with its place.

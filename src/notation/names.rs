@@ -1,5 +1,7 @@
 //! Names at the start of a row: where they end, and the part number behind them.
 
+use std::borrow::Cow;
+
 use crate::music::groups::Group;
 use crate::music::instruments::key;
 use crate::music::{Instruments, Lookup};
@@ -26,8 +28,10 @@ const OTHERS: [&str; 11] = [
 
 /// Words that may stand before an instrument and leave it that instrument (common practice, no source).
 /// Words that make another instrument of it, such as `bass` or `Eb`, are none of these.
-const BEFORE: [&str; 29] = [
+const BEFORE: [&str; 31] = [
     "advanced",
+    "alternate",
+    "alternative",
     "intermediate",
     "easy",
     "easier",
@@ -59,7 +63,7 @@ const BEFORE: [&str; 29] = [
 ];
 
 /// Words that may stand behind an instrument and leave it that instrument (common practice, no source).
-const BEHIND: [&str; 12] = [
+const BEHIND: [&str; 11] = [
     "in F",
     "in Bb",
     "in B flat",
@@ -68,7 +72,6 @@ const BEHIND: [&str; 12] = [
     "in C",
     "section",
     "part",
-    "solo",
     "player",
     "players",
     "(s)",
@@ -106,10 +109,15 @@ pub fn is_group(name: &str) -> bool {
 
 /// The length in bytes of the longest instrument or grouping at the start of a text.
 pub fn known_prefix(text: &str) -> Option<usize> {
+    // No name starts with a figure or a quotation mark, and none goes on with one.
+    let figure = |c: char| c.is_ascii_digit() || scan::is_quote(c);
+    if text.starts_with(|c: char| figure(c) || scan::is_blank(c)) {
+        return None;
+    }
     let mut ends: Vec<usize> = Vec::new();
     let mut in_word = false;
     for (at, c) in text.char_indices() {
-        if ends.len() >= 5 {
+        if ends.len() >= 5 || !in_word && figure(c) {
             break;
         }
         let joins = c == '/' && in_word && !text.get(at + 1..).is_some_and(|rest| rest.starts_with(' '));
@@ -134,10 +142,19 @@ pub fn known_prefix(text: &str) -> Option<usize> {
 }
 
 fn is_known(words: &str) -> bool {
-    let plain = words.split_whitespace().collect::<Vec<_>>().join(" ");
-    names_something(&plain) || {
+    names_something(words) || {
+        let plain = single_blanks(words);
         let bare = bare(&plain);
         bare != plain && names_something(bare)
+    }
+}
+
+/// Words with one blank between them.
+fn single_blanks(words: &str) -> Cow<'_, str> {
+    let gap = |c: char| scan::is_blank(c) && c != ' ';
+    match words.contains("  ") || words.contains(gap) {
+        true => Cow::Owned(words.split_whitespace().collect::<Vec<_>>().join(" ")),
+        false => Cow::Borrowed(words.trim()),
     }
 }
 
@@ -158,7 +175,15 @@ pub fn name_end(text: &str, hyphens: bool) -> usize {
         return text.len();
     }
     if let Some(known) = known_end(text, hyphens) {
-        return joined_end(text, known, hyphens);
+        let end = joined_end(text, known, hyphens);
+        let behind = text.get(end..).unwrap_or("");
+        let question = behind.trim_start_matches(scan::is_blank);
+        // `clarinet 12?`: the number is in question.
+        return end
+            + match question.starts_with('?') {
+                true => behind.len() - question.len() + 1,
+                false => 0,
+            };
     }
     let mut previous_blank = false;
     for (at, c) in text.char_indices() {
@@ -245,7 +270,27 @@ pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
     let ends = trimmed.get(length..).unwrap_or("");
     let apart = ends.is_empty()
         || ends.starts_with(|c: char| scan::is_blank(c) || matches!(c, ',' | '?' | ':' | ';'));
-    if apart { lead + length } else { 0 }
+    // `low voices 4 lines` counts lines, and nobody is divided into more than nine parts.
+    let counts = COUNTED
+        .iter()
+        .any(|counted| scan::phrase(counted)(ends.trim_start_matches(scan::is_blank)).is_ok());
+    let measures = joint.is_some() && trimmed.get(..length).is_some_and(has_high_number);
+    if apart && !counts && !measures {
+        lead + length
+    } else {
+        0
+    }
+}
+
+/// Words behind a number that make a count of it.
+const COUNTED: [&str; 8] = [
+    "lines", "line", "parts", "players", "measures", "bars", "beats", "notes",
+];
+
+fn has_high_number(words: &str) -> bool {
+    words
+        .split(|c: char| !c.is_ascii_digit())
+        .any(|digits| digits.parse::<u32>().is_ok_and(|number| number > 9))
 }
 
 /// `snare and bass drum` is two names where both are known; anything else is one.

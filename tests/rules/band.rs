@@ -414,7 +414,7 @@ fn instruments_that_no_percussionist_plays() {
 #[test]
 fn two_bands() {
     let bands = "ensemble \"B\"\n  players  flute 4\n  percussionists  1\nensemble \"J\"\n  players  guitar 1\n  percussionists  2\n";
-    let piece = "piece \"A\"\n  parts\n    flute  solo 1\n    guitar  solo 2\n  percussion\n    snare  1\n    gong  1\n";
+    let piece = "piece \"A\"\n  parts\n    flute  solo 1\n    guitar  solo 2\n  percussion\n    snare  1-2\n    gong  1-2\n";
     let concert =
         |who: &str| format!("concert \"C\"\n  on  2027-05-01\n  program\n    for {who}\n      \"A\"\n");
     let table = [
@@ -422,7 +422,7 @@ fn two_bands() {
         (concert("\"B\" and \"J\""), vec!["solo 2 | solo without a cue"]),
         (
             concert("\"B\""),
-            vec!["guitar | nobody plays it", "gong  1 | short of percussionists"],
+            vec!["guitar | nobody plays it", "gong  1-2 | short of percussionists"],
         ),
         (
             concert("\"J\""),

@@ -207,7 +207,7 @@ const ALONE: [(&str, &str, usize); 33] = [
     ),
     (
         "part number skipped",
-        "piece \"A\"\n  parts\n    flute 1-2  C5-C6\n    flute 4-4294967295  C5-C6\n",
+        "piece \"A\"\n  parts\n    flute 1-2  C5-C6\n    flute 4-9  C5-C6\n",
         1,
     ),
     (

@@ -292,7 +292,7 @@ fn the_other_bands_closet() {
             .collect::<Vec<_>>()
     };
     assert_eq!(closet(&text("cowbell")), Vec::<String>::new());
-    assert_eq!(closet(&text("drum set")), ["not in the closet | hint"]);
+    assert_eq!(closet(&text("drum set")), ["not in the closet"]);
 }
 
 /// What is said of notes that are high or low, and of lines that only tell of the music.

@@ -1,15 +1,17 @@
-//! A concert at an hour when nobody is at school.
+//! A concert at an hour that may be in the morning or in the evening.
 
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::notation::values::Moment;
+use crate::notation::values::moment::{Hour, both_halves, show_time};
+use crate::notation::{Expected, Of, Unheard};
 use crate::rule;
 use crate::text::Edit;
 
 rule! {
-    /// A concert between midnight and eight in the morning: hours run to 24 here, so `7:00` is seven in the
-    /// morning and an evening concert is at `19:00`. (Eight as the earliest hour: common practice, no source.)
+    /// A concert at an hour that does not say which half of the day is meant. Hours run to 24, and one before
+    /// eight without a 0 in front may be either. (Eight as the earliest hour of the morning: common practice,
+    /// no source.)
     ///
     /// # Why it matters
     ///
@@ -20,7 +22,7 @@ rule! {
     /// ```levare
     /// concert "Winter evening"
     ///   on              2026-12-10, 7:00
-    ///                   ^^^^^^^^^^^^^^^^
+    ///                               ^^^^
     /// ```
     ///
     /// # Does not
@@ -30,53 +32,62 @@ rule! {
     ///   on              2026-12-10, 19:00
     /// concert "Assembly"
     ///   on              2026-12-11, 8:15
+    /// concert "Sunrise parade"
+    ///   on              2027-05-31, 07:00
     /// ```
     ///
     /// # What to do
     ///
-    /// Write the evening hour, as `19:00` for seven.
+    /// Write the evening hour, as `19:00` for seven, or the morning hour with a 0 in front of it.
     MorningOrEvening: "morning or evening", Concert, Warning, reads Card
 }
 
-/// The earliest hour of a concert.
-const EARLIEST: u8 = 8;
+/// An hour as it was written, and the two it may be.
+pub struct Doubt {
+    written: String,
+    halves: [Hour; 2],
+}
+
+/// The two hours that words may mean which were not understood as a concert's.
+pub(crate) fn in_doubt(card: &Card<'_>, unheard: &Unheard) -> Option<[Hour; 2]> {
+    let moment = unheard.expected == Expected::Item(Of::Moment);
+    let halves = both_halves(card.words(unheard.span)).filter(|_| moment)?;
+    // Without a day the line is another matter.
+    let on = card.entry.concert().and_then(|concert| concert.on.as_ref());
+    on.filter(|on| on.value.time.is_none()).map(|_| halves)
+}
 
 impl Notice for MorningOrEvening {
-    type What = Moment;
+    type What = Doubt;
 
-    fn notice(card: &Card<'_>) -> Vec<Noticed<Moment>> {
-        let on = card.entry.concert().and_then(|concert| concert.on.as_ref());
-        let early = on.filter(|on| on.is_certain() && on.value.time.is_some_and(|(hour, _)| hour < EARLIEST));
-        early
-            .map(|on| Noticed::new(on.span, on.value))
-            .into_iter()
-            .collect()
+    fn notice(card: &Card<'_>) -> Vec<Noticed<Doubt>> {
+        let doubtful = card.reading.unheard.iter().filter_map(|unheard| {
+            let what = Doubt {
+                written: card.words(unheard.span).to_owned(),
+                halves: in_doubt(card, unheard)?,
+            };
+            Some(Noticed::new(unheard.span, what))
+        });
+        doubtful.collect()
     }
 
-    fn say(what: &Moment, _card: &Card<'_>) -> Saying {
-        let (hour, minute) = what.time.unwrap_or_default();
+    fn say(what: &Doubt, _card: &Card<'_>) -> Saying {
+        let [evening, morning] = what.halves.map(show_time);
         Saying {
             place: "on".to_owned(),
-            says: format!("{hour}:{minute:02} is in the morning."),
+            says: format!("\"{}\" may be in the morning or in the evening.", what.written),
             why: "The hour is printed on the program and on the page for the door.".to_owned(),
-            todo: format!(
-                "If the evening is meant, write {}:{minute:02}.",
-                hour.saturating_add(12)
-            ),
+            todo: format!("Write {evening} for the evening or {morning} for the morning."),
         }
     }
 
-    fn repairs(noticed: &Noticed<Moment>, _card: &Card<'_>) -> Vec<Repair> {
-        let Some((hour, minute)) = noticed.what.time else {
-            return Vec::new();
-        };
-        let evening = Moment {
-            time: Some((hour.saturating_add(12), minute)),
-            ..noticed.what
-        };
-        vec![Repair::to_decide(
-            format!("Write {}:{minute:02}", hour.saturating_add(12)),
-            vec![Edit::replace(noticed.span, evening.to_string())],
-        )]
+    fn repairs(noticed: &Noticed<Doubt>, _card: &Card<'_>) -> Vec<Repair> {
+        let hours = noticed.what.halves.map(show_time).into_iter();
+        hours
+            .map(|hour| {
+                let edits = vec![Edit::replace(noticed.span, hour.clone())];
+                Repair::to_decide(format!("Write {hour}"), edits)
+            })
+            .collect()
     }
 }

@@ -5,7 +5,7 @@ use crate::findings::card::Card;
 use crate::music::Instrument;
 use crate::music::groups::Group;
 use crate::music::instruments::split_part;
-use crate::notation::row::{Fact, Relation, RowItem};
+use crate::notation::row::{Fact, Relation, RowFact, RowItem};
 
 /// Relations by which another part has the same line.
 pub(super) const SAME_LINE: [Relation; 3] = [Relation::SameAs, Relation::With, Relation::Doubles];
@@ -95,8 +95,14 @@ pub(super) fn rows_of<'s>(card: &Card<'s>, instrument: &str) -> Vec<&'s RowItem>
         .collect()
 }
 
-/// The certain solo of a row, in the words of the card: where it stands, and its measures.
+/// The certain solo of a row, in the words of the card: where it stands, and its measures. An improvised solo
+/// has no notes that could stand in another part.
 pub(super) fn solo(row: &RowItem) -> Option<(crate::text::Span, Option<String>)> {
+    let improvised =
+        |fact: &RowFact| matches!(&fact.what, Fact::Saying(saying, _) if saying.0 == "improvised");
+    if row.facts.iter().any(improvised) {
+        return None;
+    }
     row.facts.iter().find_map(|fact| match &fact.what {
         Fact::Solo(place) if fact.is_certain() => Some((fact.span, place.as_ref().map(ToString::to_string))),
         _ => None,

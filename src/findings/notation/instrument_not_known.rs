@@ -4,12 +4,13 @@ use crate::catalogue::model::Ensemble;
 use crate::catalogue::nearly;
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
+use crate::findings::privacy::looks_like_a_full_name::initials;
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Lookup;
 use crate::rule;
 use crate::text::{Edit, Span};
 
-use super::instruments::{Family, Meant, Named, meant, named};
+use super::instruments::{Family, Meant, Named, is_known, meant, named};
 use crate::findings::slips::{self, Near};
 
 rule! {
@@ -73,6 +74,10 @@ impl Notice for InstrumentNotKnown {
     fn notice(card: &Card<'_>) -> Vec<Noticed<Strange>> {
         let mut found = Vec::new();
         for named in named(card) {
+            // A student's name on the roster is another matter.
+            if named.field == "percussionists" && initials(card, &named.name).is_some() {
+                continue;
+            }
             let whole = misspelled(card, &named);
             // `bass durm` begins with an instrument and is none for all that.
             if whole.is_none() && meant(card, &named) != Meant::Unknown {
@@ -80,7 +85,12 @@ impl Notice for InstrumentNotKnown {
             }
             let near = match whole {
                 Some(near) => Some((named.span, near)),
-                None => nearest(card, named.span, &named.name, named.family),
+                // One word that slipped explains the name only where the others are known.
+                None => nearest(card, named.span, &named.name, named.family).filter(|(span, near)| {
+                    let written = card.words(*span);
+                    let mended = named.name.replacen(written, &near.word, 1);
+                    *span == named.span || is_known(card, &mended)
+                }),
             };
             // Percussionists play anything that sounds, so what is near no known name may well be meant.
             let sure = near.is_some() || named.family != Family::Percussion;
@@ -108,7 +118,7 @@ impl Notice for InstrumentNotKnown {
             says: format!("\"{}\" is no instrument that Levare knows.{near}", what.name),
             why: "It is matched with none of your players, so nobody would notice that it is not covered."
                 .to_owned(),
-            todo: "Mend the name, or write an instrument card for it.".to_owned(),
+            todo: "Fix the name, or write an instrument card for it.".to_owned(),
         }
     }
 

@@ -10,6 +10,7 @@ use crate::rule;
 use crate::text::{Edit, Lines, Span};
 
 use super::walk::levels;
+use crate::findings::concert::morning_or_evening::in_doubt;
 use crate::findings::slips;
 
 rule! {
@@ -25,7 +26,7 @@ rule! {
     /// ```levare
     /// piece "Blue Shutters"
     ///   tempo           quater = 76
-    ///                   ^^^^^^^^^^^
+    ///                   ^^^^^^
     /// ```
     ///
     /// ```levare
@@ -85,6 +86,9 @@ impl Notice for NotUnderstood {
         let mut found: Vec<Noticed<Puzzle>> = Vec::new();
         let mut told = None;
         for unheard in &card.reading.unheard {
+            if in_doubt(card, unheard).is_some() {
+                continue;
+            }
             let line = lines.line_at(unheard.span.start);
             // One finding a line: the first words, with the others named beside them.
             if told == Some(line)

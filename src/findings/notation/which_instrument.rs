@@ -66,10 +66,10 @@ impl Notice for WhichInstrument {
             )),
             _ => None,
         };
-        // A cupboard with cymbals in it has all that the word means.
+        // A closet with cymbals in it has all that the word means, and who plays cymbals plays all of them.
         let in_use = named(card)
             .into_iter()
-            .filter(|named| !matches!(named.field, "owns" | "borrowed"));
+            .filter(|named| !matches!(named.field, "owns" | "borrowed" | "percussionists"));
         in_use.filter_map(of).collect()
     }
 

@@ -61,7 +61,11 @@ impl Notice for WhichYear {
         for level in levels(card) {
             for field in level.fields {
                 let Some(spec) = field.spec else { continue };
-                for item in field.items().iter().filter(|item| !item.open && !item.about) {
+                for item in field
+                    .items()
+                    .iter()
+                    .filter(|item| !item.open && !item.about && !item.partial)
+                {
                     let Some(value) = &item.value else { continue };
                     let Some(day) = value.days().into_iter().find(|day| day.year.is_none()) else {
                         continue;

@@ -4,6 +4,7 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::groups::Group;
+use crate::notation::row::Fact;
 use crate::notation::values::Track;
 use crate::rule;
 use crate::text::{Edit, Span};
@@ -55,7 +56,10 @@ rule! {
 /// Where it stands, and the initials.
 pub struct Name {
     place: &'static str,
+    words: String,
     initials: String,
+    /// Whether it stands behind a head count, where no seat can stand.
+    counted: bool,
 }
 
 impl Notice for LooksLikeAFullName {
@@ -69,14 +73,29 @@ impl Notice for LooksLikeAFullName {
             let names = &row.row.names;
             if let (Some(first), Some(last)) = (names.first(), names.last()) {
                 let span = Span::new(first.span.start, last.span.end);
-                words.push(("percussionists", card.words(span).to_owned(), span));
+                let whole = card.words(span).to_owned();
+                // First names one after another are several players; two words may be one player's whole name.
+                if initials(card, &whole).is_none() {
+                    let each = names.iter().filter(|name| name.span != span);
+                    words.extend(each.map(|name| ("percussionists", name.text.clone(), name.span)));
+                }
+                words.push(("percussionists", whole, span));
             }
         }
-        // `percussionists 4, Anna Miller`: after the number stands a name, which is nothing that the line takes.
+        // `percussionists 4, Anna Miller`: after the number stands a name, where instruments are expected.
         let listed = card
             .fields("percussionists")
             .filter(|_| card.ensemble().is_some());
         for field in listed {
+            for fact in field.rows().iter().flat_map(|row| &row.row.facts) {
+                if let Fact::Instruments { names, .. } = &fact.what {
+                    words.extend(
+                        names
+                            .iter()
+                            .map(|name| ("percussionists", name.text.clone(), name.words)),
+                    );
+                }
+            }
             let left = card.reading.unheard.iter().map(|left| left.span);
             for span in left.filter(|span| field.whole.overlaps(*span)) {
                 words.push(("percussionists", card.words(span).to_owned(), span));
@@ -99,8 +118,16 @@ impl Notice for LooksLikeAFullName {
         words
             .into_iter()
             .filter_map(|(place, words, span)| {
-                let initials = initials(card, &words)?;
-                Some(Noticed::new(span, Name { place, initials }))
+                let initials = initials(card, &words).or_else(|| first_name(card, &words))?;
+                let before = card.words(Span::new(0, span.start));
+                let counted = place == "percussionists" && before.trim_end().ends_with(',');
+                let what = Name {
+                    place,
+                    words,
+                    initials,
+                    counted,
+                };
+                Some(Noticed::new(span, what))
             })
             .collect()
     }
@@ -108,7 +135,10 @@ impl Notice for LooksLikeAFullName {
     fn say(what: &Name, _card: &Card<'_>) -> Saying {
         Saying {
             place: what.place.to_owned(),
-            says: "This looks like a student's first and last name.".to_owned(),
+            says: match what.words.contains(' ') {
+                true => format!("{} looks like a student's first and last name.", what.words),
+                false => format!("{} looks like a student's name.", what.words),
+            },
             why: "A catalogue is shared and printed, and a student's name in it may need a parent's consent."
                 .to_owned(),
             todo: format!(
@@ -118,7 +148,16 @@ impl Notice for LooksLikeAFullName {
         }
     }
 
-    fn repairs(noticed: &Noticed<Name>, _card: &Card<'_>) -> Vec<Repair> {
+    fn repairs(noticed: &Noticed<Name>, card: &Card<'_>) -> Vec<Repair> {
+        if noticed.what.counted {
+            let before = card.words(Span::new(0, noticed.span.start));
+            let head = Span::whole(before.trim_end().trim_end_matches(','));
+            let gone = Span::new(head.end, noticed.span.end);
+            return vec![Repair::to_decide(
+                "Take the name out",
+                vec![Edit::replace(gone, String::new())],
+            )];
+        }
         let initials = &noticed.what.initials;
         vec![Repair::to_decide(
             format!("Write {initials}"),
@@ -127,9 +166,20 @@ impl Notice for LooksLikeAFullName {
     }
 }
 
+/// The initial of a seat that looks like a first name: one capital, then at least three small letters.
+fn first_name(card: &Card<'_>, word: &str) -> Option<String> {
+    let mut chars = word.chars();
+    let first = chars.next().filter(|c| c.is_uppercase())?;
+    let small = chars.as_str().chars().all(char::is_lowercase) && chars.as_str().chars().count() >= 3;
+    let own = card.instrument(word).is_some()
+        || Group::read(word).is_some()
+        || BAND_WORDS.contains(&word.to_lowercase().trim_end_matches('s'));
+    (small && !own).then(|| format!("{first}."))
+}
+
 /// The initials of two or three words that look like a person's names: letters only, each with one capital in
 /// front, none of them an instrument's, a group's or a word of a band's own.
-fn initials(card: &Card<'_>, words: &str) -> Option<String> {
+pub(crate) fn initials(card: &Card<'_>, words: &str) -> Option<String> {
     let names: Vec<&str> = words.split_whitespace().collect();
     if !(2..=3).contains(&names.len()) || card.instrument(words).is_some() {
         return None;

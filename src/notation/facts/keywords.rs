@@ -420,7 +420,7 @@ pub fn sticks(input: &str) -> Read<'_, Fact> {
     let mut at = rest;
     for _ in 0..4 {
         let next = kinds.iter().find_map(|kind| {
-            let (after, _) = phrase(kind)(at).ok()?;
+            let after = scan::after_phrase(at, kind)?;
             let (after, _) = blanks1(after).ok()?;
             Some(after)
         });
@@ -429,7 +429,7 @@ pub fn sticks(input: &str) -> Read<'_, Fact> {
             None => break,
         }
     }
-    let thing = things.iter().find_map(|thing| Some(phrase(thing)(at).ok()?.0));
+    let thing = things.iter().find_map(|thing| scan::after_phrase(at, thing));
     let Some(after) = thing else {
         return Err(nom::Err::Error(nom::error::Error::new(
             input,

@@ -18,8 +18,9 @@ use super::build::trim_span;
 use super::fields::RowsOf;
 use super::heard::Ear;
 use super::items::about_word;
-use super::row::{Fact, RowFact};
+use super::row::{Fact, Relation, RowFact};
 use super::scan::{self, blanks1, phrase, word};
+use super::values::conventional::own_word;
 use super::values::place::{self, measure_word};
 use super::values::{Place, Stet};
 use crate::text::Span;
@@ -40,6 +41,7 @@ pub fn starts_fact(words: &str) -> bool {
         || pitched::retune(words).is_some()
         || short(words).is_some()
         || starts_relation(words)
+        || phrase("complete with")(words).is_ok()
         || place::at_word(words).is_ok()
         || starts_measure(words)
 }
@@ -188,6 +190,13 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
     {
         return Some((vec![Fact::Instruments { names, not: false }], taken));
     }
+    // A band is told by its name in quotation marks.
+    if of == RowsOf::Program
+        && let Ok((rest, Relation::For)) = relation::relation(text)
+        && !rest.starts_with(scan::is_quote)
+    {
+        return None;
+    }
     if matches!(of, RowsOf::Program | RowsOf::Movements)
         && let Some((fact, taken)) = order_fact(text)
     {
@@ -281,7 +290,19 @@ fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
             best = Some(candidate);
         }
     }
-    best.map(|(facts, _, used)| (facts, used))
+    best.map(|(facts, _, used)| (solo_of_its_kind(text, facts), used))
+}
+
+/// `improvised solo 25-40`: what kind of solo it is, beside the solo.
+fn solo_of_its_kind(text: &str, mut facts: Vec<Fact>) -> Vec<Fact> {
+    let kinds = ["improvised", "open", "exposed"];
+    if kinds.into_iter().any(|kind| word(kind).parse(text).is_ok())
+        && matches!(facts.first(), Some(Fact::Solo(_)))
+        && let Ok((_, saying)) = Saying::leading(text)
+    {
+        facts.push(Fact::Saying(saying, None));
+    }
+    facts
 }
 
 /// A fact once for each place at which it holds.
@@ -354,7 +375,12 @@ pub fn at_place(text: &str) -> (Option<Place>, usize) {
     if let Ok((rest, ())) = place::at_word(trimmed)
         && let Some((place, taken)) = pitched::longest(rest, 6, place::after_at)
     {
-        return (Some(place), text.len() - rest.len() + taken);
+        // A word that is no place of its own makes none before words that nobody understands.
+        let after = rest.get(taken..).unwrap_or("").trim_start();
+        let own_word = matches!(&place, Place::At(point) if point.mark().is_some_and(own_word));
+        if !own_word || after.is_empty() || after.starts_with('?') {
+            return (Some(place), text.len() - rest.len() + taken);
+        }
     }
     if let Some(taken) = place::throughout(trimmed) {
         return (Some(Place::Throughout), blank + taken);

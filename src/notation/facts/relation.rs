@@ -176,7 +176,8 @@ fn joint(text: &str) -> Option<usize> {
 fn name_follows(text: &str) -> bool {
     let rest = text.get(article(text)..).unwrap_or("");
     !rest.trim().is_empty()
-        && (names::known_prefix(rest).is_some()
+        && (rest.starts_with(scan::is_quote)
+            || names::known_prefix(rest).is_some()
             || names::ordinal_prefix(rest).is_some()
             || !(starts_fact(rest) || rest.starts_with(|c: char| c.is_ascii_digit())))
 }

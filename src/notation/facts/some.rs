@@ -1,11 +1,14 @@
 //! What some players of a section can do: `4 over the break`, `2 up to G5`, `1 treble clef`.
 
+use std::sync::LazyLock;
+
 use nom::Parser;
 use nom::branch::alt;
 use nom::combinator::{map, opt, value};
 
 use super::keywords::{counted, keyword};
 use super::pitched::longest;
+use super::sayings::Phrases;
 use crate::music::Pitch;
 use crate::notation::names;
 use crate::notation::row::{Can, Fact};
@@ -153,12 +156,12 @@ const STANDINGS: [(&str, &[&str]); 9] = [
 
 /// How far a player is, at the start of a text.
 pub fn standing(input: &str) -> Read<'_, &'static str> {
-    super::sayings::longest(
-        input,
-        STANDINGS.iter().flat_map(|(words, also)| {
+    static PHRASES: LazyLock<Phrases<&'static str>> = LazyLock::new(|| {
+        Phrases::new(STANDINGS.iter().flat_map(|(words, also)| {
             std::iter::once(*words)
                 .chain(also.iter().copied())
                 .map(|written| (*words, written))
-        }),
-    )
+        }))
+    });
+    PHRASES.leading(input)
 }

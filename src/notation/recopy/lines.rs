@@ -32,7 +32,8 @@ pub fn lines(text: &str, reading: &Reading, alone: &[usize]) -> Vec<String> {
             writer.alone(field.line, Span::new(field.word.start, field.value.end), 2);
             writer.rows_alone(&field.rows, 4);
         } else {
-            writer.field(field, 2);
+            // A field among rows stays where it is; a finding tells it, and what it says must not change.
+            writer.field(field, if field.among_rows { 4 } else { 2 });
         }
     }
     writer.out
@@ -228,6 +229,7 @@ impl Writer<'_> {
 /// The field that stands on the line of the block it belongs to: `library place cabinet 3`, or without its word.
 fn inside(text: &str, field: &Field, specs: &'static [FieldSpec]) -> Field {
     let row = Row {
+        among_fields: false,
         line: field.line,
         body: field.value,
         rows: Vec::new(),

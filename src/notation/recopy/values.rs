@@ -153,6 +153,10 @@ pub fn inline_rows(text: &str, of: RowsOf) -> String {
         return text.to_owned();
     }
     let before = rows::read(&mut Ear::default(), text, Span::whole(text), 0, of, true);
+    // The one form has no room for words that were not understood, so they keep theirs.
+    if before.iter().any(|row| row.partial) {
+        return text.to_owned();
+    }
     let gap = if of == RowsOf::Percussionists { "  " } else { " " };
     let parts: Vec<String> = before
         .iter()
@@ -191,6 +195,9 @@ pub fn row_line(indent: usize, text: &str, of: RowsOf) -> String {
     let [row] = before.as_slice() else {
         return plain;
     };
+    if row.partial {
+        return plain;
+    }
     let (names, facts) = row_parts(text, row, of);
     let form = match of {
         RowsOf::Program | RowsOf::Seats => format!("{}{names}{facts}", " ".repeat(indent)),
@@ -265,16 +272,20 @@ pub fn facts_line(indent: usize, text: &str, of: RowsOf) -> String {
     }
     let read = |text: &str| {
         let whole = Span::whole(text);
+        let mut ear = Ear::default();
         RowItem {
             span: whole,
             line: 0,
             names: Vec::new(),
             count: None,
-            partial: false,
-            facts: crate::notation::read::deeper_facts(&mut Ear::default(), text, text, whole, of),
+            facts: crate::notation::read::deeper_facts(&mut ear, text, text, whole, of),
+            partial: !ear.unheard(text).is_empty(),
         }
     };
     let before = read(text);
+    if before.partial {
+        return plain;
+    }
     let facts: Vec<String> = before.facts.iter().map(ToString::to_string).collect();
     let form = with_at(facts.join(", "), &before.facts);
     if same::row(&before) == same::row(&read(&form)) {

@@ -120,7 +120,12 @@ impl Table<'_, '_> {
         let Some(row) = self.rows.last_mut() else { return };
         row.span = Span::new(row.span.start, segment.end);
         let whole = Span::long(segment.start, end as u32);
-        for span in names::split_joined(whole.slice(masked)) {
+        let each = names::split_joined(whole.slice(masked));
+        if each.len() > 1 {
+            // Between names that are known stands nothing but what joins them.
+            self.ear.hear(whole);
+        }
+        for span in each {
             let (names, count) = row_name(self.ear, masked, span.shift(i64::from(whole.start)), of);
             row.names.extend(names);
             row.count = row.count.or(count);
@@ -133,16 +138,18 @@ impl Table<'_, '_> {
 
     fn name_end(&self, text: &str, next: Option<&str>) -> usize {
         let end = names::name_end(text, self.of == RowsOf::Parts || self.of == RowsOf::Pages);
-        if self.of != RowsOf::Percussion {
-            return end;
-        }
-        // No percussion part has a number above 4 (common practice, no source): `triangle 11` is a measure,
-        // and so is the first of `crash cymbals 1, 17, 33`.
+        // No percussion part has a number above 4, and no wind part one above 9 (common practice, no source):
+        // `triangle 11` is a measure, and so is the first of `crash cymbals 1, 17, 33`.
+        let most = match self.of {
+            RowsOf::Percussion => 4,
+            RowsOf::Parts => 9,
+            _ => return end,
+        };
         let name = text.get(..end).unwrap_or(text);
         let cut = names::cut_number(name, false);
         let numbered = cut.numbers.is_some() && !cut.ordinal;
-        let measure_next = next.is_some_and(|next| next.trim().parse::<u32>().is_ok_and(|next| next > 4));
-        let high = cut.numbers.is_some_and(|(_, last)| last > 4);
+        let measure_next = next.is_some_and(|next| next.trim().parse::<u32>().is_ok_and(|next| next > most));
+        let high = cut.numbers.is_some_and(|(_, last)| last > most);
         if numbered && (high || measure_next) {
             cut.words_at + cut.words.len()
         } else {
@@ -275,8 +282,12 @@ impl Table<'_, '_> {
         let Some(name) = row.names.last_mut() else {
             return false;
         };
-        let numbers = names::cut_number(&format!("x {text}"), true).numbers;
-        let (Some((first, last)), Some((low, high))) = (numbers, name.numbers) else {
+        let more = format!("x {text}");
+        let cut = names::cut_number(&more, true);
+        if cut.words != "x" {
+            return false;
+        }
+        let (Some((first, last)), Some((low, high))) = (cut.numbers, name.numbers) else {
             return false;
         };
         if first > 9 || last > 9 {
@@ -474,6 +485,8 @@ fn parts_counted(text: &str, of: RowsOf) -> Option<(u32, usize)> {
         // `parts 7`: the same said the other way round.
         None => {
             let kind = named(body)?;
+            // `part 1` is a part of a flexible piece.
+            (body.get(..kind)? != "part").then_some(())?;
             let rest = body.get(kind..)?;
             let blank = rest.len() - rest.trim_start().len();
             let (number, taken) = number(rest.trim_start())?;

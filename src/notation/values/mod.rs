@@ -4,7 +4,7 @@ pub mod absent;
 pub mod bought;
 pub mod change_time;
 pub mod concert_length;
-mod conventional;
+pub(super) mod conventional;
 pub mod copies;
 mod cursor;
 pub mod day;
