@@ -1,6 +1,7 @@
 //! What an editor shows is what was read: a word that counts for nothing has no color, and what is offered
 //! while writing is understood where it is offered.
 
+#[allow(dead_code)]
 #[path = "heard/planted.rs"]
 mod planted;
 
