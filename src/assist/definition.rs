@@ -1,7 +1,9 @@
 //! From a name to where it is said what it means: a title to its card, a mark to its measure, a part to
 //! its row.
 
+use crate::catalogue::names;
 use crate::notation::Kind;
+use crate::notation::row::RowName;
 use crate::notation::values::Value;
 use crate::text::Span;
 
@@ -57,31 +59,25 @@ fn mark(place: &Place<'_>) -> Option<Span> {
 
 /// The part that a row stands in a relation to.
 fn part(place: &Place<'_>) -> Option<Span> {
-    use crate::notation::row::Fact;
     let row = place.row()?;
-    let target = row.row.facts.iter().find_map(|fact| match &fact.what {
-        Fact::Relation {
-            target, target_span, ..
-        } if target_span.touches(place.offset) => Some(target),
-        _ => None,
-    })?;
-    let wanted = crate::catalogue::names::key(target);
-    let mut rows = place
+    let target = row.row.partners().find(|name| name.span.touches(place.offset))?;
+    let wanted = names::key(&target.text);
+    let mut named: Vec<_> = place
         .reading
         .fields
         .iter()
         .filter(|field| matches!(field.name(), Some("parts" | "percussion")))
-        .flat_map(|field| field.rows());
-    rows.find_map(|row| {
-        row.row
-            .names
-            .iter()
-            .find(|name| {
-                crate::catalogue::names::key(&name.one_form()) == wanted
-                    || crate::catalogue::names::key(&name.text) == wanted
-            })
-            .map(|name| name.span)
-    })
+        .flat_map(|field| field.rows())
+        .flat_map(|row| &row.row.names)
+        .filter(|name| names::key(&name.text) == wanted)
+        .collect();
+    // The very part first, then the row that has it among others, then any of the same name.
+    let is_within = |name: &RowName| {
+        let both = name.numbers.zip(target.numbers);
+        both.is_some_and(|((first, last), (from, to))| first <= from && to <= last)
+    };
+    named.sort_by_key(|name| (name.numbers != target.numbers, !is_within(name)));
+    named.first().map(|name| name.span)
 }
 
 /// The catalogue's own card of an instrument named in a row.

@@ -215,23 +215,21 @@ fn of_instrument(
         );
     };
     for row in field.rows() {
-        for name in &row.row.names {
-            if names::key(&name.text) == wanted {
-                add(name.span);
-            }
-        }
         for fact in &row.row.facts {
-            match &fact.what {
-                Fact::Relation { target_span, .. } => add(*target_span),
-                Fact::Some { .. } => add(fact.span),
-                Fact::Instruments { .. } => add(fact.span),
-                _ => {}
+            if let Fact::Some { .. } | Fact::Switches(_) = &fact.what {
+                add(fact.span);
             }
         }
     }
     for item in field.items() {
         if let Some(Value::Equipment(_) | Value::NamedRange(_) | Value::Copies(_)) = &item.value {
             add(item.core);
+        }
+    }
+    // Names that were read as names know their own places.
+    for name in field.rows().iter().flat_map(|row| row.row.all_names()) {
+        if names::key(&name.text) == wanted {
+            found.push(name.words);
         }
     }
 }
@@ -264,15 +262,10 @@ fn parts(fields: &[FieldReading]) -> Vec<(String, Span, bool)> {
         .flat_map(FieldReading::rows);
     for row in rows {
         for name in &row.row.names {
-            found.push((names::key(&name.one_form()), name.span, true));
+            found.push((names::key(&name.said()), name.span, true));
         }
-        for fact in &row.row.facts {
-            if let Fact::Relation {
-                target, target_span, ..
-            } = &fact.what
-            {
-                found.push((names::key(target), *target_span, false));
-            }
+        for name in row.row.partners() {
+            found.push((names::key(&name.said()), name.span, false));
         }
     }
     found

@@ -118,6 +118,12 @@ impl Paint<'_> {
         }
     }
 
+    fn clear(&mut self, span: Span) {
+        if let Some(bytes) = self.bytes.get_mut(span.range(self.text)) {
+            bytes.fill(0);
+        }
+    }
+
     fn tokens(self) -> Vec<Token> {
         let mut found: Vec<Token> = Vec::new();
         let mut before = 0;
@@ -176,6 +182,10 @@ fn of_card(snapshot: &Snapshot, entry: &Arc<Entry>) -> Vec<Token> {
         paint.add(used.span, sort, false);
     }
     of_marks(&reading.fields, &mut paint);
+    // A word that counts for nothing looks like one.
+    for unheard in &reading.unheard {
+        paint.clear(unheard.span);
+    }
     for line in reading.tree.lines.iter().filter(|line| !line.body.is_empty()) {
         // In running text parentheses are just text.
         let running = reading
@@ -284,10 +294,19 @@ fn of_row(row: &crate::notation::TableRow, paint: &mut Paint<'_>) {
             | Fact::Retune(..)
             | Fact::Players(..)
             | Fact::CompleteWith(_) => paint.add(fact.span, Sort::Number, false),
-            Fact::Relation { target_span, .. } => {
+            Fact::Relation {
+                targets, target_span, ..
+            } => {
                 let before = Span::new(fact.span.start, target_span.start);
                 paint.add(before, Sort::Relation, false);
-                paint.add(*target_span, Sort::Part, false);
+                for name in targets {
+                    paint.add(name.span, Sort::Part, false);
+                }
+            }
+            Fact::Instruments { names, .. } => {
+                for name in names {
+                    paint.add(name.span, Sort::Part, false);
+                }
             }
             Fact::Some { count: Some(_), .. } => {
                 let words = fact.span.slice(paint.text);

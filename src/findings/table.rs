@@ -29,6 +29,7 @@ pub static RULES: &[&Rule] = &[
     &notation::name_without_quotes::NameWithoutQuotes::RULE,
     &notation::words_after_the_name::WordsAfterTheName::RULE,
     &notation::line_at_the_margin::LineAtTheMargin::RULE,
+    &notation::line_in_the_wrong_column::LineInTheWrongColumn::RULE,
     &notation::line_above_the_first_card::LineAboveTheFirstCard::RULE,
     &notation::two_edits_met::TwoEditsMet::RULE,
     &notation::other_notation::OtherNotation::RULE,

@@ -67,7 +67,15 @@ fn read_units(text: &str) -> Option<Clock> {
         spaced.push(c);
         was_figure = figure;
     }
-    let all: Vec<&str> = spaced.split_whitespace().filter(|w| *w != "and").collect();
+    let mut all: Vec<&str> = spaced.split_whitespace().filter(|w| *w != "and").collect();
+    // `4 minutes 10`: what follows the minutes is seconds, in two digits.
+    if let [.., unit, last] = all.as_slice()
+        && unit.starts_with("min")
+        && last.len() == 2
+        && words::digits(last).is_some_and(|seconds| seconds < 60)
+    {
+        all.push("seconds");
+    }
     if all.is_empty() || !all.len().is_multiple_of(2) {
         return None;
     }
@@ -138,6 +146,7 @@ mod tests {
             ("1:02:03", "1:02:03"),
             ("75:00", "1:15:00"),
             ("five minutes", "5:00"),
+            ("4 minutes 10", "4:10"),
         ];
         for (given, copied) in table {
             let got = Clock::read(given).map(|c| c.to_string());

@@ -2,6 +2,8 @@
 //!
 //! Which instruments are "low" is common practice, no source.
 
+use std::borrow::Cow;
+
 use super::instruments::{Family, Instrument};
 use super::words;
 
@@ -66,7 +68,11 @@ const NAMES: [(Group, &str, &[&str]); 19] = [
     (Group::Saxes, "saxes", &["saxophones", "all saxes", "sax section"]),
     (Group::Brass, "brass", &["all brass"]),
     (Group::HighBrass, "high brass", &["upper brass"]),
-    (Group::LowBrass, "low brass", &["lower brass"]),
+    (
+        Group::LowBrass,
+        "low brass",
+        &["lower brass", "low br", "low br."],
+    ),
     (
         Group::LowVoices,
         "low voices",
@@ -81,7 +87,12 @@ const NAMES: [(Group, &str, &[&str]); 19] = [
     (
         Group::Mallets,
         "mallets",
-        &["mallet percussion", "keyboard percussion", "mallet"],
+        &[
+            "mallet percussion",
+            "keyboard percussion",
+            "tuned percussion",
+            "mallet",
+        ],
     ),
     (Group::Drums, "drums", &["battery", "drums and cymbals"]),
     (
@@ -102,10 +113,15 @@ const NAMES: [(Group, &str, &[&str]); 19] = [
 impl Group {
     /// Reads a group's name in any case.
     pub fn read(text: &str) -> Option<Group> {
-        let text = words::tidy(text);
+        let single = !text.contains("  ") && text.trim() == text;
+        let tidy = match single {
+            true => Cow::Borrowed(text),
+            false => Cow::Owned(words::tidy(text)),
+        };
+        let is = |name: &&str| name.eq_ignore_ascii_case(&tidy);
         NAMES
             .iter()
-            .find(|(_, name, others)| text == *name || others.contains(&text.as_str()))
+            .find(|(_, name, others)| is(name) || others.iter().any(is))
             .map(|(group, _, _)| *group)
     }
 

@@ -156,7 +156,8 @@ pub struct Instruments {
 }
 
 /// Full words that stand for several instruments, with all of them.
-const SHARED: [(&str, &[&str]); 7] = [
+const SHARED: [(&str, &[&str]); 8] = [
+    ("tenor horn", &["Eb horn", "euphonium"]),
     ("sax", &["alto sax", "tenor sax", "baritone sax", "soprano sax"]),
     ("cymbal", &["crash cymbals", "suspended cymbal"]),
     ("bass", &["string bass", "bass guitar", "tuba"]),
@@ -260,26 +261,25 @@ impl Instruments {
         }
         let length = wanted.chars().count();
         let allowed = length.div_ceil(3).min(4);
-        let mut best: Option<(usize, &str)> = None;
-        for instrument in &self.all {
-            let words = std::iter::once(&instrument.name).chain(&instrument.aliases);
-            for word in words {
-                // A word of very different length is never near, and may be of any length.
-                if word.len() > 80 {
-                    continue;
-                }
-                let word = key(word);
-                // Letters that one of them lacks are edits too, so most words need no closer look.
-                if word.chars().count().abs_diff(length) > allowed {
-                    continue;
-                }
-                let away = strsim::damerau_levenshtein(&wanted, &word);
-                if away <= allowed && best.is_none_or(|(b, _)| away < b) {
-                    best = Some((away, &instrument.name));
-                }
+        let mut best: Option<(usize, usize)> = None;
+        for (word, instruments) in &self.names {
+            // A word of very different length is never near, and may be of any length; letters that one
+            // of them lacks are edits too.
+            if word.len() > 80 || word.chars().count().abs_diff(length) > allowed {
+                continue;
+            }
+            // A word that stands for several is no help to somebody who is asked what was meant.
+            let [first] = instruments.as_slice() else {
+                continue;
+            };
+            let away = strsim::damerau_levenshtein(&wanted, word);
+            // Of names equally near, the one first in score order counts.
+            if away <= allowed && best.is_none_or(|best| (away, *first) < best) {
+                best = Some((away, *first));
             }
         }
-        best.map(|(_, name)| name)
+        let (_, nearest) = best?;
+        Some(self.all.get(nearest)?.name.as_ref())
     }
 }
 
@@ -314,20 +314,24 @@ pub fn split_part(name: &str) -> (&str, Option<u8>) {
 
 /// How a name is compared: lower case, no dots, hyphens or spaces, each word in the singular.
 pub fn key(name: &str) -> String {
-    let plain = name
-        .to_lowercase()
-        .replace('♭', "b")
-        .replace(['-', '‑', '–', '/'], " ");
-    let plain = plain.replace(['.', '\'', '’'], " ");
-    let mut out = String::new();
-    for word in plain.split_whitespace() {
-        if !out.is_empty() {
-            out.push(' ');
+    let lower = name.to_lowercase();
+    let gap = |c: char| c.is_whitespace() || matches!(c, '-' | '‑' | '–' | '/' | '.' | '\'' | '’');
+    let words = |text: &str, joint: &str| {
+        let mut out = String::with_capacity(text.len());
+        for word in text.split(gap).filter(|word| !word.is_empty()) {
+            if !out.is_empty() {
+                out.push_str(joint);
+            }
+            out.push_str(singular(word));
         }
-        out.push_str(singular(word));
+        out
+    };
+    if !lower.contains("flat") && !lower.contains('♭') {
+        return words(&lower, "");
     }
     // "E flat clarinet" and "Eb clarinet" are one, and so are "woodblock" and "wood block".
-    out.replace("e flat ", "eb ")
+    words(&lower.replace('♭', "b"), " ")
+        .replace("e flat ", "eb ")
         .replace("b flat ", "bb ")
         .replace(' ', "")
 }

@@ -111,7 +111,10 @@ impl Pitch {
         let mut chars = text.chars();
         let step = Step::read(chars.next()?)?;
         let (alter, rest) = read_accidentals(chars.as_str());
-        let alter = alter?;
+        let (alter, rest) = match alter? {
+            0 => spelled_out(rest).unwrap_or((0, rest)),
+            alter => (alter, rest),
+        };
         let rest = rest.trim_start();
         let (sign, figures) = match rest.strip_prefix(['-', '\u{2212}']) {
             Some(figures) => (-1, figures),
@@ -145,6 +148,17 @@ impl Pitch {
         push_accidentals(&mut name, self.alter, '♭', '♯');
         name
     }
+}
+
+/// `-flat`, ` flat`, `-sharp` behind a letter, and what follows it.
+fn spelled_out(text: &str) -> Option<(i8, &str)> {
+    let rest = text.trim_start().trim_start_matches(['-', '\u{2011}']);
+    let words = [("flat", -1), ("sharp", 1), ("natural", 0)];
+    words.into_iter().find_map(|(word, alter)| {
+        let (head, tail) = rest.split_at_checked(word.len())?;
+        let fits = rest.len() < text.len() && head.eq_ignore_ascii_case(word) && tail.starts_with(' ');
+        fits.then_some((alter, tail))
+    })
 }
 
 /// Reads the accidentals at the front of `text`, at most three of one kind; answers the rest.
@@ -226,6 +240,9 @@ mod tests {
             ("B#3", "B#3", 60),
             (" e 5 ", "E5", 76),
             ("C-1", "C-1", 0),
+            ("B-flat 3", "Bb3", 58),
+            ("e flat 5", "Eb5", 75),
+            ("F-sharp 4", "F#4", 66),
         ];
         for (given, copied, midi) in table {
             let pitch = Pitch::read(given);

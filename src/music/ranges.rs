@@ -36,7 +36,8 @@ impl PitchRange {
                 return Some(Self::new(low, high));
             }
         }
-        let (low, high) = words::split_range(text)?;
+        // `B-flat 1 to B-flat 2`: its dashes part no notes.
+        let (low, high) = text.split_once(" to ").or_else(|| words::split_range(text))?;
         Some(Self::new(Pitch::read(low)?, Pitch::read(high)?))
     }
 

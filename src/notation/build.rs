@@ -2,8 +2,9 @@
 
 use crate::text::Span;
 
-use super::fields::{self, FieldSpec, Shape};
+use super::fields::{self, FieldSpec, RowsOf, Shape};
 use super::kind::Kind;
+use super::names;
 use super::scan;
 use super::tree::{Field, Head, Line, LineKind, Row, Stray, StrayWhy, Tree};
 
@@ -19,6 +20,8 @@ pub fn build(text: &str) -> Tree {
         },
         open: Vec::new(),
         swallowing: false,
+        table: 0,
+        inner: None,
     };
     for index in 0..builder.tree.lines.len() {
         builder.line(index);
@@ -40,6 +43,10 @@ struct Builder<'t> {
     open: Vec<Open>,
     /// Whether indented lines belong to a stray line that lost its quotation marks.
     swallowing: bool,
+    /// The field that rows join, by its place in the tree.
+    table: usize,
+    /// A field among the rows of another: its indent and its place in the tree.
+    inner: Option<(u32, usize)>,
 }
 
 impl Builder<'_> {
@@ -52,7 +59,7 @@ impl Builder<'_> {
             LineKind::Blank
         } else if line.indent == 0 && scan::is_conflict_mark(body) {
             self.stray(index, StrayWhy::Conflict)
-        } else if line.indent == 0 {
+        } else if line.indent == 0 || (index == 0 && starts_indented(body)) {
             self.margin(index, body)
         } else {
             self.indented(index, body, line.indent)
@@ -121,12 +128,55 @@ impl Builder<'_> {
         if self.open.is_empty() {
             match self.field_spec(body) {
                 Some((spec, length)) => self.field(index, Some(spec), length, indent, false),
+                // `snare 1-40` beside its `percussion`: a row that slipped to the fields' column.
+                None if self.names_a_row(body) => self.push_row(self.table, index, 1, true),
                 None => self.field(index, None, unknown_word(body), indent, false),
             }
             return LineKind::Field;
         }
+        match self.inner {
+            // What stands deeper than a field among rows belongs to that field.
+            Some((column, field)) if column < indent => {
+                self.push_row(field, index, 1, false);
+                return LineKind::Deeper;
+            }
+            _ => self.inner = None,
+        }
+        if let Some((spec, length)) = self.field_among_rows(body) {
+            self.inner = Some((indent, self.tree.fields.len()));
+            self.push_field(index, Some(spec), length, false, true);
+            return LineKind::Deeper;
+        }
         self.row(index, indent);
         LineKind::Deeper
+    }
+
+    /// The field of the card that a line names although it stands at the depth of a table's rows.
+    fn field_among_rows(&self, body: &str) -> Option<(&'static FieldSpec, usize)> {
+        let own = self.tree.fields.get(self.table)?.spec?;
+        let inside = match own.shape {
+            Shape::Rows(of) => {
+                let group = of == RowsOf::Program && fields::starts_with_words(body, "for").is_some();
+                group || names::known_prefix(body).is_some()
+            }
+            Shape::Block(specs) => fields::find(specs, body).is_some(),
+            _ => true,
+        };
+        if self.open.len() != 1 || inside {
+            return None;
+        }
+        self.field_spec(body)
+    }
+
+    /// Whether a line at the fields' depth names an instrument, and the last field is a table of such.
+    fn names_a_row(&self, body: &str) -> bool {
+        let table = self.tree.fields.get(self.table).and_then(|field| field.spec);
+        let of_instruments = matches!(
+            table.map(|spec| spec.shape),
+            Some(Shape::Rows(RowsOf::Parts | RowsOf::Percussion | RowsOf::Players))
+        );
+        let last = self.tree.fields.len().checked_sub(1) == Some(self.table);
+        of_instruments && last && names::known_prefix(body).is_some()
     }
 
     fn field_spec(&self, body: &str) -> Option<(&'static FieldSpec, usize)> {
@@ -142,6 +192,25 @@ impl Builder<'_> {
         indent: u32,
         at_margin: bool,
     ) {
+        self.table = self.tree.fields.len();
+        self.inner = None;
+        self.push_field(index, spec, length, at_margin, false);
+        self.open.clear();
+        self.open.push(Open {
+            indent,
+            running: spec.is_some_and(|spec| spec.shape == Shape::Running),
+            at_margin,
+        });
+    }
+
+    fn push_field(
+        &mut self,
+        index: usize,
+        spec: Option<&'static FieldSpec>,
+        length: usize,
+        at_margin: bool,
+        among_rows: bool,
+    ) {
         let Some(line) = self.tree.lines.get(index) else {
             return;
         };
@@ -154,16 +223,12 @@ impl Builder<'_> {
             value: trim_value(self.text, after),
             rows: Vec::new(),
             at_margin,
-        });
-        self.open.clear();
-        self.open.push(Open {
-            indent,
-            running: spec.is_some_and(|spec| spec.shape == Shape::Running),
-            at_margin,
+            among_rows,
         });
     }
 
-    fn row(&mut self, index: usize, indent: u32) {
+    /// Hangs a line under a field at a depth.
+    fn push_row(&mut self, field: usize, index: usize, depth: usize, among_fields: bool) {
         let Some(line) = self.tree.lines.get(index) else {
             return;
         };
@@ -171,14 +236,18 @@ impl Builder<'_> {
             line: index,
             body: line.body,
             rows: Vec::new(),
+            among_fields,
         };
+        if let Some(field) = self.tree.fields.get_mut(field) {
+            push_at(&mut field.rows, depth, row);
+        }
+    }
+
+    fn row(&mut self, index: usize, indent: u32) {
         let running = self.open.first().is_some_and(|open| open.running);
         // In running text every deeper line is one more line of the paragraph, however deep.
         let depth = if running { 1 } else { self.open.len() };
-        let Some(field) = self.tree.fields.last_mut() else {
-            return;
-        };
-        push_at(&mut field.rows, depth, row);
+        self.push_row(self.table, index, depth, false);
         // A chain deeper than anybody writes would make every later walk deep; it stays flat instead.
         if !running && self.open.len() < 8 {
             self.open.push(Open {
@@ -390,14 +459,33 @@ pub fn split(text: &str) -> Vec<usize> {
     starts
 }
 
-/// Whether a line starts an entry: a kind at the margin and its quoted name, or `handbook` alone.
+/// Whether a line starts an entry: a kind at the margin and its quoted name, or `handbook` alone. A kind and
+/// a quoted name with blanks before them and nothing behind slipped from the margin and start one too.
 pub fn starts_entry(line: &str) -> bool {
-    scan::head_word(line).is_some()
+    scan::head_word(line).is_some() || starts_indented(line.trim_start_matches(scan::is_blank))
+}
+
+/// Whether a line without its blanks is a kind and a quoted name and nothing else.
+fn starts_indented(line: &str) -> bool {
+    let Ok((rest, kind)) = scan::kind_word(line) else {
+        return false;
+    };
+    let name = rest.trim_start_matches(scan::is_blank);
+    let Ok((behind, inside)) = scan::quoted(name) else {
+        return false;
+    };
+    let closed = name.len() > behind.len() + inside.len() + 1;
+    let behind = behind.trim();
+    kind.is_named() && closed && !inside.is_empty() && (behind.is_empty() || is_remark(behind))
 }
 
 /// The kind that an entry's text starts with, without reading the rest.
 pub fn kind_of(text: &str) -> Option<Kind> {
-    scan::head_word(text.trim_start_matches('\u{feff}'))
+    let text = text.trim_start_matches('\u{feff}');
+    scan::head_word(text).or_else(|| {
+        let line = text.lines().next()?.trim_start_matches(scan::is_blank);
+        starts_indented(line).then(|| scan::head_word(line)).flatten()
+    })
 }
 
 #[cfg(test)]

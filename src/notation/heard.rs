@@ -49,27 +49,23 @@ impl Ear {
         }
     }
 
-    /// Whether every word of a stretch was understood.
-    pub fn all_heard(&self, text: &str, span: Span) -> bool {
-        let within: Vec<Span> = self
-            .heard
-            .iter()
-            .copied()
-            .filter(|heard| heard.overlaps(span))
-            .collect();
-        words(text, span).all(|word| is_heard(text, word, &within))
+    /// How much was understood so far, to ask later about what came behind it.
+    pub fn mark(&self) -> usize {
+        self.heard.len()
+    }
+
+    /// What was understood since a mark.
+    pub fn since(&self, mark: usize) -> Understood {
+        Understood::of(self.heard.get(mark..).unwrap_or(&[]).to_vec())
     }
 
     /// What was not understood, in the order it stands. `text` has its remarks blanked.
     pub fn unheard(mut self, text: &str) -> Vec<Unheard> {
-        self.heard.sort_by_key(|span| (span.start, span.end));
         self.regions.sort_by_key(|(span, _)| span.start);
-        let merged = merged(&self.heard);
+        let understood = Understood::of(self.heard);
         let mut found: Vec<Unheard> = Vec::new();
         for (region, expected) in self.regions {
-            let from = merged.partition_point(|span| span.end <= region.start);
-            let to = merged.partition_point(|span| span.start < region.end);
-            let within = merged.get(from..to).unwrap_or(&[]);
+            let within = understood.within(region);
             for word in words(text, region) {
                 if is_heard(text, word, within) {
                     continue;
@@ -94,7 +90,32 @@ impl Ear {
     }
 }
 
-/// Stretches in order, those that touch made one.
+/// Stretches that were understood, in order, those that touch made one.
+pub struct Understood {
+    spans: Vec<Span>,
+}
+
+impl Understood {
+    fn of(mut heard: Vec<Span>) -> Understood {
+        heard.sort_by_key(|span| (span.start, span.end));
+        Understood {
+            spans: merged(&heard),
+        }
+    }
+
+    /// Whether every word of a stretch was understood.
+    pub fn all(&self, text: &str, span: Span) -> bool {
+        let within = self.within(span);
+        words(text, span).all(|word| is_heard(text, word, within))
+    }
+
+    fn within(&self, span: Span) -> &[Span] {
+        let from = self.spans.partition_point(|heard| heard.end <= span.start);
+        let to = self.spans.partition_point(|heard| heard.start < span.end);
+        self.spans.get(from..to.max(from)).unwrap_or(&[])
+    }
+}
+
 fn merged(sorted: &[Span]) -> Vec<Span> {
     let mut merged: Vec<Span> = Vec::with_capacity(sorted.len());
     for span in sorted {
@@ -146,8 +167,9 @@ mod tests {
         ear.listen(whole, Expected::Item(Of::Lasts));
         ear.hear(Span::new(0, 4));
         ear.hear(Span::new(21, 23));
-        assert!(ear.all_heard(text, Span::new(0, 4)));
-        assert!(!ear.all_heard(text, whole));
+        assert!(ear.since(0).all(text, Span::new(0, 4)));
+        assert!(!ear.since(0).all(text, whole));
+        assert!(!ear.since(1).all(text, Span::new(0, 4)));
         let left: Vec<&str> = ear
             .unheard(text)
             .iter()

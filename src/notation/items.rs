@@ -9,6 +9,7 @@ use super::build::trim_span;
 use super::heard::{Ear, Expected};
 use super::of::Of;
 use super::scan::{self, blanks, blanks1, phrase, word};
+use super::values::conventional::{is_plain, own_word};
 use super::values::{self, Place, Value, place};
 use crate::text::Span;
 
@@ -132,6 +133,23 @@ pub fn list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
     if of == Of::Equipment {
         pieces = with_sizes(masked, pieces);
     }
+    if matches!(of, Of::Key | Of::Copies | Of::InstrumentRange | Of::Skill) {
+        pieces = pieces
+            .into_iter()
+            .flat_map(|piece| {
+                let parts = match of {
+                    Of::Skill => two_skills(masked, piece),
+                    _ => joined(masked, piece, of),
+                };
+                for pair in parts.windows(2) {
+                    if let [before, after] = pair {
+                        ear.hear(Span::new(before.end, after.start));
+                    }
+                }
+                parts
+            })
+            .collect();
+    }
     pieces
         .into_iter()
         .map(|span| item(ear, masked, span, of, false))
@@ -157,23 +175,129 @@ fn with_sizes(masked: &str, pieces: Vec<Span>) -> Vec<Span> {
     joined
 }
 
+/// `accents stacc.`, `slurs and ties`: two skills of the trade whose comma was left out, where the whole is none.
+fn two_skills(masked: &str, piece: Span) -> Vec<Span> {
+    let text = piece.slice(masked);
+    let known = |words: &str| crate::music::skills::find(words).is_some();
+    if piece.len() > scan::LONGEST || known(text) {
+        return vec![piece];
+    }
+    let blanks = text.char_indices().filter(|(_, c)| scan::is_blank(*c));
+    for (at, _) in blanks {
+        let (Some(head), Some(tail)) = (text.get(..at), text.get(at..)) else {
+            continue;
+        };
+        let tail = tail.trim_start();
+        let after = ["and ", "& ", "+ "]
+            .iter()
+            .find_map(|joint| tail.strip_prefix(joint));
+        let tail = after.unwrap_or(tail);
+        if known(head.trim_end()) && known(tail) {
+            return vec![
+                Span::long(piece.start, head.trim_end().len() as u32),
+                Span::new(piece.end - tail.len() as u32, piece.end),
+            ];
+        }
+    }
+    vec![piece]
+}
+
+/// `Bb, Eb and F`, `1 alto & the bells`: two items where the whole is none and both sides are.
+fn joined(masked: &str, piece: Span, of: Of) -> Vec<Span> {
+    let text = piece.slice(masked);
+    if values::read(of, text).is_some() || piece.len() > scan::LONGEST {
+        return vec![piece];
+    }
+    for (at, joint) in [" and ", " & ", " + "]
+        .iter()
+        .flat_map(|joint| text.match_indices(joint))
+    {
+        let head = trim_span(masked, Span::long(piece.start, at as u32));
+        let tail = trim_span(
+            masked,
+            Span::new(piece.start + (at + joint.len()) as u32, piece.end),
+        );
+        let tails = joined(masked, tail, of);
+        let reads = |span: &Span| values::read(of, span.slice(masked).trim_end_matches('?')).is_some();
+        if reads(&head) && tails.iter().all(reads) {
+            return std::iter::once(head).chain(tails).collect();
+        }
+    }
+    vec![piece]
+}
+
 /// Reads a value in `span`: one stage, or several where it changes on the way.
 pub fn stages(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
     listen(ear, span, of);
     if !changes(of) {
         return whole(ear, masked, span, of).into_iter().collect();
     }
-    let mut stages = Vec::new();
+    let mut parts = Vec::new();
     for (offset, piece) in split_commas(span.slice(masked)) {
         for (start, part) in split_then(piece) {
             let start = span.start + (offset + start) as u32;
             let part = trim_span(masked, Span::long(start, part.len() as u32));
-            if !part.is_empty() {
-                stages.push(item(ear, masked, part, of, true));
-            }
+            parts.extend(without_comma(masked, part, of));
         }
     }
+    parts.retain(|part| !part.is_empty());
+    let mut stages: Vec<Item> = Vec::new();
+    let mut from: Option<Place> = None;
+    for (at, part) in parts.iter().enumerate() {
+        let more = at + 1 < parts.len();
+        let ends = until(part.slice(masked)).filter(|_| more);
+        let own = match &ends {
+            Some((head, _)) => Span::long(part.start, *head as u32),
+            None => *part,
+        };
+        let mut stage = item(ear, masked, own, of, true);
+        stage.span = *part;
+        if let Some(place) = from.take()
+            && stage.place.is_none()
+        {
+            stage.then = false;
+            stage.place = Some(place);
+        }
+        if let Some((_, place)) = ends {
+            ear.hear(Span::new(own.end, part.end));
+            from = Some(place);
+        }
+        stages.push(stage);
+    }
     stages
+}
+
+/// `2/4 til 40`: where the next stage starts, and the length of what stands before it.
+fn until(text: &str) -> Option<(usize, Place)> {
+    [" til ", " till ", " until "].iter().find_map(|joint| {
+        let (head, tail) = text.split_once(joint)?;
+        Some((head.trim_end().len(), place::after_at(tail)?))
+    })
+}
+
+/// `quarter = 132 rit. 61 to end`: two stages whose comma was left out, where the second says its place.
+fn without_comma(masked: &str, part: Span, of: Of) -> Vec<Span> {
+    let text = part.slice(masked);
+    let placed = |text: &str| {
+        let (value, place) = place::split_place(text);
+        place.is_some() && values::read(of, value).is_some()
+    };
+    let whole = |text: &str| values::read(of, text).is_some() || placed(text);
+    if part.len() > scan::LONGEST || whole(text) {
+        return vec![part];
+    }
+    let words: Vec<Span> = words_of(masked, part).take(MOST_WORDS).collect();
+    let split = words.iter().skip(1).find(|word| {
+        let head = Span::new(part.start, word.start).slice(masked).trim_end();
+        whole(head) && placed(Span::new(word.start, part.end).slice(masked))
+    });
+    match split {
+        Some(word) => vec![
+            trim_span(masked, Span::new(part.start, word.start)),
+            Span::new(word.start, part.end),
+        ],
+        None => vec![part],
+    }
 }
 
 /// Words of these kinds are the director's own, or another reader accounts for them.
@@ -228,16 +352,18 @@ fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item
     if span.len() > scan::LONGEST && !of.is_free() {
         return item;
     }
+    let mark = ear.mark();
     lead(ear, masked, &mut item, changing);
     if of.is_free() {
         take_question(masked, &mut item);
         item.value = values::read(of, item.core.slice(masked));
         return item;
     }
-    if !read_whole(ear, masked, &mut item, of, changing) {
+    // The half of a skill's words may say the opposite of the whole: `not 6/8`.
+    if !read_whole(ear, masked, &mut item, of, changing) && of != Of::Skill {
         read_part(ear, masked, &mut item, of, changing);
     }
-    item.partial = item.value.is_some() && !ear.all_heard(masked, span);
+    item.partial = item.value.is_some() && !ear.since(mark).all(masked, span);
     item
 }
 
@@ -315,12 +441,18 @@ fn read_part(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: boo
                 continue;
             };
             let span = Span::new(first.start, last.end);
-            let text = span.slice(masked);
+            // A comma that stays inside a value goes on with something else.
+            let text = span.slice(masked).trim_end_matches([',', ';']);
             let bare = text.trim_end_matches('?').trim_end();
             // One small letter is no value that somebody meant.
             if span == all
                 || bare.len() < 2 && !bare.starts_with(|c: char| c.is_uppercase() || c.is_ascii_digit())
             {
+                continue;
+            }
+            // A word that is no place of its own makes none before words that nobody understands.
+            let left = to + 1 < words.len();
+            if left && (changes(of) || of == Of::Road) && ends_in_own_word(bare) {
                 continue;
             }
             let Some(value) = values::read(of, bare) else {
@@ -340,6 +472,15 @@ fn read_part(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: boo
         }
     }
     item.core = all;
+}
+
+/// Whether the last word could only be a mark that the director named.
+fn ends_in_own_word(words: &str) -> bool {
+    let last = words.rsplit(scan::is_blank).next().unwrap_or("");
+    let led = words
+        .split(scan::is_blank)
+        .any(|word| matches!(word, "at" | "after" | "before" | "from" | "to" | "@"));
+    led && own_word(last) && !is_plain(last)
 }
 
 /// The words of a stretch, each with its place.

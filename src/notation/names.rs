@@ -1,5 +1,7 @@
 //! Names at the start of a row: where they end, and the part number behind them.
 
+use std::borrow::Cow;
+
 use crate::music::groups::Group;
 use crate::music::instruments::key;
 use crate::music::{Instruments, Lookup};
@@ -26,7 +28,7 @@ const OTHERS: [&str; 11] = [
 
 /// Words that may stand before an instrument and leave it that instrument (common practice, no source).
 /// Words that make another instrument of it, such as `bass` or `Eb`, are none of these.
-const BEFORE: [&str; 30] = [
+const BEFORE: [&str; 31] = [
     "advanced",
     "alternate",
     "alternative",
@@ -57,6 +59,7 @@ const BEFORE: [&str; 30] = [
     "second",
     "additional",
     "muted",
+    "concert",
 ];
 
 /// Words that may stand behind an instrument and leave it that instrument (common practice, no source).
@@ -106,18 +109,24 @@ pub fn is_group(name: &str) -> bool {
 
 /// The length in bytes of the longest instrument or grouping at the start of a text.
 pub fn known_prefix(text: &str) -> Option<usize> {
+    // No name starts with a figure or a quotation mark, and none goes on with one.
+    let figure = |c: char| c.is_ascii_digit() || scan::is_quote(c);
+    if text.starts_with(|c: char| figure(c) || scan::is_blank(c)) {
+        return None;
+    }
     let mut ends: Vec<usize> = Vec::new();
     let mut in_word = false;
     for (at, c) in text.char_indices() {
-        if ends.len() >= 5 {
+        if ends.len() >= 5 || !in_word && figure(c) {
             break;
         }
-        if scan::is_blank(c) || matches!(c, ',' | ':' | ';') {
+        let joins = c == '/' && in_word && !text.get(at + 1..).is_some_and(|rest| rest.starts_with(' '));
+        if scan::is_blank(c) || joins || matches!(c, ',' | ':' | ';') {
             if in_word {
                 ends.push(at);
             }
-            in_word = false;
-            if !scan::is_blank(c) {
+            in_word = joins;
+            if matches!(c, ',' | ':' | ';') {
                 break;
             }
         } else {
@@ -133,10 +142,19 @@ pub fn known_prefix(text: &str) -> Option<usize> {
 }
 
 fn is_known(words: &str) -> bool {
-    let plain = words.split_whitespace().collect::<Vec<_>>().join(" ");
-    names_something(&plain) || {
+    names_something(words) || {
+        let plain = single_blanks(words);
         let bare = bare(&plain);
         bare != plain && names_something(bare)
+    }
+}
+
+/// Words with one blank between them.
+fn single_blanks(words: &str) -> Cow<'_, str> {
+    let gap = |c: char| scan::is_blank(c) && c != ' ';
+    match words.contains("  ") || words.contains(gap) {
+        true => Cow::Owned(words.split_whitespace().collect::<Vec<_>>().join(" ")),
+        false => Cow::Borrowed(words.trim()),
     }
 }
 
@@ -236,6 +254,12 @@ pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
             let more = tail.chars().take_while(char::is_ascii_digit).count();
             (more > 0).then_some((joint, joint.len() + more))
         });
+    // `8 & 1` are no parts from one to another.
+    let figure = |digits: &str| digits.parse::<u32>().unwrap_or(0);
+    let joint = joint.filter(|(joint, more)| {
+        let last = rest.get(joint.len()..*more).map_or(0, figure);
+        last > trimmed.get(..digits).map_or(0, figure)
+    });
     if let Some((joint, more)) = joint {
         let hyphenated = matches!(*joint, "-" | "–" | "—");
         if hyphenated && !hyphens {

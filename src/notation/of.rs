@@ -220,7 +220,7 @@ impl Of {
 
     /// Whether the words are the director's own: any will do, and none is told.
     pub fn is_own_words(self) -> bool {
-        matches!(self, Of::Words | Of::Skill | Of::People | Of::Listed)
+        matches!(self, Of::Words | Of::People)
     }
 
     /// Whether any words will do, because they are the director's own, or because names and phrases are
@@ -228,7 +228,7 @@ impl Of {
     pub fn is_free(self) -> bool {
         matches!(
             self,
-            Of::Words | Of::Skill | Of::People | Of::Phrase | Of::Stet | Of::Condition | Of::Listed
+            Of::Words | Of::People | Of::Phrase | Of::Stet | Of::Condition
         )
     }
 

@@ -316,6 +316,7 @@ impl Reader<'_> {
             // `library cabinet 3, no. 142` says the first thing one says of it: the place.
             let value = field.value;
             let row = Row {
+                among_fields: false,
                 line: field.line,
                 body: value,
                 rows: Vec::new(),
@@ -343,6 +344,7 @@ impl Reader<'_> {
             value: row.body,
             rows: Vec::new(),
             at_margin: false,
+            among_rows: false,
         };
         self.field(tree, &field)
     }
@@ -398,6 +400,7 @@ pub(super) fn field_of_row(text: &str, row: &Row, specs: &'static [FieldSpec]) -
         value: trim_value(text, Span::new(word.end, row.body.end)),
         rows: row.rows.clone(),
         at_margin: false,
+        among_rows: false,
     }
 }
 

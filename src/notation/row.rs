@@ -23,6 +23,25 @@ pub struct RowItem {
     pub partial: bool,
 }
 
+impl RowItem {
+    /// The names that the row stands in a relation to, one by one.
+    pub fn partners(&self) -> impl Iterator<Item = &RowName> {
+        self.facts.iter().flat_map(|fact| match &fact.what {
+            Fact::Relation { targets, .. } => targets.as_slice(),
+            _ => &[],
+        })
+    }
+
+    /// Every name that was read as one: the row's own, those it stands in a relation to, those its player plays.
+    pub fn all_names(&self) -> impl Iterator<Item = &RowName> {
+        let said = self.facts.iter().flat_map(|fact| match &fact.what {
+            Fact::Relation { targets: names, .. } | Fact::Instruments { names, .. } => names.as_slice(),
+            _ => &[],
+        });
+        self.names.iter().chain(said)
+    }
+}
+
 /// A name in a row.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RowName {
@@ -42,10 +61,15 @@ impl RowName {
     /// The name with its number in the one form: `flute 1`, `clarinet 1-2`.
     pub fn one_form(&self) -> String {
         let open = if self.open { "?" } else { "" };
+        format!("{}{open}", self.said())
+    }
+
+    /// The name with its number, whether it is an open question or not.
+    pub fn said(&self) -> String {
         match self.numbers {
-            None => format!("{}{open}", self.text),
-            Some((first, last)) if first == last => format!("{} {first}{open}", self.text),
-            Some((first, last)) => format!("{} {first}-{last}{open}", self.text),
+            None => self.text.clone(),
+            Some((first, last)) if first == last => format!("{} {first}", self.text),
+            Some((first, last)) => format!("{} {first}-{last}", self.text),
         }
     }
 }

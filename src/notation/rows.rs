@@ -22,6 +22,7 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, line: usize, of: RowsOf, in
         return Vec::new();
     }
     ear.listen(span, Expected::Row(of));
+    let mark = ear.mark();
     let mut rows = match of {
         RowsOf::Program => order::program(ear, masked, span, line, inline),
         RowsOf::Movements => order::movements(ear, masked, span, line, inline),
@@ -29,8 +30,9 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, line: usize, of: RowsOf, in
         RowsOf::Percussionists => players::percussionists(ear, masked, span, line),
         _ => table::read(ear, masked, span, line, of, inline),
     };
+    let understood = ear.since(mark);
     for row in &mut rows {
-        row.partial = !ear.all_heard(masked, row.span);
+        row.partial = !understood.all(masked, row.span);
     }
     rows
 }

@@ -1,6 +1,6 @@
 //! The smallest pieces of a line, read with nom: blanks, words, quoted names, remarks.
 
-use nom::bytes::complete::{tag_no_case, take_while, take_while1};
+use nom::bytes::complete::{take_while, take_while1};
 use nom::character::complete::{char, one_of, satisfy};
 use nom::combinator::{not, opt, peek, recognize};
 use nom::sequence::{preceded, terminated};
@@ -39,28 +39,80 @@ pub fn blanks1(input: &str) -> Read<'_, &str> {
 pub fn word<'a>(
     expected: &'static str,
 ) -> impl Parser<&'a str, Output = &'a str, Error = nom::error::Error<&'a str>> {
-    terminated(tag_no_case(expected), peek(word_end))
+    move |input: &'a str| match after_word(input, expected) {
+        Some(rest) => Ok((rest, taken(input, rest))),
+        None => refused(input),
+    }
+}
+
+/// What stands behind a whole word at the start. Most words are refused at their first byte, so that
+/// trying one after another costs little.
+fn after_word<'a>(input: &'a str, expected: &str) -> Option<&'a str> {
+    if !same_start(input, expected) {
+        return None;
+    }
+    let (head, rest) = input.split_at_checked(expected.len())?;
+    (head.eq_ignore_ascii_case(expected) && ends_word(rest)).then_some(rest)
+}
+
+/// Whether two texts start with the same byte, whatever its capitals.
+pub(super) fn same_start(input: &str, expected: &str) -> bool {
+    match (input.as_bytes().first(), expected.as_bytes().first()) {
+        (Some(one), Some(other)) => one.eq_ignore_ascii_case(other),
+        _ => false,
+    }
+}
+
+fn ends_word(rest: &str) -> bool {
+    rest.chars()
+        .next()
+        .is_none_or(|c| !(c.is_alphanumeric() || c == '\'' || c == '’'))
+}
+
+fn taken<'a>(input: &'a str, rest: &str) -> &'a str {
+    input.get(..input.len() - rest.len()).unwrap_or("")
+}
+
+fn refused<T>(input: &str) -> Read<'_, T> {
+    Err(nom::Err::Error(nom::error::Error::new(
+        input,
+        nom::error::ErrorKind::Tag,
+    )))
 }
 
 /// Succeeds where a word may end, and takes nothing.
 pub fn word_end(input: &str) -> Read<'_, ()> {
-    not(satisfy(|c| c.is_alphanumeric() || c == '\'' || c == '’')).parse(input)
+    match ends_word(input) {
+        true => Ok((input, ())),
+        false => refused(input),
+    }
 }
 
 /// Several words with any blanks between them, such as `same as`.
 pub fn phrase<'a>(words: &'static str) -> impl Fn(&'a str) -> Read<'a, &'a str> {
-    move |input: &'a str| {
-        let mut rest = input;
-        let mut first = true;
-        for part in words.split(' ') {
-            if !first {
-                (rest, _) = blanks1(rest)?;
-            }
-            (rest, _) = word(part).parse(rest)?;
-            first = false;
-        }
-        Ok((rest, &input[..input.len() - rest.len()]))
+    move |input: &'a str| match after_phrase(input, words) {
+        Some(rest) => Ok((rest, taken(input, rest))),
+        None => refused(input),
     }
+}
+
+/// What stands behind several words with any blanks between them.
+pub(super) fn after_phrase<'a>(input: &'a str, words: &str) -> Option<&'a str> {
+    if !same_start(input, words) {
+        return None;
+    }
+    let Some((first, more)) = words.split_once(' ') else {
+        return after_word(input, words);
+    };
+    let mut rest = after_word(input, first)?;
+    for part in more.split(' ') {
+        let behind = rest.trim_start_matches(is_blank);
+        if behind.len() == rest.len() {
+            return None;
+        }
+        rest = after_word(behind, part)?;
+    }
+    Some(rest)
 }
 
 /// A quoted name: gives what stands between the quotes. A quote that is never closed ends with the line.

@@ -178,6 +178,10 @@ fn plays(f: &mut fmt::Formatter<'_>, place: &Place) -> fmt::Result {
     match place {
         Place::Between(Point::Measure(first), Point::Measure(last)) if first == last => write!(f, "{first}"),
         Place::Between(Point::Measure(first), Point::Measure(last)) => write!(f, "{first}-{last}"),
+        Place::Between(Point::FromEnd(0), Point::FromEnd(0)) => f.write_str("the last measure"),
+        Place::Between(Point::FromEnd(away), Point::FromEnd(0)) => {
+            write!(f, "last {} measures", away.saturating_add(1))
+        }
         Place::Between(first, last) => write!(f, "{first} to {last}"),
         place => write!(f, "{place}"),
     }

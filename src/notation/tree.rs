@@ -83,6 +83,8 @@ pub struct Field {
     pub rows: Vec<Row>,
     /// Whether the line stands at the margin, where it should not.
     pub at_margin: bool,
+    /// Whether the line stands among the rows of another field, where it should not.
+    pub among_rows: bool,
 }
 
 /// A line that hangs under a field or under another row.
@@ -94,6 +96,8 @@ pub struct Row {
     pub body: Span,
     /// The lines below it.
     pub rows: Vec<Row>,
+    /// Whether it stands where the card's fields do, and not below its own.
+    pub among_fields: bool,
 }
 
 /// A line that belongs to nothing, and why.

@@ -220,10 +220,20 @@ fn words(card: &str, span: Span, found: &mut Vec<usize>) {
     let mut quoted = false;
     let mut blank = true;
     let mut last = None;
+    // A name behind `by` and the skills behind `asks` are the director's own words, to the comma or the grade.
+    let mut named = false;
     for (at, c) in text.char_indices() {
         let here = span.start as usize + at;
-        if blank && !quoted && !c.is_whitespace() {
+        if blank
+            && (text[at..].starts_with("by ") && text[..at].contains('"') || text[at..].starts_with("asks "))
+        {
+            named = true;
+        }
+        if blank && !quoted && !named && !c.is_whitespace() {
             found.push(here);
+        }
+        if named && (c == ',' || text[at..].starts_with("grade")) {
+            named = false;
         }
         if matches!(c, '"' | '“' | '”') {
             quoted = !quoted;
@@ -233,5 +243,5 @@ fn words(card: &str, span: Span, found: &mut Vec<usize>) {
             last = Some(here + c.len_utf8());
         }
     }
-    found.extend(last.filter(|_| !quoted));
+    found.extend(last.filter(|_| !quoted && !named));
 }

@@ -140,12 +140,7 @@ fn tell(text: &str, field: &FieldReading, out: &mut Vec<String>) {
                     out.push(format!("count {} {} {}", count.number, count.about, count.open));
                 }
                 for fact in &row.row.facts {
-                    // The places inside a relation are left out by cutting them from its words.
-                    let what = format!("{:?}", fact.what);
-                    let what = match (what.find("target_span"), what.find("place:")) {
-                        (Some(from), Some(to)) if from < to => format!("{}{}", &what[..from], &what[to..]),
-                        _ => what,
-                    };
+                    let what = placeless(&format!("{:?}", fact.what));
                     out.push(format!("fact {what} {} {}", fact.about, fact.open));
                 }
                 row.fields.iter().for_each(|field| tell(text, field, out));
@@ -155,6 +150,16 @@ fn tell(text: &str, field: &FieldReading, out: &mut Vec<String>) {
         Body::Block(fields) => fields.iter().for_each(|field| tell(text, field, out)),
         Body::Unknown => {}
     }
+}
+
+/// What is shown of something without its places in the text.
+fn placeless(shown: &str) -> String {
+    let mut pieces = shown.split("Span { ");
+    let mut out = pieces.next().unwrap_or("").to_owned();
+    for piece in pieces {
+        out.push_str(piece.split_once('}').map_or(piece, |(_, rest)| rest));
+    }
+    out
 }
 
 fn words(text: &str) -> String {

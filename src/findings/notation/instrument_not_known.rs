@@ -10,7 +10,7 @@ use crate::music::Lookup;
 use crate::rule;
 use crate::text::{Edit, Span};
 
-use super::instruments::{Family, Meant, Named, meant, named};
+use super::instruments::{Family, Meant, Named, is_known, meant, named};
 use crate::findings::slips::{self, Near};
 
 rule! {
@@ -85,7 +85,12 @@ impl Notice for InstrumentNotKnown {
             }
             let near = match whole {
                 Some(near) => Some((named.span, near)),
-                None => nearest(card, named.span, &named.name, named.family),
+                // One word that slipped explains the name only where the others are known.
+                None => nearest(card, named.span, &named.name, named.family).filter(|(span, near)| {
+                    let written = card.words(*span);
+                    let mended = named.name.replacen(written, &near.word, 1);
+                    *span == named.span || is_known(card, &mended)
+                }),
             };
             // Percussionists play anything that sounds, so what is near no known name may well be meant.
             let sure = near.is_some() || named.family != Family::Percussion;

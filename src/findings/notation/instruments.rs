@@ -6,7 +6,7 @@ use crate::music::{self, Lookup};
 use crate::notation::FieldReading;
 use crate::notation::fields::{RowsOf, Shape};
 use crate::notation::names;
-use crate::notation::row::{Fact, RowName};
+use crate::notation::row::{Can, Fact, RowName};
 use crate::notation::values::Value;
 use crate::text::Span;
 
@@ -90,22 +90,31 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
                     Family::Any
                 }
                 _ => match spec.name {
-                    "owns" | "borrowed" => Family::Percussion,
+                    "owns" | "borrowed" | "change" | "one player" => Family::Percussion,
                     "ranges" | "copies" | "missing" | "without" | "parts" => Family::Any,
                     _ => continue,
                 },
             };
             for row in field.rows() {
-                let own = row
-                    .row
-                    .names
-                    .iter()
-                    .filter(|_| spec.name != "pages" && spec.name != "percussionists");
+                let own = row.row.names.iter().filter(|_| spec.name != "percussionists");
                 let others = row.row.facts.iter().flat_map(|fact| match &fact.what {
                     Fact::Relation { targets, .. } => targets.as_slice(),
                     Fact::Instruments { names, .. } => names.as_slice(),
                     _ => &[],
                 });
+                for fact in &row.row.facts {
+                    if let Fact::Some {
+                        can: Can::Also(name), ..
+                    } = &fact.what
+                    {
+                        found.push(Named {
+                            span: place_of(card, fact.span, name),
+                            name: name.clone(),
+                            field: spec.name,
+                            family,
+                        });
+                    }
+                }
                 for name in own.chain(others) {
                     // `anything` and names in quotation marks are nobody's instrument.
                     if name.words.is_empty() || name.text.contains('"') || is_row(field, name) {
@@ -120,6 +129,19 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
                 }
             }
             for item in field.items() {
+                let several: Vec<&str> = match &item.value {
+                    Some(Value::Together(names)) => names.iter().map(String::as_str).collect(),
+                    Some(Value::Change(change)) => change.what.names(),
+                    _ => Vec::new(),
+                };
+                for name in several {
+                    found.push(Named {
+                        span: place_of(card, item.core, name),
+                        name: name.to_owned(),
+                        field: spec.name,
+                        family,
+                    });
+                }
                 let name = match &item.value {
                     Some(Value::Equipment(equipment)) => equipment.name.as_str(),
                     Some(Value::Copies(copies)) if copies.is_known() => continue,
@@ -128,13 +150,8 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
                     Some(Value::NamedRange(range)) => names::cut_number(&range.name, true).words,
                     _ => continue,
                 };
-                // Blanks may differ between the words as written and as read; then all of the item is marked.
-                let at = card.words(item.core).find(name);
-                let span = at.map_or(item.core, |at| {
-                    Span::long(item.core.start + at as u32, name.len() as u32)
-                });
                 found.push(Named {
-                    span,
+                    span: place_of(card, item.core, name),
                     name: name.to_owned(),
                     field: spec.name,
                     family,
@@ -143,6 +160,14 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
         }
     }
     found
+}
+
+/// Where a name stands in an item. Blanks and capitals may differ between the words as written and as read;
+/// then all of the item is marked.
+fn place_of(card: &Card<'_>, item: Span, name: &str) -> Span {
+    let written = card.words(item).to_lowercase();
+    let at = written.find(&name.to_lowercase());
+    at.map_or(item, |at| Span::long(item.start + at as u32, name.len() as u32))
 }
 
 /// Whether a name that a fact holds is that of another row of its table, which names itself.
@@ -187,7 +212,7 @@ pub(super) fn meant(card: &Card<'_>, named: &Named) -> Meant {
 }
 
 /// Whether all of these words are an instrument, a group, another name that parts go by, or a row of the card.
-fn is_known(card: &Card<'_>, words: &str) -> bool {
+pub(super) fn is_known(card: &Card<'_>, words: &str) -> bool {
     let bare = names::bare(words);
     let single = bare.to_lowercase();
     let single = single.strip_suffix('s').unwrap_or(&single);

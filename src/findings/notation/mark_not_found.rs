@@ -90,15 +90,18 @@ impl Notice for MarkNotFound {
     fn say(what: &Lost, _card: &Card<'_>) -> Saying {
         Saying {
             place: what.whose.clone(),
-            says: format!(
-                "The card does not say where {} is: its marks are {}.",
-                what.mark,
-                crate::text::sentences::joined(&what.marks)
-            ),
+            says: match what.marks.is_empty() {
+                true => format!("The card does not say where {} is.", what.mark),
+                false => format!(
+                    "The card does not say where {} is: its marks are {}.",
+                    what.mark,
+                    crate::text::sentences::joined(&what.marks)
+                ),
+            },
             why: "Nobody can start there in rehearsal, and what holds from there on is not checked."
                 .to_owned(),
             todo: format!(
-                "Mend the mark, add {} to the rehearsal marks, or write the measure.",
+                "Fix the mark, add {} to the rehearsal marks, or write the measure.",
                 what.mark
             ),
         }
@@ -177,14 +180,13 @@ impl Known {
                 .any(|word| in_form(word.trim_end_matches('s')))
     }
 
-    /// The first name among some points that the card does not know; none where it lists no marks.
+    /// The first name among some points that the card does not know.
     pub fn lost(&self, points: &[Point]) -> Option<(String, Option<String>)> {
-        if self.marks.is_empty() {
-            return None;
-        }
-        let marks = points.iter().filter_map(Point::mark);
+        let marks = points.iter().filter_map(Point::mark).flat_map(|name| ends(name));
+        // Where a card lists no marks, its letters are simply those of the score.
+        let letters = !self.marks.is_empty();
         marks
-            .flat_map(|name| ends(name))
+            .filter(|name| letters || name.chars().count() > 2)
             .find_map(|name| self.lacks(name))
     }
 
@@ -202,8 +204,8 @@ impl Known {
             .iter()
             .map(String::as_str)
             .filter(|mark| mark.len() > 3);
-        let near = slips::near(name, named)?;
-        Some((name.to_owned(), Some(near.word)))
+        let near = slips::near(name, named).map(|near| near.word);
+        Some((name.to_owned(), near))
     }
 }
 

@@ -5,6 +5,7 @@ pub mod instrument_not_known;
 mod instruments;
 pub mod line_above_the_first_card;
 pub mod line_at_the_margin;
+pub mod line_in_the_wrong_column;
 pub mod mark_not_found;
 pub mod measure_past_the_end;
 pub mod name_without_quotes;

@@ -56,6 +56,7 @@ rule! {
 /// Where it stands, and the initials.
 pub struct Name {
     place: &'static str,
+    words: String,
     initials: String,
     /// Whether it stands behind a head count, where no seat can stand.
     counted: bool,
@@ -72,7 +73,13 @@ impl Notice for LooksLikeAFullName {
             let names = &row.row.names;
             if let (Some(first), Some(last)) = (names.first(), names.last()) {
                 let span = Span::new(first.span.start, last.span.end);
-                words.push(("percussionists", card.words(span).to_owned(), span));
+                let whole = card.words(span).to_owned();
+                // First names one after another are several players; two words may be one player's whole name.
+                if initials(card, &whole).is_none() {
+                    let each = names.iter().filter(|name| name.span != span);
+                    words.extend(each.map(|name| ("percussionists", name.text.clone(), name.span)));
+                }
+                words.push(("percussionists", whole, span));
             }
         }
         // `percussionists 4, Anna Miller`: after the number stands a name, where instruments are expected.
@@ -111,17 +118,16 @@ impl Notice for LooksLikeAFullName {
         words
             .into_iter()
             .filter_map(|(place, words, span)| {
-                let initials = initials(card, &words)?;
+                let initials = initials(card, &words).or_else(|| first_name(card, &words))?;
                 let before = card.words(Span::new(0, span.start));
                 let counted = place == "percussionists" && before.trim_end().ends_with(',');
-                Some(Noticed::new(
-                    span,
-                    Name {
-                        place,
-                        initials,
-                        counted,
-                    },
-                ))
+                let what = Name {
+                    place,
+                    words,
+                    initials,
+                    counted,
+                };
+                Some(Noticed::new(span, what))
             })
             .collect()
     }
@@ -129,7 +135,10 @@ impl Notice for LooksLikeAFullName {
     fn say(what: &Name, _card: &Card<'_>) -> Saying {
         Saying {
             place: what.place.to_owned(),
-            says: "This looks like a student's first and last name.".to_owned(),
+            says: match what.words.contains(' ') {
+                true => format!("{} looks like a student's first and last name.", what.words),
+                false => format!("{} looks like a student's name.", what.words),
+            },
             why: "A catalogue is shared and printed, and a student's name in it may need a parent's consent."
                 .to_owned(),
             todo: format!(
@@ -155,6 +164,17 @@ impl Notice for LooksLikeAFullName {
             vec![Edit::replace(noticed.span, initials.clone())],
         )]
     }
+}
+
+/// The initial of a seat that looks like a first name: one capital, then at least three small letters.
+fn first_name(card: &Card<'_>, word: &str) -> Option<String> {
+    let mut chars = word.chars();
+    let first = chars.next().filter(|c| c.is_uppercase())?;
+    let small = chars.as_str().chars().all(char::is_lowercase) && chars.as_str().chars().count() >= 3;
+    let own = card.instrument(word).is_some()
+        || Group::read(word).is_some()
+        || BAND_WORDS.contains(&word.to_lowercase().trim_end_matches('s'));
+    (small && !own).then(|| format!("{first}."))
 }
 
 /// The initials of two or three words that look like a person's names: letters only, each with one capital in

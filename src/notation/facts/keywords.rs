@@ -9,7 +9,7 @@ use super::places_behind;
 use crate::notation::row::{Fact, Order};
 use crate::notation::scan::{self, Read, blanks, blanks1, number, phrase, word};
 use crate::notation::values::place::stretch;
-use crate::notation::values::{Place, Stretch};
+use crate::notation::values::{Place, Point, Stretch};
 
 /// A word that is a fact by itself, without a place.
 pub fn keyword(input: &str) -> Read<'_, Fact> {
@@ -67,6 +67,11 @@ fn one_player(input: &str) -> Read<'_, Fact> {
             phrase("by one player"),
             phrase("one player"),
             phrase("1 player"),
+            phrase("1 kid does both"),
+            phrase("one kid does both"),
+            phrase("one player does both"),
+            phrase("1 kid"),
+            phrase("1 person"),
             phrase("one kid"),
             phrase("one person"),
             phrase("same player"),
@@ -109,9 +114,35 @@ fn silent(input: &str) -> Read<'_, Fact> {
             phrase("drops out"),
             word("except"),
             phrase("but not"),
+            nom::combinator::verify(word("but"), |_: &str| but_at(input)),
         )),
     )
     .parse(input)
+}
+
+/// `but 25-32`, `but the trio`: where the part does not play.
+pub fn but_at(text: &str) -> bool {
+    (word("but"), blanks1)
+        .parse(text)
+        .is_ok_and(|(rest, _)| crate::notation::values::passages(rest).is_some())
+}
+
+/// `tacet until C`, `rests till 33`: silent from the first measure to the one before.
+pub fn silent_until(text: &str) -> Option<(Fact, usize)> {
+    let until = alt((word("until"), word("till"), word("til")));
+    let (rest, _) = (silent, blanks1, until, blanks1).parse(text).ok()?;
+    let (point, taken) = super::pitched::longest(rest, 3, place_point)?;
+    let before = match point {
+        Point::Measure(measure) => Point::Measure(measure.checked_sub(1).filter(|last| *last > 0)?),
+        Point::Mark(name) => Point::Beside(name, -1),
+        _ => return None,
+    };
+    let place = Place::Between(Point::Measure(1), before);
+    Some((Fact::Tacet(Some(place)), text.len() - rest.len() + taken))
+}
+
+fn place_point(words: &str) -> Option<Point> {
+    Point::read(words)
 }
 
 fn solo(input: &str) -> Read<'_, Fact> {
@@ -389,7 +420,7 @@ pub fn sticks(input: &str) -> Read<'_, Fact> {
     let mut at = rest;
     for _ in 0..4 {
         let next = kinds.iter().find_map(|kind| {
-            let (after, _) = phrase(kind)(at).ok()?;
+            let after = scan::after_phrase(at, kind)?;
             let (after, _) = blanks1(after).ok()?;
             Some(after)
         });
@@ -398,7 +429,7 @@ pub fn sticks(input: &str) -> Read<'_, Fact> {
             None => break,
         }
     }
-    let thing = things.iter().find_map(|thing| Some(phrase(thing)(at).ok()?.0));
+    let thing = things.iter().find_map(|thing| scan::after_phrase(at, thing));
     let Some(after) = thing else {
         return Err(nom::Err::Error(nom::error::Error::new(
             input,

@@ -18,8 +18,9 @@ use super::build::trim_span;
 use super::fields::RowsOf;
 use super::heard::Ear;
 use super::items::about_word;
-use super::row::{Fact, RowFact};
+use super::row::{Fact, Relation, RowFact};
 use super::scan::{self, blanks1, phrase, word};
+use super::values::conventional::own_word;
 use super::values::place::{self, measure_word};
 use super::values::{Place, Stet};
 use crate::text::Span;
@@ -40,6 +41,7 @@ pub fn starts_fact(words: &str) -> bool {
         || pitched::retune(words).is_some()
         || short(words).is_some()
         || starts_relation(words)
+        || phrase("complete with")(words).is_ok()
         || place::at_word(words).is_ok()
         || starts_measure(words)
 }
@@ -55,8 +57,10 @@ pub fn starts_measure(text: &str) -> bool {
 }
 
 fn starts_relation(words: &str) -> bool {
-    relation::relation(words)
-        .is_ok_and(|(rest, _)| rest.starts_with(|c: char| c.is_alphabetic() || scan::is_quote(c)))
+    relation::relation(words).is_ok_and(|(rest, _)| {
+        rest.starts_with(|c: char| c.is_alphabetic() || scan::is_quote(c))
+            || super::names::ordinal_prefix(rest).is_some()
+    })
 }
 
 /// Reads the facts that stand in a stretch between two commas, and hands over what it understood.
@@ -117,14 +121,15 @@ fn joint(text: &str) -> Option<usize> {
     ));
     let mut rest = nom::sequence::terminated(rest, opt(blanks1));
     let (after, taken) = rest.parse(text).ok()?;
-    (!after.is_empty() && !phrase("but not")(text).is_ok()).then_some(taken.len())
+    let leaves_out = phrase("but not")(text).is_ok() || keywords::but_at(text);
+    (!after.is_empty() && !leaves_out).then_some(taken.len())
 }
 
 /// The length of a word that turns what follows into its opposite.
 fn negation(text: &str) -> Option<usize> {
     let words = [
         "not", "no", "never", "without", "cannot", "can't", "don't", "doesn't", "dont", "doesnt", "isn't",
-        "nor", "unless", "if", "except", "hardly",
+        "nor", "unless", "if", "except", "hardly", "maybe", "perhaps", "possibly", "cue",
     ];
     words
         .into_iter()
@@ -185,6 +190,13 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
     {
         return Some((vec![Fact::Instruments { names, not: false }], taken));
     }
+    // A band is told by its name in quotation marks.
+    if of == RowsOf::Program
+        && let Ok((rest, Relation::For)) = relation::relation(text)
+        && !rest.starts_with(scan::is_quote)
+    {
+        return None;
+    }
     if matches!(of, RowsOf::Program | RowsOf::Movements)
         && let Some((fact, taken)) = order_fact(text)
     {
@@ -198,15 +210,27 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
         .or_else(|| complete_with(text).map(|fact| (fact, text.len())))
         .map(single)
         .or_else(|| short(text))
-        .or_else(|| relation_fact(text, start).map(single))
+        .or_else(|| {
+            // Beside a piece, `with` goes with people, and other readers know those.
+            let program = matches!(of, RowsOf::Program | RowsOf::Movements);
+            let fact = relation_fact(text, start).filter(|(fact, _)| !program || !is_with_a_stranger(fact));
+            fact.map(single)
+        })
         .or_else(|| asked(text).map(single))
         .or_else(|| order_fact(text).map(single))
 }
 
+/// Whether a part is said to go with something that is no instrument.
+fn is_with_a_stranger(fact: &Fact) -> bool {
+    use super::row::Relation;
+    matches!(fact, Fact::Relation { relation: Relation::With, target, .. } if super::names::known_prefix(target).is_none())
+}
+
 fn relation_fact(text: &str, start: u32) -> Option<(Fact, usize)> {
-    starts_relation(text)
-        .then(|| relation::fact(text, start))
-        .flatten()
+    match starts_relation(text) {
+        true => relation::fact(text, start),
+        false => relation::cued_behind(text, start),
+    }
 }
 
 fn order_fact(text: &str) -> Option<(Fact, usize)> {
@@ -232,10 +256,6 @@ fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
         (with_places(fact, places), taken, taken + more)
     };
     let mut found: Vec<(Vec<Fact>, usize, usize)> = Vec::new();
-    if let Ok((rest, fact)) = keywords::players(text) {
-        let taken = text.len() - rest.len();
-        found.push((vec![fact], taken, taken));
-    }
     if let Ok((rest, fact)) = keywords::events(text) {
         let taken = text.len() - rest.len();
         found.push((vec![fact], taken, taken));
@@ -245,14 +265,24 @@ fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
             found.push(placed(fact, rest));
         }
     }
-    if let Ok((rest, texture)) = Texture::leading(text) {
+    if let Ok((rest, texture)) = Texture::leading(text)
+        && !starts_relation(text)
+    {
         found.push(placed(Fact::Texture(texture, None), rest));
     }
     if let Ok((rest, saying)) = Saying::leading(text) {
         found.push(placed(Fact::Saying(saying, None), rest));
     }
+    if let Some((fact, taken)) = keywords::silent_until(text) {
+        found.push((vec![fact], taken, taken));
+    }
     if let Some((facts, taken)) = keywords::plays(text) {
         found.push((facts, taken, taken));
+    }
+    // `one player` is said of several instruments, so it goes before a number of players.
+    if let Ok((rest, fact)) = keywords::players(text) {
+        let taken = text.len() - rest.len();
+        found.push((vec![fact], taken, taken));
     }
     found.retain(|(.., used)| text.get(*used..).is_none_or(ends_word));
     let mut best: Option<(Vec<Fact>, usize, usize)> = None;
@@ -280,6 +310,14 @@ fn solo_of_its_kind(text: &str, mut facts: Vec<Fact>) -> Vec<Fact> {
 fn with_places(fact: Fact, places: Vec<Place>) -> Vec<Fact> {
     if places.is_empty() {
         return vec![fact];
+    }
+    // `one player 17-32`, `optional 1-40`: it is so of all of the part, and that is where it plays.
+    if matches!(
+        fact,
+        Fact::OnePlayer | Fact::Optional | Fact::Strong | Fact::WrittenIn | Fact::Lines(_)
+    ) {
+        let plays = places.into_iter().map(|place| Fact::Plays(place, Vec::new()));
+        return std::iter::once(fact).chain(plays).collect();
     }
     places
         .into_iter()
@@ -338,10 +376,15 @@ pub fn at_place(text: &str) -> (Option<Place>, usize) {
     if let Ok((rest, ())) = place::at_word(trimmed)
         && let Some((place, taken)) = pitched::longest(rest, 6, place::after_at)
     {
-        return (Some(place), text.len() - rest.len() + taken);
+        // A word that is no place of its own makes none before words that nobody understands.
+        let after = rest.get(taken..).unwrap_or("").trim_start();
+        let own_word = matches!(&place, Place::At(point) if point.mark().is_some_and(own_word));
+        if !own_word || after.is_empty() || after.starts_with('?') {
+            return (Some(place), text.len() - rest.len() + taken);
+        }
     }
-    if let Ok((rest, _)) = word("throughout").parse(trimmed) {
-        return (Some(Place::Throughout), text.len() - rest.len());
+    if let Some(taken) = place::throughout(trimmed) {
+        return (Some(Place::Throughout), blank + taken);
     }
     let led = starts_measure(trimmed) || trimmed.starts_with(|c: char| c.is_ascii_digit());
     if led && let Some((place, taken)) = pitched::longest(trimmed, 4, place::after_at) {

@@ -72,9 +72,36 @@ pub fn range(text: &str) -> Option<(Fact, usize)> {
 
 /// Two pitches and nothing else: `A3-C5`, `A3 – C5`, `A3 to C5`.
 pub fn bare_range(text: &str) -> Option<(PitchRange, usize)> {
-    let first = text.chars().next()?;
-    matches!(first.to_ascii_uppercase(), 'A'..='G').then_some(())?;
-    longest(text, 6, PitchRange::read)
+    starts_pitch(text).then_some(())?;
+    longest(text, 7, PitchRange::read)
+}
+
+/// Whether a text begins with two note letters without their octaves: `F and C`, `C to D at 33`, `F, B-flat`.
+pub fn are_bare_notes(text: &str) -> bool {
+    let note = |word: &str| {
+        let rest = word.get(1..).unwrap_or("");
+        word.starts_with(|c: char| matches!(c, 'A'..='G'))
+            && matches!(rest, "" | "b" | "#" | "♭" | "♯" | "-flat" | "-sharp" | " flat")
+    };
+    let mut words = text.split(|c: char| scan::is_blank(c) || c == ',');
+    let first = words.next().is_some_and(note);
+    let joint = words.next();
+    first
+        && match joint {
+            None => true,
+            Some("and" | "&" | "to") => words.next().is_some_and(note),
+            Some(word) => note(word),
+        }
+}
+
+/// Whether a text may start with a pitch, so that `bass` and `clarinet` need no closer look.
+fn starts_pitch(text: &str) -> bool {
+    let mut chars = text.chars();
+    let letter = chars.next().map(|c| c.to_ascii_uppercase());
+    matches!(letter, Some('A'..='G'))
+        && chars
+            .next()
+            .is_none_or(|c| !c.is_alphabetic() || matches!(c, 'b' | 'B' | 'f' | 's' | 'S' | 'n'))
 }
 
 /// `retune F2 to C3 at 33`.
@@ -92,6 +119,9 @@ fn two_pitches(text: &str) -> Option<(Pitch, Pitch)> {
     Some((Pitch::read(from.trim())?, Pitch::read(to.trim())?))
 }
 
+/// The most words among which pitches of timpani are looked for, blanks between them included.
+const MOST_PITCHES: usize = 40;
+
 /// Pitches of timpani: `F2 Bb2`, `notes F2 and Bb2`, `tuned F2 Bb2 at 33`.
 pub fn pitches(text: &str) -> Option<(Fact, usize)> {
     let lead = alt((
@@ -107,16 +137,28 @@ pub fn pitches(text: &str) -> Option<(Fact, usize)> {
         Ok((rest, _)) => (rest, true),
         Err(_) => (text, false),
     };
-    let read = |words: &str| {
-        let words: Vec<&str> = words
-            .split_whitespace()
-            .filter(|word| !matches!(*word, "and" | "&" | "+"))
-            .collect();
-        let pitches: Option<Vec<Pitch>> = words.iter().map(|word| Pitch::read(word)).collect();
-        let certain = led || words.iter().all(|word| word.chars().any(|c| c.is_ascii_digit()));
-        pitches.filter(|pitches| !pitches.is_empty() && certain)
-    };
-    let (pitches, taken) = longest(rest, 16, read)?;
+    starts_pitch(rest).then_some(())?;
+    let mut pitches = Vec::new();
+    let mut taken = 0;
+    for word in rest.split(scan::is_blank).take(MOST_PITCHES) {
+        let bare = word.trim_end_matches('?');
+        let Some(pitch) = Pitch::read(bare) else {
+            match word {
+                "" | "and" | "&" | "+" => continue,
+                _ => break,
+            }
+        };
+        // Without a word that leads to them, only pitches with their octaves are surely pitches.
+        if !led && !bare.contains(|c: char| c.is_ascii_digit()) {
+            break;
+        }
+        pitches.push(pitch);
+        taken = word.as_ptr() as usize - rest.as_ptr() as usize + bare.len();
+        if bare.len() < word.len() {
+            break;
+        }
+    }
+    (!pitches.is_empty()).then_some(())?;
     let used = text.len() - rest.len() + taken;
     let (place, more) = at_place(text.get(used..)?);
     Some((Fact::Pitches(pitches, place), used + more))

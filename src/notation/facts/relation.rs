@@ -7,12 +7,13 @@ use nom::combinator::value;
 use super::{at_place, starts_fact};
 use crate::notation::names;
 use crate::notation::row::{Fact, Relation, RowName};
-use crate::notation::scan::{self, Read, blanks1, phrase};
+use crate::notation::scan::{self, Read, blanks1, phrase, word};
 use crate::text::Span;
 
 /// The words of a relation at the start of a text, with the blanks behind them.
 pub fn relation(input: &str) -> Read<'_, Relation> {
     let same = alt((
+        phrase("same thing as"),
         phrase("same notes as"),
         phrase("same part as"),
         phrase("same line as"),
@@ -41,7 +42,6 @@ pub fn relation(input: &str) -> Read<'_, Relation> {
         phrase("cued into"),
         phrase("cue in"),
         phrase("cues in"),
-        phrase("cue for"),
         phrase("cross-cued in"),
         phrase("cross cued in"),
     ));
@@ -69,7 +69,7 @@ pub fn relation(input: &str) -> Read<'_, Relation> {
             value(Relation::Follows, phrase("follows")),
             value(
                 Relation::With,
-                alt((phrase("together with"), phrase("with"), phrase("w/"))),
+                alt((phrase("together with"), phrase("with"), phrase("w/"), word("w"))),
             ),
             value(
                 Relation::For,
@@ -101,6 +101,24 @@ pub fn fact(text: &str, start: u32) -> Option<(Fact, usize)> {
         place,
     };
     Some((fact, used + more))
+}
+
+/// `bari sax cued`: the name stands before the word.
+pub fn cued_behind(text: &str, start: u32) -> Option<(Fact, usize)> {
+    names::known_prefix(text)?;
+    let (target, taken) = name(text, start)?;
+    let behind = text.get(taken..)?;
+    let (rest, _) = (blanks1, alt((word("cued"), word("cue")))).parse(behind).ok()?;
+    rest.trim_matches([' ', '.', '?']).is_empty().then_some(())?;
+    let targets = vec![target];
+    let fact = Fact::Relation {
+        relation: Relation::CuedIn,
+        target: joined(&targets),
+        target_span: Span::long(start, taken as u32),
+        targets,
+        place: None,
+    };
+    Some((fact, text.len() - rest.len()))
 }
 
 /// The names in one phrase, as the one form writes them: `snare, bass drum and tom-toms`.
@@ -198,7 +216,16 @@ fn length(text: &str) -> usize {
         return ordinal + blank + known;
     }
     if let Some(known) = names::known_prefix(text) {
-        return known + names::number_length(text.get(known..).unwrap_or(""), true);
+        let behind = text.get(known..).unwrap_or("");
+        let number = names::number_length(behind, true);
+        // No part has a number above 4 (common practice, no source): `doubles euphonium 9-16` is said of measures.
+        let high = behind
+            .get(..number)
+            .unwrap_or("")
+            .split(|c: char| !c.is_ascii_digit())
+            .filter_map(|digits| digits.parse::<u32>().ok())
+            .any(|number| number > 8);
+        return known + if high { 0 } else { number };
     }
     let mut words = 0;
     let mut blank = true;

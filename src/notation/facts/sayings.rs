@@ -3,6 +3,7 @@
 //! All words here are common practice, no source.
 
 use std::fmt;
+use std::sync::LazyLock;
 
 use crate::notation::scan::{self, Read, phrase};
 
@@ -40,7 +41,18 @@ pub enum Texture {
 }
 
 const TEXTURES: [(Texture, &str, &[&str]); 14] = [
-    (Texture::Unison, "unison", &["in unison", "all unison"]),
+    (
+        Texture::Unison,
+        "unison",
+        &[
+            "in unison",
+            "all unison",
+            "same thing",
+            "the same thing",
+            "same notes",
+            "the same notes",
+        ],
+    ),
     (Texture::Octaves, "octaves", &["in octaves"]),
     (Texture::Thirds, "thirds", &["in thirds"]),
     (Texture::Fifths, "fifths", &["in fifths", "open fifths"]),
@@ -115,14 +127,14 @@ impl Texture {
 
     /// Reads the words at the start of a text.
     pub fn leading(input: &str) -> Read<'_, Texture> {
-        longest(
-            input,
-            TEXTURES.iter().flat_map(|(texture, words, also)| {
+        static PHRASES: LazyLock<Phrases<Texture>> = LazyLock::new(|| {
+            Phrases::new(TEXTURES.iter().flat_map(|(texture, words, also)| {
                 std::iter::once(*words)
                     .chain(also.iter().copied())
                     .map(|w| (*texture, w))
-            }),
-        )
+            }))
+        });
+        PHRASES.leading(input)
     }
 }
 
@@ -279,6 +291,9 @@ const SAYINGS: &[(&str, &[&str])] = &[
             "all one part",
             "same part for all",
             "all play one part",
+            "one part",
+            "share one part",
+            "share a part",
         ],
     ),
     (
@@ -290,14 +305,14 @@ const SAYINGS: &[(&str, &[&str])] = &[
 impl Saying {
     /// Reads the words at the start of a text.
     pub fn leading(input: &str) -> Read<'_, Saying> {
-        longest(
-            input,
-            SAYINGS.iter().flat_map(|(words, also)| {
+        static PHRASES: LazyLock<Phrases<Saying>> = LazyLock::new(|| {
+            Phrases::new(SAYINGS.iter().flat_map(|(words, also)| {
                 std::iter::once(*words)
                     .chain(also.iter().copied())
                     .map(|w| (Saying(words), w))
-            }),
-        )
+            }))
+        });
+        PHRASES.leading(input)
     }
 }
 
@@ -307,22 +322,44 @@ impl fmt::Display for Saying {
     }
 }
 
-/// The meaning of the longest of these phrases that stands at the start of a text.
-pub fn longest<'t, T>(input: &'t str, phrases: impl Iterator<Item = (T, &'static str)>) -> Read<'t, T> {
-    let first = input.chars().next().map(|c| c.to_ascii_lowercase());
-    let mut best: Option<(&'t str, T)> = None;
-    for (meaning, words) in phrases {
-        if words.chars().next().map(|c| c.to_ascii_lowercase()) != first {
-            continue;
+/// Phrases and what they mean, laid out by their first letter, so that few are tried at a word.
+pub struct Phrases<T> {
+    by_letter: [Vec<(T, &'static str)>; 27],
+}
+
+impl<T: Copy> Phrases<T> {
+    /// Lays out phrases.
+    pub fn new(phrases: impl Iterator<Item = (T, &'static str)>) -> Phrases<T> {
+        let mut by_letter: [Vec<(T, &'static str)>; 27] = Default::default();
+        for (meaning, words) in phrases {
+            if let Some(list) = by_letter.get_mut(letter(words)) {
+                list.push((meaning, words));
+            }
         }
-        let Ok((rest, _)) = phrase_dotted(input, words) else {
-            continue;
-        };
-        if best.as_ref().is_none_or(|(left, _)| rest.len() < left.len()) {
-            best = Some((rest, meaning));
-        }
+        Phrases { by_letter }
     }
-    best.ok_or_else(|| nom::Err::Error(nom::error::Error::new(input, nom::error::ErrorKind::Tag)))
+
+    /// The meaning of the longest of them that stands at the start of a text.
+    pub fn leading<'t>(&self, input: &'t str) -> Read<'t, T> {
+        let mut best: Option<(&'t str, T)> = None;
+        for (meaning, words) in self.by_letter.get(letter(input)).into_iter().flatten() {
+            let Ok((rest, _)) = phrase_dotted(input, words) else {
+                continue;
+            };
+            if best.as_ref().is_none_or(|(left, _)| rest.len() < left.len()) {
+                best = Some((rest, *meaning));
+            }
+        }
+        best.ok_or_else(|| nom::Err::Error(nom::error::Error::new(input, nom::error::ErrorKind::Tag)))
+    }
+}
+
+/// The place of a text's first letter in the alphabet; the last place is for everything else.
+fn letter(text: &str) -> usize {
+    match text.as_bytes().first().map(u8::to_ascii_lowercase) {
+        Some(c @ b'a'..=b'z') => usize::from(c - b'a'),
+        _ => 26,
+    }
 }
 
 /// A phrase whose last word may end with a dot of its own.

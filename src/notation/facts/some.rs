@@ -1,11 +1,14 @@
 //! What some players of a section can do: `4 over the break`, `2 up to G5`, `1 treble clef`.
 
+use std::sync::LazyLock;
+
 use nom::Parser;
 use nom::branch::alt;
 use nom::combinator::{map, opt, value};
 
 use super::keywords::{counted, keyword};
 use super::pitched::longest;
+use super::sayings::Phrases;
 use crate::music::Pitch;
 use crate::notation::names;
 use crate::notation::row::{Can, Fact};
@@ -81,9 +84,22 @@ fn can(text: &str) -> Option<(Can, usize)> {
         phrase("on"),
     ));
     if let Ok((rest, _)) = (also, blanks1).parse(text) {
-        let taken = names::known_prefix(rest).unwrap_or_else(|| rest.find(',').unwrap_or(rest.len()));
+        // A name that is not known may be one of the catalogue's own, but not a whole phrase with its article.
+        let end = rest.find(',').unwrap_or(rest.len());
+        let own = rest.get(..end)?;
+        let phrase = own.split_whitespace().count() > 2
+            || ["a", "an", "the"]
+                .iter()
+                .any(|article| word(article).parse(own).is_ok());
+        let taken = names::known_prefix(rest).or((!phrase).then_some(end))?;
         let name = names::in_full(rest.get(..taken)?);
-        return Some((Can::Also(name), text.len() - rest.len() + taken));
+        let after = rest.get(taken..)?;
+        let part = alt((word("parts"), word("part")));
+        let used = match (blanks1, part).parse(after) {
+            Ok((behind, _)) => rest.len() - behind.len(),
+            Err(_) => taken,
+        };
+        return Some((Can::Also(name), text.len() - rest.len() + used));
     }
     if let Some((can, taken)) = longest(text, 6, there) {
         return Some((can, taken));
@@ -153,12 +169,12 @@ const STANDINGS: [(&str, &[&str]); 9] = [
 
 /// How far a player is, at the start of a text.
 pub fn standing(input: &str) -> Read<'_, &'static str> {
-    super::sayings::longest(
-        input,
-        STANDINGS.iter().flat_map(|(words, also)| {
+    static PHRASES: LazyLock<Phrases<&'static str>> = LazyLock::new(|| {
+        Phrases::new(STANDINGS.iter().flat_map(|(words, also)| {
             std::iter::once(*words)
                 .chain(also.iter().copied())
                 .map(|written| (*words, written))
-        }),
-    )
+        }))
+    });
+    PHRASES.leading(input)
 }

@@ -102,6 +102,10 @@ pub fn find<'t>(fields: &'t [FieldSpec], line: &str) -> Option<(&'t FieldSpec, u
 
 /// The length in bytes of `words` at the start of `line`, where they stand there as whole words.
 pub fn starts_with_words(line: &str, words: &str) -> Option<usize> {
+    // Most names are refused at their first byte.
+    if !super::scan::same_start(line, words) {
+        return None;
+    }
     let mut rest = line;
     for (index, word) in words.split(' ').enumerate() {
         if index > 0 {

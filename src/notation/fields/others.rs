@@ -75,7 +75,7 @@ pub(super) const CONCERT: &[FieldSpec] = &[
         "set-up",
         Shape::Value(Of::Lasts),
         "How long the stage takes to set.",
-        "10 minutes",
+        "10:00",
     ),
     FieldSpec {
         also: &["programme", "pieces"],

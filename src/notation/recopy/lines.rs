@@ -28,9 +28,11 @@ pub fn lines(text: &str, reading: &Reading, alone: &[usize]) -> Vec<String> {
     };
     writer.frame(tree);
     for (index, field) in tree.fields.iter().enumerate() {
-        if alone.contains(&index) {
-            writer.alone(field.line, Span::new(field.word.start, field.value.end), 2);
-            writer.rows_alone(&field.rows, 4);
+        // A field among rows stays where it is, words and all: by another of its names it could be a row.
+        if alone.contains(&index) || field.among_rows {
+            let indent = if field.among_rows { 4 } else { 2 };
+            writer.alone(field.line, Span::new(field.word.start, field.value.end), indent);
+            writer.rows_alone(&field.rows, indent + 2);
         } else {
             writer.field(field, 2);
         }
@@ -228,6 +230,7 @@ impl Writer<'_> {
 /// The field that stands on the line of the block it belongs to: `library place cabinet 3`, or without its word.
 fn inside(text: &str, field: &Field, specs: &'static [FieldSpec]) -> Field {
     let row = Row {
+        among_fields: false,
         line: field.line,
         body: field.value,
         rows: Vec::new(),

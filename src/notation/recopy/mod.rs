@@ -146,7 +146,10 @@ fn differing(text: &str, before: &Reading, new: &str) -> Vec<usize> {
     }
     all.filter(|index| {
         let pair = before.fields.get(*index).zip(after.fields.get(*index));
-        pair.is_none_or(|(one, other)| !same::field((text, one), (new, other)))
+        pair.is_none_or(|(one, other)| {
+            !same::field((text, one), (new, other))
+                || same::unheard(text, before, one.whole) != same::unheard(new, &after, other.whole)
+        })
     })
     .collect()
 }

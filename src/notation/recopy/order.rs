@@ -21,7 +21,9 @@ pub fn ordered(text: &str) -> String {
     let mut indent = 0;
     for (index, line) in tree.lines.iter().enumerate() {
         let written = line.span.slice(text);
-        let field = tree.fields.iter().find(|field| field.line == index);
+        // A field among the rows of another stays among them; where it belongs is the director's to say.
+        let mut fields = tree.fields.iter().filter(|field| !field.among_rows);
+        let field = fields.find(|field| field.line == index);
         if let Some(field) = field {
             let place = |spec: &FieldSpec| specs.iter().position(|known| std::ptr::eq(known, spec));
             indent = line.indent;
@@ -30,9 +32,10 @@ pub fn ordered(text: &str) -> String {
             continue;
         }
         match (line.kind, blocks.last_mut()) {
-            // A remark deeper than the field stays below it, as rows do.
+            // A remark deeper than the field stays below it, as rows do, those that slipped to its column too.
             (kind, Some((_, block)))
-                if kind == LineKind::Deeper || (kind == LineKind::Remark && line.indent > indent) =>
+                if matches!(kind, LineKind::Deeper | LineKind::Field)
+                    || (kind == LineKind::Remark && line.indent > indent) =>
             {
                 block.push_str(&std::mem::take(&mut lead));
                 block.push_str(written);

@@ -1,9 +1,10 @@
 //! Whether two texts of a card say the same: everything that was read, places in the text aside.
 
+use crate::notation::heard::Expected;
 use crate::notation::items::Item;
 use crate::notation::read::{Body, FieldReading, Reading};
-use crate::notation::remarks::remarks;
-use crate::notation::row::{Fact, RowItem};
+use crate::notation::remarks::{blanked, remarks};
+use crate::notation::row::{Fact, RowItem, RowName};
 use crate::text::Span;
 
 /// Whether two readings say the same, and every remark and unread word is in both.
@@ -23,6 +24,18 @@ pub fn reading(one: (&str, &Reading), other: (&str, &Reading)) -> bool {
         && strays(a, one) == strays(b, other)
         && fields(a, &one.fields, b, &other.fields)
         && all_remarks(a) == all_remarks(b)
+        && unheard(a, one, Span::whole(a)) == unheard(b, other, Span::whole(b))
+}
+
+/// The words of a stretch that nobody understood, one after another, and what was expected there.
+pub fn unheard(text: &str, reading: &Reading, within: Span) -> Vec<(Expected, String)> {
+    let masked = blanked(text);
+    let left = reading.unheard.iter().filter(|left| within.encloses(left.span));
+    left.flat_map(|left| {
+        let words = left.span.slice(&masked).split_whitespace();
+        words.map(|word| (left.expected, word.to_owned()))
+    })
+    .collect()
 }
 
 /// Whether two rows of fields say the same, in the same order.
@@ -86,20 +99,32 @@ pub fn row(row: &RowItem) -> RowItem {
     let mut row = row.clone();
     row.span = Span::at(0);
     row.line = 0;
-    for name in &mut row.names {
-        name.span = Span::at(0);
-        name.words = Span::at(0);
-    }
+    unplaced(&mut row.names);
     if let Some(count) = &mut row.count {
         count.span = Span::at(0);
     }
     for fact in &mut row.facts {
         fact.span = Span::at(0);
-        if let Fact::Relation { target_span, .. } = &mut fact.what {
-            *target_span = Span::at(0);
+        match &mut fact.what {
+            Fact::Relation {
+                target_span, targets, ..
+            } => {
+                *target_span = Span::at(0);
+                unplaced(targets);
+            }
+            Fact::Instruments { names, .. } => unplaced(names),
+            _ => {}
         }
     }
     row
+}
+
+/// Takes the places out of names.
+fn unplaced(names: &mut [RowName]) {
+    for name in names {
+        name.span = Span::at(0);
+        name.words = Span::at(0);
+    }
 }
 
 fn all_remarks(text: &str) -> Vec<String> {

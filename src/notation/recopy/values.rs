@@ -88,14 +88,21 @@ pub fn items_line_plain(text: &str, of: Of) -> String {
 /// What stands between two items: a comma, and the remarks on either side of it.
 fn between(gap: &str, first: bool) -> String {
     let masked = remarks::blanked(gap);
-    let (before, after) = match masked.find(',') {
+    let gap = match masked.trim() {
+        "and" | "&" | "+" => ",",
+        "" if !first => ",",
+        _ => gap,
+    };
+    let (before, after) = match masked.find([',', ';']) {
         Some(comma) => gap.split_at_checked(comma).unwrap_or((gap, "")),
         None => ("", gap),
     };
-    let (before, after) = (before.trim(), after.trim_start_matches(',').trim());
+    let (before, after) = (before.trim(), after.trim_start_matches([',', ';']).trim());
     let mut out = String::new();
     if !before.is_empty() {
-        out.push(' ');
+        if !first {
+            out.push(' ');
+        }
         out.push_str(before);
     }
     if !first {
@@ -118,6 +125,14 @@ fn one_item(text: &str, masked: &str, item: &Item, read: Read) -> String {
         return raw.to_owned();
     }
     let alone = read.items(raw, Span::whole(raw));
+    // What a neighbor says of it (`2/4 til 40, then cut`) is lost where it stands alone.
+    if let [one] = alone.as_slice()
+        && !same::items((raw, &alone), (text, std::slice::from_ref(item)))
+        && one.value == item.value
+        && let Some(form) = item.one_form()
+    {
+        return form;
+    }
     let spaced = raw.split_whitespace().collect::<Vec<_>>().join(" ");
     let form = match alone.as_slice() {
         [one] => one.one_form(),
@@ -140,6 +155,10 @@ pub fn inline_rows(text: &str, of: RowsOf) -> String {
         return text.to_owned();
     }
     let before = rows::read(&mut Ear::default(), text, Span::whole(text), 0, of, true);
+    // The one form has no room for words that were not understood, so they keep theirs.
+    if before.iter().any(|row| row.partial) {
+        return text.to_owned();
+    }
     let gap = if of == RowsOf::Percussionists { "  " } else { " " };
     let parts: Vec<String> = before
         .iter()
@@ -178,6 +197,9 @@ pub fn row_line(indent: usize, text: &str, of: RowsOf) -> String {
     let [row] = before.as_slice() else {
         return plain;
     };
+    if row.partial {
+        return plain;
+    }
     let (names, facts) = row_parts(text, row, of);
     let form = match of {
         RowsOf::Program | RowsOf::Seats => format!("{}{names}{facts}", " ".repeat(indent)),
@@ -252,16 +274,20 @@ pub fn facts_line(indent: usize, text: &str, of: RowsOf) -> String {
     }
     let read = |text: &str| {
         let whole = Span::whole(text);
+        let mut ear = Ear::default();
         RowItem {
             span: whole,
             line: 0,
             names: Vec::new(),
             count: None,
-            partial: false,
-            facts: crate::notation::read::deeper_facts(&mut Ear::default(), text, text, whole, of),
+            facts: crate::notation::read::deeper_facts(&mut ear, text, text, whole, of),
+            partial: !ear.unheard(text).is_empty(),
         }
     };
     let before = read(text);
+    if before.partial {
+        return plain;
+    }
     let facts: Vec<String> = before.facts.iter().map(ToString::to_string).collect();
     let form = with_at(facts.join(", "), &before.facts);
     if same::row(&before) == same::row(&read(&form)) {

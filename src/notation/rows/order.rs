@@ -168,16 +168,26 @@ pub fn movements(ear: &mut Ear, masked: &str, span: Span, line: usize, inline: b
         let text = piece.slice(masked);
         if inline
             && !rows.is_empty()
-            && keywords::order(text).is_ok_and(|(rest, _)| rest.trim().is_empty())
+            && (keywords::order(text).is_ok_and(|(rest, _)| rest.trim().is_empty()) || is_a_length(text))
             && let Some(row) = rows.last_mut()
         {
             row.facts
                 .extend(facts::read(ear, masked, piece, RowsOf::Movements));
+            row.span = Span::new(row.span.start, piece.end);
             continue;
         }
         rows.push(movement(ear, masked, piece, line, inline));
     }
     rows
+}
+
+/// Whether a text says how long a movement is: `44 bars`, `2:30`. Such words are no movement of their own.
+fn is_a_length(text: &str) -> bool {
+    let counted = scan::number(text).is_ok_and(|(rest, _)| {
+        let unit = rest.trim().to_lowercase();
+        matches!(unit.as_str(), "bars" | "bar" | "measures" | "measure" | "mm")
+    });
+    counted || crate::music::Clock::read(text).is_some()
 }
 
 fn movement(ear: &mut Ear, masked: &str, piece: Span, line: usize, inline: bool) -> RowItem {

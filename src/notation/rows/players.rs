@@ -53,6 +53,9 @@ pub fn percussionists(ear: &mut Ear, masked: &str, span: Span, line: usize) -> V
         let text = segment.slice(masked);
         let end = seats_end(text, row.names.is_empty());
         for seat in seats_in(text.get(..end).unwrap_or(""), segment.start) {
+            if !is_seat(&seat.text) {
+                continue;
+            }
             ear.hear(seat.span);
             row.names.push(seat);
         }
@@ -127,8 +130,14 @@ fn seats_end(text: &str, first: bool) -> usize {
             // A capital letter or a figure makes a seat even of letters that abbreviate an instrument.
             let seat = (short && (digit || (capital && trimmed.chars().all(|c| !c.is_lowercase()))))
                 || (!known && (capital || (short && trimmed.chars().count() <= 3)))
-                || (lone && !known && short);
+                || (lone && !known && trimmed.chars().count() <= 3);
             if !seat {
+                // Before the first seat an unknown word is passed over, so that it is told and takes no seat away.
+                if end == 0 && first && !known && more_seats(rest.get(trimmed.len()..).unwrap_or("")) {
+                    at += word.len();
+                    index += 1;
+                    continue;
+                }
                 break;
             }
             end = at + trimmed.len();
@@ -139,16 +148,34 @@ fn seats_end(text: &str, first: bool) -> usize {
         at += word.len();
         index += 1;
     }
-    // A row without seats names nobody; its first word is then taken as the name, and a rule says so.
-    if end == 0 && first {
-        text.find(scan::is_blank).unwrap_or(text.len())
-    } else {
-        end
-    }
+    end
+}
+
+/// Whether a seat with a figure in it follows, such as `P1`.
+fn more_seats(text: &str) -> bool {
+    text.split(scan::is_blank).any(|word| {
+        let word = word.trim_end_matches([':', ',']);
+        word.starts_with(char::is_uppercase) && word.chars().count() <= 4
+    })
 }
 
 /// `seat 3`, `player 2`, `percussionist 4`: a word and its number.
 fn numbered(text: &str) -> Option<usize> {
+    // `2nd desk`: the number stands before the word.
+    let ordinal = text.split(scan::is_blank).next()?;
+    if [
+        "1st", "2nd", "3rd", "4th", "5th", "6th", "first", "second", "third", "fourth",
+    ]
+    .contains(&ordinal)
+    {
+        let desk = ["desk", "seat", "player", "chair"].into_iter().find(|desk| {
+            text.get(ordinal.len() + 1..)
+                .is_some_and(|rest| scan::phrase(desk)(rest).is_ok())
+        });
+        if let Some(desk) = desk {
+            return Some(ordinal.len() + 1 + desk.len());
+        }
+    }
     let lead = ["seat", "player", "percussionist", "desk", "student"]
         .into_iter()
         .find(|lead| scan::phrase(lead)(text).is_ok())?;
@@ -232,6 +259,11 @@ fn seats_in(text: &str, start: u32) -> Vec<RowName> {
         through = false;
     }
     found
+}
+
+/// Whether words can be a seat: short, with a capital or a figure, or a number behind a word.
+fn is_seat(text: &str) -> bool {
+    text.chars().count() <= 3 || text.chars().any(|c| c.is_uppercase() || c.is_ascii_digit())
 }
 
 fn seat(text: String, span: Span) -> RowName {

@@ -3,7 +3,8 @@
 use super::names_of::{head_count, row_name};
 use super::{after_colon, empty_row, segments};
 use crate::notation::build::trim_span;
-use crate::notation::facts::{self, relation};
+use crate::notation::facts::sayings::Saying;
+use crate::notation::facts::{self, pitched, relation};
 use crate::notation::fields::RowsOf;
 use crate::notation::heard::Ear;
 use crate::notation::names;
@@ -83,6 +84,9 @@ impl Table<'_, '_> {
         if self.rows.is_empty() && facts::is_keyword(text) {
             self.new_row(segment);
             self.facts(segment);
+            return;
+        }
+        if self.of == RowsOf::Players && (self.counts_first(segment) || self.joined_counts(segment)) {
             return;
         }
         if !first && self.more_numbers(segment, text) {
@@ -171,6 +175,98 @@ impl Table<'_, '_> {
         let rest = trim_span(self.masked, Span::new(counted.end, segment.end));
         if !rest.is_empty() {
             self.facts(rest);
+        }
+        true
+    }
+
+    /// `3 tbn 1 euph 0 tuba`, perhaps behind the name of a section: head counts before their names, where every
+    /// word is one or the other.
+    fn counts_first(&mut self, segment: Span) -> bool {
+        let masked = self.masked;
+        let section = |text: &str| {
+            let end = names::known_prefix(text)?;
+            let rest = text.get(end..)?;
+            let shared = names::is_group(text.get(..end)?)
+                || matches!(
+                    crate::music::Instruments::standard().find(text.get(..end)?),
+                    crate::music::Lookup::Ambiguous(_)
+                );
+            let counted = rest.trim_start().starts_with(|c: char| c.is_ascii_digit());
+            (shared && counted).then_some(end)
+        };
+        let from = section(segment.slice(masked)).unwrap_or(0);
+        let mut rest = trim_span(masked, Span::new(segment.start + from as u32, segment.end));
+        let mut found: Vec<(Count, Span)> = Vec::new();
+        while !rest.is_empty() {
+            let text = rest.slice(masked);
+            let none = scan::phrase("no")(text).map(|(behind, _)| (behind, 0));
+            let Ok((behind, number)) = scan::number(text).or(none) else {
+                return false;
+            };
+            let digits = text.len() - behind.len();
+            let blank = behind.len() - behind.trim_start().len();
+            let Some(end) = names::known_prefix(behind.trim_start()).filter(|_| blank > 0) else {
+                return false;
+            };
+            let name = Span::long(rest.start + (digits + blank) as u32, end as u32);
+            let count = Count {
+                number,
+                span: Span::long(rest.start, digits as u32),
+                about: false,
+                open: false,
+            };
+            found.push((count, name));
+            rest = trim_span(masked, Span::new(name.end, segment.end));
+        }
+        // One count and its name may as well be what some of the players above do.
+        let none = found.iter().all(|(count, _)| count.number == 0);
+        if found.is_empty() || (from == 0 && !self.rows.is_empty() && !none) {
+            return false;
+        }
+        for (count, name) in found {
+            let (names, _) = row_name(self.ear, masked, name, RowsOf::Parts);
+            self.ear.hear(count.span);
+            self.new_row(Span::new(count.span.start, name.end));
+            if let Some(row) = self.rows.last_mut() {
+                row.names.extend(names);
+                row.count = Some(count);
+            }
+        }
+        self.ear.hear(Span::long(segment.start, from as u32));
+        true
+    }
+
+    /// `cornets 7 and trumpets 2`: sections with their head counts on either side of the joint.
+    fn joined_counts(&mut self, segment: Span) -> bool {
+        let masked = self.masked;
+        let text = segment.slice(masked);
+        let Some((head, tail, joint)) = [" and ", " & "].iter().find_map(|joint| {
+            text.split_once(joint)
+                .map(|(head, tail)| (head, tail, joint.len()))
+        }) else {
+            return false;
+        };
+        let counted = |text: &str| {
+            names::known_prefix(text).is_some_and(|end| {
+                let digits = text.get(end..).unwrap_or("").trim();
+                !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit())
+            })
+        };
+        if !counted(head) || !counted(tail) {
+            return false;
+        }
+        let middle = segment.start + head.len() as u32;
+        self.ear.hear(Span::long(middle, joint as u32));
+        for span in [
+            Span::new(segment.start, middle),
+            Span::new(middle + joint as u32, segment.end),
+        ] {
+            self.new_row(span);
+            let (names, count) = row_name(self.ear, masked, span, RowsOf::Players);
+            if let Some(row) = self.rows.last_mut() {
+                row.names.extend(names);
+                row.count = count;
+            }
         }
         true
     }
@@ -280,9 +376,18 @@ impl Table<'_, '_> {
         if self.of == RowsOf::Pages {
             return false;
         }
-        let starts = facts::starts_fact(text) || (self.of == RowsOf::Players && facts::some(text).is_some());
+        // `all on cornet parts` is said of those before it.
+        if self.of == RowsOf::Players && facts::some(text).is_some() {
+            return false;
+        }
+        let starts = facts::starts_fact(text);
         let known = names::known_prefix(text).is_some() || names::ordinal_prefix(text).is_some();
         if known {
+            // `snares off` is said of the drum.
+            let said = Saying::leading(text).map_or(0, |(rest, _)| text.len() - rest.len());
+            if names::known_prefix(text).is_some_and(|name| said > name + 1) {
+                return false;
+            }
             // `solo 5-12` and `low 33-40` are said of the part; `solo cornet A3-C5` is one.
             return !starts || names::bare(text).len() < text.len() || names::known_prefix(text).is_some();
         }
@@ -311,6 +416,14 @@ impl Table<'_, '_> {
         {
             self.ear.hear(segment);
             row.count = Some(count);
+            return;
+        }
+        // `F and C` on timpani are notes whose octave is not said, and no rehearsal marks.
+        let timpani = row
+            .names
+            .iter()
+            .any(|name| name.text.to_lowercase().starts_with("timp"));
+        if timpani && pitched::are_bare_notes(segment.slice(masked)) {
             return;
         }
         let read = facts::read(self.ear, masked, segment, of);

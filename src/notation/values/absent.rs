@@ -92,7 +92,7 @@ fn seats(text: &str) -> Option<Vec<String>> {
         joined = false;
         match word.split_once('-') {
             Some((first, last)) => found.extend(stretch(first, last)?),
-            None if is_seat(word) && !is_known(word) => found.push(word.to_owned()),
+            None if (is_seat(word) || are_initials(word)) && !is_known(word) => found.push(word.to_owned()),
             None => return None,
         }
     }
@@ -115,6 +115,15 @@ pub fn is_seat(word: &str) -> bool {
     let ends_small = word.chars().skip(1).all(|c| fine(c) || c.is_lowercase());
     let small = word.chars().filter(|c| c.is_lowercase()).count();
     short && word.starts_with(|c: char| c.is_uppercase()) && ends_small && small <= 1
+}
+
+/// Two small letters: `jt`.
+fn are_initials(word: &str) -> bool {
+    const WORDS: [&str; 18] = [
+        "an", "at", "by", "he", "if", "in", "is", "it", "me", "my", "no", "of", "on", "or", "so", "to", "up",
+        "we",
+    ];
+    word.len() == 2 && word.chars().all(|c| c.is_ascii_lowercase()) && !WORDS.contains(&word)
 }
 
 impl fmt::Display for Absent {
@@ -140,6 +149,8 @@ mod tests {
             ("P1-P3", Some("P1 and P2 and P3")),
             ("P1 to P3", Some("P1 and P2 and P3")),
             ("AK", Some("AK")),
+            ("jt", Some("jt")),
+            ("we", None),
             ("1 tuba", Some("1 tuba")),
             ("tuba", Some("1 tuba")),
             ("two trumpets", Some("2 trumpets")),

@@ -29,6 +29,17 @@ pub enum Change {
     Hands(String),
 }
 
+impl Change {
+    /// The instruments that it names.
+    pub fn names(&self) -> Vec<&str> {
+        match self {
+            Change::To(name) | Change::Hands(name) => vec![name],
+            Change::Pair(from, to) => vec![from, to],
+            Change::Neighbor | Change::Sticks => Vec::new(),
+        }
+    }
+}
+
 impl ChangeTime {
     /// Reads `5 s to a neighboring percussion instrument`, `10 s to the timpani`, `3 s from bells to snare`,
     /// `0.5 s for new sticks`, `2 s to pick up the crash cymbals`.

@@ -20,6 +20,9 @@ impl ConcertLength {
     /// Reads `20 minutes`, `at most 25 min`, `1:30 between pieces`, `10-minute intermission`.
     pub fn read(text: &str) -> Option<ConcertLength> {
         let plain = text.replace("-minute ", " minutes ").replace("-min ", " min ");
+        if let Some(limit) = bare_limit(&plain) {
+            return Some(ConcertLength::Whole(limit));
+        }
         let mut words = Cursor::new(&plain);
         let included = words.any(&[
             "including a",
@@ -61,6 +64,21 @@ impl ConcertLength {
     }
 }
 
+/// `25 tops`, `at most 25`: a bare number that is a limit can only be minutes.
+fn bare_limit(text: &str) -> Option<Lasts> {
+    let text = text.trim().to_lowercase();
+    let before = ["at most ", "up to ", "no more than ", "max ", "max. ", "under "];
+    let behind = [" tops", " max", " max.", " at most", " or less", " maximum"];
+    let number = before
+        .iter()
+        .find_map(|word| text.strip_prefix(word))
+        .or_else(|| behind.iter().find_map(|word| text.strip_suffix(word)))?;
+    let digits = !number.is_empty() && number.len() < 4 && number.chars().all(|c| c.is_ascii_digit());
+    digits
+        .then(|| Lasts::read(&format!("{number} minutes")))
+        .flatten()
+}
+
 impl fmt::Display for ConcertLength {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -84,6 +102,9 @@ mod tests {
             ("1:30 between pieces", Some("1:30 between pieces")),
             ("1 min between pieces", Some("1:00 between pieces")),
             ("including a 10-minute intermission", Some("10:00 intermission")),
+            ("25 tops", Some("25 minutes")),
+            ("at most 25", Some("25 minutes")),
+            ("25 zqxv", None),
             ("5", None),
             ("20 minutes zqxv", None),
             ("20 zqxv minutes", None),

@@ -137,7 +137,7 @@ pub(super) fn letter(text: &str, led: bool) -> Option<usize> {
 }
 
 /// Whether one word may be the name that a director gave a mark.
-pub(super) fn own_word(word: &str) -> bool {
+pub(in crate::notation) fn own_word(word: &str) -> bool {
     word.chars().count() > 2
         && word
             .chars()
@@ -146,7 +146,7 @@ pub(super) fn own_word(word: &str) -> bool {
 }
 
 /// Whether a name reads as one without quotation marks, as a rehearsal mark of a card.
-pub(super) fn is_plain(name: &str) -> bool {
+pub(in crate::notation) fn is_plain(name: &str) -> bool {
     place(name, true) == Some(name.len()) || letter(name, true) == Some(name.len())
 }
 

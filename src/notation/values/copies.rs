@@ -52,7 +52,8 @@ impl Copies {
     /// Reads `8 flute 1`, `1 score`, `tuba`, `2 extra flute 1`, `no tuba`, `full score 1`, `all parts`,
     /// `snare page 2`.
     ///
-    /// A number of 9 and more behind an instrument is how many there are, since nobody has nine parts.
+    /// A number of 5 and more behind an instrument is how many there are, since pieces for school bands do not have
+    /// five parts of one instrument (common practice, no source).
     pub fn read(text: &str) -> Option<Copies> {
         let mut words = Cursor::new(text);
         let mut count = match words.any(&["no", "none of"]) {
@@ -78,7 +79,7 @@ impl Copies {
         if let Some((head, last)) = rest.rsplit_once(' ')
             && count.is_none()
             && let Some(number) = super::cursor::number(last)
-            && (number > 8 || of_the_set(head).is_some())
+            && (number > 4 || of_the_set(head).is_some())
             && (of_the_set(head).is_some() || known(head) == Some(Known::Wholly))
         {
             count = Some(number);
@@ -121,9 +122,14 @@ fn part(text: &str) -> Option<String> {
         return None;
     }
     let flexible = cut.words.eq_ignore_ascii_case("part") && cut.numbers.is_some();
-    // `score zqxv` is no name of somebody's own: a known word stands among others.
+    // `score zqxv` is no name of somebody's own: a known word stands among others. A drum set is an instrument.
     let of_set = cut.words.split(' ').any(|word| of_the_set(word).is_some());
-    (flexible || (!of_set && known(cut.words).is_some())).then(|| names::part_in_full(text))
+    let is_part = match known(cut.words) {
+        Some(Known::Wholly) => true,
+        Some(_) => !of_set,
+        None => flexible,
+    };
+    is_part.then(|| names::part_in_full(text))
 }
 
 impl fmt::Display for Copies {

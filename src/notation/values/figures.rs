@@ -9,10 +9,26 @@ use super::instrument_name::{Known, known};
 pub(super) fn number(text: &str) -> Option<u32> {
     let (rest, number) = crate::notation::scan::number(text.trim()).ok()?;
     let rest = rest.trim().trim_end_matches('.');
-    let counted = ["", "measures", "measure", "bars", "bar", "m", "mm"];
-    counted
+    let lower = rest.to_lowercase();
+    // How many are printed is what is asked, so that these words say nothing else.
+    let printed = [
+        "not counting the repeats",
+        "not counting the repeat",
+        "not counting repeats",
+        "without the repeats",
+        "without the repeat",
+        "without repeats",
+        "in print",
+        "as printed",
+        "printed",
+    ];
+    let lower = printed
         .iter()
-        .any(|word| rest.eq_ignore_ascii_case(word))
+        .find_map(|words| lower.strip_suffix(words))
+        .unwrap_or(&lower)
+        .trim();
+    ["", "measures", "measure", "bars", "bar", "m", "mm"]
+        .contains(&lower)
         .then_some(number)
 }
 

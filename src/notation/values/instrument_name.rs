@@ -1,5 +1,7 @@
 //! The name of an instrument or part inside a value: known, near to a known one, or a household object.
 
+use std::fmt;
+
 use crate::music::instruments::key;
 use crate::music::{Instruments, Lookup};
 use crate::notation::names;
@@ -158,8 +160,15 @@ fn is_slip(written: &[&str]) -> bool {
 }
 
 /// Where a value says something. Two values that say the same are equal wherever they stand.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Clone, Copy, Default)]
 pub struct At(pub Span);
+
+impl fmt::Debug for At {
+    /// A place is no part of what a value says, so it does not show where two are compared by their words.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("At")
+    }
+}
 
 impl PartialEq for At {
     fn eq(&self, _: &At) -> bool {

@@ -17,7 +17,25 @@ impl Lasts {
     /// Reads `3:10`, `20 minutes`, `3-5 minutes`, `3:00-3:30`.
     pub fn read(text: &str) -> Option<Lasts> {
         let halves = text.replace(" 1/2", ".5").replace('½', ".5").replace(" .5", ".5");
-        let text = halves.as_str();
+        let text = halves.trim();
+        // As it is played, repeats and all, is how long it lasts.
+        let played = [
+            "with the repeats",
+            "with the repeat",
+            "with repeats",
+            "with repeat",
+            "w the repeats",
+            "w the repeat",
+            "w/ repeats",
+            "w/ repeat",
+            "w repeats",
+            "w repeat",
+        ];
+        let text = played
+            .iter()
+            .find_map(|words| text.strip_suffix(words))
+            .unwrap_or(text)
+            .trim_end();
         if let Some(clock) = Clock::read(text) {
             return Some(Lasts {
                 low: clock,
@@ -74,6 +92,9 @@ mod tests {
             ("3:00 to 3:30", Some("3:00-3:30")),
             ("3 1/2 min", Some("3:30")),
             ("2½ minutes", Some("2:30")),
+            ("1:45 w the repeat", Some("1:45")),
+            ("3:10 with repeats", Some("3:10")),
+            ("with repeats", None),
             ("5-3 minutes", None),
             ("a while", None),
         ] {

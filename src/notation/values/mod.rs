@@ -4,7 +4,7 @@ pub mod absent;
 pub mod bought;
 pub mod change_time;
 pub mod concert_length;
-mod conventional;
+pub(super) mod conventional;
 pub mod copies;
 mod cursor;
 pub mod day;
@@ -240,6 +240,16 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
 
 /// A step of the road, or a director's own words in quotation marks for what no step says (`"order by dice"`).
 fn read_road(text: &str) -> Option<Value> {
+    // To go on behind a step is what everybody does anyway.
+    let text = [
+        " then straight through",
+        " then straight thru",
+        " then straight on",
+        " then on",
+    ]
+    .iter()
+    .find_map(|words| text.trim_end().strip_suffix(words))
+    .unwrap_or(text);
     match RoadStep::read(text) {
         Some(step) => Some(Value::Road(step)),
         None => {
@@ -251,7 +261,12 @@ fn read_road(text: &str) -> Option<Value> {
 
 /// A grade, or the words of somebody who grades without numbers (`medium easy`, `easy publisher`).
 fn read_grade(text: &str) -> Option<Value> {
-    match Grade::read(text) {
+    // `.5` is a half.
+    let whole = match text.trim().strip_prefix('.') {
+        Some(rest) if rest.starts_with(|c: char| c.is_ascii_digit()) => format!("0.{rest}"),
+        _ => text.to_owned(),
+    };
+    match Grade::read(&whole) {
         Some(grade) => Some(Value::Grade(grade)),
         None => grade::read_word(text).map(Value::Words),
     }

@@ -101,6 +101,10 @@ fn plain(text: &str) -> String {
 /// Hours and minutes in figures, as they stand.
 fn figures(text: &str) -> Option<Hour> {
     let plain = plain(text);
+    if let Some(hours) = plain.strip_prefix("halfpast") {
+        let hours = super::cursor::number(hours).filter(|hours| (1..=12).contains(hours))?;
+        return Some((u8::try_from(hours).ok()?, 30));
+    }
     let (hours, minutes) = plain.split_once(':').unwrap_or((&plain, "00"));
     let digits = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
     if !digits(hours) || !digits(minutes) || minutes.len() != 2 || hours.len() > 2 {
@@ -167,5 +171,8 @@ mod tests {
         assert_eq!(both_halves("7"), Some([(19, 0), (7, 0)]));
         assert_eq!(both_halves("7:30"), Some([(19, 30), (7, 30)]));
         assert_eq!(both_halves("19:30"), None);
+        assert_eq!(both_halves("half past six"), Some([(18, 30), (6, 30)]));
+        assert_eq!(read_time("half past six pm"), Some((18, 30)));
+        assert_eq!(both_halves("half past zqxv"), None);
     }
 }

@@ -76,9 +76,35 @@ impl Money {
             "+ ship",
             "plus p&p",
         ];
+        // A price is that of the whole anyway.
+        const WHOLE: [&str; 16] = [
+            " for all three",
+            " for the three",
+            " the three",
+            " for both",
+            " the pair",
+            " carriage paid",
+            " postage paid",
+            " post paid",
+            " including postage",
+            " with shipping",
+            " for the set",
+            " the set",
+            " a set",
+            " per set",
+            " in all",
+            " altogether",
+        ];
         let lower = text.trim().to_lowercase();
         if ["free", "donated", "gift", "a gift", "no charge", "free of charge"].contains(&lower.as_str()) {
             return Some(Money::sum(0, "USD"));
+        }
+        let mut lower = lower;
+        for _ in 0..2 {
+            let found = WHOLE.iter().find_map(|words| lower.strip_suffix(words));
+            if let Some(head) = found {
+                lower = head.trim_end_matches([',', ' ']).to_owned();
+            }
         }
         let (body, postage) = POSTAGE
             .iter()
@@ -237,6 +263,11 @@ mod tests {
             ("$100 to $110", Some("100-110 USD")),
             ("60 plus postage", Some("60 USD plus postage")),
             ("45 + ship", Some("45 USD plus postage")),
+            ("$48 for the set", Some("48 USD")),
+            ("£38.50 the set", Some("38.50 GBP")),
+            ("£110 the three, carriage paid", Some("110 GBP")),
+            ("$60 zqxv paid", None),
+            ("the set", None),
             ("free", Some("free")),
             ("donated", Some("free")),
             ("cheap", None),

@@ -20,8 +20,14 @@ impl NamedRange {
         let words: Vec<&str> = text.split_whitespace().collect();
         (1..words.len().min(8)).find_map(|at| {
             let range = PitchRange::read(&words.get(at..)?.join(" "))?;
+            let name = words.get(..at)?.join(" ");
+            // Ranges are written pitch anyway, so that `written` before one says nothing new.
+            let name = ["written", "range", "from"]
+                .iter()
+                .find_map(|word| name.strip_suffix(word)?.strip_suffix([' ', ':']))
+                .unwrap_or(&name);
             Some(NamedRange {
-                name: names::part_in_full(words.get(..at)?.join(" ").trim_end_matches(':')),
+                name: names::part_in_full(name.trim_end_matches([':', ' '])),
                 range,
             })
         })

@@ -193,6 +193,11 @@ pub fn after_at(text: &str) -> Option<Place> {
     if let Some(number) = movement(text) {
         return Some(Place::Movement(number));
     }
+    // `from the double bar at 45`: the measure says it all.
+    let text = ["the double bar at ", "double bar at ", "the double bar, "]
+        .iter()
+        .find_map(|lead| text.strip_prefix(lead))
+        .unwrap_or(text);
     if let Some(point) = Point::read(text) {
         // Words that name the last measure itself hold for that one alone.
         return Some(
@@ -248,6 +253,15 @@ pub fn at_word(input: &str) -> Read<'_, ()> {
     .parse(input)
 }
 
+/// The length of words that say all of a piece, at the start of a text: `throughout`, `all the way`.
+pub fn throughout(text: &str) -> Option<usize> {
+    let (places, taken) = passages(text)?;
+    let ends = text
+        .get(taken..)
+        .is_none_or(|rest| !rest.starts_with(|c: char| c.is_alphanumeric()));
+    (ends && places == [Place::Throughout] && taken > 3).then_some(taken)
+}
+
 /// Splits `value at place` into the value's text and the place, at the last `at` after which a place can be read.
 ///
 /// Gives the whole text and no place where there is none.
@@ -281,6 +295,10 @@ pub fn split_place(text: &str) -> (&str, Option<Place>) {
 fn says_place(text: &str) -> bool {
     let lead = alt((
         word("throughout"),
+        phrase("whole time"),
+        phrase("all the way"),
+        phrase("the whole"),
+        phrase("start to finish"),
         word("letter"),
         word("rehearsal"),
         word("pickup"),
@@ -288,7 +306,12 @@ fn says_place(text: &str) -> bool {
         word("first"),
         word("final"),
     ));
-    measure_word(text).is_ok() || (lead, blanks).parse(text).is_ok()
+    // `rit. 61-66`, `61 to the end`: a stretch of measures, where nothing else has two figures.
+    let stretch = text.starts_with(|c: char| c.is_ascii_digit())
+        && passages(text).is_some_and(|(places, taken)| {
+            taken == text.len() && matches!(places.as_slice(), [Place::Between(first, last)] if first != last)
+        });
+    stretch || measure_word(text).is_ok() || (lead, blanks).parse(text).is_ok()
 }
 
 #[cfg(test)]

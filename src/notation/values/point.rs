@@ -17,6 +17,10 @@ const END: &[&str] = &[
     "the final measure",
     "final measure",
     "the final bar",
+    "the last note",
+    "last note",
+    "the final note",
+    "final note",
     "final bar",
 ];
 const START: &[&str] = &[

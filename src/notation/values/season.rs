@@ -18,9 +18,30 @@ impl Season {
             .replace(['/', '–', '—'], "-")
             .replace(' ', "");
         let plain = plain.strip_prefix("schoolyear").unwrap_or(&plain);
+        if let Some(first) = term(text) {
+            return Some(Season { first });
+        }
         let (first, second) = plain.split_once('-')?;
         let first = year(first)?;
         (year(second)? == first + 1).then_some(Season { first })
+    }
+}
+
+/// The first year of the school year in which a term lies: `fall 2026`, `Autumn term 2026`, `spring 2027`.
+fn term(text: &str) -> Option<i16> {
+    let lower = text.trim().to_lowercase();
+    let (words, written) = lower.rsplit_once(' ')?;
+    let words = words
+        .trim_end()
+        .trim_end_matches("term")
+        .trim_end_matches("semester")
+        .trim();
+    let year = year(written).filter(|_| written.len() == 4)?;
+    match words {
+        "fall" | "autumn" => Some(year),
+        "winter" => None,
+        "spring" | "summer" => Some(year - 1),
+        _ => None,
     }
 }
 
@@ -52,6 +73,11 @@ mod tests {
             ("2026-2027", Some("2026-27")),
             ("26/27", Some("2026-27")),
             ("2026 to 2027", Some("2026-27")),
+            ("Autumn term 2026", Some("2026-27")),
+            ("fall 2026", Some("2026-27")),
+            ("spring 2027", Some("2026-27")),
+            ("winter 2026", None),
+            ("autumn zqxv 2026", None),
             ("2026-99", None),
             ("2026", None),
             ("2026-27 zqxv", None),

@@ -29,7 +29,7 @@ impl Skill {
             }
             None => (text, None),
         };
-        (!name.is_empty()).then(|| Skill {
+        (!name.is_empty() && is_a_name(name)).then(|| Skill {
             name: name.split_whitespace().collect::<Vec<_>>().join(" "),
             by,
         })
@@ -44,6 +44,31 @@ impl fmt::Display for Skill {
             None => Ok(()),
         }
     }
+}
+
+/// Whether words can name a skill. A word that denies or puts off (`6/8 no`, `not 6/8`, `syncopation next`) is no
+/// part of a name, and neither is a sentence's full stop in the middle.
+fn is_a_name(words: &str) -> bool {
+    const NONE: [&str; 18] = [
+        "no", "not", "yes", "never", "none", "yet", "next", "kinda", "sorta", "maybe", "isn't", "cannot",
+        "can't", "don't", "didn't", "still", "soon", "already",
+    ];
+    if words.starts_with(crate::notation::scan::is_quote) {
+        return true;
+    }
+    let mut all = words.split_whitespace().peekable();
+    while let Some(word) = all.next() {
+        let bare = word.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase();
+        let stop = word.ends_with('.') && bare.chars().count() > 3 && all.peek().is_some();
+        let week = matches!(bare.as_str(), "week" | "weeks" | "wk")
+            && all
+                .peek()
+                .is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
+        if NONE.contains(&bare.as_str()) || stop || week {
+            return false;
+        }
+    }
+    true
 }
 
 /// Whether words after `by` were meant as a day: they hold a figure, a capital, or a word of the calendar.
@@ -71,6 +96,12 @@ mod tests {
             ("slurs by Thanksgiving", None),
             ("slurs by 2026-13-01", None),
             ("slurs by next spring", None),
+            ("not 6/8", None),
+            ("ties. not 6/8", None),
+            ("no", None),
+            ("rolls kinda & 1st scale syncopation next", None),
+            ("week 5", None),
+            ("D.S. al Coda", Some("D.S. al Coda")),
         ] {
             let shown = Skill::read(written).map(|skill| skill.to_string());
             assert_eq!(shown.as_deref(), one_form, "{written}");

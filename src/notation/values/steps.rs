@@ -21,21 +21,20 @@ impl<'t> Steps<'t> {
     }
 
     /// Passes over one of these phrases, whatever its capitals and blanks.
-    pub fn any(&mut self, phrases: &[&'static str]) -> bool {
-        phrases.iter().any(|phrase| self.eat(phrase))
+    pub fn any(&mut self, phrases: &[&str]) -> bool {
+        let ahead = self.rest.trim_start_matches(scan::is_blank);
+        for phrase in phrases {
+            if let Some(rest) = scan::after_phrase(ahead, phrase) {
+                self.rest = rest;
+                return true;
+            }
+        }
+        false
     }
 
     /// Passes over a phrase.
-    pub fn eat(&mut self, phrase: &'static str) -> bool {
-        let mut ahead = *self;
-        ahead.blanks();
-        match scan::phrase(phrase)(ahead.rest) {
-            Ok((rest, _)) => {
-                self.rest = rest;
-                true
-            }
-            Err(_) => false,
-        }
+    pub fn eat(&mut self, phrase: &str) -> bool {
+        self.any(&[phrase])
     }
 
     /// Passes over one of these characters.

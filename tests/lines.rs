@@ -1,0 +1,104 @@
+//! Lines that four directors typed from instinct, without a manual: what is taken as meant, asked or told, and
+//! that nothing is misread or dropped in silence.
+//!
+//! Each `.levare` file has a table beside it with a row a line: what was meant, and what the line was judged to be
+//! when it was read through with the program:
+//!
+//! - `meant`: taken as it was meant;
+//! - `own words`: words that the manual leaves to the director, and a line that holds such words;
+//! - `asked`: two readings, told with both;
+//! - `told`: a finding at the words that are not understood;
+//! - `misread`: something else was understood, or words were lost without a finding.
+//!
+//! The table also keeps the line in the one form and what is told on it, so that a change of either is seen. Where
+//! a row differs, the test prints it as it would be now.
+
+#[path = "lines/heard.rs"]
+mod heard;
+
+use std::fmt::Write as _;
+
+use heard::{Heard, Line};
+
+/// What is wrong with a line, given its class; empty when nothing is.
+fn wrong(line: &Line, heard: &Heard) -> &'static str {
+    match line.class.as_str() {
+        "meant" if heard.not_understood() => "not all of it is understood",
+        "own words" if heard.not_understood() => "words are told that are the director's own",
+        "own words" if !heard.own_words => "the manual does not leave these words to the director",
+        "asked" if !heard.asks => "nothing is asked",
+        "told" if heard.told.is_empty() => "nothing is told",
+        "meant" | "own words" | "asked" | "told" => "",
+        "misread" => "misread",
+        _ => "no such class",
+    }
+}
+
+/// Checks a director's lines and counts them by class.
+fn check(name: &str) -> [usize; 4] {
+    let lines = heard::table(name);
+    let heard = heard::hear(name);
+    let mut text = String::new();
+    if lines.len() != heard.len() {
+        let _ = writeln!(text, "{} rows for {} lines", lines.len(), heard.len());
+    }
+    for (at, heard) in heard.iter().enumerate() {
+        let Some(line) = lines.get(at) else {
+            let _ = writeln!(text, "{}", heard.row("", "?"));
+            continue;
+        };
+        let wrong = wrong(line, heard);
+        let same = line.form == heard.form && line.told == heard.told && line.words == heard.line;
+        if !wrong.is_empty() || !same {
+            let _ = writeln!(text, "{}{}", heard.row(&line.meaning, &line.class), wrong);
+        }
+    }
+    assert!(text.is_empty(), "{name}:\n{text}");
+    let count = |class: &str| lines.iter().filter(|line| line.class == class).count();
+    [
+        count("meant") + count("own words"),
+        count("asked"),
+        count("told"),
+        count("misread"),
+    ]
+}
+
+#[test]
+fn the_neat_director() {
+    check("neat");
+}
+
+#[test]
+fn the_hasty_director() {
+    check("hasty");
+}
+
+#[test]
+fn the_director_who_types_like_a_text_message() {
+    check("texting");
+}
+
+#[test]
+fn the_british_director() {
+    check("british");
+}
+
+#[test]
+fn a_line_that_is_judged_wrongly_is_caught() {
+    let line = |class: &str| Line {
+        class: class.to_owned(),
+        ..Line::default()
+    };
+    let silent = Heard::default();
+    let told = Heard {
+        told: "`zqxv`: not understood".to_owned(),
+        notation: true,
+        ..Heard::default()
+    };
+    assert_eq!(wrong(&line("meant"), &silent), "");
+    assert_ne!(wrong(&line("meant"), &told), "");
+    assert_ne!(wrong(&line("told"), &silent), "");
+    assert_ne!(wrong(&line("own words"), &silent), "");
+    assert_ne!(wrong(&line("asked"), &told), "");
+    assert_ne!(wrong(&line("misread"), &silent), "");
+}
