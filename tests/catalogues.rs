@@ -3,6 +3,9 @@
 //! Each folder has a table of its slips. A finding answers a slip when it stands on the same card of the
 //! same file, on a line that holds the words quoted in the table, and is of the rule named there.
 
+#[path = "catalogues/careful.rs"]
+mod careful;
+
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -32,8 +35,8 @@ fn folder(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join(name)
 }
 
-/// Everything that is found in a folder, read on the day its table names.
-fn told(folder: &Path) -> Vec<Told> {
+/// The files of a folder, by their names.
+fn files(folder: &Path) -> Vec<(String, String)> {
     let gathered = disk::gather(
         folder,
         &disk::Rules::default(),
@@ -41,14 +44,26 @@ fn told(folder: &Path) -> Vec<Told> {
         &AtomicBool::new(false),
     );
     assert!(gathered.problems.is_empty(), "{:?}", gathered.problems);
-    let files = gathered
+    gathered
         .files
         .iter()
         .map(|file| {
             let path = file.path.strip_prefix(folder).unwrap_or(&file.path);
-            let path = path.to_string_lossy().replace('\\', "/");
-            Arc::new(CardFile::read(&path, &file.text))
+            (path.to_string_lossy().replace('\\', "/"), file.text.to_string())
         })
+        .collect()
+}
+
+/// Everything that is found in a folder, read on the day its table names.
+fn told(folder: &Path) -> Vec<Told> {
+    told_in(&files(folder))
+}
+
+/// Everything that is found in these files.
+fn told_in(files: &[(String, String)]) -> Vec<Told> {
+    let files = files
+        .iter()
+        .map(|(path, text)| Arc::new(CardFile::read(path, text)))
         .collect();
     let snapshot = Snapshot::new(files, jiff::civil::date(2026, 10, 20));
     let mut told = Vec::new();

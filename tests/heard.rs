@@ -1,6 +1,7 @@
 //! Nothing that is typed is dropped: a made-up word at any place of any typed line is told there, or stands
 //! in words that the manual leaves to the director.
 
+#[allow(dead_code)]
 #[path = "heard/planted.rs"]
 mod planted;
 
@@ -53,6 +54,21 @@ fn a_made_up_word_in_the_hasty_catalogue_is_told() {
 #[test]
 fn a_made_up_word_in_the_odd_catalogue_is_told() {
     check("tests/catalogues/odd");
+}
+
+#[test]
+fn a_made_up_line_at_any_depth_is_told() {
+    let words = "grolp zqxv";
+    let mut missed = String::new();
+    for folder in ["demo", "tests/catalogues/neat", "tests/catalogues/hasty", "tests/catalogues/odd"] {
+        let catalogue = Catalogue::read(folder);
+        let plants = catalogue.line_plants(words);
+        assert!(plants.len() > 400, "too few places in {folder}: {}", plants.len());
+        for plant in plants.iter().filter(|plant| !catalogue.is_told(plant, words)) {
+            let _ = writeln!(missed, "  {folder} {}: {}", plant.card, plant.line);
+        }
+    }
+    assert!(missed.is_empty(), "dropped in silence:\n{missed}");
 }
 
 /// The check itself can fail: in running text a word is not told.

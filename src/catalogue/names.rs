@@ -15,13 +15,15 @@ pub struct Names {
     /// Long titles by every two of their four quarters: two slips leave two quarters as they were, unless two
     /// letters have changed places across the border of two.
     quarters: HashMap<u64, Vec<EntryId>>,
-    /// People who wrote pieces and houses that publish them.
-    people: People,
+    /// People who wrote pieces.
+    people: Spellings,
+    /// Houses that publish or sell them.
+    houses: Spellings,
 }
 
-/// Spellings of people and publishers, so that two spellings of one are found.
+/// Spellings of people, or of publishers, so that two spellings of one are found.
 #[derive(Debug, Default, PartialEq)]
-struct People {
+pub struct Spellings {
     /// Every spelling by its key: as first written, on how many cards, and the first of them.
     spellings: HashMap<String, (String, u32, EntryId)>,
     /// The keys by every way to leave out one letter.
@@ -39,7 +41,7 @@ pub struct Spelling {
     pub first: EntryId,
 }
 
-/// How many letters a person's name has at least for one slip in it to be a slip at all.
+/// How many letters a name has at least for one slip in it to be a slip at all.
 const LONG_NAME: usize = 8;
 
 /// A name as it is compared: small letters, straight quotes, single blanks.
@@ -106,6 +108,52 @@ pub fn nearly_alike(one: &str, other: &str) -> bool {
     slips <= if shorter >= 12 { 2 } else { 1 }
 }
 
+impl Spellings {
+    fn add(&mut self, name: &str, id: EntryId) {
+        match self.spellings.get_mut(&key(name)) {
+            Some((_, cards, _)) => *cards = cards.saturating_add(1),
+            None => {
+                for variant in variants(name) {
+                    self.near.entry(variant).or_default().push(key(name));
+                }
+                self.spellings.insert(key(name), (name.to_owned(), 1, id));
+            }
+        }
+    }
+
+    /// How often a name is spelled like this.
+    pub fn own(&self, name: &str) -> Option<Spelling> {
+        let (written, cards, first) = self.spellings.get(&key(name))?;
+        Some(Spelling {
+            name: written.clone(),
+            cards: *cards,
+            first: *first,
+        })
+    }
+
+    /// The other spellings of a name that are one slip away, the commonest first.
+    pub fn others(&self, name: &str) -> Vec<Spelling> {
+        let own = letters(name);
+        if own.len() < LONG_NAME {
+            return Vec::new();
+        }
+        let variants = variants(name);
+        let keys: std::collections::BTreeSet<&String> = variants
+            .iter()
+            .filter_map(|variant| self.near.get(variant))
+            .flatten()
+            .collect();
+        let mut found: Vec<Spelling> = keys
+            .into_iter()
+            .filter(|other| **other != key(name) && nearly_alike(other, name))
+            .filter(|other| strsim::generic_damerau_levenshtein(&letters(other), &own) == 1)
+            .filter_map(|other| self.own(other))
+            .collect();
+        found.sort_by_key(|spelling| (std::cmp::Reverse(spelling.cards), spelling.first));
+        found
+    }
+}
+
 impl Names {
     /// Adds a card.
     pub fn add(&mut self, kind: Kind, name: &str, id: EntryId) {
@@ -122,47 +170,22 @@ impl Names {
 
     /// Adds somebody who wrote a piece.
     pub fn add_person(&mut self, name: &str, id: EntryId) {
-        match self.people.spellings.get_mut(&key(name)) {
-            Some((_, cards, _)) => *cards = cards.saturating_add(1),
-            None => {
-                for variant in variants(name) {
-                    self.people.near.entry(variant).or_default().push(key(name));
-                }
-                self.people.spellings.insert(key(name), (name.to_owned(), 1, id));
-            }
-        }
+        self.people.add(name, id);
     }
 
-    /// How often a person's name is spelled like this.
-    pub fn person(&self, name: &str) -> Option<Spelling> {
-        let (written, cards, first) = self.people.spellings.get(&key(name))?;
-        Some(Spelling {
-            name: written.clone(),
-            cards: *cards,
-            first: *first,
-        })
+    /// Adds a house that publishes or sells a piece.
+    pub fn add_house(&mut self, name: &str, id: EntryId) {
+        self.houses.add(name, id);
     }
 
-    /// The other spellings of a person's name that are one slip away, the commonest first.
-    pub fn spellings(&self, name: &str) -> Vec<Spelling> {
-        let own = letters(name);
-        if own.len() < LONG_NAME {
-            return Vec::new();
-        }
-        let variants = variants(name);
-        let keys: std::collections::BTreeSet<&String> = variants
-            .iter()
-            .filter_map(|variant| self.people.near.get(variant))
-            .flatten()
-            .collect();
-        let mut found: Vec<Spelling> = keys
-            .into_iter()
-            .filter(|other| **other != key(name) && nearly_alike(other, name))
-            .filter(|other| strsim::generic_damerau_levenshtein(&letters(other), &own) == 1)
-            .filter_map(|other| self.person(other))
-            .collect();
-        found.sort_by_key(|spelling| (std::cmp::Reverse(spelling.cards), spelling.first));
-        found
+    /// The people who wrote pieces, by the spellings of their names.
+    pub fn people(&self) -> &Spellings {
+        &self.people
+    }
+
+    /// The houses that publish or sell pieces.
+    pub fn houses(&self) -> &Spellings {
+        &self.houses
     }
 
     /// The cards of a kind that bear a name.

@@ -3,6 +3,8 @@
 
 use std::collections::BTreeSet;
 
+use jiff::civil::Date;
+
 use crate::music::groups::Group;
 use crate::music::{Instrument, Instruments, Pitch};
 use crate::notation::row::{Can, Fact, Relation, RowItem, RowName};
@@ -65,6 +67,11 @@ pub struct Sections {
 impl Sections {
     /// The sections of bands that play together.
     pub fn of(bands: &[&Ensemble], instruments: &Instruments) -> Sections {
+        Sections::on(bands, instruments, None)
+    }
+
+    /// The same on a day, without those who join later or have left by then.
+    pub fn on(bands: &[&Ensemble], instruments: &Instruments, day: Option<Date>) -> Sections {
         let mut sections = Sections::default();
         for (band, ensemble) in bands.iter().enumerate() {
             for row in &ensemble.players {
@@ -80,7 +87,8 @@ impl Sections {
                 let players = row
                     .count
                     .filter(|count| !count.about && !count.open)
-                    .map(|count| count.number);
+                    .map(|count| count.number)
+                    .map(|number| number - day.map_or(0, |day| row.not_there(day)));
                 let mut section = Section {
                     instrument: instrument.name.to_string(),
                     band,
@@ -97,12 +105,12 @@ impl Sections {
                         Can::UpTo(pitch) => section.up_to.push((*count, *pitch)),
                         Can::DownTo(pitch) => section.down_to.push((*count, *pitch)),
                         Can::TrebleClef => section.treble_clef = count.or(players).unwrap_or(0),
-                        Can::Also(_) | Can::Standing(_) => {}
+                        Can::Also(_) | Can::Standing(_) | Can::Since(_) | Can::Until(_) => {}
                     }
                 }
                 sections.all.push(section);
             }
-            for percussionist in &ensemble.percussionists {
+            for percussionist in ensemble.percussionists_on(day) {
                 for other in &percussionist.can.also {
                     sections.add_switcher(other, 1, instruments);
                 }
@@ -147,6 +155,13 @@ impl Sections {
             players = players.saturating_add(*count);
         }
         Some(players)
+    }
+
+    /// Leaves out all who play this instrument's parts.
+    pub fn take_away(&mut self, instrument: &Instrument) {
+        self.all
+            .retain(|section| !same_chair(&section.instrument, &instrument.name));
+        self.switchers.retain(|(name, _)| *name != instrument.name);
     }
 
     /// Whether somebody can play this instrument's parts, or the card leaves it open.

@@ -12,7 +12,7 @@ use super::conditions::Lexicon;
 use super::entry::{Entry, NameUse, Wants};
 use super::file::CardFile;
 use super::instruments;
-use super::model::Handbook;
+use super::model::{Bundle, Facts, Handbook, Piece};
 use super::names::{self, Names};
 
 /// Where a card stands: the file's place in the snapshot and the card's place in the file.
@@ -155,7 +155,14 @@ impl Snapshot {
                     context.update(person.name.as_bytes());
                     web.names.add_person(&person.name, id);
                 }
+                if let Some(house) = piece.house() {
+                    context.update(house.value.as_bytes());
+                    web.names.add_house(&house.value, id);
+                }
             } else {
+                if let Facts::Bundle(Bundle { from: Some(from), .. }) = &entry.facts {
+                    web.names.add_house(&from.value, id);
+                }
                 context.update(&entry.digest.to_le_bytes());
             }
             for (index, name) in entry.uses.iter().enumerate() {
@@ -367,9 +374,7 @@ impl Snapshot {
     /// Whether a piece is judged for a band at all: a warm-up may say that it is not.
     pub fn is_judged(&self, piece: EntryId) -> bool {
         let piece = self.entry(piece).and_then(|entry| entry.piece());
-        piece
-            .and_then(|piece| piece.judged.as_ref())
-            .is_none_or(|judged| judged.value)
+        piece.is_none_or(Piece::is_judged)
     }
 
     /// The bands that play a piece where no concert says so: those on its card, else the usual ones.

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use jiff::civil::Date;
+
 use crate::catalogue::Entry;
 use crate::catalogue::model::{Concert, Ensemble, Piece};
 use crate::catalogue::percussion::Course;
@@ -47,9 +49,14 @@ impl<'s> Judging<'s> {
         self.bands.iter().map(|(_, band)| *band).collect()
     }
 
+    /// The day on which they play it, where a concert says so.
+    pub fn day(&self) -> Option<Date> {
+        self.concert?.day()
+    }
+
     /// Their wind players.
     pub fn sections(&self, card: &Card<'_>) -> Sections {
-        Sections::of(&self.ensembles(), card.instruments())
+        Sections::on(&self.ensembles(), card.instruments(), self.day())
     }
 
     /// Whether a movement of this number is played.

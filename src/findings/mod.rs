@@ -19,6 +19,7 @@ mod pieces;
 pub mod privacy;
 pub mod ranges;
 pub mod records;
+pub mod renamed;
 mod rule;
 mod run;
 pub mod skills;

@@ -8,6 +8,7 @@ use crate::notation::Kind;
 
 use super::card::Card;
 use super::finding::{Finding, Severity};
+use super::renamed::today;
 use super::rule::{Reads, Rule};
 use super::stet;
 use super::table::RULES;
@@ -56,7 +57,7 @@ fn wish(snapshot: &Snapshot, findings: &mut [Finding]) {
             .severities
             .iter()
             .rev()
-            .find(|wish| wish.phrase == finding.phrase)
+            .find(|wish| today(&wish.phrase) == finding.phrase)
             .and_then(|wish| Severity::of_word(wish.word));
         let usual = RULES
             .iter()

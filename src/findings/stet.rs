@@ -8,6 +8,7 @@ use crate::text::Edit;
 
 use super::finding::{Finding, Repair, Saying, Severity};
 use super::names::idle_stet::PHRASE as IDLE_STET;
+use super::renamed::today;
 use super::table::RULES;
 
 /// Takes out the findings that stets let stand, and adds one for each stet that lets nothing stand.
@@ -23,7 +24,7 @@ pub(super) fn silence(
         _ => &[],
     };
     let covers = |stet: &StetSaid, finding: &Finding| {
-        stet.stet.phrase == finding.phrase
+        today(&stet.stet.phrase) == finding.phrase
             && stet
                 .covers
                 .is_none_or(|row| row.encloses(finding.span) || row.overlaps(finding.span))
@@ -33,7 +34,7 @@ pub(super) fn silence(
         .iter()
         // The handbook's stets cover other cards, so its own findings say nothing about them.
         .filter(|_| !is_handbook)
-        .filter(|stet| RULES.iter().any(|rule| rule.phrase == stet.stet.phrase))
+        .filter(|stet| RULES.iter().any(|rule| rule.phrase == today(&stet.stet.phrase)))
         .filter(|stet| !findings.iter().any(|finding| covers(stet, finding)))
         .map(|stet| idle_stet(entry, stet))
         .collect();
@@ -57,7 +58,7 @@ fn idle_stet(entry: &Entry, stet: &StetSaid) -> Finding {
         saying: Saying {
             place: "stet".to_owned(),
             says: format!(
-                "Nothing here draws \"{}\" any more, so there is nothing to let stand.",
+                "Levare no longer says \"{}\" of this card, so there is nothing to let stand.",
                 stet.stet.phrase
             ),
             why: "An old stet would hide the same trouble if it came back with next year's band.".to_owned(),

@@ -13,6 +13,7 @@ use super::percussion;
 use super::privacy;
 use super::ranges;
 use super::records;
+use super::renamed::today;
 use super::rule::Rule;
 use super::skills;
 use super::time;
@@ -34,7 +35,7 @@ pub static RULES: &[&Rule] = &[
     &notation::other_notation::OtherNotation::RULE,
     &notation::instrument_not_known::InstrumentNotKnown::RULE,
     &notation::which_instrument::WhichInstrument::RULE,
-    &notation::range_upside_down::RangeUpsideDown::RULE,
+    &notation::range_backwards::RangeBackwards::RULE,
     &notation::measure_past_the_end::MeasurePastTheEnd::RULE,
     &notation::mark_not_found::MarkNotFound::RULE,
     &notation::part_not_there::PartNotThere::RULE,
@@ -129,6 +130,9 @@ pub static RULES: &[&Rule] = &[
     &concert::program_far_too_short::ProgramFarTooShort::RULE,
     &concert::slow_opener_or_closer::SlowOpenerOrCloser::RULE,
     &concert::three_alike_in_a_row::ThreeAlikeInARow::RULE,
+    &concert::absent_player::AbsentPlayer::RULE,
+    &concert::concert_on_a_day_off::ConcertOnADayOff::RULE,
+    &concert::few_rehearsals::FewRehearsals::RULE,
     &library::due_before_lent::DueBeforeLent::RULE,
     &library::fewer_copies_than_players::FewerCopiesThanPlayers::RULE,
     &library::lent_at_the_concert::LentAtTheConcert::RULE,
@@ -137,6 +141,7 @@ pub static RULES: &[&Rule] = &[
     &library::missing_part_in_a_program::MissingPartInAProgram::RULE,
     &library::score_missing::ScoreMissing::RULE,
     &library::loan_without_a_due_day::LoanWithoutADueDay::RULE,
+    &library::more_copies_than_licensed::MoreCopiesThanLicensed::RULE,
     &voices::leans_on_a_missing_part::LeansOnAMissingPart::RULE,
     &voices::low_lines_short_of_players::LowLinesShortOfPlayers::RULE,
     &voices::one_player_cannot_divide::OnePlayerCannotDivide::RULE,
@@ -165,13 +170,14 @@ pub static RULES: &[&Rule] = &[
     &records::list_of_an_old_year::ListOfAnOldYear::RULE,
 ];
 
-/// The rule of a phrase, whatever its capitals and blanks.
+/// The rule of a phrase, whatever its capitals and blanks; a phrase that it went by before will do.
 pub fn find(phrase: &str) -> Option<&'static Rule> {
     let phrase = phrase
         .split_whitespace()
         .collect::<Vec<_>>()
         .join(" ")
         .to_lowercase();
+    let phrase = today(&phrase);
     RULES.iter().copied().find(|rule| rule.phrase == phrase)
 }
 

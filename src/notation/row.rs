@@ -4,7 +4,7 @@ use crate::music::{Pitch, PitchRange};
 use crate::text::Span;
 
 pub use super::facts::sayings::{Saying, Texture};
-use super::values::{Place, Standing, Stet, Stretch, Titled};
+use super::values::{Day, Place, Standing, Stet, Stretch, Titled};
 
 /// One row of a table.
 #[derive(Debug, Clone, PartialEq)]
@@ -297,4 +297,8 @@ pub enum Can {
     Also(String),
     /// How far they are, such as `beginner`.
     Standing(&'static str),
+    /// Be there since a day.
+    Since(Day),
+    /// Be there until a day.
+    Until(Day),
 }

@@ -155,6 +155,8 @@ impl fmt::Display for Can {
             Can::TrebleClef => f.write_str("treble clef"),
             Can::Also(other) => write!(f, "also {other}"),
             Can::Standing(standing) => f.write_str(standing),
+            Can::Since(day) => write!(f, "since {day}"),
+            Can::Until(day) => write!(f, "until {day}"),
         }
     }
 }

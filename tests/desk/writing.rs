@@ -414,7 +414,7 @@ fn hovers_tell_the_trade_s_facts() {
     let hover = client.at("textDocument/hover", &shelf, &at("Harbor Parade"));
     let piece = hover["contents"]["value"].as_str().unwrap();
     assert!(
-        piece.contains("our grade 1: misses up to 3 flats (has 4 flats"),
+        piece.contains("our grade 1: not met: it has 4 flats in its key signature (up to 3 flats)"),
         "{piece}"
     );
     read(&mut client, &folder);

@@ -75,7 +75,7 @@ fn short_cards_draw_what_they_should() {
         ("ensemble \"B\"\n  owns cymbals, snare\n", &[]),
         ("piece \"A\"\n  parts\n    bass C2-G3\n", &["which instrument is meant: bass"]),
         // Ranges and places.
-        ("ensemble \"B\"\n  ranges trumpet D5-Bb3, flute C4-C6\n", &["range upside down: D5-Bb3"]),
+        ("ensemble \"B\"\n  ranges trumpet D5-Bb3, flute C4-C6\n", &["range backwards: D5-Bb3"]),
         ("piece \"A\"\n  measures about 40\n  percussion  snare 1-50\n", &[]),
         ("piece \"A\"\n  measures 40\n  meter 4/4, 3/4 at 41-44\n", &["measure past the end: at 41-44"]),
         ("piece \"A\"\n  marks A 9, B 33\n  parts\n    flute solo at C\n    oboe solo at B\n", &["mark not found: solo at C"]),

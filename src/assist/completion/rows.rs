@@ -44,6 +44,74 @@ const WORDS: [(&str, &str); 7] = [
     ("throughout", "Plays all the way through."),
 ];
 
+/// What is said of wind parts besides.
+const ON_WINDS: [(&str, &str); 14] = [
+    (
+        "divisi",
+        "The players divide, perhaps only somewhere: divisi at 12.",
+    ),
+    ("no divisi", "The players never divide."),
+    ("strong player", "It needs a strong player."),
+    ("written in", "You wrote the part in; it is not printed."),
+    ("melody", "Has the tune, perhaps with the place: melody at trio."),
+    ("countermelody", "Has a second tune."),
+    ("off-beats", "Plays the off-beats."),
+    ("bass line", "Plays the bass line."),
+    ("drone", "Holds a note below the rest."),
+    ("octaves", "The names of the row play in octaves."),
+    ("unison", "The names of the row play the same pitches."),
+    ("same rhythm", "Different pitches in one rhythm."),
+    ("muted", "With a mute, perhaps only somewhere."),
+    ("octave options", "Some notes may be taken an octave away."),
+];
+
+/// What is said of percussion parts besides.
+const ON_PERCUSSION: [(&str, &str); 9] = [
+    ("strong player", "It needs a strong player."),
+    ("written in", "You wrote the part in; it is not printed."),
+    ("rolls", "It has rolls, perhaps with the place: rolls at 33."),
+    ("no rolls", "It has no rolls."),
+    ("yarn mallets", "Its mallets, perhaps with the place."),
+    ("hard mallets", "Its mallets, perhaps with the place."),
+    ("snares off", "Played with the snares off."),
+    ("on the rim", "Played on the rim."),
+    ("let ring", "Not damped."),
+];
+
+/// How far a percussionist is.
+const STANDING: [(&str, &str); 7] = [
+    ("anything", "Plays whatever there is."),
+    ("beginner", "In the first year."),
+    ("strong", "Takes the hard parts."),
+    ("cannot roll yet", "Gets no part with rolls."),
+    ("cannot read pitches yet", "Gets no mallet part."),
+    (
+        "not yet ",
+        "An instrument that is not taught yet: not yet timpani.",
+    ),
+    ("since ", "The day the player joined: since 2026-10-01."),
+];
+
+/// What stands between the titles of a program.
+const BETWEEN: [(&str, &str); 2] = [
+    ("intermission", "A break in the concert."),
+    ("warm-up", "Scales or a chorale before the first piece."),
+];
+
+/// What is said of a title in a program.
+const IN_PROGRAM: [(&str, &str); 4] = [
+    ("attacca", "The next one follows without a break."),
+    ("opener", "It opens the concert."),
+    ("closer", "It closes the concert."),
+    ("encore", "It is kept for an encore."),
+];
+
+fn words_of(all: &[(&str, &str)], written: Span) -> Vec<Offer> {
+    all.iter()
+        .map(|(words, says)| Offer::new(*words, written, OfferKind::Words).says(*says))
+        .collect()
+}
+
 /// Whether words end with a relation and one blank, so that a part is to follow.
 pub(super) fn ends_with_relation(words: &str) -> bool {
     words.strip_suffix(' ').is_some_and(|words| {
@@ -73,8 +141,17 @@ pub(super) fn of(place: &Place<'_>, of: RowsOf, written: Span) -> Vec<Offer> {
             let name = Span::new(written.start.saturating_add(4), written.end);
             names::of(place, &[Kind::Ensemble], name)
         }
-        RowsOf::Program => names::of(place, &[Kind::Piece], segment(text, written)),
-        RowsOf::Movements => Vec::new(),
+        RowsOf::Program => {
+            let here = segment(text, written);
+            let mut offers = names::of(place, &[Kind::Piece], here);
+            let lone = here.start == written.start;
+            offers.extend(words_of(if lone { &BETWEEN } else { &IN_PROGRAM }, here));
+            offers
+        }
+        RowsOf::Movements => match segment(text, written) {
+            here if here.start == written.start => Vec::new(),
+            here => words_of(&[("attacca", "The next one follows without a break.")], here),
+        },
         RowsOf::Seats => instruments(place, segment(text, written), false),
         _ => {
             let here = segment(text, written);
@@ -95,11 +172,33 @@ pub(super) fn of(place: &Place<'_>, of: RowsOf, written: Span) -> Vec<Offer> {
                 (RowsOf::Percussionists, false) => {
                     let mut offers = sayings::words(here, ["mallets", "accessories"]);
                     offers.extend(instruments(place, here, true));
+                    offers.extend(words_of(&STANDING, here));
                     offers
                 }
-                (RowsOf::Players, false) => sayings::words(here, ["over the break", "up to ", "treble clef"]),
+                (RowsOf::Players, false) => sayings::words(
+                    here,
+                    [
+                        "over the break",
+                        "up to ",
+                        "treble clef",
+                        "2 beginners",
+                        "2 strong",
+                    ],
+                ),
                 (_, true) => instruments(place, here, matches!(of, RowsOf::Percussion)),
-                (_, false) => facts(place, here),
+                (_, false) => {
+                    let mut offers = facts(place, here);
+                    if offers.iter().any(|offer| offer.label == "optional") {
+                        offers.extend(words_of(
+                            match of {
+                                RowsOf::Percussion => &ON_PERCUSSION,
+                                _ => &ON_WINDS,
+                            },
+                            here,
+                        ));
+                    }
+                    offers
+                }
             }
         }
     }

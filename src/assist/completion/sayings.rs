@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::music::charts::Chart;
 use crate::music::instruments::Family;
 use crate::music::staff::Clef;
+use crate::notation::values::Absent;
 use crate::notation::{Kind, items};
 use crate::text::Span;
 
@@ -51,7 +52,42 @@ pub(super) fn of(place: &Place<'_>, field: &str, written: Span) -> Vec<Offer> {
                 "not ",
             ],
         ),
-        "players" => words(written, ["at least 2 to a wind part"]),
+        "players" => words(
+            written,
+            [
+                "at least 2 to a wind part",
+                "extra players on the upper parts",
+                "extra players on the lower parts",
+            ],
+        ),
+        "judged" => words(written, ["no", "yes"]),
+        "license" => words(
+            written,
+            [
+                "30 printed copies",
+                "may stream",
+                "may record",
+                "may copy",
+                "no streaming",
+                "no recording",
+                "no copying",
+                "until ",
+            ],
+        ),
+        "lent" => words(written, [format!("{today} to ").as_str(), "due "]),
+        "bought" => words(written, [today.to_string().as_str(), "from ", "donated"]),
+        "track" => words(
+            written,
+            [
+                "starts at 1",
+                "operator ",
+                "click track",
+                "click for the conductor",
+                "optional",
+            ],
+        ),
+        "events" => words(written, ["14 cued"]),
+        "largest file" => words(written, ["2 MB"]),
         "change" => words(
             written,
             [
@@ -152,8 +188,13 @@ pub(super) fn seats(place: &Place<'_>, written: Span) -> Vec<Offer> {
     for band in bands.into_iter().filter_map(|id| place.snapshot.entry(id)) {
         let Some(facts) = band.ensemble() else { continue };
         for seat in &facts.percussionists {
+            // Seats are numbers and initials; any other name is the director's own words, in quotation marks.
+            let name = match Absent::read(&seat.seat) {
+                Some(Absent::Seats(_)) => seat.seat.clone(),
+                _ => format!("\"{}\"", seat.seat),
+            };
             offers.push(
-                Offer::new(seat.seat.clone(), written, OfferKind::Value)
+                Offer::new(name, written, OfferKind::Value)
                     .detail(seat.can.words().join(", "))
                     .says(format!("A percussionist of {}.", band.name))
                     .rank(1),
@@ -228,6 +269,7 @@ pub(super) fn needs(place: &Place<'_>, written: Span) -> Vec<Offer> {
             offers.push(Offer::new(label, written, OfferKind::Value));
         }
     }
+    offers.extend(words(written, ["a strong trumpet", "a strong snare player"]));
     offers.extend(used(place, "needs", written));
     offers
 }
@@ -328,6 +370,13 @@ pub(super) fn conditions(place: &Place<'_>, written: Span) -> Vec<Offer> {
         ("clarinet 2 never over the break", "In no piece."),
         ("trumpet up to D5", "In no piece higher, written pitch."),
         ("owned", "The set is in the library."),
+        ("complete", "No part of the set is missing."),
+        ("at least 1 original score", "Scores for the judges."),
+        ("strong trumpet section", "Pieces that suit one."),
+        ("asks nothing new", "Only what the band has been taught."),
+        ("slow and fast", "One piece of each."),
+        ("went well", "Pieces that did when they were played."),
+        ("liked", "Pieces that somebody liked."),
         ("wanted", "Pieces on the list of wishes."),
         ("costs at most 60 USD", "Each piece."),
         ("never performed", "Each piece."),

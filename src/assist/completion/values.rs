@@ -37,6 +37,8 @@ pub(super) fn of(place: &Place<'_>, spec: &'static FieldSpec, value: Span) -> Ve
         Of::Listed => names::of(place, &[Kind::List], here),
         Of::Performance if !here.slice(text).contains(' ') => sayings::performances(place, here),
         Of::Performance => names::of(place, &[Kind::Ensemble], quoted(text, here)),
+        // The number comes first, and nobody but the director knows it.
+        Of::Grade if !here.slice(text).contains(|c: char| c.is_ascii_digit()) => Vec::new(),
         Of::Grade => {
             let mut offers = words(quoted_or_last(text, here), &["publisher", "ours"]);
             offers.extend(names::of(place, &[Kind::List], quoted_or_last(text, here)));

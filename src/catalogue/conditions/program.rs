@@ -107,7 +107,7 @@ impl<'s> Evaluator<'s> {
         }
         let mut unknown = None;
         let mut at_fault = Vec::new();
-        for (at, piece) in pieces.iter().enumerate() {
+        for (at, piece) in pieces.iter().enumerate().filter(|(_, piece)| counts(piece)) {
             let truth = piece.as_ref().map_or_else(
                 || Truth::Unknown("a title without a card".to_owned()),
                 |piece| self.piece(condition, piece),
@@ -127,7 +127,13 @@ impl<'s> Evaluator<'s> {
         unknown.map_or(Verdict::Met, Verdict::Unknown)
     }
 
-    fn whole(&self, condition: &Condition, pieces: &[Option<Subject<'_>>]) -> Truth {
+    fn whole(&self, condition: &Condition, all: &[Option<Subject<'_>>]) -> Truth {
+        // What is not judged takes its time and is otherwise no piece of the program.
+        let counted: Vec<Option<Subject<'_>>> = all.iter().filter(|piece| counts(piece)).copied().collect();
+        let pieces = match &condition.term {
+            Term::LengthInAll(_) | Term::Not(_) | Term::Any(_) => all,
+            _ => &counted,
+        };
         match &condition.term {
             Term::Not(inner) => !self.whole(inner, pieces),
             Term::Any(all) => Truth::any(all.iter().map(|one| self.whole(one, pieces))),
@@ -216,6 +222,11 @@ impl<'s> Evaluator<'s> {
             })),
         }
     }
+}
+
+/// Whether a row of a program is judged; a row without a card may be anything.
+fn counts(piece: &Option<Subject<'_>>) -> bool {
+    piece.as_ref().is_none_or(|piece| piece.piece.is_judged())
 }
 
 /// `it has only Bb major`, `it has 4 keys`.

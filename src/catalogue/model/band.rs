@@ -1,6 +1,8 @@
 //! An ensemble: its players, its percussionists, what it owns and has been taught.
 
 use crate::music::{Family, Instruments, Key};
+use jiff::civil::Date;
+
 use crate::notation::FieldReading;
 use crate::notation::row::{Can, Count, Fact, RowFact, RowItem, RowName};
 use crate::notation::values::{
@@ -63,6 +65,22 @@ pub struct PlayerRow {
     pub some: Vec<(Option<u32>, Can)>,
 }
 
+impl PlayerRow {
+    /// How many of them are not there on a day: they join later, or have left.
+    pub fn not_there(&self, day: Date) -> u32 {
+        let all = self.count.map_or(0, |count| count.number);
+        let gone = self.some.iter().map(|(count, can)| {
+            let there = match can {
+                Can::Since(since) => since.first().is_none_or(|since| since <= day),
+                Can::Until(until) => until.last().is_none_or(|until| day <= until),
+                _ => true,
+            };
+            if there { 0 } else { count.unwrap_or(all) }
+        });
+        gone.fold(0u32, u32::saturating_add).min(all)
+    }
+}
+
 /// One percussionist.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Percussionist {
@@ -121,6 +139,12 @@ impl Plays {
             }
         }
         found
+    }
+
+    /// Whether the player is there on a day: not before joining, and not after leaving.
+    pub fn is_there(&self, day: Date) -> bool {
+        let joined = self.since.and_then(Day::first).is_none_or(|since| since <= day);
+        joined && self.until.and_then(Day::last).is_none_or(|until| day <= until)
     }
 
     /// What is said, in words.
@@ -193,16 +217,31 @@ impl Ensemble {
                 said.value.days = said.value.days.map(|days| days.in_season(season.value.first));
             }
         }
+        let mut percussionists: Vec<Percussionist> = said::rows(all, "percussionists")
+            .flat_map(|row| percussionists(&row.row))
+            .collect();
+        let mut players: Vec<PlayerRow> = said::rows(all, "players")
+            .flat_map(|row| player_rows(&row.row))
+            .collect();
+        // `joined Oct 5` lies in the school year of the card too.
+        if let Some(season) = &season {
+            let first = season.value.first;
+            for can in percussionists.iter_mut().map(|player| &mut player.can) {
+                can.since = can.since.map(|day| day.in_season(first));
+                can.until = can.until.map(|day| day.in_season(first));
+            }
+            for (_, can) in players.iter_mut().flat_map(|row| &mut row.some) {
+                if let Can::Since(day) | Can::Until(day) = can {
+                    *day = day.in_season(first);
+                }
+            }
+        }
         Ensemble {
             season,
             meets: said::list(all, "meets", take!(Meets)),
             without: said::words(all, "without"),
-            players: said::rows(all, "players")
-                .flat_map(|row| player_rows(&row.row))
-                .collect(),
-            percussionists: said::rows(all, "percussionists")
-                .flat_map(|row| percussionists(&row.row))
-                .collect(),
+            players,
+            percussionists,
             percussionist_count: said::rows(all, "percussionists").find_map(|row| row.row.count),
             percussionists_span: said::fields(all, "percussionists")
                 .next()
@@ -230,6 +269,29 @@ impl Ensemble {
         let certain = self.meets.iter().filter(|said| said.is_certain());
         let first_year = self.season.as_ref().map(|season| season.value.first);
         Meeting::of(certain.map(|said| &said.value), first_year)
+    }
+
+    /// The percussionists who are there on a day; all of them where no day is known.
+    pub fn percussionists_on(&self, day: Option<Date>) -> impl Iterator<Item = &Percussionist> {
+        let there = move |player: &&Percussionist| day.is_none_or(|day| player.can.is_there(day));
+        self.percussionists.iter().filter(there)
+    }
+
+    /// How many percussionists there are on a day, where the card says so.
+    pub fn percussion_players_on(&self, day: Option<Date>) -> Option<u32> {
+        match self.percussionists.is_empty() {
+            true => self.percussion_players(),
+            false => u32::try_from(self.percussionists_on(day).count()).ok(),
+        }
+    }
+
+    /// Wind players who are not there on a day, in words such as `1 horn`.
+    pub fn winds_not_there(&self, day: Date) -> Vec<String> {
+        let rows = self.players.iter();
+        rows.map(|row| (row.not_there(day), &row.name))
+            .filter(|(count, _)| *count > 0)
+            .map(|(count, name)| format!("{count} {name}"))
+            .collect()
     }
 
     /// How many percussionists there are, where the card says so.

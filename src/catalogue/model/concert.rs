@@ -1,5 +1,7 @@
 //! A concert: when, for whom, what is played, what it calls for.
 
+use jiff::civil::Date;
+
 use crate::notation::FieldReading;
 use crate::notation::row::{Fact, Relation};
 use crate::notation::values::{Absent, ConcertLength, Equipment, Lasts, Moment, Titled, Value};
@@ -83,6 +85,13 @@ impl Concert {
 }
 
 impl Concert {
+    /// Its day, where that is certain.
+    pub fn day(&self) -> Option<Date> {
+        let on = self.on.as_ref().filter(|on| on.is_certain())?;
+        on.value.day.day?;
+        on.value.day.first()
+    }
+
     /// Percussionists who are absent, by seat or initials.
     pub fn absent_seats(&self) -> Vec<String> {
         let seats = self.absent.iter().filter_map(|said| match &said.value {

@@ -20,6 +20,8 @@ pub struct Criteria {
 /// Pieces sold together.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Bundle {
+    /// Who sells or publishes it.
+    pub from: Option<Said<String>>,
     /// What it costs.
     pub price: Option<Said<Money>>,
     /// The pieces in it.
@@ -87,6 +89,10 @@ impl Bundle {
     /// Takes the facts out of the fields.
     pub fn of(all: &[FieldReading]) -> Bundle {
         Bundle {
+            from: said::words(all, "from")
+                .into_iter()
+                .next()
+                .filter(Said::is_certain),
             price: said::first(all, "price", money),
             holds: said::list(all, "holds", titled),
             stets: said::stets(all),

@@ -130,6 +130,16 @@ pub struct Movement {
 }
 
 impl Piece {
+    /// Who publishes it: the first of what the card says of the publisher.
+    pub fn house(&self) -> Option<&Said<String>> {
+        self.publisher.first().filter(|said| said.is_certain())
+    }
+
+    /// Whether it is judged at all; the card of a warm-up may say that it is not.
+    pub fn is_judged(&self) -> bool {
+        self.judged.as_ref().is_none_or(|judged| judged.value)
+    }
+
     /// Whether the card, or a movement on it, has rows of percussion.
     pub fn has_percussion(&self) -> bool {
         let movements = self.movements.iter().map(|movement| &movement.piece);

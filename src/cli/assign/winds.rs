@@ -4,6 +4,7 @@ use std::io::{self, Write};
 
 use super::piece::{Ink, say};
 use crate::catalogue::Snapshot;
+use crate::catalogue::model::Concert;
 use crate::cli::color::Paint;
 use crate::cli::wrap;
 use crate::planning::percussion::Setting;
@@ -18,9 +19,16 @@ pub fn absent(snapshot: &Snapshot, setting: &Setting, without: &[String]) -> Vec
         .concert
         .and_then(|id| snapshot.entry(id))
         .and_then(|entry| entry.concert());
+    let day = concert.and_then(Concert::day);
+    let bands = setting
+        .bands
+        .iter()
+        .filter_map(|id| snapshot.entry(*id)?.ensemble());
+    let later = bands.flat_map(|band| day.map_or(Vec::new(), |day| band.winds_not_there(day)));
     concert
         .into_iter()
         .flat_map(|card| card.absent_words())
+        .chain(later)
         .chain(without.iter().cloned())
         .collect()
 }

@@ -1,6 +1,9 @@
 //! Programs of concerts.
 
+pub mod absent_player;
 pub mod all_in_one_key;
+pub mod concert_on_a_day_off;
+pub mod few_rehearsals;
 pub mod high_brass_twice_in_a_row;
 pub mod holiday_piece_out_of_season;
 pub mod loan_over;
@@ -22,3 +25,4 @@ pub mod program_lacks;
 pub mod slow_opener_or_closer;
 pub mod three_alike_in_a_row;
 pub mod two_of_a_kind_in_a_row;
+mod who;

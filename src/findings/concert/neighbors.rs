@@ -13,11 +13,14 @@ pub(super) struct Neighbors<'s> {
 /// A row of a program with the piece's facts; a row without a card has none.
 pub(super) type Row<'s> = (&'s ProgramPiece, Option<Subject<'s>>);
 
-/// The rows of a concert to come; nothing of one that is over.
+/// The rows of a concert to come, warm-ups and other pieces that are not judged left out; nothing of one that
+/// is over.
 pub(super) fn coming<'s>(card: &Card<'s>) -> Option<(&'s Concert, Vec<Row<'s>>)> {
     let concert = card.entry.concert().filter(|_| !card.is_over())?;
     let pieces = Evaluator::new(card.snapshot).pieces_of(concert);
-    Some((concert, concert.program.iter().zip(pieces).collect()))
+    let rows = concert.program.iter().zip(pieces);
+    let judged = rows.filter(|(_, piece)| piece.is_none_or(|piece| piece.piece.is_judged()));
+    Some((concert, judged.collect()))
 }
 
 /// Every three rows in a row that have cards and are played by the same bands, with where the first of them stands.

@@ -1,6 +1,7 @@
 //! What covers a part besides its own players: cues, doublings, alternatives.
 
-use crate::catalogue::sections::{Sections, part_rows};
+use crate::catalogue::model::Piece;
+use crate::catalogue::sections::{Sections, is_optional, part_rows, relates};
 use crate::findings::card::Card;
 use crate::music::Instrument;
 use crate::music::groups::Group;
@@ -58,7 +59,11 @@ pub(super) fn is_there(card: &Card<'_>, sections: &Sections, words: &str) -> boo
 
 /// Whether the row of another part says that it has this instrument's line, or stands in for it.
 pub(super) fn is_had_by_another(card: &Card<'_>, sections: &Sections, instrument: &Instrument) -> bool {
-    let Some(piece) = card.piece() else { return false };
+    let piece = card.piece();
+    piece.is_some_and(|piece| is_had_in(card, piece, sections, instrument))
+}
+
+fn is_had_in(card: &Card<'_>, piece: &Piece, sections: &Sections, instrument: &Instrument) -> bool {
     let kinds = [
         Relation::SameAs,
         Relation::With,
@@ -82,9 +87,11 @@ pub(super) fn is_had_by_another(card: &Card<'_>, sections: &Sections, instrument
 
 /// The rows of a piece that speak of this instrument.
 pub(super) fn rows_of<'s>(card: &Card<'s>, instrument: &str) -> Vec<&'s RowItem> {
-    let Some(piece) = card.piece() else {
-        return Vec::new();
-    };
+    let piece = card.piece();
+    piece.map_or(Vec::new(), |piece| rows_in(card, piece, instrument))
+}
+
+fn rows_in<'p>(card: &Card<'_>, piece: &'p Piece, instrument: &str) -> Vec<&'p RowItem> {
     part_rows(piece)
         .filter(|row| {
             row.names.iter().any(|name| {
@@ -93,6 +100,30 @@ pub(super) fn rows_of<'s>(card: &Card<'s>, instrument: &str) -> Vec<&'s RowItem>
             })
         })
         .collect()
+}
+
+/// Whether a piece has a part for an instrument that nobody of these sections plays, that may not be left out,
+/// and that nobody else has.
+pub(crate) fn is_silent(
+    card: &Card<'_>,
+    piece: &Piece,
+    sections: &Sections,
+    instrument: &Instrument,
+) -> bool {
+    let rows = rows_in(card, piece, &instrument.name);
+    let spared = |row: &&RowItem| is_optional(row) || relates(row, &[Relation::InsteadOf]);
+    let others = [
+        Relation::SameAs,
+        Relation::With,
+        Relation::Doubles,
+        Relation::CuedIn,
+        Relation::For,
+    ];
+    let covered = |row: &&RowItem| targets(row, &others).any(|target| is_there(card, sections, target));
+    !rows.is_empty()
+        && !sections.has(instrument)
+        && !rows.iter().any(|row| spared(&row) || covered(&row))
+        && !is_had_in(card, piece, sections, instrument)
 }
 
 /// The certain solo of a row, in the words of the card: where it stands, and its measures. An improvised solo

@@ -1,7 +1,7 @@
 //! Who covers which wind part.
 
 pub mod cue_nobody_has;
-mod cues;
+pub(crate) mod cues;
 pub mod more_than_the_section_has;
 pub mod nobody_on_the_bass_line;
 pub mod nobody_plays_it;

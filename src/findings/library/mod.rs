@@ -9,4 +9,5 @@ pub mod loan_not_back;
 pub mod loan_without_a_due_day;
 mod loans;
 pub mod missing_part_in_a_program;
+pub mod more_copies_than_licensed;
 pub mod score_missing;

@@ -1,8 +1,10 @@
-//! A writer whose name is spelled another way on other cards.
+//! A person's or a publisher's name that is spelled another way on other cards.
 
 use std::sync::Arc;
 
 use crate::catalogue::Entry;
+use crate::catalogue::model::Facts;
+use crate::catalogue::names::Spellings;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -11,12 +13,13 @@ use crate::text::sentences::counted;
 use crate::text::{Edit, Span};
 
 rule! {
-    /// Somebody under `by` whose name is one letter away from a name on other cards. It is told where the rarer
-    /// spelling stands; of two that are as rare, on the later card.
+    /// Somebody under `by`, or a house under `publisher` or a bundle's `from`, whose name is one letter away from
+    /// a name on other cards. It is told where the rarer spelling stands; of two that are as rare, on the later
+    /// card.
     ///
     /// # Why it matters
     ///
-    /// A search for the composer finds half of the pieces, and a second card for a piece is not noticed.
+    /// A search for the name finds half of the pieces, and a second card for a piece is not noticed.
     ///
     /// # Draws it
     ///
@@ -28,13 +31,24 @@ rule! {
     ///                   ^^^^^^^^^^^^^^
     /// ```
     ///
+    /// ```levare
+    /// piece "Harbor Parade"
+    ///   publisher       Rivermark Editions, 2019
+    /// bundle "Starter pack"
+    ///   from            Rivermark Edition
+    ///                   ^^^^^^^^^^^^^^^^^
+    ///   holds           "Harbor Parade"
+    /// ```
+    ///
     /// # Does not
     ///
     /// ```levare
     /// piece "Harbor Parade"
     ///   by              Odile Marchetti
+    ///   publisher       Rivermark Editions
     /// piece "Drum Hill"
     ///   by              O. Marchetti
+    ///   publisher       Rivermark
     /// piece "Evening Air"
     ///   by              Ida Hale
     /// piece "Morning Air"
@@ -43,7 +57,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look at the score and write the name one way. Two people of such like names may stand.
+    /// Look at the score and write the name one way. Two people with names that close may stand.
     NameSpelledTwoWays: "name spelled two ways", Names, Information, reads Catalogue
 }
 
@@ -53,42 +67,36 @@ pub struct TwoWays {
     other: String,
     cards: u32,
     entry: Arc<Entry>,
+    place: &'static str,
 }
 
 impl Notice for NameSpelledTwoWays {
     type What = TwoWays;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<TwoWays>> {
-        let Some((piece, by)) = card.piece().and_then(|piece| Some((piece, piece.by_span?))) else {
-            return Vec::new();
-        };
         let names = card.snapshot.names();
-        piece
-            .by
-            .iter()
-            .filter_map(|person| {
-                let own = names.person(&person.name)?;
-                let other = names.spellings(&person.name).into_iter().next()?;
-                let rarer = own.cards < other.cards || (own.cards == other.cards && other.first < own.first);
-                if !rarer || other.first == card.id {
-                    return None;
-                }
+        let mut found = Vec::new();
+        if let Some((piece, by)) = card.piece().and_then(|piece| Some((piece, piece.by_span?))) {
+            found.extend(piece.by.iter().filter_map(|person| {
                 let at = card.words(by).find(&person.name)?;
                 let span = Span::long(by.start + at as u32, person.name.len() as u32);
-                let what = TwoWays {
-                    name: person.name.clone(),
-                    other: other.name,
-                    cards: other.cards,
-                    entry: Arc::clone(card.snapshot.entry(other.first)?),
-                };
-                Some(Noticed::new(span, what))
-            })
-            .collect()
+                two_ways(card, names.people(), "by", &person.name, span)
+            }));
+        }
+        let house = match &card.entry.facts {
+            Facts::Piece(piece) => piece.house().map(|said| ("publisher", said)),
+            Facts::Bundle(bundle) => bundle.from.as_ref().map(|said| ("from", said)),
+            _ => None,
+        };
+        found.extend(
+            house.and_then(|(place, said)| two_ways(card, names.houses(), place, &said.value, said.span)),
+        );
+        found
     }
 
     fn say(what: &TwoWays, _card: &Card<'_>) -> Saying {
         Saying {
-            place: "by".to_owned(),
+            place: what.place.to_owned(),
             says: format!(
                 "\"{}\" is one letter away from \"{}\" on {}.",
                 what.name,
@@ -98,15 +106,20 @@ impl Notice for NameSpelledTwoWays {
                     cards => counted(cards as usize, "card"),
                 }
             ),
-            why: "A search for the composer finds half of the pieces, and a second card for a piece is not noticed."
+            why: "A search for the name finds half of the pieces, and a second card for a piece is not noticed."
                 .to_owned(),
-            todo: "Look at the score and write the name one way; two people of such like names may stand."
+            todo: "Look at the score and write the name one way. Two people with names that close may stand."
                 .to_owned(),
         }
     }
 
     fn related(what: &TwoWays, card: &Card<'_>) -> Vec<Related> {
-        let span = what.entry.piece().and_then(|piece| piece.by_span);
+        let span = match &what.entry.facts {
+            Facts::Piece(piece) if what.place == "by" => piece.by_span,
+            Facts::Piece(piece) => piece.house().map(|said| said.span),
+            Facts::Bundle(bundle) => bundle.from.as_ref().map(|said| said.span),
+            _ => None,
+        };
         span.map(|span| card.beside(&what.entry, span, "the other spelling"))
             .into_iter()
             .collect()
@@ -119,4 +132,28 @@ impl Notice for NameSpelledTwoWays {
             vec![Edit::replace(noticed.span, other.clone())],
         )]
     }
+}
+
+/// The commoner spelling of a name that stands on this card in the rarer one.
+fn two_ways(
+    card: &Card<'_>,
+    names: &Spellings,
+    place: &'static str,
+    name: &str,
+    span: Span,
+) -> Option<Noticed<TwoWays>> {
+    let own = names.own(name)?;
+    let other = names.others(name).into_iter().next()?;
+    let rarer = own.cards < other.cards || (own.cards == other.cards && other.first < own.first);
+    if !rarer || other.first == card.id {
+        return None;
+    }
+    let what = TwoWays {
+        name: name.to_owned(),
+        other: other.name,
+        cards: other.cards,
+        entry: Arc::clone(card.snapshot.entry(other.first)?),
+        place,
+    };
+    Some(Noticed::new(span, what))
 }

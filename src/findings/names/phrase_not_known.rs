@@ -4,12 +4,13 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::findings::slips::{self, Near};
-use crate::findings::{RULES, find};
+use crate::findings::{RULES, find, renamed::today};
 use crate::rule;
 use crate::text::{Edit, Span};
 
 rule! {
     /// A `stet`, or a line of the handbook that says how strongly findings are shown, whose phrase names no finding.
+    /// A phrase that the finding went by before still holds; a hint offers the new one.
     ///
     /// # Why it matters
     ///
@@ -48,6 +49,8 @@ pub struct Phrase {
     place: &'static str,
     words: String,
     near: Option<Near>,
+    /// The phrase that the rule goes by now, where this is the one it went by before.
+    renamed: Option<&'static str>,
 }
 
 impl Notice for PhraseNotKnown {
@@ -64,16 +67,37 @@ impl Notice for PhraseNotKnown {
         let wishes = wishes.map(|wish| (wish.word, wish.phrase.as_str(), wish.span));
         stets
             .chain(wishes)
-            .filter(|(_, phrase, _)| find(phrase).is_none())
-            .map(|(place, phrase, span)| {
-                let near = slips::near(phrase, RULES.iter().map(|rule| rule.phrase));
+            .filter_map(|(place, phrase, span)| {
                 let words = phrase.to_owned();
-                Noticed::new(span, Phrase { place, words, near })
+                let what = match find(phrase) {
+                    Some(rule) if rule.phrase != phrase && today(phrase) == rule.phrase => Phrase {
+                        place,
+                        words,
+                        near: None,
+                        renamed: Some(rule.phrase),
+                    },
+                    Some(_) => return None,
+                    None => Phrase {
+                        place,
+                        words,
+                        near: slips::near(phrase, RULES.iter().map(|rule| rule.phrase)),
+                        renamed: None,
+                    },
+                };
+                Some(Noticed::judged(span, what.renamed.is_none(), what))
             })
             .collect()
     }
 
     fn say(what: &Phrase, _card: &Card<'_>) -> Saying {
+        if let Some(new) = what.renamed {
+            return Saying {
+                place: what.place.to_owned(),
+                says: format!("\"{}\" is called \"{new}\" now.", what.words),
+                why: "The old words still hold; the finding itself is shown under the new ones.".to_owned(),
+                todo: "Write the new words.".to_owned(),
+            };
+        }
         let near = match &what.near {
             Some(near) => format!(" Did you mean \"{}\"?", near.word),
             None => String::new(),
@@ -87,6 +111,10 @@ impl Notice for PhraseNotKnown {
     }
 
     fn repairs(noticed: &Noticed<Phrase>, _card: &Card<'_>) -> Vec<Repair> {
+        if let Some(new) = noticed.what.renamed {
+            let edits = vec![Edit::replace(noticed.span, new)];
+            return vec![Repair::safe(format!("Write \"{new}\""), edits)];
+        }
         let near = noticed.what.near.iter();
         near.map(|near| Repair {
             title: format!("Write \"{}\"", near.word),

@@ -13,7 +13,7 @@ pub mod not_understood;
 pub mod other_notation;
 pub mod part_not_there;
 pub(super) mod places;
-pub mod range_upside_down;
+pub mod range_backwards;
 pub mod said_twice;
 pub mod two_edits_met;
 pub(super) mod walk;

@@ -90,7 +90,7 @@ impl Notice for InstrumentWithoutAPlayer {
                 if band.percussionists.is_empty() && band.percussion_players().is_some() {
                     return Vec::new();
                 }
-                seats.extend(&band.percussionists);
+                seats.extend(band.percussionists_on(judging.day()));
             }
             if seats.is_empty() {
                 return Vec::new();

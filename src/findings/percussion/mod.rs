@@ -12,4 +12,4 @@ pub mod page_without_its_part;
 pub mod retune_too_quick;
 pub mod row_written_twice;
 pub mod short_of_percussionists;
-mod sounding;
+pub(crate) mod sounding;

@@ -9,13 +9,13 @@ use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::substitutes;
 use crate::notation::row::RowItem;
-use crate::notation::values::Equipment;
+use crate::notation::values::{Equipment, There};
 use crate::rule;
 use crate::text::Span;
 
 use super::kettles;
 use super::sounding::{courses_of, place_of};
-use crate::text::sentences::capital;
+use crate::text::sentences::{capital, is_are};
 
 rule! {
     /// A percussion instrument that the band neither owns nor borrows, or timpani notes that its drums do
@@ -205,7 +205,25 @@ fn gone(card: &Card<'_>, judging: &Judging<'_>, name: &str, things: &[&Equipment
         1 => ("owns", "borrows"),
         _ => ("own", "borrow"),
     };
-    let says = format!("{} {own} no {name} and {borrow} none.", capital(&judging.name()));
+    let out = judging
+        .ensembles()
+        .iter()
+        .flat_map(|band| &band.lacks)
+        .filter(|said| said.value.there == There::Repair)
+        .any(|said| {
+            let wanted = meant(card.instruments(), name);
+            wanted
+                .iter()
+                .any(|wanted| holds(&said.value, wanted, card.instruments()))
+        });
+    let says = match out {
+        true => format!(
+            "The {name} of {} {} out for repair, and no other is owned or borrowed.",
+            judging.name(),
+            is_are(1, name)
+        ),
+        false => format!("{} {own} no {name} and {borrow} none.", capital(&judging.name())),
+    };
     let stand_in = card.instrument(name).and_then(|wanted| {
         substitutes::covers(&wanted.name).into_iter().find(|cover| {
             card.instrument(cover.substitute.cover)

@@ -87,7 +87,7 @@ impl Notice for ShortOfPercussionists {
         for_each_band(card, |judging| {
             let mut there: Option<u32> = None;
             for band in judging.ensembles() {
-                if let Some(players) = band.percussion_players() {
+                if let Some(players) = band.percussion_players_on(judging.day()) {
                     there = Some(there.unwrap_or(0).saturating_add(players));
                 }
             }

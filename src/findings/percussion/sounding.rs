@@ -24,7 +24,7 @@ pub(super) struct Sounding {
 }
 
 /// The courses of a card, with the handbook's one-player groups.
-pub(super) fn courses_of(card: &Card<'_>, piece: &Piece) -> Vec<Course> {
+pub(crate) fn courses_of(card: &Card<'_>, piece: &Piece) -> Vec<Course> {
     let together = card
         .snapshot
         .handbook()

@@ -13,6 +13,7 @@ use crate::music::Pitch;
 use crate::notation::names;
 use crate::notation::row::{Can, Fact};
 use crate::notation::scan::{Read, blanks1, number, phrase, word};
+use crate::notation::values::Standing;
 
 /// Reads how many and what at the start of a text, and how many bytes it takes.
 pub fn some(text: &str) -> Option<(Fact, usize)> {
@@ -100,8 +101,20 @@ fn can(text: &str) -> Option<(Can, usize)> {
         };
         return Some((Can::Also(name), text.len() - rest.len() + used));
     }
+    if let Some((can, taken)) = longest(text, 6, there) {
+        return Some((can, taken));
+    }
     let (rest, standing) = standing(text).ok()?;
     Some((Can::Standing(standing), text.len() - rest.len()))
+}
+
+/// `joined 2026-10-12`, `since October`, `until 2027-01-15`.
+fn there(words: &str) -> Option<Can> {
+    match Standing::read(words)? {
+        Standing::Since(day) => Some(Can::Since(day)),
+        Standing::Until(day) => Some(Can::Until(day)),
+        _ => None,
+    }
 }
 
 fn treble_clef(input: &str) -> Read<'_, ()> {

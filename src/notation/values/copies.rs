@@ -122,9 +122,14 @@ fn part(text: &str) -> Option<String> {
         return None;
     }
     let flexible = cut.words.eq_ignore_ascii_case("part") && cut.numbers.is_some();
-    // `score zqxv` is no name of somebody's own: a known word stands among others.
+    // `score zqxv` is no name of somebody's own: a known word stands among others. A drum set is an instrument.
     let of_set = cut.words.split(' ').any(|word| of_the_set(word).is_some());
-    (flexible || (!of_set && known(cut.words).is_some())).then(|| names::part_in_full(text))
+    let is_part = match known(cut.words) {
+        Some(Known::Wholly) => true,
+        Some(_) => !of_set,
+        None => flexible,
+    };
+    is_part.then(|| names::part_in_full(text))
 }
 
 impl fmt::Display for Copies {

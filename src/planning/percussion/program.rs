@@ -256,6 +256,7 @@ fn settings(
             setting.concert = Some(concert);
             setting.movements = listed.movements.clone();
             setting.leave_at_home(absent);
+            setting.without_those_not_there(card.day());
             setting
         });
         settings.push((title.name.clone(), setting));

@@ -1,6 +1,8 @@
 //! Who plays a piece, and what of it: found out from the catalogue.
 
-use crate::catalogue::model::Ensemble;
+use jiff::civil::Date;
+
+use crate::catalogue::model::{Concert, Ensemble};
 use crate::catalogue::names::key;
 use crate::catalogue::{EntryId, Snapshot};
 
@@ -32,13 +34,16 @@ impl Setting {
             (Some(band), _) => vec![band],
             (None, Some(listing)) if !listing.bands.is_empty() => listing.bands.clone(),
             // Bands of a handbook do not play together.
-            (None, _) => snapshot.usual_bands().into_iter().take(1).collect(),
+            (None, _) => snapshot.bands_of(piece).into_iter().take(1).collect(),
         };
         let concert = listed.map(|listing| listing.concert).filter(|_| band.is_none());
-        Setting {
+        let mut setting = Setting {
             concert,
             ..Setting::new(snapshot, piece, bands)
-        }
+        };
+        let card = concert.and_then(|id| snapshot.entry(id)?.concert());
+        setting.without_those_not_there(card.and_then(Concert::day));
+        setting
     }
 
     /// A piece for bands that play it together.
@@ -67,6 +72,14 @@ impl Setting {
             .into_iter()
             .zip(self.seats.iter().flatten().cloned())
             .collect()
+    }
+
+    /// Marks as absent who joins after a day or has left by then.
+    pub fn without_those_not_there(&mut self, day: Option<Date>) {
+        let Some(day) = day else { return };
+        for seat in self.seats.iter_mut().flatten() {
+            seat.absent |= !seat.can.is_there(day);
+        }
     }
 
     /// Marks players as absent, by seat; tells in a sentence about each seat that is not in the roster.

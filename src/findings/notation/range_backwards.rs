@@ -39,7 +39,7 @@ rule! {
     /// # What to do
     ///
     /// Put the low note first, or mend the octave.
-    RangeUpsideDown: "range upside down", Notation, Error, reads Card
+    RangeBackwards: "range backwards", Notation, Error, reads Card
 }
 
 /// A range as it is written.
@@ -50,7 +50,7 @@ pub struct UpsideDown {
     span: Span,
 }
 
-impl Notice for RangeUpsideDown {
+impl Notice for RangeBackwards {
     type What = UpsideDown;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<UpsideDown>> {
