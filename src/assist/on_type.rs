@@ -4,7 +4,7 @@
 use crate::catalogue::CardFile;
 use crate::notation::fields::{self, RowsOf, Shape};
 use crate::notation::recopy::recopy;
-use crate::notation::tree::{LineKind, Tree};
+use crate::notation::tree::{Field, LineKind, Tree};
 use crate::notation::{Kind, Reading};
 use crate::text::{Edit, Span, minimal};
 
@@ -235,8 +235,10 @@ pub(super) fn field_among_rows(
     let parent = tree
         .fields
         .iter()
-        .rfind(|field| field.line < number && !field.at_margin)?;
-    parent.rows.iter().find(|row| row.line == number)?;
+        .rfind(|field| field.line < number && !field.at_margin && !field.among_rows)?;
+    let slipped = |field: &Field| field.among_rows && field.line == number;
+    let among = tree.fields.iter().any(slipped) || parent.rows.iter().any(|row| row.line == number);
+    among.then_some(())?;
     let words = line.body.slice(text);
     let (spec, length) = fields::find(fields::fields_of(kind), words)?;
     let after = line.body.start.saturating_add(u32::try_from(length).ok()?);

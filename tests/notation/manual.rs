@@ -3,12 +3,52 @@
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
+use levare::notation::facts::sayings::{Saying, Texture};
 use levare::notation::fields::{FieldSpec, RowsOf, Shape, fields_of};
 use levare::notation::recopy::{How, recopy_file};
-use levare::notation::{Body, FieldReading, Kind, items, read, split};
+use levare::notation::{Body, FieldReading, Kind, Of, items, read, split};
 
-const START: &str = "<!-- fields -->\n";
-const END: &str = "<!-- end of fields -->\n";
+/// The parts of the manual that are written from the program's own tables: their name, and what they must be.
+fn written() -> [(&'static str, String); 3] {
+    [
+        ("fields", format!("\n{}", field_tables())),
+        ("sayings", quoted(Texture::all().chain(Saying::all()))),
+        ("own words", quoted(own_words().into_iter())),
+    ]
+}
+
+/// Words in the manual's way, one after another.
+fn quoted(words: impl Iterator<Item = &'static str>) -> String {
+    words
+        .map(|words| format!("`{words}`"))
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+/// The fields in which any words will do, each once, in the order of the tables.
+fn own_words() -> Vec<&'static str> {
+    fn gather(specs: &'static [FieldSpec], found: &mut Vec<&'static str>) {
+        for spec in specs {
+            let own = match spec.shape {
+                Shape::Running => true,
+                Shape::List(of) | Shape::Value(of) => of.is_free() && !matches!(of, Of::Stet | Of::Condition),
+                Shape::Block(specs) => {
+                    gather(specs, found);
+                    false
+                }
+                Shape::Rows(_) => false,
+            };
+            if own && !found.contains(&spec.name) {
+                found.push(spec.name);
+            }
+        }
+    }
+    let mut found = Vec::new();
+    Kind::ALL
+        .into_iter()
+        .for_each(|kind| gather(fields_of(kind), &mut found));
+    found
+}
 
 fn path() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/manual.md")
@@ -79,24 +119,26 @@ fn field_tables() -> String {
 }
 
 #[test]
-fn the_field_tables_are_the_programs() {
-    let manual = manual();
-    let (before, rest) = manual.split_once(START).expect("the tables have a beginning");
-    let (tables, after) = rest.split_once(END).expect("the tables have an end");
-    let now = field_tables();
-    if std::env::var_os("LEVARE_BLESS").is_some() {
-        let new = format!("{before}{START}{now}{END}{after}");
-        std::fs::write(path(), new).expect("the manual can be written");
-        return;
+fn the_tables_are_the_programs() {
+    let mut manual = manual();
+    for (name, now) in written() {
+        let (start, end) = (format!("<!-- {name} -->"), format!("<!-- end of {name} -->"));
+        let (before, rest) = manual.split_once(&start).expect("the part has a beginning");
+        let (was, after) = rest.split_once(&end).expect("the part has an end");
+        if std::env::var_os("LEVARE_BLESS").is_some() {
+            manual = format!("{before}{start}{now}{end}{after}");
+            std::fs::write(path(), &manual).expect("the manual can be written");
+            continue;
+        }
+        for (was, is) in was.lines().zip(now.lines()) {
+            assert_eq!(was, is, "run with LEVARE_BLESS=1 to write the {name} anew");
+        }
+        assert_eq!(
+            was.len(),
+            now.len(),
+            "run with LEVARE_BLESS=1 to write the {name} anew"
+        );
     }
-    for (was, is) in tables.lines().zip(now.lines()) {
-        assert_eq!(was, is, "run with LEVARE_BLESS=1 to write the tables anew");
-    }
-    assert_eq!(
-        tables.len(),
-        now.len(),
-        "run with LEVARE_BLESS=1 to write the tables anew"
-    );
 }
 
 /// The examples of the manual: each with the words behind its fence.

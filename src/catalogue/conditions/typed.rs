@@ -46,8 +46,8 @@ piece \"Lamp\"
     bells  1-80
     timpani  9-80
     triangle 9-12
-  needs 3 percussionists, memorized music
-  asks slurs
+  needs 3 percussionists
+  asks slurs, memorized music
   teaches ties, lyrical playing
   techniques muted trumpets, thin texture
   features trumpet section
@@ -120,7 +120,7 @@ const TYPED: &[(&str, &str, &str, &str)] = &[
     ("neat", "strong tuba section", "strong tuba section", "suits"),
     ("neat", "went well", "went well", "performed"),
     ("neat", "original scores", "original scores", "library"),
-    ("neat", "memorized", "memorized", "needs"),
+    ("neat", "memorized", "memorized", "asks"),
     ("neat", "no solos", "no solo", "parts"),
     ("neat", "a flute solo", "a flute solo", "parts"),
     ("neat", "tempo slow", "slow", "tempo"),
@@ -204,7 +204,7 @@ const TYPED: &[(&str, &str, &str, &str)] = &[
     ("British", "a trumpet solo", "a trumpet solo", "parts"),
     ("British", "tempo Adagio", "tempo Adagio", "tempo"),
     ("British", "a set of original scores", "original scores", "library"),
-    ("British", "played from memory", "memorized", "needs"),
+    ("British", "played from memory", "memorized", "asks"),
     ("British", "published before 2020", "published before 2020", "publisher"),
     ("British", "no range wider than an octave", "every range at most an octave", "parts"),
     ("British", "nothing missing", "complete", "library"),

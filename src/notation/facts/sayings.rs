@@ -117,6 +117,11 @@ const TEXTURES: [(Texture, &str, &[&str]); 14] = [
 ];
 
 impl Texture {
+    /// The words of every texture's one form, in the order of the table.
+    pub fn all() -> impl Iterator<Item = &'static str> {
+        TEXTURES.iter().map(|(_, words, _)| *words)
+    }
+
     /// The words of the one form.
     pub fn words(self) -> &'static str {
         TEXTURES
@@ -303,6 +308,11 @@ const SAYINGS: &[(&str, &[&str])] = &[
 ];
 
 impl Saying {
+    /// The words of every saying's one form, in the order of the table.
+    pub fn all() -> impl Iterator<Item = &'static str> {
+        SAYINGS.iter().map(|(words, _)| *words)
+    }
+
     /// Reads the words at the start of a text.
     pub fn leading(input: &str) -> Read<'_, Saying> {
         static PHRASES: LazyLock<Phrases<Saying>> = LazyLock::new(|| {
