@@ -75,7 +75,7 @@ fn a_band_without_an_oboe() {
 fn what_is_not_judged() {
     let program = |judged: &str| {
         format!(
-            "ensemble \"B\"\npiece \"A\"\n  style  march\n  tempo  quarter = 120\npiece \"Scales\"\n  style  lyrical{judged}\nconcert \"C\"\n  on  2026-12-10\n  for  \"B\"\n  calls for  a march, 0 lyrical\n  program\n    \"A\"\n    \"Scales\"\n"
+            "ensemble \"B\"\npiece \"A\"\n  style  march\n  tempo  quarter = 120\n  needs  3 percussionists\npiece \"Scales\"\n  needs  5 percussionists{judged}\nconcert \"C\"\n  on  2026-12-10\n  for  \"B\"\n  calls for  at most 3 percussionists\n  program\n    \"A\"\n    \"Scales\"\n"
         )
     };
     assert!(phrases(&program("")).contains(&"program lacks".to_owned()));
