@@ -16,3 +16,5 @@ mod one_fault;
 mod pages;
 #[path = "rules/repairs.rs"]
 mod repairs;
+#[path = "rules/who_is_there.rs"]
+mod who_is_there;

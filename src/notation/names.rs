@@ -175,7 +175,7 @@ pub fn name_end(text: &str, hyphens: bool) -> usize {
         return text.len();
     }
     if let Some(known) = known_end(text, hyphens) {
-        let end = joined_end(text, known, hyphens);
+        let end = misspelled_end(text, joined_end(text, known, hyphens));
         let behind = text.get(end..).unwrap_or("");
         let question = behind.trim_start_matches(scan::is_blank);
         // `clarinet 12?`: the number is in question.
@@ -200,6 +200,29 @@ pub fn name_end(text: &str, hyphens: bool) -> usize {
         previous_blank = blank;
     }
     text.len()
+}
+
+/// `bass durm` is no bass: where a known name with the word behind it is nearly another known name of two words, the
+/// word belongs to it.
+fn misspelled_end(text: &str, end: usize) -> usize {
+    let (Some(head), Some(behind)) = (text.get(..end), text.get(end..)) else {
+        return end;
+    };
+    let next = behind.trim_start_matches(scan::is_blank);
+    let word = next
+        .split(|c: char| scan::is_blank(c) || matches!(c, ',' | ':' | ';' | '?'))
+        .next()
+        .unwrap_or("");
+    if word.chars().count() < 3 || !word.chars().all(char::is_alphabetic) || facts::starts_fact(next) {
+        return end;
+    }
+    let longer = format!("{head} {word}");
+    match nearest_known(&longer) {
+        Some(near) if near.contains(' ') && !head.contains(' ') => {
+            end + behind.len() - next.len() + word.len()
+        }
+        _ => end,
+    }
 }
 
 /// The end of a known name at the start of a text, its ordinal or number included.

@@ -11,8 +11,8 @@ use crate::notation::row::Fact;
 use crate::rule;
 
 rule! {
-    /// A skill that no piece asks and no band is taught, an instrument that no card names, or one of several
-    /// ensembles that no concert, performance or handbook names.
+    /// A skill that no piece asks and no band is taught, or one of several ensembles that no concert, performance
+    /// or handbook names. An instrument's card may wait for its piece.
     ///
     /// # Why it matters
     ///
@@ -58,7 +58,6 @@ impl Notice for IdleCard {
         let named = || !card.snapshot.uses_of(card.id).is_empty();
         let idle = match kind {
             Kind::Skill => !named() && !skill_by_other_words(card),
-            Kind::Instrument => !instrument_is_named(card),
             Kind::Ensemble => card.snapshot.ensembles().len() > 1 && !named(),
             _ => false,
         };
@@ -72,7 +71,6 @@ impl Notice for IdleCard {
         let name = &card.entry.name;
         let says = match what {
             Kind::Skill => format!("No piece asks \"{name}\", and no band is taught it."),
-            Kind::Instrument => format!("No other card names the instrument \"{name}\"."),
             _ => format!("No concert, performance or handbook names \"{name}\"."),
         };
         Saying {
@@ -111,21 +109,5 @@ fn skill_by_other_words(card: &Card<'_>) -> bool {
                 Fact::Asks(asked) => words.contains(&key(asked)),
                 _ => false,
             })
-        })
-}
-
-/// Whether any other card's text holds one of an instrument's names.
-fn instrument_is_named(card: &Card<'_>) -> bool {
-    let mut names = vec![key(&card.entry.name)];
-    if let Facts::Instrument(instrument) = &card.entry.facts {
-        names.extend(instrument.also.iter().map(|also| key(&also.value)));
-    }
-    names.retain(|name| !name.is_empty());
-    card.snapshot
-        .entries()
-        .filter(|(id, _)| *id != card.id)
-        .any(|(_, entry)| {
-            let text = key(&entry.text);
-            names.iter().any(|name| text.contains(name.as_str()))
         })
 }

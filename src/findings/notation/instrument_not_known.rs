@@ -57,7 +57,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Mend the name, or write an `instrument` card for it.
+    /// Fix the name, or write an `instrument` card for it.
     InstrumentNotKnown: "instrument not known", Notation, Warning, reads Catalogue
 }
 

@@ -91,6 +91,10 @@ impl Notice for LineInTheWrongColumn {
             let (Some(table), Some(line)) = (table, tree.lines.get(field.line)) else {
                 continue;
             };
+            // Which parts make it complete may stand among them.
+            if card.words(field.word).eq_ignore_ascii_case("complete with") && name(card, table) == "parts" {
+                continue;
+            }
             let last = deepest(&table.rows)
                 .max(table.line)
                 .max(deepest(&field.rows))

@@ -47,7 +47,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Mend the mark, add it to the list with its measure, or write the measure itself.
+    /// Fix the mark, add it to the list with its measure, or write the measure itself.
     MarkNotFound: "mark not found", Notation, Warning, reads Card
 }
 

@@ -56,7 +56,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look in the score for the number of the last measure, then mend the count or the place.
+    /// Look in the score for the number of the last measure, then fix the count or the place.
     MeasurePastTheEnd: "measure past the end", Notation, Error, reads Card
 }
 

@@ -22,7 +22,7 @@ rule! {
     ///     part 2          for clarinet or trumpet
     ///     part 3          for trombone or tuba
     ///     complete with 1, 2 and 4
-    ///     ^^^^^^^^^^^^^^^^^^^^^^^^
+    ///                   ^^^^^^^^^^
     /// ```
     ///
     /// # Does not

@@ -16,7 +16,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// It may be two notes changed round, or one octave written for another. Until it is mended, nobody knows
+    /// It may be two notes changed round, or one octave written for another. Until it is fixed, nobody knows
     /// how high the part goes.
     ///
     /// # Draws it
@@ -38,7 +38,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Put the low note first, or mend the octave.
+    /// Put the low note first, or fix the octave.
     RangeBackwards: "range backwards", Notation, Error, reads Card
 }
 
@@ -98,11 +98,11 @@ impl Notice for RangeBackwards {
         Saying {
             place: what.place.clone(),
             says: format!(
-                "{} lies above {}, so the range stands upside down.",
+                "{} lies above {}, so the range stands backwards.",
                 what.range.low, what.range.high
             ),
             why: "As it stands nobody can tell how high or low the part goes.".to_owned(),
-            todo: format!("Write {}, or mend the octave.", what.range.upright()),
+            todo: format!("Write {}, or fix the octave.", what.range.upright()),
         }
     }
 

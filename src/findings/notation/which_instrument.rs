@@ -14,7 +14,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// T.B. is chimes to one publisher and temple blocks to another. The wrong one is set out, and in the cupboard
+    /// T.B. is chimes to one publisher and temple blocks to another. The wrong one is set out, and in the closet
     /// the other one is missing.
     ///
     /// # Draws it

@@ -53,7 +53,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Mend the word, or write `notes` in front of the line.
+    /// Fix the word, or write `notes` in front of the line.
     WordNotOnTheCard: "word not on the card", Notation, Error, reads Card
 }
 

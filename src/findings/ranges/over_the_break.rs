@@ -153,6 +153,12 @@ fn in_section(card: &Card<'_>, judging: &Judging<'_>, clarinet: &Instrument) -> 
     };
     let counts = |row: &RowItem| !is_optional(row) && !relates(row, &[Relation::InsteadOf]);
     let parts = divisions(piece, card.instruments(), &clarinet.name, counts);
+    // Where there is a first part there is a second, though the card may not name it.
+    let first_alone = part_rows(piece).any(|row| {
+        let mut names = row.names.iter().filter(|name| is(card, &name.text, clarinet));
+        names.any(|name| name.numbers.is_some())
+    });
+    let parts = parts.max(if first_alone { 2 } else { 1 });
     let mut crossing: Vec<Crossing<'_>> = Vec::new();
     for row in part_rows(piece).filter(|row| counts(row)) {
         for name in row.names.iter().filter(|name| is(card, &name.text, clarinet)) {

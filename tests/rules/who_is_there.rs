@@ -1,0 +1,106 @@
+//! What a card says of who is there, of days off, of licenses and of pieces that are not judged is used.
+
+use std::sync::Arc;
+
+use levare::catalogue::{CardFile, Snapshot};
+use levare::findings;
+
+fn phrases(text: &str) -> Vec<String> {
+    let file = Arc::new(CardFile::read("a.levare", text));
+    let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+    snapshot
+        .entries()
+        .flat_map(|(id, _)| findings::of_card(&snapshot, id))
+        .map(|finding| finding.phrase.to_owned())
+        .collect()
+}
+
+const CONCERT: &str = "concert \"C\"\n  on  2026-12-10\n  for  \"B\"\n  program\n    \"A\"\n";
+
+/// A percussionist who joins later, or has left, is not counted on the day of the concert.
+#[test]
+fn a_percussionist_since_or_until_a_day() {
+    let piece = "piece \"A\"\n  percussion\n    snare  1-8\n    bass drum  1-8\n";
+    for (said, short) in [
+        ("", false),
+        (", since 2026-12-01", false),
+        (", since 2027-01-04", true),
+        (", until 2026-11-30", true),
+        (", until 2027-01-15", false),
+    ] {
+        let band = format!(
+            "ensemble \"B\"\n  percussionists\n    P1  snare, bass drum\n    P2  snare, bass drum{said}\n"
+        );
+        let drawn = phrases(&format!("{band}{piece}{CONCERT}"));
+        let found = drawn.iter().any(|phrase| phrase == "short of percussionists");
+        assert_eq!(found, short, "{said}: {drawn:?}");
+    }
+}
+
+/// A wind player who joins later is not there either.
+#[test]
+fn a_wind_player_who_joins_later() {
+    let piece = "piece \"A\"\n  parts  flute, horn\n";
+    for (said, silent) in [
+        ("", false),
+        (", 1 joined 2026-10-12", false),
+        (", 1 joined 2027-02-01", true),
+    ] {
+        let band = format!("ensemble \"B\"\n  players\n    flute 4\n    horn 1{said}\n");
+        let drawn = phrases(&format!("{band}{piece}{CONCERT}"));
+        let found = drawn.iter().any(|phrase| phrase == "nobody plays it");
+        assert_eq!(found, silent, "{said}: {drawn:?}");
+    }
+}
+
+/// `without oboe` is news to nobody; a solo of it is.
+#[test]
+fn a_band_without_an_oboe() {
+    for (without, part, told) in [
+        ("", "oboe  C4-C5", true),
+        ("\n  without  oboe", "oboe  C4-C5", false),
+        ("\n  without  oboe", "oboe  solo 5-8", true),
+    ] {
+        let text = format!(
+            "ensemble \"B\"\n  players  flute 4{without}\npiece \"A\"\n  parts\n    flute  C4-C5\n    {part}\n{CONCERT}"
+        );
+        let drawn = phrases(&text);
+        let found = drawn.iter().any(|phrase| phrase == "nobody plays it");
+        assert_eq!(found, told, "{without} {part}: {drawn:?}");
+    }
+}
+
+/// A piece that is not judged counts for no condition, and one for another band is not judged for this one.
+#[test]
+fn what_is_not_judged() {
+    let program = |judged: &str| {
+        format!(
+            "ensemble \"B\"\npiece \"A\"\n  style  march\n  tempo  quarter = 120\n  needs  3 percussionists\npiece \"Scales\"\n  needs  5 percussionists{judged}\nconcert \"C\"\n  on  2026-12-10\n  for  \"B\"\n  calls for  at most 3 percussionists\n  program\n    \"A\"\n    \"Scales\"\n"
+        )
+    };
+    assert!(phrases(&program("")).contains(&"program lacks".to_owned()));
+    assert!(!phrases(&program("\n  judged  no")).contains(&"program lacks".to_owned()));
+    let short = |band: &str| {
+        format!(
+            "handbook\n  for  \"B\"\nensemble \"B\"\n  percussionists  1\nensemble \"J\"\n  percussionists  4\npiece \"A\"{band}\n  percussion\n    snare  1-8\n    gong  1-8\n"
+        )
+    };
+    assert!(phrases(&short("")).contains(&"short of percussionists".to_owned()));
+    assert!(!phrases(&short("\n  for  \"J\"")).contains(&"short of percussionists".to_owned()));
+}
+
+/// A drum out for repair is said to be so.
+#[test]
+fn a_drum_out_for_repair() {
+    let text = "ensemble \"B\"\n  owns  bass drum, snare out for repair\npiece \"A\"\n  percussion\n    snare  1-8\n";
+    let file = Arc::new(CardFile::read("a.levare", text));
+    let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+    let all = snapshot
+        .entries()
+        .flat_map(|(id, _)| findings::of_card(&snapshot, id));
+    let says: Vec<String> = all.map(|finding| finding.saying.says).collect();
+    assert_eq!(
+        says,
+        ["The snare of the B is out for repair, and no other is owned or borrowed."]
+    );
+}
