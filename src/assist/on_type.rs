@@ -166,7 +166,8 @@ impl<'t> Before<'t> {
         };
         let last = tree.lines.len().saturating_sub(1);
         // Only in the table that is being written; what stands farther up is not touched.
-        let first = tree.fields.last().map_or(last, |field| field.line);
+        let tables = tree.fields.iter().filter(|field| !field.among_rows);
+        let first = tables.last().map_or(last, |field| field.line);
         let found = (first..last).rev().find_map(|number| {
             let (depth, opens) = field_among_rows(tree, kind, self.card, number, true)?;
             Some((number, depth)).filter(|_| opens)
@@ -235,8 +236,14 @@ pub(super) fn field_among_rows(
     let parent = tree
         .fields
         .iter()
-        .rfind(|field| field.line < number && !field.at_margin)?;
-    parent.rows.iter().find(|row| row.line == number)?;
+        .rfind(|field| field.line < number && !field.at_margin && !field.among_rows)?;
+    let read_so = tree
+        .fields
+        .iter()
+        .any(|field| field.among_rows && field.line == number);
+    if !read_so {
+        parent.rows.iter().find(|row| row.line == number)?;
+    }
     let words = line.body.slice(text);
     let (spec, length) = fields::find(fields::fields_of(kind), words)?;
     let after = line.body.start.saturating_add(u32::try_from(length).ok()?);
