@@ -60,7 +60,12 @@ fn a_made_up_word_in_the_odd_catalogue_is_told() {
 fn a_made_up_line_at_any_depth_is_told() {
     let words = "grolp zqxv";
     let mut missed = String::new();
-    for folder in ["demo", "tests/catalogues/neat", "tests/catalogues/hasty", "tests/catalogues/odd"] {
+    for folder in [
+        "demo",
+        "tests/catalogues/neat",
+        "tests/catalogues/hasty",
+        "tests/catalogues/odd",
+    ] {
         let catalogue = Catalogue::read(folder);
         let plants = catalogue.line_plants(words);
         assert!(plants.len() > 400, "too few places in {folder}: {}", plants.len());

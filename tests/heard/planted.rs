@@ -116,20 +116,29 @@ impl Catalogue {
                 let tree = notation::read(card).tree;
                 for (number, line) in tree.lines.iter().enumerate() {
                     let above = tree.fields.iter().rfind(|field| field.line <= number);
-                    let own_words = above.and_then(|field| field.spec).is_some_and(|spec| match spec.shape {
-                        Shape::Running => true,
-                        Shape::List(of) | Shape::Value(of) => of.is_own_words() || of.takes_paragraph(),
-                        // Below a movement or in a block stand fields, which another line of the card tries.
-                        _ => false,
-                    });
+                    let own_words = above
+                        .and_then(|field| field.spec)
+                        .is_some_and(|spec| match spec.shape {
+                            Shape::Running => true,
+                            Shape::List(of) | Shape::Value(of) => of.is_own_words() || of.takes_paragraph(),
+                            // Below a movement or in a block stand fields, which another line of the card tries.
+                            _ => false,
+                        });
                     let deepest = above.map_or(0, |field| tree.lines[field.line].indent);
                     let stet = line.body.slice(card).starts_with("stet ");
                     for indent in [0u32, 2, 4, 6] {
-                        if tree.head.is_none() || (own_words && indent > deepest) || (stet && indent > line.indent) {
+                        if tree.head.is_none()
+                            || (own_words && indent > deepest)
+                            || (stet && indent > line.indent)
+                        {
                             continue;
                         }
                         let start = line.span.end as usize;
-                        let lead = if card[..start].ends_with(['\n', '\r']) { "" } else { "\n" };
+                        let lead = if card[..start].ends_with(['\n', '\r']) {
+                            ""
+                        } else {
+                            "\n"
+                        };
                         let blanks = " ".repeat(indent as usize);
                         let mut text = card.clone();
                         text.insert_str(start, &format!("{lead}{blanks}{words}\n"));
@@ -161,7 +170,10 @@ impl Catalogue {
         let tree = notation::read(&plant.text).tree;
         let line = tree.line_at(plant.span.start);
         // A line of no field, and one that belongs to nothing, is told by its place in the tree.
-        let no_field = tree.fields.iter().any(|field| field.spec.is_none() && Some(field.line) == line);
+        let no_field = tree
+            .fields
+            .iter()
+            .any(|field| field.spec.is_none() && Some(field.line) == line);
         if no_field || tree.strays.iter().any(|stray| Some(stray.line) == line) {
             return true;
         }
