@@ -220,7 +220,7 @@ impl Of {
 
     /// Whether the words are the director's own: any will do, and none is told.
     pub fn is_own_words(self) -> bool {
-        matches!(self, Of::Words | Of::People)
+        matches!(self, Of::Words | Of::People | Of::Skill)
     }
 
     /// Whether any words will do, because they are the director's own, or because names and phrases are

@@ -33,13 +33,8 @@ rule! {
     /// ```levare
     /// ensemble "Seventh Grade Band"
     ///   players         flute 7, clarinet 10, tuba 1
-    ///   percussionists
-    ///     P1              mallets, timpani
-    ///     P2              snare, bass drum, cymbals
     /// piece "Harbor Parade"
     ///   parts           flute, clarinet, tuba
-    ///   percussion
-    ///     snare           1-88
     /// concert "Winter evening"
     ///   on              2026-12-10
     ///   program
@@ -48,15 +43,31 @@ rule! {
     ///                   ^^^^^^
     /// ```
     ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   percussionists
+    ///     P1              mallets, snare
+    ///     P2              snare, bass drum
+    /// piece "Harbor Parade"
+    ///   percussion
+    ///     snare           1-88
+    ///     bass drum       1-88
+    /// concert "Winter evening"
+    ///   on              2026-12-10
+    ///   program
+    ///     "Harbor Parade"
+    ///   absent          P1
+    ///                   ^^
+    /// ```
+    ///
     /// # Does not
     ///
     /// ```levare
     /// ensemble "Seventh Grade Band"
     ///   players         flute 7, clarinet 10, tuba 2
     ///   percussionists
-    ///     P1              mallets, timpani
+    ///     P1              mallets, snare
     ///     P2              snare, bass drum, cymbals
-    ///     P3              snare, accessories
     /// piece "Harbor Parade"
     ///   parts           flute, clarinet, tuba
     ///   percussion

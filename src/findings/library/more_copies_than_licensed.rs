@@ -30,7 +30,7 @@ rule! {
     /// ```levare
     /// piece "Creek Bridge"
     ///   library
-    ///     copies          1 score, 8 flute, 10 clarinet, 8 trumpet, about 12 more
+    ///     copies          1 score, 8 flute, 10 clarinet, 8 trumpet, about 12 horn
     ///     license         30 printed copies until 2028-06-30
     /// ```
     ///

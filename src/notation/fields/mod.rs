@@ -146,7 +146,7 @@ pub fn nearest(fields: &'static [FieldSpec], written: &str) -> Option<&'static s
 /// Lines whose items are the director's own words or names: they are kept as they are written, whatever they
 /// are. With the lines of running text (see, notes, subject, learned) these are all places where every word
 /// counts as understood.
-pub const OWN_WORDS: [&str; 20] = [
+pub const OWN_WORDS: [&str; 25] = [
     "style",
     "form",
     "tunes",
@@ -167,6 +167,11 @@ pub const OWN_WORDS: [&str; 20] = [
     "item",
     "also",
     "sticks",
+    "asks",
+    "teaches",
+    "taught",
+    "introduced",
+    "after",
 ];
 
 #[cfg(test)]
@@ -178,7 +183,8 @@ mod tests {
         fn words(fields: &'static [FieldSpec], found: &mut Vec<&'static str>) {
             for spec in fields {
                 match spec.shape {
-                    Shape::List(Of::Words | Of::People) | Shape::Value(Of::Words | Of::People) => {
+                    Shape::List(Of::Words | Of::People | Of::Skill)
+                    | Shape::Value(Of::Words | Of::People | Of::Skill) => {
                         found.push(spec.name);
                     }
                     Shape::Block(inside) => words(inside, found),
