@@ -69,7 +69,7 @@ fn a_made_up_line_at_any_depth_is_told() {
         let catalogue = Catalogue::read(folder);
         let plants = catalogue.line_plants(words);
         assert!(plants.len() > 400, "too few places in {folder}: {}", plants.len());
-        for plant in plants.iter().filter(|plant| !catalogue.is_told(plant, words)) {
+        for plant in plants.iter().filter(|plant| !catalogue.is_told(plant, "grolp")) {
             let _ = writeln!(missed, "  {folder} {}: {}", plant.card, plant.line);
         }
     }

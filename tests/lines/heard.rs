@@ -12,11 +12,12 @@ use levare::notation::{Body, FieldReading};
 use levare::text::Span;
 
 /// What is told where words mean nothing, or may mean several things.
-const NOT_UNDERSTOOD: [&str; 6] = [
+const NOT_UNDERSTOOD: [&str; 7] = [
     "instrument not known",
     "name without quotes",
     "not a condition",
     "not understood",
+    "morning or evening",
     "which instrument is meant",
     "which year",
 ];
