@@ -59,7 +59,7 @@ impl Builder<'_> {
             LineKind::Blank
         } else if line.indent == 0 && scan::is_conflict_mark(body) {
             self.stray(index, StrayWhy::Conflict)
-        } else if line.indent == 0 || (index == 0 && starts_indented(body)) {
+        } else if line.indent == 0 {
             self.margin(index, body)
         } else {
             self.indented(index, body, line.indent)
@@ -459,14 +459,14 @@ pub fn split(text: &str) -> Vec<usize> {
     starts
 }
 
-/// Whether a line starts an entry: a kind at the margin and its quoted name, or `handbook` alone. A kind and
-/// a quoted name with blanks before them and nothing behind slipped from the margin and start one too.
+/// Whether a line starts an entry: a kind at the margin and its quoted name, or `handbook` alone.
 pub fn starts_entry(line: &str) -> bool {
-    scan::head_word(line).is_some() || starts_indented(line.trim_start_matches(scan::is_blank))
+    scan::head_word(line).is_some()
 }
 
-/// Whether a line without its blanks is a kind and a quoted name and nothing else.
-fn starts_indented(line: &str) -> bool {
+/// Whether a line without its blanks is a kind and a quoted name and nothing else: the start of an entry that
+/// slipped from the margin.
+pub fn starts_indented(line: &str) -> bool {
     let Ok((rest, kind)) = scan::kind_word(line) else {
         return false;
     };
@@ -481,11 +481,7 @@ fn starts_indented(line: &str) -> bool {
 
 /// The kind that an entry's text starts with, without reading the rest.
 pub fn kind_of(text: &str) -> Option<Kind> {
-    let text = text.trim_start_matches('\u{feff}');
-    scan::head_word(text).or_else(|| {
-        let line = text.lines().next()?.trim_start_matches(scan::is_blank);
-        starts_indented(line).then(|| scan::head_word(line)).flatten()
-    })
+    scan::head_word(text.trim_start_matches('\u{feff}'))
 }
 
 #[cfg(test)]

@@ -115,6 +115,7 @@ impl fmt::Display for Fact {
             }
             Fact::DividedAtTimes => f.write_str("occasional divisi"),
             Fact::Undivided => f.write_str("no divisi"),
+            Fact::Lines(1) => f.write_str("1 line"),
             Fact::Lines(lines) => write!(f, "{lines} lines"),
             Fact::Texture(texture, place) => {
                 texture.fmt(f)?;

@@ -116,14 +116,20 @@ impl Catalogue {
                 let tree = notation::read(card).tree;
                 for (number, line) in tree.lines.iter().enumerate() {
                     let above = tree.fields.iter().rfind(|field| field.line <= number);
-                    let own_words = above
-                        .and_then(|field| field.spec)
-                        .is_some_and(|spec| match spec.shape {
-                            Shape::Running => true,
-                            Shape::List(of) | Shape::Value(of) => of.is_own_words() || of.takes_paragraph(),
-                            // Below a movement or in a block stand fields, which another line of the card tries.
+                    let spec = above.and_then(|field| field.spec);
+                    let shape = spec.map(|spec| spec.shape);
+                    // Below a line that is told no other is read; a movement's title and the place of a set are
+                    // the director's own words.
+                    let own_words = above.is_some_and(|field| field.spec.is_none())
+                        || match shape {
+                            Some(Shape::Running) => true,
+                            Some(Shape::List(of) | Shape::Value(of)) => {
+                                of.is_own_words() || of.takes_paragraph()
+                            }
+                            Some(Shape::Rows(notation::fields::RowsOf::Movements)) => true,
+                            Some(Shape::Block(_)) => line.body.slice(card).starts_with("place"),
                             _ => false,
-                        });
+                        };
                     let deepest = above.map_or(0, |field| tree.lines[field.line].indent);
                     let stet = line.body.slice(card).starts_with("stet ");
                     for indent in [0u32, 2, 4, 6] {

@@ -3,6 +3,7 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
+use crate::notation::starts_indented;
 use crate::notation::tree::{Field, Row};
 use crate::rule;
 use crate::text::{Edit, Span};
@@ -69,13 +70,10 @@ impl Notice for LineInTheWrongColumn {
     fn notice(card: &Card<'_>) -> Vec<Noticed<Slipped>> {
         let tree = &card.reading.tree;
         let mut found = Vec::new();
-        if let Some(line) = tree
-            .lines
-            .first()
-            .filter(|line| line.indent > 0 && tree.head.is_some())
-        {
-            found.push(Noticed::new(line.body, Slipped::Head));
-        }
+        let unknown = tree.fields.iter().filter(|field| field.spec.is_none());
+        let lines = unknown.filter_map(|field| tree.lines.get(field.line));
+        let heads = lines.filter(|line| line.indent > 0 && starts_indented(card.words(line.body)));
+        found.extend(heads.map(|line| Noticed::new(line.body, Slipped::Head)));
         for field in &tree.fields {
             for row in field.rows.iter().filter(|row| row.among_fields) {
                 let table = name(card, field);
@@ -119,7 +117,8 @@ impl Notice for LineInTheWrongColumn {
             ),
             Slipped::Head => (
                 "This line starts a card and has blanks in front of it.".to_owned(),
-                "Cards begin at the margin; with blanks it looks like a line of the card above.".to_owned(),
+                "Cards begin at the margin; until it stands there, the lines below belong to the card above."
+                    .to_owned(),
                 "Take the blanks away.".to_owned(),
             ),
         };

@@ -4,6 +4,7 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::fields::{self, FieldSpec, Shape};
+use crate::notation::starts_indented;
 use crate::notation::{FieldReading, Kind};
 use crate::rule;
 use crate::text::{Edit, Span};
@@ -79,6 +80,11 @@ impl Notice for WordNotOnTheCard {
         let mut found = Vec::new();
         for level in levels(card) {
             for field in level.fields.iter().filter(|field| field.spec.is_none()) {
+                // The start of a card that slipped from the margin is told as that.
+                let whole = field.whole.slice(card.text());
+                if starts_indented(whole.lines().next().unwrap_or("")) {
+                    continue;
+                }
                 found.push(unknown(card, &level, field));
             }
         }

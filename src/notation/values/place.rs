@@ -102,7 +102,9 @@ impl fmt::Display for Point {
 
 /// A mark's name, in quotation marks where it would not be read as one without.
 fn show_mark(f: &mut fmt::Formatter<'_>, name: &str) -> fmt::Result {
-    match conventional::is_plain(name) {
+    // A small letter reads as a mark only behind `at` and its like, so it is shown in quotation marks.
+    let small = name.chars().count() <= 2 && !name.starts_with(|c: char| c.is_ascii_uppercase());
+    match conventional::is_plain(name) && !small {
         true => f.write_str(name),
         false => write!(f, "\"{name}\""),
     }
