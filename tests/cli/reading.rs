@@ -23,8 +23,8 @@ fn a_finding_as_a_person_reads_it() {
           What to do  Look at the score: 3 flats can be Eb major or C minor.
           signature against center (warning) · pieces/all.levare, line 6
 
-        Harbor Parade, stet: Nothing here draws "signature against center" any more, so
-        there is nothing to let stand.
+        Harbor Parade, stet: Levare no longer says "signature against center" of this
+        card, so there is nothing to let stand.
 
            10 ┊   stet            signature against center because the score has it so
               ┊                   ━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━
