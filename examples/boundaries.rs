@@ -9,11 +9,11 @@
 use std::io::{self, Write as _};
 
 use levare::notation::tree::{LineKind, StrayWhy, Tree};
-use levare::notation::{read, split};
+use levare::notation::{read, split, unknown_word};
 use serde_json::{Value, json};
 
 /// What one entry's lines are, with places counted from `base`.
-fn lines(tree: &Tree, base: usize, into: &mut Vec<Value>) {
+fn lines(tree: &Tree, text: &str, base: usize, into: &mut Vec<Value>) {
     let at = |offset: u32| base + offset as usize;
     for (index, line) in tree.lines.iter().enumerate() {
         let body = (at(line.body.start), at(line.body.end));
@@ -35,6 +35,8 @@ fn lines(tree: &Tree, base: usize, into: &mut Vec<Value>) {
                 let letter = if field.spec.is_some() { "field" } else { "other" };
                 json!([letter, at(field.word.start), at(field.word.end)])
             }
+            // A row beside its table looks like a line that the card does not have.
+            (LineKind::Field, ..) => json!(["other", body.0, body.0 + unknown_word(line.body.slice(text))]),
             (LineKind::Deeper, ..) => plain("deeper"),
             (LineKind::Remark, ..) => plain("remark"),
             (LineKind::Blank, ..) => plain("blank"),
@@ -58,7 +60,7 @@ fn main() -> io::Result<()> {
             if let [from, to] = *pair
                 && let Some(entry) = text.get(from..to)
             {
-                lines(&read(entry).tree, from, &mut all);
+                lines(&read(entry).tree, entry, from, &mut all);
             }
         }
         writeln!(out, "{}", json!({ "file": name, "lines": all }))?;

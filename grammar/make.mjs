@@ -116,10 +116,17 @@ const any = (words) => `(?i:${words})`;
 const named = Object.keys(kinds).filter((kind) => kind !== 'handbook').join('|');
 const HEAD = `(?:${any(named)}${WORD_END}${B}*(?=${Q})|${any('handbook')}${WORD_END}(?=${BLANK}|${B}*\\())`;
 
+/** Words that begin like a field and are none: the first word, then what may follow it. */
+const NO_FIELDS = {
+  key: 'changes?', tempo: 'changes?', meter: 'changes?', metre: 'changes?', time: 'changes?', speed: 'changes?',
+  style: 'period', parts: 'missing', score: 'order', price: 'range',
+};
+
 /** Names of fields as one pattern, the longest first because the longest that fits is the field. */
 function words(fields) {
   const names = fields.flatMap((f) => f.names).sort((a, b) => b.length - a.length || (a < b ? -1 : 1));
-  const one = (name) => name.replace(/[.\\+*?^$()[\]{}|]/g, '\\$&').replaceAll(' ', `${B}+`);
+  const other = (name) => (NO_FIELDS[name] ? `(?!${B}+(?:${NO_FIELDS[name]})${FIELD_END})` : '');
+  const one = (name) => name.replace(/[.\\+*?^$()[\]{}|]/g, '\\$&').replaceAll(' ', `${B}+`) + other(name);
   return names.length ? `${any(names.map(one).join('|'))}${FIELD_END}` : '(?!)';
 }
 

@@ -129,7 +129,14 @@ impl Builder<'_> {
             match self.field_spec(body) {
                 Some((spec, length)) => self.field(index, Some(spec), length, indent, false),
                 // `snare 1-40` beside its `percussion`: a row that slipped to the fields' column.
-                None if self.names_a_row(body) => self.push_row(self.table, index, 1, true),
+                None if self.names_a_row(body) => {
+                    self.push_row(self.table, index, 1, true);
+                    self.open.push(Open {
+                        indent,
+                        running: false,
+                        at_margin: false,
+                    });
+                }
                 None => self.field(index, None, unknown_word(body), indent, false),
             }
             return LineKind::Field;
@@ -335,7 +342,7 @@ fn push_at(rows: &mut Vec<Row>, depth: usize, row: Row) {
 }
 
 /// The length of the words that an unknown field seems to have: up to a wide gap, else the first word.
-fn unknown_word(body: &str) -> usize {
+pub fn unknown_word(body: &str) -> usize {
     let first = body.find(scan::is_blank).unwrap_or(body.len());
     match (body.find("  "), body.find('\t')) {
         (Some(gap), Some(tab)) => short_or(body, gap.min(tab), first),

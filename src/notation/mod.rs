@@ -21,7 +21,7 @@ mod show;
 pub mod tree;
 pub mod values;
 
-pub use build::{kind_of, split, starts_entry, starts_indented};
+pub use build::{kind_of, split, starts_entry, starts_indented, unknown_word};
 pub use heard::{Expected, Unheard};
 pub use kind::Kind;
 pub use nearest::nearest;

@@ -209,7 +209,7 @@ def planted(whole, library):
     (folder / "src/fields.h").write_text(header.replace('{"tempo"', '{"temqo"'))
     wrong_tree = build(folder / "src", folder / "wrong.so")
     colors = (ROOT / "grammar/levare.tmLanguage.json").read_text()
-    (folder / "wrong.json").write_text(colors.replace("tempo|", "temqo|"))
+    (folder / "wrong.json").write_text(colors.replace("tempo(?!", "temqo(?!"))
     right = readers(whole, library)
     reader = {name: list(lines) for name, lines in right["the program"].items()}
     spoiled = next((name, i) for name, lines in reader.items() for i, line in enumerate(lines) if line[0] == "deeper")

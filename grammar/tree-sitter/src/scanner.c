@@ -139,6 +139,8 @@ static uint32_t words_at(const Scanner *s, uint32_t from, const char *words) {
 }
 
 // The field whose name the line begins with, the longest name first.
+static bool is_no_field(const Scanner *s, uint32_t length);
+
 static const Field *field_at(const Scanner *s, const Field *fields, uint32_t *length) {
   const Field *found = NULL;
   *length = 0;
@@ -149,7 +151,20 @@ static const Field *field_at(const Scanner *s, const Field *fields, uint32_t *le
       found = fields;
     }
   }
-  return found;
+  return found && is_no_field(s, *length) ? NULL : found;
+}
+
+// Words that begin like a field and are none.
+static const char *const NO_FIELDS[] = {
+  "key changes", "key change", "tempo changes", "tempo change", "meter changes", "metre changes", "meter change",
+  "time changes", "time change", "speed changes", "style period", "parts missing", "score order", "price range",
+};
+
+static bool is_no_field(const Scanner *s, uint32_t length) {
+  for (uint32_t i = 0; i < sizeof NO_FIELDS / sizeof *NO_FIELDS; i++) {
+    if (words_at(s, 0, NO_FIELDS[i]) > length) return true;
+  }
+  return false;
 }
 
 static const Field *card_field(const Scanner *s, uint32_t *length) {

@@ -114,7 +114,9 @@ impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             // One word of the director's own needs no quotation marks right behind `at`.
-            Place::At(Point::Mark(name)) if conventional::own_word(name) => write!(f, "at {name}"),
+            Place::At(Point::Mark(name)) if conventional::own_word(name) || conventional::is_plain(name) => {
+                write!(f, "at {name}")
+            }
             Place::At(point) => write!(f, "at {point}"),
             Place::Between(Point::Measure(first), Point::Measure(last)) => write!(f, "at {first}-{last}"),
             Place::Between(Point::FromEnd(0), Point::FromEnd(0)) => f.write_str("at the last measure"),
