@@ -166,8 +166,8 @@ impl<'t> Before<'t> {
         };
         let last = tree.lines.len().saturating_sub(1);
         // Only in the table that is being written; what stands farther up is not touched.
-        let tables = tree.fields.iter().filter(|field| !field.among_rows);
-        let first = tables.last().map_or(last, |field| field.line);
+        let mut tables = tree.fields.iter().filter(|field| !field.among_rows);
+        let first = tables.next_back().map_or(last, |field| field.line);
         let found = (first..last).rev().find_map(|number| {
             let (depth, opens) = field_among_rows(tree, kind, self.card, number, true)?;
             Some((number, depth)).filter(|_| opens)

@@ -344,7 +344,7 @@ fn no_bulb_where_nothing_is_to_be_done() {
         "textDocument/codeAction",
         json!({"textDocument": {"uri": uri}, "range": here, "context": context}),
     );
-    assert_eq!(marked.as_array().unwrap().is_empty(), false);
+    assert!(!marked.as_array().unwrap().is_empty());
     year::quiet(&folder, &mut client);
 }
 

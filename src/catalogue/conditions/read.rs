@@ -160,11 +160,10 @@ fn neither(before: &Condition, now: &Condition, all: &[Word]) -> Option<Conditio
         Term::Any(any) => any.first(),
         _ => Some(inner.as_ref()),
     };
-    let alike = match (&first?.term, &now.term) {
-        (Term::Style(_), Term::Style(_)) => true,
-        (Term::Part(_) | Term::Solo(_), Term::Part(_) | Term::Solo(_)) => true,
-        _ => false,
-    };
+    let alike = matches!(
+        (&first?.term, &now.term),
+        (Term::Style(_), Term::Style(_)) | (Term::Part(_) | Term::Solo(_), Term::Part(_) | Term::Solo(_))
+    );
     if !no || !alike {
         return None;
     }

@@ -122,7 +122,7 @@ pub(crate) fn is_silent(
     let covered = |row: &&RowItem| targets(row, &others).any(|target| is_there(card, sections, target));
     !rows.is_empty()
         && !sections.has(instrument)
-        && !rows.iter().any(|row| spared(&row) || covered(&row))
+        && !rows.iter().any(|row| spared(row) || covered(row))
         && !is_had_in(card, piece, sections, instrument)
 }
 

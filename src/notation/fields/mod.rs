@@ -95,8 +95,9 @@ pub fn find<'t>(fields: &'t [FieldSpec], line: &str) -> Option<(&'t FieldSpec, u
                 .filter_map(move |name| Some((spec, starts_with_words(line, name)?)))
         })
         .max_by_key(|(_, length)| *length)?;
-    let longer = |words: &&str| starts_with_words(line, words).is_some_and(|length| length > found.1);
-    let is_other = meant::NO_FIELDS.iter().any(|words| longer(&words));
+    let is_other = meant::NO_FIELDS
+        .iter()
+        .any(|words| starts_with_words(line, words).is_some_and(|length| length > found.1));
     (!is_other).then_some(found)
 }
 
