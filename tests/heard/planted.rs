@@ -127,7 +127,10 @@ impl Catalogue {
                                 of.is_own_words() || of.takes_paragraph()
                             }
                             Some(Shape::Rows(notation::fields::RowsOf::Movements)) => true,
-                            Some(Shape::Block(_)) => line.body.slice(card).starts_with("place"),
+                            Some(Shape::Block(_)) => tree.lines[..=number]
+                                .iter()
+                                .rfind(|line| !line.body.is_empty())
+                                .is_some_and(|line| line.body.slice(card).starts_with("place")),
                             _ => false,
                         };
                     let deepest = above.map_or(0, |field| tree.lines[field.line].indent);

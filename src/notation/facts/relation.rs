@@ -146,7 +146,15 @@ pub fn targets(text: &str, start: u32) -> Option<(Vec<RowName>, usize)> {
         let rest = text.get(at..)?;
         match joint(rest) {
             // A joint with no name behind it belongs to what follows.
-            Some(joint) if name_follows(rest.get(joint..)?) && found.len() < 24 => at += joint,
+            // Behind a name in quotation marks only another one is a name.
+            Some(joint)
+                if name_follows(rest.get(joint..)?)
+                    && (!text.starts_with(scan::is_quote)
+                        || rest.get(joint..)?.starts_with(scan::is_quote))
+                    && found.len() < 24 =>
+            {
+                at += joint;
+            }
             _ => return Some((found, at)),
         }
     }

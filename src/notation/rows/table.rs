@@ -302,6 +302,8 @@ impl Table<'_, '_> {
             let more = RowName {
                 numbers: Some((first, last)),
                 span: segment,
+                // The words stand with the number before; here is only a figure.
+                words: Span::at(segment.start),
                 ..name.clone()
             };
             row.names.push(more);
