@@ -76,7 +76,10 @@ fn music(case: &Value) -> Music {
             .map(|pair| (number(&pair[0]), number(&pair[1])))
             .collect(),
         one_player: list(&case["one_player"]).iter().map(numbers).collect(),
-        instead: list(&case["instead"]).iter().map(numbers).collect(),
+        instead: list(&case["instead"])
+            .iter()
+            .map(|group| numbers(group).into_iter().map(|part| vec![part]).collect())
+            .collect(),
     }
 }
 
