@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::cursor::Cursor;
-use super::instrument_name::known;
+use super::instrument_name::is_name;
 
 /// One item of the handbook's `change`.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -132,7 +132,7 @@ fn what(words: &mut Cursor<'_>) -> Option<Change> {
 fn name(words: &mut Cursor<'_>, stops: &[&str]) -> Option<String> {
     words.any(&["the", "a", "an"]);
     let name = words.until(stops)?;
-    known(&name).map(|_| name)
+    is_name(&name).then_some(name)
 }
 
 /// `5` or `0.3` seconds in tenths; what is finer is rounded up.
@@ -191,10 +191,10 @@ mod tests {
             ("as fast as they can", None),
             ("5 apples to the snare", None),
             ("5 s", None),
-            ("5 s to the zqxv snare", None),
-            ("5 s to the snare zqxv", None),
+            ("5 s to the near snare", Some("5 s to the near snare")),
+            ("5 s to the snare 7Qz", None),
             ("5 s zqxv to the snare", None),
-            ("3 s from bells zqxv to snare", None),
+            ("3 s from bells 7Qz to snare", None),
             ("99999999999999999999 s to the snare", None),
         ] {
             let read = ChangeTime::read(written);

@@ -3,7 +3,7 @@
 use crate::notation::names;
 
 use super::cursor::{ARTICLES, Cursor};
-use super::instrument_name::{Known, known};
+use super::instrument_name::{Known, is_name, known};
 
 /// `88`, `88 measures`, `88 bars`.
 pub(super) fn number(text: &str) -> Option<u32> {
@@ -106,7 +106,7 @@ pub(super) fn together(text: &str) -> Option<Vec<String>> {
     loop {
         words.any(&ARTICLES);
         let name = words.until(&["and", "with"])?;
-        known(&name)?;
+        is_name(&name).then_some(())?;
         found.push(names::in_full(&name));
         if words.done() {
             break;
@@ -155,7 +155,9 @@ mod tests {
             Some(vec!["triangle".to_owned(), "wood block".to_owned()])
         );
         assert_eq!(together("triangle"), None);
-        assert_eq!(together("triangle zqxv and wood block"), None);
+        // A name may be one of the catalogue's own, so it is looked up where all cards are known.
+        assert!(together("near triangle and wood block").is_some());
+        assert_eq!(together("triangle 7Qz and wood block"), None);
         assert_eq!(year("2026"), Some(2026));
         assert_eq!(year("2026 zqxv"), None);
         assert_eq!(part_name("oboe").as_deref(), Some("oboe"));

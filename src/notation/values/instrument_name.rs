@@ -94,6 +94,18 @@ pub(super) enum Known {
     Not,
 }
 
+/// Whether words can be a name, known or the catalogue's own, that is looked up where all cards are known.
+pub(super) fn is_name(name: &str) -> bool {
+    let plain = single(name);
+    let fine = |c: char| c.is_alphabetic() || matches!(c, ' ' | '-' | '\'' | '’' | '.' | '&');
+    let grammar = |word: &str| NO_NAMES.iter().any(|known| word.eq_ignore_ascii_case(known));
+    is_known(&plain)
+        || (plain.starts_with(char::is_alphabetic)
+            && plain.chars().all(fine)
+            && plain.split(' ').count() <= 4
+            && !plain.split(' ').any(grammar))
+}
+
 /// How the trade knows a name. None where a known instrument stands among words that are not known: those
 /// words must not be lost, so such a stretch is not read.
 pub(super) fn known(name: &str) -> Option<Known> {

