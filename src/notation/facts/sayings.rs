@@ -193,7 +193,7 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ("let ring", &["l.v.", "lv", "laissez vibrer", "let it ring"]),
     ("scraped", &["scrape", "scrapes"]),
     ("bowed", &["with a bow", "with bow"]),
-    ("motor off", &["no motor", "motor on"]),
+    ("motor off", &["no motor", "without motor"]),
     ("with pedal", &["pedal"]),
     ("glissando", &["glissandi", "gliss", "gliss."]),
     ("thumb roll", &["thumb rolls"]),
