@@ -47,7 +47,7 @@ struct Web {
     instruments: Arc<Instruments>,
     handbook: Option<EntryId>,
     ensembles: Vec<EntryId>,
-    /// A digest of every card that is not a piece, and of the names of all cards.
+    /// A digest of every card that is not a piece, and of the names of all cards and where they stand.
     context: u64,
 }
 
@@ -150,6 +150,9 @@ impl Snapshot {
             }
             context.update(kind.word().as_bytes());
             context.update(entry.name.as_bytes());
+            for place in [id.file, id.entry, entry.name_span.start, entry.name_span.end] {
+                context.update(&place.to_le_bytes());
+            }
             if let Some(piece) = entry.piece() {
                 for person in &piece.by {
                     context.update(person.name.as_bytes());
@@ -237,9 +240,12 @@ impl Snapshot {
 
     /// Where a card stands, found by the card itself.
     pub fn locate(&self, entry: &Arc<Entry>) -> Option<EntryId> {
-        self.entries()
-            .find(|(_, found)| Arc::ptr_eq(found, entry))
-            .map(|(id, _)| id)
+        let named = entry.kind.filter(|kind| kind.is_named());
+        let here = |id: &EntryId| self.entry(*id).is_some_and(|found| Arc::ptr_eq(found, entry));
+        match named {
+            Some(kind) => self.names().of(kind, &entry.name).find(here),
+            None => self.entries().map(|(id, _)| id).find(here),
+        }
     }
 
     /// The names that conditions may use.
@@ -412,6 +418,7 @@ fn same_face(before: &CardFile, now: &CardFile) -> bool {
         Arc::ptr_eq(a, b)
             || (a.kind == b.kind
                 && a.name == b.name
+                && a.name_span == b.name_span
                 && same_uses(&a.uses, &b.uses)
                 && match (a.piece(), b.piece()) {
                     (Some(a), Some(b)) => a.by == b.by,

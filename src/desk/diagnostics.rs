@@ -115,9 +115,8 @@ pub(super) fn diagnostic(
         .related
         .iter()
         .filter_map(|related| {
-            let id = view.moment.snapshot().locate(&related.entry)?;
             let target = Target {
-                id,
+                id: related.card.unwrap_or(id),
                 span: related.span,
             };
             Some(lsp::DiagnosticRelatedInformation {

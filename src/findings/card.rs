@@ -118,8 +118,9 @@ impl<'s> Card<'s> {
 
     /// A place on another card that explains a finding.
     pub fn beside(&self, entry: &Arc<Entry>, span: Span, says: impl Into<String>) -> Related {
+        let own = Arc::ptr_eq(entry, self.entry);
         Related {
-            entry: Arc::clone(entry),
+            card: self.snapshot.locate(entry).filter(|_| !own),
             span,
             says: says.into(),
         }

@@ -1,9 +1,8 @@
 //! What a finding is: where, what is said, and how it can be mended.
 
 use std::fmt;
-use std::sync::Arc;
 
-use crate::catalogue::Entry;
+use crate::catalogue::EntryId;
 use crate::text::{Edit, Span};
 
 /// How strongly a finding is shown, in the words of the Language Server Protocol.
@@ -94,20 +93,14 @@ impl Saying {
 }
 
 /// Another place that explains a finding: a roster's line, the other card, the other list.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Related {
-    /// The card it stands on.
-    pub entry: Arc<Entry>,
+    /// The card it stands on; none where it is the finding's own card.
+    pub card: Option<EntryId>,
     /// Where on that card.
     pub span: Span,
     /// What it says there.
     pub says: String,
-}
-
-impl PartialEq for Related {
-    fn eq(&self, other: &Self) -> bool {
-        self.entry.digest == other.entry.digest && self.span == other.span && self.says == other.says
-    }
 }
 
 /// A way to mend a finding.

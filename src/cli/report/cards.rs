@@ -60,10 +60,8 @@ impl Teller<'_> {
         let (here, elsewhere): (Vec<_>, Vec<_>) = finding
             .related
             .iter()
-            .map(|related| (related, told.shelf.place(related)))
-            .partition(|(related, place)| {
-                place.is_some() && std::sync::Arc::ptr_eq(&related.entry, &told.entry)
-            });
+            .map(|related| (related, told.related(related)))
+            .partition(|(related, place)| place.is_some() && related.card.is_none());
         let mut marks: Vec<Mark<'_, '_>> = places.iter().map(|place| Mark { place, says: None }).collect();
         marks.extend(here.iter().filter_map(|(related, place)| {
             let place = place.as_ref()?;

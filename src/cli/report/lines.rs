@@ -111,7 +111,7 @@ fn finding<'t>(told: &'t Told<'_>) -> FindingLine<'t> {
             .related
             .iter()
             .map(|related| {
-                let place = told.shelf.place(related);
+                let place = told.related(related);
                 let ends = place.as_ref().map(ends);
                 let (from, to) = ends.map_or((None, None), |(from, to)| (Some(from), Some(to)));
                 RelatedLine {

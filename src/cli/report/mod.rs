@@ -5,7 +5,6 @@ pub mod drawing;
 pub mod lines;
 pub mod sarif;
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::catalogue::known::{Known, Mark};
@@ -59,8 +58,6 @@ pub struct Told<'r> {
 pub struct Shelf<'r> {
     room: &'r Room,
     lines: Vec<Arc<Lines>>,
-    /// Cards by their addresses; the snapshot holds them, so no other can come to stand there.
-    stands: HashMap<usize, EntryId>,
 }
 
 /// A place in a file.
@@ -165,22 +162,16 @@ impl<'r> Shelf<'r> {
                 .iter()
                 .map(|sheet| Arc::new(Lines::of(&sheet.text)))
                 .collect(),
-            stands: room
-                .snapshot
-                .entries()
-                .map(|(id, entry)| (Arc::as_ptr(entry) as usize, id))
-                .collect(),
         }
     }
 
-    /// The place of a related finding; none if its card is of another catalogue.
-    pub fn place(&self, related: &Related) -> Option<Place<'r>> {
-        let id = *self.stands.get(&(Arc::as_ptr(&related.entry) as usize))?;
+    /// A place on a card.
+    fn place(&self, id: EntryId, span: Span) -> Option<Place<'r>> {
         let file = self.room.snapshot.file_of(id)?;
         Some(Place {
             sheet: self.room.sheets.get(id.file as usize)?,
             lines: Arc::clone(self.lines.get(id.file as usize)?),
-            span: file.in_file(id.entry as usize, related.span),
+            span: file.in_file(id.entry as usize, span),
         })
     }
 }
@@ -201,6 +192,11 @@ impl<'r> Told<'r> {
             lines: Arc::clone(&self.lines),
             span: self.in_file(self.finding.span),
         }
+    }
+
+    /// Where something stands that explains the finding.
+    pub fn related(&self, related: &Related) -> Option<Place<'r>> {
+        self.shelf.place(related.card.unwrap_or(self.id), related.span)
     }
 
     /// What people call the card.

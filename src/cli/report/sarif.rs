@@ -263,7 +263,7 @@ fn finding<'t>(told: &'t Told<'_>, nth: u32) -> Finding<'t> {
             .finding
             .related
             .iter()
-            .filter_map(|related| Some(location(&told.shelf.place(related)?, Some(&related.says))))
+            .filter_map(|related| Some(location(&told.related(related)?, Some(&related.says))))
             .collect(),
         partial_fingerprints: Fingerprints {
             words: format!("{:016x}", told.mark.digest(nth)),
