@@ -21,13 +21,20 @@ pub struct Mended {
     pub repairs: Vec<usize>,
 }
 
+impl Mended {
+    /// The catalogue as it is.
+    pub fn none(room: &Room) -> Mended {
+        Mended {
+            texts: room.sheets.iter().map(|sheet| sheet.text.clone()).collect(),
+            repairs: vec![0; room.sheets.len()],
+        }
+    }
+}
+
 /// Makes every safe repair in the files that were asked about, over and over until nothing changes.
 /// Known findings are left as they are.
 pub fn mend(room: &Room, known: &Known) -> Mended {
-    let mut mended = Mended {
-        texts: room.sheets.iter().map(|sheet| sheet.text.clone()).collect(),
-        repairs: vec![0; room.sheets.len()],
-    };
+    let mut mended = Mended::none(room);
     let mut seen = HashSet::from([digest(&mended.texts)]);
     let mut changed = round(room, &room.snapshot, known, &mut mended);
     for _ in 1..MOST_ROUNDS {
