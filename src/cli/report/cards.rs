@@ -159,6 +159,8 @@ pub fn closing(report: &Report<'_>) -> String {
     cards.sort_unstable();
     cards.dedup();
     let mut words = match report.told.len() {
+        // What was asked about could not be read, which is told.
+        0 if report.cards == 0 && !report.problems.is_empty() => return "No card was read.".to_owned(),
         0 => format!("Nothing found on {}", count(report.cards, "card", "cards")),
         found => format!(
             "{} on {}",
