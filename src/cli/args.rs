@@ -107,7 +107,7 @@ pub struct Start {
 )]
 pub struct Proofread {
     /// Files and folders to tell about; the catalogue around the current folder when not said
-    #[arg(help_heading = "What to read", value_name = "PATH", conflicts_with_all = ["demo", "from_stdin"])]
+    #[arg(help_heading = "What to read", value_name = "PATH", conflicts_with_all = ["demo", "instead_of"])]
     pub paths: Vec<PathBuf>,
     /// How to tell it: cards (to read), json (an object a line) or sarif (SARIF 2.1.0)
     #[arg(
@@ -118,17 +118,17 @@ pub struct Proofread {
         hide_possible_values = true
     )]
     pub form: Form,
-    /// The weakest findings to tell: hint, information, warning or error
-    #[arg(long, value_parser = severity, value_name = "STRENGTH", default_value = "information")]
+    /// The weakest findings to tell: hint, information, warning or error; information when not said
+    #[arg(long, value_parser = severity, value_name = "STRENGTH", default_value = "information", hide_default_value = true)]
     pub least: Severity,
-    /// Make the repairs that need no decision, until none is left
+    /// Make the corrections that need no decision, until none is left
     #[arg(long, conflicts_with = "demo")]
-    pub mend: bool,
-    /// Show what --mend would change, and change nothing
-    #[arg(long, conflicts_with_all = ["mend", "form"])]
-    pub show_mends: bool,
+    pub correct: bool,
+    /// With --correct: show the corrections, and leave the files as they are
+    #[arg(long, requires = "correct", conflicts_with = "form")]
+    pub leave: bool,
     /// Write down all that is found as known, so that only what is new is told from now on
-    #[arg(long, conflicts_with_all = ["demo", "from_stdin", "mend", "show_mends", "form", "paths"])]
+    #[arg(long, conflicts_with_all = ["demo", "instead_of", "correct", "form", "paths"])]
     pub record_known: bool,
     /// Tell known findings too
     #[arg(long)]
@@ -136,11 +136,11 @@ pub struct Proofread {
     /// Read the catalogue as on this day, such as 2026-10-20; today when not said
     #[arg(long, value_parser = day, value_name = "DAY")]
     pub today: Option<Date>,
-    /// Read one file from standard input, as if it stood at NAME in its catalogue
-    #[arg(long, value_name = "NAME")]
-    pub from_stdin: Option<PathBuf>,
+    /// Read what is handed in on standard input instead of this file, which need not be there
+    #[arg(long, value_name = "FILE")]
+    pub instead_of: Option<PathBuf>,
     /// Read the invented demo year that is part of the program
-    #[arg(long, conflicts_with = "from_stdin")]
+    #[arg(long, conflicts_with = "instead_of")]
     pub demo: bool,
 }
 
@@ -160,28 +160,25 @@ pub enum Form {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "With --check it ends with 1 when a file would change; with 2 when not all could be read or saved."
+    after_help = "With --leave it ends with 1 when a file would change; with 2 when not all could be read or saved."
 )]
 pub struct Recopy {
     /// Files and folders to lay out; the catalogue around the current folder when not said
     #[arg(
         help_heading = "What to read",
         value_name = "PATH",
-        conflicts_with = "from_stdin"
+        conflicts_with = "instead_of"
     )]
     pub paths: Vec<PathBuf>,
-    /// Only say which files would change
+    /// Show what would change, and leave the files as they are
     #[arg(long)]
-    pub check: bool,
-    /// Show what would change, and change nothing
-    #[arg(long)]
-    pub diff: bool,
+    pub leave: bool,
     /// Also put the lines of each card in the order of the manual
     #[arg(long)]
     pub order: bool,
-    /// Lay out what comes from standard input, as if it stood at NAME, and print it
-    #[arg(long, value_name = "NAME")]
-    pub from_stdin: Option<PathBuf>,
+    /// Lay out what is handed in on standard input instead of this file, and print it
+    #[arg(long, value_name = "FILE")]
+    pub instead_of: Option<PathBuf>,
 }
 
 /// `levare assign`
@@ -203,7 +200,7 @@ pub struct Assign {
     /// Let instruments be handed over from player to player in the rests
     #[arg(long)]
     pub handing_over: bool,
-    /// How to tell it: table (to read), json (an object a line), door (a page for the door), timeline (a page that counts the rests) or seating (a page with the set-up)
+    /// How to tell it: table (to read), json (an object a line), door (a page for the door), counting (a page that counts the rests) or seating (a page with the set-up)
     #[arg(
         long = "as",
         value_enum,
@@ -251,7 +248,7 @@ pub enum AssignForm {
     /// A page for the door of the band room, to open in a browser and print
     Door,
     /// A page on which each player's line is counted as in a part
-    Timeline,
+    Counting,
 }
 
 /// What pages are printed on.

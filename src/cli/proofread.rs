@@ -7,7 +7,7 @@ use jiff::civil::Date;
 
 use super::args::{Form, Proofread};
 use super::color::Paint;
-use super::mend::mend;
+use super::correct::corrected;
 use super::report::cards::count;
 use super::report::{Report, Wish, cards, lines, sarif};
 use super::room::{self, Room, Rooms, Stood};
@@ -36,13 +36,13 @@ pub fn run(asked: &Proofread, paint: Paint, out: &mut dyn Write) -> io::Result<S
     if asked.record_known {
         return Ok(status.max(record_known(&rooms, out)?));
     }
-    if asked.show_mends {
-        return Ok(status.max(show_mends(&rooms, paint, out)?));
+    if asked.leave {
+        return Ok(status.max(show_corrections(&rooms, paint, out)?));
     }
-    if asked.mend {
-        let ended = match asked.from_stdin {
-            Some(_) => return mend_to_output(&rooms, out),
-            None => mend_files(&mut rooms),
+    if asked.correct {
+        let ended = match asked.instead_of {
+            Some(_) => return correct_to_output(&rooms, out),
+            None => correct_files(&mut rooms),
         };
         status = status.max(ended);
     }
@@ -93,7 +93,7 @@ fn rooms(asked: &Proofread, today: Date) -> Option<Rooms> {
             ..Rooms::default()
         });
     }
-    match &asked.from_stdin {
+    match &asked.instead_of {
         Some(name) => {
             let text = standard_input(name)?;
             let stood = Stood {
@@ -178,14 +178,14 @@ fn record_known(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
     Ok(status)
 }
 
-fn show_mends(rooms: &Rooms, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
+fn show_corrections(rooms: &Rooms, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
     let mut status = Status::Nothing;
     let mut any = false;
     for room in &rooms.rooms {
         let (known, ended) = known_of(room);
         status = status.max(ended);
-        let mended = mend(room, &known);
-        for (sheet, text) in room.sheets.iter().zip(&mended.texts) {
+        let now = corrected(room, &known);
+        for (sheet, text) in room.sheets.iter().zip(&now.texts) {
             let shown = diff::show(&sheet.shown, &sheet.text, text, paint);
             if !shown.is_empty() {
                 if any {
@@ -203,20 +203,20 @@ fn show_mends(rooms: &Rooms, paint: Paint, out: &mut dyn Write) -> io::Result<St
     match any {
         true => Ok(status.max(Status::Found)),
         false => {
-            writeln!(out, "Nothing to mend that needs no decision.")?;
+            writeln!(out, "There is nothing to correct that needs no decision.")?;
             Ok(status)
         }
     }
 }
 
-/// Prints what came from standard input as it is after mending, unchanged where there is nothing to mend.
-fn mend_to_output(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
+/// Prints what came from standard input with its corrections, unchanged where there is nothing to correct.
+fn correct_to_output(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
     let mut status = Status::Nothing;
     for room in &rooms.rooms {
         let (known, ended) = known_of(room);
         status = status.max(ended);
-        let mended = mend(room, &known);
-        for (sheet, text) in room.sheets.iter().zip(&mended.texts) {
+        let now = corrected(room, &known);
+        for (sheet, text) in room.sheets.iter().zip(&now.texts) {
             if sheet.asked {
                 out.write_all(text.as_bytes())?;
             }
@@ -225,15 +225,15 @@ fn mend_to_output(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
     Ok(status)
 }
 
-/// Mends the files and says so on standard error; the catalogues then hold what was written.
-fn mend_files(rooms: &mut Rooms) -> Status {
+/// Corrects the files and says so on standard error; the catalogues then hold what was written.
+fn correct_files(rooms: &mut Rooms) -> Status {
     let mut status = Status::Nothing;
     let (mut repairs, mut files) = (0usize, 0usize);
     for room in &mut rooms.rooms {
         let (known, ended) = known_of(room);
         status = status.max(ended);
-        let mended = mend(room, &known);
-        for ((sheet, text), made) in room.sheets.iter_mut().zip(mended.texts).zip(mended.repairs) {
+        let now = corrected(room, &known);
+        for ((sheet, text), made) in room.sheets.iter_mut().zip(now.texts).zip(now.repairs) {
             let Some(read) = sheet.read.as_mut().filter(|read| read.text != text) else {
                 continue;
             };
@@ -256,7 +256,7 @@ fn mend_files(rooms: &mut Rooms) -> Status {
     if repairs > 0 {
         complain(&format!(
             "{} made in {}.",
-            count(repairs, "repair", "repairs"),
+            count(repairs, "correction", "corrections"),
             count(files, "file", "files")
         ));
     }

@@ -7,14 +7,14 @@ const MENDED: &str = "piece \"Harbor Parade\"\n  tonal center    Bb major\n  key
 #[test]
 fn mending_twice_is_mending_once() {
     let bench = Bench::with(&[("parade.levare", PARADE), ("alder.levare", ALDER)]);
-    let first = bench.run(&["proofread", "--mend"]);
+    let first = bench.run(&["proofread", "--correct"]);
     assert_eq!(bench.read("parade.levare"), MENDED);
     // What needs a decision is left to the director.
     assert_eq!(bench.read("alder.levare"), ALDER);
-    assert_eq!(first.err, "1 repair made in 1 file.\n");
+    assert_eq!(first.err, "1 correction made in 1 file.\n");
     assert!(first.out.contains("1 finding on 1 card."), "{}", first.out);
     assert_eq!(first.status, 1);
-    let second = bench.run(&["proofread", "--mend"]);
+    let second = bench.run(&["proofread", "--correct"]);
     assert_eq!((second.err.as_str(), &second.out), ("", &first.out));
     assert_eq!(bench.read("parade.levare"), MENDED);
 }
@@ -23,7 +23,7 @@ fn mending_twice_is_mending_once() {
 fn only_what_was_asked_about_is_mended() {
     let other = PARADE.replace("Harbor", "Garden");
     let bench = Bench::with(&[("parade.levare", PARADE), ("garden.levare", &other)]);
-    bench.run(&["proofread", "--mend", "parade.levare"]);
+    bench.run(&["proofread", "--correct", "parade.levare"]);
     assert_eq!(bench.read("parade.levare"), MENDED);
     assert_eq!(bench.read("garden.levare"), other);
 }
@@ -32,7 +32,7 @@ fn only_what_was_asked_about_is_mended() {
 fn the_file_stays_as_it_was_around_the_repair() {
     let marked = format!("\u{feff}{}", PARADE.replace('\n', "\r\n"));
     let bench = Bench::with(&[("parade.levare", &marked)]);
-    bench.run(&["proofread", "--mend"]);
+    bench.run(&["proofread", "--correct"]);
     assert_eq!(
         bench.read("parade.levare"),
         format!("\u{feff}{}", MENDED.replace('\n', "\r\n"))
@@ -42,22 +42,22 @@ fn the_file_stays_as_it_was_around_the_repair() {
 #[test]
 fn mends_are_shown_and_nothing_is_written() {
     let bench = Bench::with(&[("parade.levare", PARADE)]);
-    let ended = bench.run(&["proofread", "--show-mends"]);
+    let ended = bench.run(&["proofread", "--correct", "--leave"]);
     expect_test::expect![[r#"
         parade.levare, line 1
-          piece "Harbor Parade"
-            tonal center    Bb major
-        -   stet            signature against center because the score has it so
-            key signature   2 flats
+             piece "Harbor Parade"
+               tonal center    Bb major
+        was    stet            signature against center because the score has it so
+               key signature   2 flats
     "#]]
     .assert_eq(&ended.out);
     assert_eq!(ended.status, 1);
     assert_eq!(bench.read("parade.levare"), PARADE);
-    bench.run(&["proofread", "--mend"]);
-    let nothing = bench.run(&["proofread", "--show-mends"]);
+    bench.run(&["proofread", "--correct"]);
+    let nothing = bench.run(&["proofread", "--correct", "--leave"]);
     assert_eq!(
         (nothing.status, nothing.out.as_str()),
-        (0, "Nothing to mend that needs no decision.\n")
+        (0, "There is nothing to correct that needs no decision.\n")
     );
 }
 
@@ -69,7 +69,7 @@ fn a_file_that_may_not_be_changed_is_left_alone() {
     let bench = Bench::with(&[("parade.levare", PARADE), ("garden.levare", &other)]);
     let locked = std::fs::Permissions::from_mode(0o444);
     std::fs::set_permissions(bench.path("parade.levare"), locked).expect("a locked file");
-    let ended = bench.run(&["proofread", "--mend"]);
+    let ended = bench.run(&["proofread", "--correct"]);
     assert_eq!(bench.read("parade.levare"), PARADE);
     assert_eq!(bench.read("garden.levare"), MENDED.replace("Harbor", "Garden"));
     assert_eq!(ended.status, 2);
@@ -81,7 +81,7 @@ fn a_file_that_cannot_be_read_is_left_alone() {
     let bench = Bench::with(&[("parade.levare", PARADE)]);
     let bad = [PARADE.as_bytes(), b"  notes  Caf\xe9\n"].concat();
     bench.write("bad.levare", &bad);
-    for command in [&["proofread", "--mend"][..], &["recopy"]] {
+    for command in [&["proofread", "--correct"][..], &["recopy"]] {
         let ended = bench.run(command);
         assert_eq!(ended.status, 2);
         assert_eq!(std::fs::read(bench.path("bad.levare")).expect("the file"), bad);
