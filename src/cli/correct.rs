@@ -21,13 +21,20 @@ pub struct Corrected {
     pub repairs: Vec<usize>,
 }
 
+impl Corrected {
+    /// The catalogue as it is.
+    pub fn none(room: &Room) -> Corrected {
+        Corrected {
+            texts: room.sheets.iter().map(|sheet| sheet.text.clone()).collect(),
+            repairs: vec![0; room.sheets.len()],
+        }
+    }
+}
+
 /// Makes every sure correction in the files that were asked about, over and over until nothing changes.
 /// Known findings are left as they are.
 pub fn corrected(room: &Room, known: &Known) -> Corrected {
-    let mut now = Corrected {
-        texts: room.sheets.iter().map(|sheet| sheet.text.clone()).collect(),
-        repairs: vec![0; room.sheets.len()],
-    };
+    let mut now = Corrected::none(room);
     let mut seen = HashSet::from([digest(&now.texts)]);
     let mut changed = round(room, &room.snapshot, known, &mut now);
     for _ in 1..MOST_ROUNDS {

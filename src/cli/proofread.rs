@@ -7,7 +7,7 @@ use jiff::civil::Date;
 
 use super::args::{Form, Proofread};
 use super::color::Paint;
-use super::correct::corrected;
+use super::correct::{Corrected, corrected};
 use super::report::cards::count;
 use super::report::{Report, Wish, cards, lines, sarif};
 use super::room::{self, Room, Rooms, Stood};
@@ -158,6 +158,12 @@ fn record_known(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
             status = Status::CouldNot;
         }
         let Some(path) = room.known_file() else { continue };
+        if let Some(why) = room.is_a_part() {
+            complain(&format!(
+                "Nothing was written down as known: {why}. See to that first."
+            ));
+            continue;
+        }
         let mut known = Known::default();
         for told in report.told {
             known.add(told.mark);
@@ -182,9 +188,8 @@ fn show_corrections(rooms: &Rooms, paint: Paint, out: &mut dyn Write) -> io::Res
     let mut status = Status::Nothing;
     let mut any = false;
     for room in &rooms.rooms {
-        let (known, ended) = known_of(room);
+        let (now, ended) = corrections(room);
         status = status.max(ended);
-        let now = corrected(room, &known);
         for (sheet, text) in room.sheets.iter().zip(&now.texts) {
             let shown = diff::show(&sheet.shown, &sheet.text, text, paint);
             if !shown.is_empty() {
@@ -209,13 +214,30 @@ fn show_corrections(rooms: &Rooms, paint: Paint, out: &mut dyn Write) -> io::Res
     }
 }
 
+/// The catalogue's texts with its corrections; as they are, and it is told why, where only a part of the catalogue
+/// could be read or the known findings could not.
+fn corrections(room: &Room) -> (Corrected, Status) {
+    let why = room.is_a_part().or_else(|| room.known().err());
+    if let Some(why) = why {
+        complain(&format!(
+            "Nothing was corrected: {}. See to that first.",
+            why.trim_end_matches('.')
+        ));
+        return (Corrected::none(room), Status::CouldNot);
+    }
+    let (known, status) = known_of(room);
+    (corrected(room, &known), status)
+}
+
 /// Prints what came from standard input with its corrections, unchanged where there is nothing to correct.
 fn correct_to_output(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
     let mut status = Status::Nothing;
     for room in &rooms.rooms {
-        let (known, ended) = known_of(room);
+        for problem in &room.problems {
+            complain(&problem.to_string());
+        }
+        let (now, ended) = corrections(room);
         status = status.max(ended);
-        let now = corrected(room, &known);
         for (sheet, text) in room.sheets.iter().zip(&now.texts) {
             if sheet.asked {
                 out.write_all(text.as_bytes())?;
@@ -230,9 +252,8 @@ fn correct_files(rooms: &mut Rooms) -> Status {
     let mut status = Status::Nothing;
     let (mut repairs, mut files) = (0usize, 0usize);
     for room in &mut rooms.rooms {
-        let (known, ended) = known_of(room);
+        let (now, ended) = corrections(room);
         status = status.max(ended);
-        let now = corrected(room, &known);
         for ((sheet, text), made) in room.sheets.iter_mut().zip(now.texts).zip(now.repairs) {
             let Some(read) = sheet.read.as_mut().filter(|read| read.text != text) else {
                 continue;

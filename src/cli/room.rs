@@ -163,6 +163,20 @@ impl Room {
         Known::read(&read.text).map_err(|line| known::amiss(&shown(&path), line))
     }
 
+    /// Why nothing may be fixed or written down unasked: only a part of the catalogue was read.
+    pub fn is_a_part(&self) -> Option<String> {
+        let mut missing = self.problems.iter().filter(|problem| problem.leaves_out_cards());
+        let first = shown(&missing.next()?.path);
+        let others = match missing.count() {
+            0 => String::new(),
+            1 => " and one more".to_owned(),
+            more => format!(" and {more} more"),
+        };
+        Some(format!(
+            "\"{first}\"{others} could not be read, so this is only a part of your catalogue, and what looks wrong may be right"
+        ))
+    }
+
     /// The file of known findings.
     pub fn known_file(&self) -> Option<PathBuf> {
         self.root.as_ref().map(|root| root.join(known::FILE))

@@ -87,6 +87,8 @@ impl Paper {
 pub(super) struct Moment {
     /// The files in the order of their names, which is the snapshot's order.
     pub(super) papers: Vec<Arc<Paper>>,
+    /// Whether cards are missing, because some files could not be read. Then nothing is mended unasked.
+    pub(super) is_a_part: bool,
     /// Whether nothing is said about it unasked.
     pub(super) quiet: bool,
     /// The findings that were written down as known, which nobody is told of.
@@ -102,6 +104,7 @@ impl Moment {
     pub(super) fn new(quiet: bool, today: Date, known: Arc<Known>) -> Moment {
         Moment {
             papers: Vec::new(),
+            is_a_part: false,
             quiet,
             known,
             today,
@@ -112,9 +115,10 @@ impl Moment {
     }
 
     /// The moment after this one.
-    pub(super) fn next(&self, papers: Vec<Arc<Paper>>, today: Date) -> Moment {
+    pub(super) fn next(&self, papers: Vec<Arc<Paper>>, is_a_part: bool, today: Date) -> Moment {
         Moment {
             papers,
+            is_a_part,
             quiet: self.quiet,
             known: Arc::clone(&self.known),
             today,
@@ -129,7 +133,7 @@ impl Moment {
         Moment {
             quiet,
             known,
-            ..self.next(self.papers.clone(), self.today)
+            ..self.next(self.papers.clone(), self.is_a_part, self.today)
         }
     }
 

@@ -1,6 +1,6 @@
 //! One catalogue as the session keeps it: the files on the disk, with the open ones in their place.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::Ordering;
@@ -20,6 +20,8 @@ use super::session::OpenFile;
 #[derive(Debug)]
 pub(super) struct Shelf {
     on_disk: BTreeMap<String, Arc<Paper>>,
+    /// Files whose cards are missing, because they could not be read.
+    missing: BTreeSet<PathBuf>,
     /// What it is now.
     pub(super) moment: Arc<Moment>,
     /// Our own watch on its folder, when the client watches nothing.
@@ -99,6 +101,7 @@ impl Shelf {
         // About a part of a catalogue nothing true can be said.
         let quiet = matches!(home, Home::LeftOut(_)) || loaded.stopped;
         Shelf {
+            missing: missing(&loaded.problems),
             on_disk: loaded.papers,
             moment: Arc::new(Moment::new(quiet, today, Arc::new(loaded.known))),
             watch: None,
@@ -112,6 +115,7 @@ impl Shelf {
             let known = Arc::new(loaded.known);
             self.moment = Arc::new(self.moment.with(quiet, known));
         }
+        self.missing = missing(&loaded.problems);
         self.on_disk = loaded
             .papers
             .into_iter()
@@ -127,7 +131,14 @@ impl Shelf {
     }
 
     /// Puts in a file as it is on the disk now, or takes it out.
-    pub(super) fn put(&mut self, name: &str, paper: Option<Paper>) {
+    pub(super) fn put(
+        &mut self,
+        name: &str,
+        path: &Path,
+        (paper, problem): (Option<Paper>, Option<DiskProblem>),
+    ) {
+        self.missing.retain(|known| !known.starts_with(path));
+        self.missing.append(&mut missing(problem.as_slice()));
         match paper {
             Some(paper) => {
                 let same = self
@@ -155,15 +166,26 @@ impl Shelf {
             .map(|(name, paper)| (name.as_str(), Arc::clone(paper)))
             .collect();
         let mut opened: Vec<(String, Arc<Paper>)> = Vec::new();
+        let mut missing: BTreeSet<&Path> = self.missing.iter().map(PathBuf::as_path).collect();
         for file in open {
             opened.push((file.name.clone(), Arc::clone(&file.paper)));
+            if let Some(path) = file.paper.key.path() {
+                missing.remove(path.as_path());
+            }
         }
+        let is_a_part = !missing.is_empty();
         for (name, paper) in &opened {
             papers.insert(name.as_str(), Arc::clone(paper));
         }
         let papers = papers.into_values().collect();
-        self.moment = Arc::new(self.moment.next(papers, today));
+        self.moment = Arc::new(self.moment.next(papers, is_a_part, today));
     }
+}
+
+/// The files of which the cards are missing.
+fn missing(problems: &[DiskProblem]) -> BTreeSet<PathBuf> {
+    let missing = problems.iter().filter(|problem| problem.leaves_out_cards());
+    missing.map(|problem| problem.path.clone()).collect()
 }
 
 fn same_cards(one: &CardFile, other: &CardFile) -> bool {

@@ -70,6 +70,22 @@ impl DiskProblem {
         DiskProblem::new(path, Trouble::CannotWrite(reason(error)))
     }
 
+    /// Whether cards are missing because of it, so that what was read is only a part of the catalogue.
+    pub fn leaves_out_cards(&self) -> bool {
+        match self.trouble {
+            Trouble::TooBig { .. }
+            | Trouble::NotUtf8 { .. }
+            | Trouble::Utf16
+            | Trouble::CannotRead(_)
+            | Trouble::TooManyFiles(_)
+            | Trouble::TooMuchToLookAt(_) => true,
+            Trouble::CannotWrite(_)
+            | Trouble::ChangedMeanwhile
+            | Trouble::IgnoreLine { .. }
+            | Trouble::CannotWatch(_) => false,
+        }
+    }
+
     /// What is wrong, in one sentence that names the file.
     pub fn what(&self) -> String {
         let name = self.path.display();

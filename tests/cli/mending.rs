@@ -1,6 +1,9 @@
 //! Repairs that need no decision.
 
-use crate::bench::{ALDER, Bench, PARADE};
+use crate::bench::{self, ALDER, Bench};
+
+/// A card with a line that stands there twice, which can be mended without a decision.
+const PARADE: &str = "piece \"Harbor Parade\"\n  tonal center    Bb major\n  key signature   2 flats\n  key signature   2 flats\n";
 
 const MENDED: &str = "piece \"Harbor Parade\"\n  tonal center    Bb major\n  key signature   2 flats\n";
 
@@ -44,11 +47,10 @@ fn mends_are_shown_and_nothing_is_written() {
     let bench = Bench::with(&[("parade.levare", PARADE)]);
     let ended = bench.run(&["proofread", "--correct", "--leave"]);
     expect_test::expect![[r#"
-        parade.levare, line 1
-             piece "Harbor Parade"
-               tonal center    Bb major
-        was    stet            signature against center because the score has it so
-               key signature   2 flats
+        parade.levare, line 2
+            tonal center    Bb major
+            key signature   2 flats
+        -   key signature   2 flats
     "#]]
     .assert_eq(&ended.out);
     assert_eq!(ended.status, 1);
@@ -91,4 +93,69 @@ fn a_file_that_cannot_be_read_is_left_alone() {
         .map(|entry| entry.expect("an entry").file_name())
         .collect();
     assert_eq!(left.len(), 3, "nothing half written stays behind: {left:?}");
+}
+
+/// A stet holds the director's own reason, and what makes it idle may be a card that is not there just now.
+#[test]
+fn a_stet_is_never_taken_out_unasked() {
+    let bench = Bench::with(&[("parade.levare", bench::PARADE)]);
+    let ended = bench.run(&["proofread", "--correct"]);
+    assert!(ended.out.contains("idle stet"), "{}", ended.out);
+    assert_eq!(bench.read("parade.levare"), bench::PARADE);
+    assert_eq!(
+        bench.run(&["proofread", "--correct", "--leave"]).out,
+        "There is nothing to correct that needs no decision.\n"
+    );
+}
+
+#[test]
+fn on_a_part_of_a_catalogue_nothing_is_mended_and_it_is_said() {
+    let bench = Bench::with(&[("parade.levare", PARADE)]);
+    bench.run(&["proofread", "--record-known"]);
+    let known = bench.read("known-findings.json");
+    bench.write("known-findings.json", "{\n  \"known findings\": [\n  ]\n}\n");
+    let none = bench.read("known-findings.json");
+    bench.write("band.levare", b"ensemble \"Band\"\n  notes  Caf\xe9\n");
+    for command in ["--correct", "--correct", "--leave"] {
+        let ended = bench.run(&["proofread", command]);
+        assert_eq!(ended.status, 2, "{command}");
+        assert!(
+            ended
+                .err
+                .contains("Nothing was corrected: \"band.levare\" could not be read"),
+            "{command}: {}",
+            ended.err
+        );
+        assert_eq!(bench.read("parade.levare"), PARADE, "{command}");
+    }
+    let stdin = bench.run_with(
+        &["proofread", "--correct", "--from-stdin", "parade.levare"],
+        PARADE,
+        &[],
+    );
+    assert_eq!((stdin.status, stdin.out.as_str()), (2, PARADE));
+    // Nor are the known findings of what could not be read forgotten.
+    let ended = bench.run(&["proofread", "--record-known"]);
+    assert_eq!(ended.status, 2);
+    assert!(
+        ended.err.contains("Nothing was written down as known"),
+        "{}",
+        ended.err
+    );
+    assert_eq!(bench.read("known-findings.json"), none);
+    // With all of it there, both go on as ever.
+    bench.write("band.levare", "ensemble \"Band\"\n");
+    bench.run(&["proofread", "--record-known"]);
+    assert_ne!(bench.read("known-findings.json"), none);
+    bench.write("known-findings.json", &known[..known.len() / 2]);
+    let ended = bench.run(&["proofread", "--correct"]);
+    assert!(ended.err.contains("Nothing was corrected"), "{}", ended.err);
+    assert_eq!(
+        bench.read("parade.levare"),
+        PARADE,
+        "what was known is not known just now"
+    );
+    std::fs::remove_file(bench.path("known-findings.json")).expect("removed");
+    bench.run(&["proofread", "--correct"]);
+    assert_eq!(bench.read("parade.levare"), MENDED);
 }

@@ -110,6 +110,10 @@ pub(super) fn known_file(view: &View) -> Option<lsp::Uri> {
 /// All findings of the catalogue in the file of known findings, as `proofread` writes them there.
 pub(super) fn known(view: &View, stop: &Stop) -> Option<lsp::WorkspaceEdit> {
     let uri = known_file(view)?;
+    // The known findings of files that could not be read would be lost.
+    if view.moment.is_a_part {
+        return None;
+    }
     let mut known = Known::default();
     for (id, entry) in view.moment.snapshot().entries() {
         if stop.is_set() {

@@ -174,15 +174,15 @@ impl Session {
         // From here on the disk says what the file holds.
         let root = home.folder().map(PathBuf::from);
         let read = match (root, key.path()) {
-            (Some(root), Some(path)) => apart(move || Some(shelf::read(&root, path))).await,
+            (Some(root), Some(path)) => apart(move || Some((path.clone(), shelf::read(&root, path)))).await,
             _ => None,
         };
         {
             let mut state = locked(&self.state);
             state.open.remove(&key);
-            if let (Some((paper, problem)), Some(shelf)) = (read, state.shelves.get_mut(&home)) {
-                shelf.put(&name, paper);
-                self.tell(problem.as_slice());
+            if let (Some((path, read)), Some(shelf)) = (read, state.shelves.get_mut(&home)) {
+                self.tell(read.1.as_slice());
+                shelf.put(&name, &path, read);
             }
             state.tidy();
             state.next(&home);

@@ -148,7 +148,7 @@ impl Session {
             for path in paths {
                 for (home, root) in roots.iter().filter(|(_, root)| path.starts_with(root)) {
                     let name = name_below(root, &path);
-                    read.push((home.clone(), name, shelf::read(root, path.clone())));
+                    read.push((home.clone(), name, path.clone(), shelf::read(root, path.clone())));
                 }
             }
             read
@@ -157,10 +157,10 @@ impl Session {
         {
             let mut state = locked(&self.state);
             let mut touched: Vec<Home> = Vec::new();
-            for (home, name, (paper, problem)) in read {
-                self.tell(problem.as_slice());
+            for (home, name, path, read) in read {
+                self.tell(read.1.as_slice());
                 if let Some(shelf) = state.shelves.get_mut(&home) {
-                    shelf.put(&name, paper);
+                    shelf.put(&name, &path, read);
                     touched.push(home);
                 }
             }
@@ -203,6 +203,11 @@ impl Session {
                 };
                 format!("{first} {more}; all are named in the log.")
             }
+        };
+        let is_a_part = problems.iter().any(DiskProblem::leaves_out_cards);
+        let text = match is_a_part {
+            true => format!("{text} Until then nothing is fixed on saving."),
+            false => text,
         };
         let wire = self.wire.clone();
         self.runtime
