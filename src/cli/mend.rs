@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::Arc;
 
 use crate::catalogue::known::{Known, Mark};
 use crate::catalogue::{EntryId, Snapshot};
@@ -16,7 +17,7 @@ const MOST_ROUNDS: usize = 50;
 /// The texts of a catalogue's files after mending.
 pub struct Mended {
     /// The texts, in the order of the files.
-    pub texts: Vec<String>,
+    pub texts: Vec<Arc<str>>,
     /// How many repairs were made in each file.
     pub repairs: Vec<usize>,
 }
@@ -84,9 +85,9 @@ fn round(room: &Room, snapshot: &Snapshot, known: &Known, mended: &mut Mended) -
         };
         // Edits of one repair that overlap each other are the rule's mistake; then the file stays as it is.
         if let Ok(new) = apply(text, &edits)
-            && new != *text
+            && *new != **text
         {
-            *text = new;
+            *text = Arc::from(new);
             *repairs = repairs.saturating_add(made);
             changed = true;
         }
@@ -94,7 +95,7 @@ fn round(room: &Room, snapshot: &Snapshot, known: &Known, mended: &mut Mended) -
     changed
 }
 
-fn digest(texts: &[String]) -> u64 {
+fn digest(texts: &[Arc<str>]) -> u64 {
     let mut digest = DefaultHasher::new();
     texts.hash(&mut digest);
     digest.finish()

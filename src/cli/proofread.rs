@@ -2,6 +2,7 @@
 
 use std::io::{self, Read, Write};
 use std::path::Path;
+use std::sync::Arc;
 
 use jiff::civil::Date;
 
@@ -241,7 +242,7 @@ fn mend_files(rooms: &mut Rooms) -> Status {
                 Ok(()) => {
                     repairs = repairs.saturating_add(made);
                     files = files.saturating_add(1);
-                    read.text.clone_from(&text);
+                    read.text = Arc::clone(&text);
                     sheet.text = text;
                 }
                 Err(problem) => {
@@ -250,7 +251,7 @@ fn mend_files(rooms: &mut Rooms) -> Status {
                 }
             }
         }
-        let texts: Vec<String> = room.sheets.iter().map(|sheet| sheet.text.clone()).collect();
+        let texts: Vec<Arc<str>> = room.sheets.iter().map(|sheet| sheet.text.clone()).collect();
         room.snapshot = room.with_texts(&texts);
     }
     if repairs > 0 {

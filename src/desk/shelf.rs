@@ -65,7 +65,7 @@ impl Loaded {
                 break;
             }
             let name = name_below(root, &file.path);
-            if let Some(paper) = Paper::on_disk(&file.path, &name, &file.text) {
+            if let Some(paper) = Paper::on_disk(&file.path, &name, &file.text.clone().into()) {
                 loaded.papers.insert(name, Arc::new(paper));
             }
             progress.read = progress.read.saturating_add(1);
@@ -183,7 +183,7 @@ pub(super) fn read(root: &Path, path: PathBuf) -> (Option<Paper>, Option<DiskPro
     }
     match disk::read_file(&path, &rules) {
         Ok(file) => (
-            Paper::on_disk(&file.path, &name_below(root, &path), &file.text),
+            Paper::on_disk(&file.path, &name_below(root, &path), &file.text.clone().into()),
             None,
         ),
         // A file that has just been deleted is no problem to tell of.

@@ -41,7 +41,8 @@ const OUTSIDE: [&str; 20] = [
 ];
 
 /// Which rooms a room may use. A room not named here may use all.
-const MAY_USE: [(&str, &[&str]); 9] = [
+const MAY_USE: [(&str, &[&str]); 10] = [
+    ("cores", &[]),
     ("text", &[]),
     ("music", &[]),
     ("notation", &["text", "music"]),
