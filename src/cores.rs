@@ -1,8 +1,12 @@
 //! Work spread over the cores of the computer, for those who call the rooms that only compute.
 
 use std::panic::resume_unwind;
+use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread::{self, available_parallelism};
+
+use crate::catalogue::{CardFile, Entry};
+use crate::text::Shared;
 
 /// The stack of a thread: as much as the first thread of a program has.
 const STACK: usize = 8 << 20;
@@ -75,6 +79,30 @@ where
 /// The same where nobody has to be told and nothing stops it.
 pub fn spread_all<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
     spread(items, work, &mut |_| true).unwrap_or_default()
+}
+
+/// Reads the cards of files, each with its path and its text; the files hold on to the texts. `told` hears how
+/// many cards of how many are read, as in [`spread`].
+pub fn read_files(
+    files: &[(&str, &Arc<str>)],
+    told: &mut dyn FnMut(usize, usize) -> bool,
+) -> Option<Vec<Arc<CardFile>>> {
+    let mut cards: Vec<Shared> = Vec::new();
+    let mut counts = Vec::with_capacity(files.len());
+    for (_, text) in files {
+        let cut = CardFile::cards(&Shared::from(Arc::clone(text)));
+        counts.push(cut.len());
+        cards.extend(cut);
+    }
+    let all = cards.len();
+    let read = spread(&cards, |card| Arc::new(Entry::read(card.clone())), &mut |done| {
+        told(done, all)
+    })?;
+    let mut read = read.into_iter();
+    let put_together = |((path, _), count): (&(&str, &Arc<str>), usize)| {
+        Arc::new(CardFile::of(path, read.by_ref().take(count).collect()))
+    };
+    Some(files.iter().zip(counts).map(put_together).collect())
 }
 
 #[cfg(test)]

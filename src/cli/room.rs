@@ -7,10 +7,9 @@ use std::sync::atomic::AtomicBool;
 use jiff::civil::Date;
 
 use crate::catalogue::known::{self, Known};
-use crate::catalogue::{CardFile, Entry, Snapshot};
+use crate::catalogue::{CardFile, Snapshot};
 use crate::cores;
 use crate::disk::{self, Belongs, DiskProblem, FileRead, Rules};
-use crate::text::Shared;
 
 use super::demo;
 use super::progress::Progress;
@@ -232,27 +231,14 @@ fn put_together(mut named: Vec<(String, Sheet)>, today: Date) -> (Snapshot, Vec<
     (Snapshot::new(files, today), sheets)
 }
 
-/// Reads the cards of files, each with its path and its text, on all cores. The files hold on to the texts.
+/// Reads the cards of files, each with its path and its text, and says how far that is.
 fn read_cards(files: &[(&str, &Arc<str>)]) -> Vec<Arc<CardFile>> {
-    let mut cards: Vec<Shared> = Vec::new();
-    let mut counts = Vec::with_capacity(files.len());
-    for (_, text) in files {
-        let cut = CardFile::cards(&Shared::from(Arc::clone(text)));
-        counts.push(cut.len());
-        cards.extend(cut);
-    }
     let mut progress = Progress::new();
-    let all = cards.len();
-    let read = cores::spread(&cards, |card| Arc::new(Entry::read(card.clone())), &mut |done| {
+    let read = cores::read_files(files, &mut |done, all| {
         progress.tell("Reading cards", done, all);
         true
     });
-    let mut read = read.unwrap_or_default().into_iter();
-    files
-        .iter()
-        .zip(counts)
-        .map(|((path, _), count)| Arc::new(CardFile::of(path, read.by_ref().take(count).collect())))
-        .collect()
+    read.unwrap_or_default()
 }
 
 /// The path below the catalogue's folder, with `/` between folders on every system.

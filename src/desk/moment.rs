@@ -12,7 +12,7 @@ use crate::catalogue::known::Known;
 use crate::catalogue::{CardFile, EntryId, Snapshot};
 use crate::findings::{Finding, Kept};
 use crate::notation::{self, Kind};
-use crate::text::{Shared, Sheet};
+use crate::text::Sheet;
 
 use super::uri::Key;
 
@@ -55,13 +55,13 @@ impl Paper {
     }
 
     /// A file as it lies on the disk.
-    pub(super) fn on_disk(path: &Path, name: &str, text: &Shared) -> Option<Paper> {
+    pub(super) fn on_disk(path: &Path, cards: Arc<CardFile>) -> Option<Paper> {
         let uri = Uri::from_file_path(path).ok()?;
         Some(Paper {
             key: Key::new(&uri),
             uri,
             version: None,
-            cards: Arc::new(CardFile::of_text(name, text)),
+            cards,
             fresh: None,
             sheet: OnceLock::new(),
         })
