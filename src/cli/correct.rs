@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::Arc;
 
 use crate::catalogue::known::{Known, Mark};
 use crate::catalogue::{EntryId, Snapshot};
@@ -16,7 +17,7 @@ const MOST_ROUNDS: usize = 50;
 /// The texts of a catalogue's files once they are corrected.
 pub struct Corrected {
     /// The texts, in the order of the files.
-    pub texts: Vec<String>,
+    pub texts: Vec<Arc<str>>,
     /// How many repairs were made in each file.
     pub repairs: Vec<usize>,
 }
@@ -91,9 +92,9 @@ fn round(room: &Room, snapshot: &Snapshot, known: &Known, now: &mut Corrected) -
         };
         // Edits of one repair that overlap each other are the rule's mistake; then the file stays as it is.
         if let Ok(new) = apply(text, &edits)
-            && new != *text
+            && *new != **text
         {
-            *text = new;
+            *text = Arc::from(new);
             *repairs = repairs.saturating_add(made);
             changed = true;
         }
@@ -101,7 +102,7 @@ fn round(room: &Room, snapshot: &Snapshot, known: &Known, now: &mut Corrected) -
     changed
 }
 
-fn digest(texts: &[String]) -> u64 {
+fn digest(texts: &[Arc<str>]) -> u64 {
     let mut digest = DefaultHasher::new();
     texts.hash(&mut digest);
     digest.finish()

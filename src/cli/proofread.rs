@@ -2,6 +2,7 @@
 
 use std::io::{self, Read, Write};
 use std::path::Path;
+use std::sync::Arc;
 
 use jiff::civil::Date;
 
@@ -262,7 +263,7 @@ fn correct_files(rooms: &mut Rooms) -> Status {
                 Ok(()) => {
                     repairs = repairs.saturating_add(made);
                     files = files.saturating_add(1);
-                    read.text.clone_from(&text);
+                    read.text = Arc::clone(&text);
                     sheet.text = text;
                 }
                 Err(problem) => {
@@ -271,7 +272,7 @@ fn correct_files(rooms: &mut Rooms) -> Status {
                 }
             }
         }
-        let texts: Vec<String> = room.sheets.iter().map(|sheet| sheet.text.clone()).collect();
+        let texts: Vec<Arc<str>> = room.sheets.iter().map(|sheet| sheet.text.clone()).collect();
         room.snapshot = room.with_texts(&texts);
     }
     if repairs > 0 {

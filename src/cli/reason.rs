@@ -182,7 +182,7 @@ impl<'o> Teller<'o> {
         let sheet = Sheet {
             shown: String::new(),
             read: None,
-            text: example.text.clone(),
+            text: example.text.clone().into(),
             asked: false,
         };
         let lines = Arc::new(Lines::of(&sheet.text));

@@ -60,7 +60,7 @@ pub fn run(asked: &Recopy, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
         for sheet in room.sheets.iter().filter(|sheet| sheet.asked) {
             looked_at = looked_at.saturating_add(1);
             let text = recopied(&sheet.shown, &sheet.text, asked);
-            let Some(read) = sheet.read.as_ref().filter(|read| read.text != text) else {
+            let Some(read) = sheet.read.as_ref().filter(|read| *read.text != *text) else {
                 continue;
             };
             changed = changed.saturating_add(1);

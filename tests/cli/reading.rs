@@ -163,6 +163,7 @@ fn a_folder_without_a_handbook_is_read_by_itself() {
 fn one_bad_file_does_not_hide_the_others() {
     let bench = Bench::with(&[("alder.levare", ALDER)]);
     bench.write("bad.levare", b"piece \"Caf\xe9\"\n");
+    bench.write("handbook.levare", "handbook\n  notation 1\n  largest file 1 MB\n");
     bench.write("big.levare", " ".repeat((1 << 20) + 1));
     let ended = bench.run(&["proofread"]);
     assert_eq!(ended.status, 2);
