@@ -169,7 +169,10 @@ fn record_known(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
         for told in report.told {
             known.add(told.mark);
         }
-        match disk::write_atomically(&path, known.write().as_bytes()) {
+        let root = path.parent().unwrap_or(&path);
+        let written = disk::stays_inside(root, &path)
+            .and_then(|()| disk::write_atomically(&path, known.write().as_bytes()));
+        match written {
             Ok(()) => writeln!(
                 out,
                 "{} written down as known in {}. From now on only new ones are told.",

@@ -84,7 +84,7 @@ pub fn open(paths: &[PathBuf], today: Date) -> Rooms {
                 let note = format!("\"{}\" was passed over. {why_not}", path.display());
                 match belongs {
                     // It is told when the catalogue is read.
-                    Belongs::TooBig { .. } => {}
+                    Belongs::TooBig { .. } | Belongs::LeadsOut => {}
                     Belongs::Ignored | Belongs::Hidden | Belongs::Linked => {
                         rooms.notes.push(note);
                         continue;
@@ -145,9 +145,10 @@ impl Room {
 
     /// The known findings, and what is wrong with their file if something is.
     pub fn known(&self) -> Result<Known, String> {
-        let Some(path) = self.known_file().filter(|path| path.exists()) else {
+        let (Some(root), Some(path)) = (&self.root, self.known_file().filter(|path| path.exists())) else {
             return Ok(Known::default());
         };
+        disk::stays_inside(root, &path).map_err(|problem| problem.to_string())?;
         let read = disk::read_file(
             &path,
             &Rules {

@@ -35,6 +35,8 @@ pub(super) struct Loaded {
     papers: BTreeMap<String, Arc<Paper>>,
     known: Known,
     pub(super) problems: Vec<DiskProblem>,
+    /// Folders below that are catalogues of their own.
+    pub(super) inner: Vec<PathBuf>,
     /// What is wrong with the file of known findings.
     pub(super) amiss: Option<String>,
     /// Whether the user stopped the reading, so that this is only a part.
@@ -53,6 +55,7 @@ impl Loaded {
         );
         let mut loaded = Loaded {
             problems: gathered.problems,
+            inner: gathered.inner,
             stopped: gathered.cancelled,
             ..Loaded::default()
         };
@@ -102,7 +105,8 @@ impl Loaded {
         if !path.exists() {
             return;
         }
-        match disk::read_file(path, &rules) {
+        let root = path.parent().unwrap_or(path);
+        match disk::stays_inside(root, path).and_then(|()| disk::read_file(path, &rules)) {
             Ok(file) => match Known::read(&file.text) {
                 Ok(known) => self.known = known,
                 Err(line) => self.amiss = Some(known::amiss(&path.display().to_string(), line)),
@@ -216,8 +220,9 @@ fn same_cards(one: &CardFile, other: &CardFile) -> bool {
 /// Reads one file of a catalogue as it is on the disk now; none when it is gone, left out or unreadable.
 pub(super) fn read(root: &Path, path: PathBuf) -> (Option<Paper>, Option<DiskProblem>) {
     let rules = Rules::of(root, crate::catalogue::largest_file);
-    if disk::belongs(root, &path, &rules) != disk::Belongs::Yes {
-        return (None, None);
+    let belongs = disk::belongs(root, &path, &rules);
+    if belongs != disk::Belongs::Yes {
+        return (None, belongs.problem(&path, &rules));
     }
     match disk::read_file(&path, &rules) {
         Ok(file) => {

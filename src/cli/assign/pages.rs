@@ -10,8 +10,13 @@ use crate::cli::{complain, room, wrap};
 use crate::disk;
 use crate::pages::counting::{self, Counting};
 use crate::pages::door::{self, DoorPage};
-use crate::pages::paper::Paper;
+use crate::pages::paper::{BY_LEVARE, Paper};
 use crate::planning::percussion::{Answer, ConcertPlan, Question, Setting};
+
+/// A page says so near its beginning.
+const HEAD: usize = 1024;
+/// No page of ours is longer, in bytes.
+const LARGEST_PAGE: u64 = 1 << 28;
 
 /// Writes the pages for the door. Answers whether that could be done; why not has been told then.
 pub fn door(
@@ -103,6 +108,13 @@ pub fn written(page: &str, sheets: usize, asked: &Assign, out: &mut dyn Write) -
         ));
         return Ok(false);
     }
+    if is_foreign(path) {
+        complain(&format!(
+            "\"{}\" is there already and is no page of Levare's, so nothing was written over it. Name another file, or take that one away first.",
+            path.display()
+        ));
+        return Ok(false);
+    }
     if let Err(problem) = disk::write_atomically(path, page.as_bytes()) {
         complain(&problem.to_string());
         return Ok(false);
@@ -116,6 +128,17 @@ pub fn written(page: &str, sheets: usize, asked: &Assign, out: &mut dyn Write) -
         writeln!(out, "{line}")?;
     }
     Ok(true)
+}
+
+/// Whether something else than one of our pages stands at the path.
+fn is_foreign(path: &Path) -> bool {
+    if path.symlink_metadata().is_err() {
+        return false;
+    }
+    match disk::read_bytes(path, LARGEST_PAGE) {
+        Ok(bytes) => !String::from_utf8_lossy(bytes.get(..HEAD).unwrap_or(&bytes)).contains(BY_LEVARE),
+        Err(_) => true,
+    }
 }
 
 fn is_page(path: &Path) -> bool {

@@ -103,7 +103,9 @@ fn new_file(uri: lsp::Uri, text: String, overwrite: bool) -> [lsp::DocumentChang
 pub(super) fn known_file(view: &View) -> Option<lsp::Uri> {
     let (id, _) = view.moment.snapshot().handbook_card()?;
     let paper = view.moment.paper_of(id)?;
-    paper.key.path()?;
+    let path = paper.key.path()?;
+    let root = path.parent()?;
+    crate::disk::stays_inside(root, &root.join(known::FILE)).ok()?;
     beside_of(&paper.uri, known::FILE)
 }
 
