@@ -119,7 +119,7 @@ fn shape(of: Of) -> Shaped {
             ("", "2026-12-10", First, "The day."),
             (", ", "19:00", Behind(","), "The hour, where it matters."),
         ],
-        Of::Money => &[
+        Of::Money | Of::Price => &[
             ("", "62", First, "The sum."),
             (" ", "USD", Behind(" "), "The currency."),
         ],

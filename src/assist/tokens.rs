@@ -227,6 +227,7 @@ fn of_field(field: &FieldReading, paint: &mut Paint<'_>) {
                 | Value::Lasts(_)
                 | Value::Moment(_)
                 | Value::Money(_)
+                | Value::Price(_)
                 | Value::Grade(_)
                 | Value::Range(_)
                 | Value::Days(_)

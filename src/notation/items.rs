@@ -314,7 +314,7 @@ pub fn changes(of: Of) -> bool {
 
 /// Whether commas belong to the value itself.
 fn takes_all(of: Of) -> bool {
-    matches!(of, Of::Stet | Of::People | Of::Performance)
+    matches!(of, Of::Stet | Of::People | Of::Performance | Of::Price)
 }
 
 fn whole(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Option<Item> {

@@ -23,6 +23,8 @@ pub enum Of {
     Moment,
     /// A sum of money.
     Money,
+    /// What something costs and cost, and what a part of it costs.
+    Price,
     /// A grade, and who gives it.
     Grade,
     /// A mark and the measure it stands at.
@@ -117,6 +119,7 @@ impl Of {
             Of::Lasts => "a length of time, such as 3:10 or 20 minutes",
             Of::Moment => "a day, such as 2026-12-10, perhaps with the hour: 2026-12-10, 19:00",
             Of::Money => "a price, such as 62 USD, 100-110 USD or free",
+            Of::Price => "a price, such as 62 USD, extra parts 3 USD each, was 55 USD or bought 2024 for $40",
             Of::Grade => "a grade and who gives it, such as 1.5 publisher, 2 ours or 2 \"Thrum Hollow list\"",
             Of::Mark => "a mark and its measure, such as A 9 or coda 81",
             Of::Road => "a step of the road, such as repeat 33-40, segno at 9 or D.S. al Coda at 80",
@@ -177,6 +180,7 @@ impl Of {
             Of::Lasts => "length of time",
             Of::Moment => "day and hour",
             Of::Money => "money",
+            Of::Price => "price",
             Of::Grade => "grade",
             Of::Mark => "mark and measure",
             Of::Road => "step of the road",

@@ -112,6 +112,8 @@ pub struct Library {
     pub license: Vec<Said<License>>,
     /// What the set cost.
     pub price: Option<Said<Money>>,
+    /// What one more copy of a part costs.
+    pub part_price: Option<Said<Money>>,
 }
 
 /// One movement.
@@ -328,7 +330,19 @@ impl Library {
             library.bought = library
                 .bought
                 .take()
-                .or_else(|| said::first(inside, "bought", take!(Bought)));
+                .or_else(|| said::first(inside, "bought", take!(Bought)))
+                .or_else(|| {
+                    said::first(inside, "price", |value| match value {
+                        Value::Price(price) => price.bought.clone(),
+                        _ => None,
+                    })
+                });
+            library.part_price = library.part_price.take().or_else(|| {
+                said::first(inside, "price", |value| match value {
+                    Value::Price(price) => price.part.clone(),
+                    _ => None,
+                })
+            });
             library.price = library
                 .price
                 .take()
@@ -357,7 +371,7 @@ fn complete_with(all: &[FieldReading]) -> Option<Said<Vec<u32>>> {
 
 pub(super) fn money(value: &Value) -> Option<Money> {
     match value {
-        Value::Money(money) => Some(money.clone()),
+        Value::Price(price) => price.money.clone(),
         _ => None,
     }
 }

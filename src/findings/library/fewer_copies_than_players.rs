@@ -8,7 +8,7 @@ use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Instrument;
 use crate::music::instruments::split_part;
-use crate::notation::values::Copies;
+use crate::notation::values::{Copies, Money};
 use crate::rule;
 use crate::text::sentences::{agree, counted};
 
@@ -64,6 +64,8 @@ pub struct Few {
     players: u32,
     band: String,
     bands: usize,
+    /// What the copies that are short cost, where the card tells the price of a part.
+    costs: Option<String>,
     related: Vec<Related>,
 }
 
@@ -110,13 +112,30 @@ impl Notice for FewerCopiesThanPlayers {
             ),
             why: "Two beginners on one stand see half as well and cannot both take the music home."
                 .to_owned(),
-            todo: "Order the copies that are short, or let players share a stand.".to_owned(),
+            todo: match &what.costs {
+                Some(costs) => format!(
+                    "Order the copies that are short ({costs} at the price on the card), or let players share a stand."
+                ),
+                None => "Order the copies that are short, or let players share a stand.".to_owned(),
+            },
         }
     }
 
     fn related(what: &Few, _card: &Card<'_>) -> Vec<Related> {
         what.related.clone()
     }
+}
+
+/// What so many copies of a part cost; none where the card does not tell for certain.
+fn costs(piece: &Piece, copies: u32) -> Option<String> {
+    let price = piece.library.part_price.as_ref().filter(|price| price.is_certain())?;
+    let times = |cents: u64| cents.checked_mul(u64::from(copies));
+    let all = Money {
+        cents: times(price.value.cents)?,
+        high: times(price.value.high)?,
+        ..price.value.clone()
+    };
+    Some(all.to_string())
 }
 
 fn few(
@@ -158,6 +177,7 @@ fn few(
         players,
         band: judging.name(),
         bands: judging.bands.len(),
+        costs: costs(piece, players.saturating_sub(copies)),
         related: section
             .map(|section| judging.beside(card, section.band, section.span, "the players of the section"))
             .unwrap_or_default(),

@@ -34,6 +34,7 @@ pub mod performance;
 pub mod pickup;
 pub mod place;
 mod point;
+pub mod price;
 pub mod road;
 mod road_words;
 pub mod season;
@@ -78,6 +79,7 @@ pub use people::{Person, Role};
 pub use performance::{Performance, Played};
 pub use pickup::Pickup;
 pub use place::{Place, Point, Stretch};
+pub use price::Price;
 pub use road::{Marked, RoadStep, Somewhere, Until};
 pub use season::Season;
 pub use skill::Skill;
@@ -112,6 +114,8 @@ pub enum Value {
     Moment(Moment),
     /// A sum of money.
     Money(Money),
+    /// What something costs and cost.
+    Price(Price),
     /// A grade.
     Grade(Grade),
     /// A rehearsal mark.
@@ -197,6 +201,7 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Lasts => Lasts::read(text).map(Value::Lasts),
         Of::Moment => Moment::read(text).map(Value::Moment),
         Of::Money => Money::read(text).map(Value::Money),
+        Of::Price => Price::read(text).map(Value::Price),
         Of::Grade => read_grade(text),
         Of::Mark => Mark::read(text).map(Value::Mark),
         Of::Road => read_road(text),
@@ -285,6 +290,7 @@ impl fmt::Display for Value {
             Value::Lasts(lasts) => lasts.fmt(f),
             Value::Moment(moment) => moment.fmt(f),
             Value::Money(money) => money.fmt(f),
+            Value::Price(price) => price.fmt(f),
             Value::Grade(grade) => grade.fmt(f),
             Value::Mark(mark) => mark.fmt(f),
             Value::Road(step) => step.fmt(f),
