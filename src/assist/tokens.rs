@@ -228,6 +228,7 @@ fn of_field(field: &FieldReading, paint: &mut Paint<'_>) {
                 | Value::Moment(_)
                 | Value::Money(_)
                 | Value::Price(_)
+                | Value::Unnamed(_)
                 | Value::Grade(_)
                 | Value::Range(_)
                 | Value::Days(_)

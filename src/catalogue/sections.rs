@@ -105,7 +105,13 @@ impl Sections {
                         Can::UpTo(pitch) => section.up_to.push((*count, *pitch)),
                         Can::DownTo(pitch) => section.down_to.push((*count, *pitch)),
                         Can::TrebleClef => section.treble_clef = count.or(players).unwrap_or(0),
-                        Can::Also(_) | Can::Standing(_) | Can::Since(_) | Can::Until(_) => {}
+                        Can::Also(_)
+                        | Can::Standing(_)
+                        | Can::Since(_)
+                        | Can::Until(_)
+                        | Can::More(_)
+                        | Can::Maybe
+                        | Can::Share { .. } => {}
                     }
                 }
                 sections.all.push(section);

@@ -260,6 +260,18 @@ pub enum Order {
     WarmUp,
     /// It is played with a choir, an orchestra or another band.
     Together,
+    /// It stands before the intermission.
+    BeforeIntermission,
+    /// It stands after the intermission.
+    AfterIntermission,
+    /// It is so many pieces into the program, from 1.
+    Nth(u8),
+    /// It is played with a recording.
+    WithTrack,
+    /// A loudspeaker is wanted for it.
+    Speaker,
+    /// It is left out where time is short.
+    IfTime,
 }
 
 impl Fact {
@@ -301,4 +313,15 @@ pub enum Can {
     Since(Day),
     /// Be there until a day.
     Until(Day),
+    /// Come on top of the number from a day.
+    More(Day),
+    /// Be so many, perhaps.
+    Maybe,
+    /// Share a stand, an instrument, or both.
+    Share {
+        /// Whether they share a stand.
+        stand: bool,
+        /// Whether they share an instrument.
+        instrument: bool,
+    },
 }

@@ -128,7 +128,11 @@ impl Notice for FewerCopiesThanPlayers {
 
 /// What so many copies of a part cost; none where the card does not tell for certain.
 fn costs(piece: &Piece, copies: u32) -> Option<String> {
-    let price = piece.library.part_price.as_ref().filter(|price| price.is_certain())?;
+    let price = piece
+        .library
+        .part_price
+        .as_ref()
+        .filter(|price| price.is_certain())?;
     let times = |cents: u64| cents.checked_mul(u64::from(copies));
     let all = Money {
         cents: times(price.value.cents)?,

@@ -53,7 +53,12 @@ impl Bought {
         }
         let from = from.map(str::to_owned);
         let said = day.is_some() || price.is_some() || used || from.is_some();
-        said.then_some(Bought { day, price, used, from })
+        said.then_some(Bought {
+            day,
+            price,
+            used,
+            from,
+        })
     }
 }
 

@@ -142,7 +142,9 @@ impl Copies {
         }
         let page = take_page(&mut rest)?;
         // `remaining parts 2 each`: so many of each.
-        let each = [" each", " of each", " apiece"].iter().find_map(|end| rest.strip_suffix(end));
+        let each = [" each", " of each", " apiece"]
+            .iter()
+            .find_map(|end| rest.strip_suffix(end));
         if let Some((head, last)) = each.and_then(|rest| rest.rsplit_once(' '))
             && count.is_none()
         {
@@ -227,11 +229,13 @@ fn short(text: &str) -> Option<(u32, String)> {
     }
     let mut words = Cursor::new(text);
     let part = words.until(&["need", "needs", "short", "still need", "is short", "are short"])?;
-    let number = words.any(&["still need", "is short", "are short", "needs", "need", "short"]).then(|| {
-        let number = words.number();
-        words.any(&["more", "extra"]);
-        number
-    })??;
+    let number = words
+        .any(&["still need", "is short", "are short", "needs", "need", "short"])
+        .then(|| {
+            let number = words.number();
+            words.any(&["more", "extra"]);
+            number
+        })??;
     words.done().then_some((number, part))
 }
 
@@ -263,8 +267,17 @@ fn take_page(rest: &mut String) -> Option<Option<Page>> {
         let Some(head) = rest.strip_suffix(name).and_then(|head| head.strip_suffix(' ')) else {
             continue;
         };
-        let joints = [" has lost its", " has lost the", " lost its", " is missing its", ","];
-        let head = joints.iter().find_map(|joint| head.strip_suffix(joint)).unwrap_or(head);
+        let joints = [
+            " has lost its",
+            " has lost the",
+            " lost its",
+            " is missing its",
+            ",",
+        ];
+        let head = joints
+            .iter()
+            .find_map(|joint| head.strip_suffix(joint))
+            .unwrap_or(head);
         let part = head.trim_end().to_owned();
         *rest = part;
         return Some(Some(page));
@@ -345,7 +358,10 @@ mod tests {
             ("3 part 1", Some("3 part 1")),
             ("snare page 2", Some("snare page 2")),
             ("page 2 of the score", Some("score page 2")),
-            ("the conductor's score has lost its back page", Some("score last page")),
+            (
+                "the conductor's score has lost its back page",
+                Some("score last page"),
+            ),
             ("cover of the score", Some("score first page")),
             ("nothing as of June 3 inventory", Some("nothing as of Jun 3")),
             ("nothing as of 2026-06-03", Some("nothing as of 2026-06-03")),

@@ -88,7 +88,7 @@ pub use standing::{Able, Standing};
 pub use stet::Stet;
 pub use takes::{Takes, Teaching};
 pub use tempo_words::TempoSaid;
-pub use titled::{Interlude, Titled};
+pub use titled::{Interlude, Titled, Unnamed};
 pub use track::Track;
 
 /// One value as it was understood.
@@ -98,6 +98,8 @@ pub enum Value {
     Words(String),
     /// The quoted name of another card, with what is said of it.
     Titled(Titled),
+    /// Pieces of a bundle or list that have no name here.
+    Unnamed(Unnamed),
     /// A whole number.
     Number(u32),
     /// A concert key, or what is said where no key tells it.
@@ -192,7 +194,12 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
     match of {
         Of::Words | Of::Condition => Some(Value::Words(words())),
         Of::Phrase => Some(Value::Words(words().to_lowercase())),
-        Of::Title | Of::Held | Of::Listed => Titled::read(text).map(Value::Titled),
+        Of::Title => Titled::read(text).map(Value::Titled),
+        Of::Held => match Unnamed::read(text) {
+            Some(unnamed) => Some(Value::Unnamed(unnamed)),
+            None => Titled::read(text).map(Value::Titled),
+        },
+        Of::Listed => Titled::read_listed(text).map(Value::Titled),
         Of::Number => figures::number(text).map(Value::Number),
         Of::Key => Center::read(text).map(Value::Key),
         Of::Signature => SignatureSaid::read(text).map(Value::Signature),
@@ -282,6 +289,7 @@ impl fmt::Display for Value {
         match self {
             Value::Words(words) => f.write_str(words),
             Value::Titled(titled) => titled.fmt(f),
+            Value::Unnamed(unnamed) => unnamed.fmt(f),
             Value::Number(number) => number.fmt(f),
             Value::Key(key) => key.fmt(f),
             Value::Signature(signature) => signature.fmt(f),

@@ -175,7 +175,10 @@ fn one(text: &str) -> Option<Amount> {
             "" => None,
             unit => Some(currency_named(unit)?),
         };
-        return Some((u64::from(super::cursor::number(number)?).checked_mul(100)?, currency));
+        return Some((
+            u64::from(super::cursor::number(number)?).checked_mul(100)?,
+            currency,
+        ));
     };
     let length = text
         .get(start..)?

@@ -66,17 +66,18 @@ impl Price {
         if words.any(&["carriage paid", "postage paid", "post paid", "with postage"]) {
             return (words.done() && self.money.is_some()).then_some(());
         }
-        if words.any(&["was", "used to be", "used to cost", "formerly", "before", "old price", "once"]) {
+        if words.any(&[
+            "was",
+            "used to be",
+            "used to cost",
+            "formerly",
+            "before",
+            "old price",
+            "once",
+        ]) {
             return fill(&mut self.was, words.longest(Money::read), &words);
         }
-        if words.any(&[
-            "purchased",
-            "bought",
-            "we paid",
-            "i paid",
-            "paid",
-            "ordered",
-        ]) {
+        if words.any(&["purchased", "bought", "we paid", "i paid", "paid", "ordered"]) {
             return fill(&mut self.bought, words.longest(Bought::read), &words);
         }
         if let Some(money) = part(piece) {
@@ -89,7 +90,11 @@ impl Price {
             words.any(&ARTICLES);
             let with = words.longest(|text| WITH.iter().find(|known| text.eq_ignore_ascii_case(known)))?;
             let free = money.as_ref().is_some_and(|money| money.high == 0);
-            let with = if start { format!("the {with}") } else { (*with).to_owned() };
+            let with = if start {
+                format!("the {with}")
+            } else {
+                (*with).to_owned()
+            };
             (free && self.with.is_none()).then_some(())?;
             self.with = Some(with);
         }
@@ -116,7 +121,16 @@ fn part(piece: &str) -> Option<Money> {
     };
     let front = kind(&mut words);
     let money = words.longest(Money::read)?;
-    let each = words.any(&["each", "apiece", "a piece", "per", "for each", "for an", "a", "for every"]);
+    let each = words.any(&[
+        "each",
+        "apiece",
+        "a piece",
+        "per",
+        "for each",
+        "for an",
+        "a",
+        "for every",
+    ]);
     let behind = !front && kind(&mut words);
     (words.done() && (front || (behind && each))).then_some(money)
 }
@@ -145,16 +159,25 @@ mod tests {
     fn prices_are_read_as_directors_write_them() {
         for (written, one_form) in [
             ("62 USD", Some("62 USD")),
-            ("£38.50 the set, extra parts £2.25 each", Some("38.50 GBP, extra parts 2.25 GBP each")),
+            (
+                "£38.50 the set, extra parts £2.25 each",
+                Some("38.50 GBP, extra parts 2.25 GBP each"),
+            ),
             ("$60, $3 a part", Some("60 USD, extra parts 3 USD each")),
             ("was $40, now $62", Some("62 USD, was 40 USD")),
-            ("was $40, now $62, bought used for ten", Some("62 USD, was 40 USD, bought used 10 USD")),
+            (
+                "was $40, now $62, bought used for ten",
+                Some("62 USD, was 40 USD, bought used 10 USD"),
+            ),
             ("$58.00, purchased August 2015", Some("58 USD, bought 2015-08")),
             ("free w the book", Some("free with the book")),
             ("free with the method book", Some("free with the method book")),
             ("£110 the three, carriage paid", Some("110 GBP")),
             ("1,200 USD, was 900 USD", Some("1200 USD, was 900 USD")),
-            ("paid $58 from the shop in town", Some("bought 58 USD from the shop in town")),
+            (
+                "paid $58 from the shop in town",
+                Some("bought 58 USD from the shop in town"),
+            ),
             ("62 USD, 70 USD", None),
             ("was $40, was $50", None),
             ("62 with the book", None),
@@ -167,7 +190,11 @@ mod tests {
             let read = Price::read(written);
             let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Price::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Price::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }
