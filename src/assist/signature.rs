@@ -83,6 +83,10 @@ fn shape(of: Of) -> Shaped {
         | Of::Family
         | Of::Clef
         | Of::Sounds => OWN,
+        Of::KeyTaught => &[
+            ("", "Bb major", First, "The key, or signatures up to 2 flats."),
+            (", ", "G minor", Again, MORE),
+        ],
         Of::Key => &[
             (
                 "",

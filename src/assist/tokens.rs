@@ -244,7 +244,7 @@ fn of_field(field: &FieldReading, paint: &mut Paint<'_>) {
                 | Value::PartNumbers(_)
                 | Value::Size(_),
             ) => Sort::Number,
-            Some(Value::Key(_) | Value::Signature(_)) => Sort::Key,
+            Some(Value::Key(_) | Value::Signature(_) | Value::Signatures(_)) => Sort::Key,
             Some(Value::Skill(_)) => Sort::Skill,
             Some(Value::Equipment(_) | Value::Copies(_) | Value::Owned(_) | Value::Together(_)) => Sort::Part,
             Some(Value::Stet(stet)) => {

@@ -151,7 +151,7 @@ pub fn list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
     }
     if matches!(
         of,
-        Of::Key | Of::Copies | Of::InstrumentRange | Of::Skill | Of::Loan | Of::Held
+        Of::KeyTaught | Of::Copies | Of::InstrumentRange | Of::Skill | Of::Loan | Of::Held
     ) {
         pieces = pieces
             .into_iter()

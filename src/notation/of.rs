@@ -11,6 +11,8 @@ pub enum Of {
     Number,
     /// A concert key.
     Key,
+    /// A concert key that a band has been taught, or how many flats and sharps it reads.
+    KeyTaught,
     /// A concert key signature.
     Signature,
     /// A meter.
@@ -113,6 +115,7 @@ impl Of {
             Of::Title => "the name of a card in quotation marks, such as \"Harbor Parade\"",
             Of::Number => "a whole number, such as 88",
             Of::Key => "a concert key, such as G minor or D dorian",
+            Of::KeyTaught => "a concert key, such as G minor, or signatures up to 2 flats",
             Of::Signature => "a concert key signature, such as 2 flats, 1 sharp or none",
             Of::Meter => "a meter, such as 4/4, 6/8, cut or none",
             Of::Tempo => "a tempo, such as quarter = 76, 152, Andante or slower",
@@ -174,6 +177,7 @@ impl Of {
             Of::Title => "quoted name",
             Of::Number => "number",
             Of::Key => "key",
+            Of::KeyTaught => "key or signatures",
             Of::Signature => "key signature",
             Of::Meter => "meter",
             Of::Tempo => "tempo",

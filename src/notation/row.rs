@@ -4,7 +4,7 @@ use crate::music::{Pitch, PitchRange};
 use crate::text::Span;
 
 pub use super::facts::sayings::{Saying, Texture};
-use super::values::{Day, Place, Standing, Stet, Stretch, Titled};
+use super::values::{Day, Interlude, Place, Standing, Stet, Stretch, Titled};
 
 /// One row of a table.
 #[derive(Debug, Clone, PartialEq)]
@@ -235,6 +235,8 @@ pub enum Fact {
     },
     /// What a row of a program names.
     Title(Titled),
+    /// What a row of a program is that is no piece, with its length.
+    Interlude(Interlude),
     /// A finding let stand for this row.
     Stet(Stet),
     /// What a movement or a piece of a program is besides, such as `attacca` or `opener`.

@@ -106,6 +106,7 @@ impl fmt::Display for Fact {
                 can.fmt(f)
             }
             Fact::Title(titled) => titled.fmt(f),
+            Fact::Interlude(interlude) => interlude.fmt(f),
             Fact::Stet(stet) => write!(f, "stet {stet}"),
             Fact::Instruments { names, not } => {
                 f.write_str(if *not { "not " } else { "" })?;

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use crate::notation::FieldReading;
 use crate::notation::row::{Can, Count, Fact, RowFact, RowItem, RowName};
 use crate::notation::values::{
-    Able, Day, Equipment, Meeting, Meets, NamedRange, Season, Skill, Standing, There, Value,
+    Able, Day, Equipment, Meeting, Meets, NamedRange, Season, Signatures, Skill, Standing, There, Value,
 };
 use crate::text::Span;
 
@@ -40,6 +40,8 @@ pub struct Ensemble {
     pub ranges: Vec<Said<NamedRange>>,
     /// The concert keys taught.
     pub keys: Vec<Said<Key>>,
+    /// How many flats and sharps it reads.
+    pub signatures: Option<Said<Signatures>>,
     /// Skills taught.
     pub taught: Vec<Said<Skill>>,
     /// Skills met.
@@ -266,6 +268,7 @@ impl Ensemble {
                 Value::Key(center) => center.key(),
                 _ => None,
             }),
+            signatures: said::first(all, "keys", take!(Signatures)),
             taught,
             introduced,
             rows: said::rows(all, "rows").map(|row| row.row.clone()).collect(),

@@ -14,7 +14,8 @@ use crate::text::sentences::{agree, counted};
 
 rule! {
     /// An instrument with fewer copies in the set of a piece in a coming program than the band has players on
-    /// it. Only where the copies of all its parts are counted; what is not counted is not missing.
+    /// it. Only where the copies of all its parts are counted; what is not counted is not missing,
+    /// two who share a stand by the band's card need one copy, and what the card says is short is known.
     ///
     /// # Why it matters
     ///
@@ -78,6 +79,17 @@ impl Notice for FewerCopiesThanPlayers {
         };
         let mut instruments: Vec<&Instrument> = Vec::new();
         for said in &piece.library.copies {
+            // What the card says is short is known.
+            let short = piece.library.short.iter().any(|short| {
+                let name = |copies: &Copies| {
+                    card.instrument(split_part(&copies.part).0)
+                        .map(|found| &found.name)
+                };
+                name(&short.value).is_some() && name(&short.value) == name(&said.value)
+            });
+            if short {
+                continue;
+            }
             if let Some(instrument) = card.instrument(split_part(&said.value.part).0)
                 && !instrument.family.is_percussion()
                 && !instruments
@@ -172,7 +184,7 @@ fn few(
         return None;
     }
     let sections = judging.sections(card);
-    let players = sections.players(instrument)?;
+    let (players, stands) = (sections.players(instrument)?, sections.stands(instrument)?);
     let (last, _) = of_it.last()?;
     let section = sections.named(&instrument.name).next();
     let what = Few {
@@ -181,10 +193,10 @@ fn few(
         players,
         band: judging.name(),
         bands: judging.bands.len(),
-        costs: costs(piece, players.saturating_sub(copies)),
+        costs: costs(piece, stands.saturating_sub(copies)),
         related: section
             .map(|section| judging.beside(card, section.band, section.span, "the players of the section"))
             .unwrap_or_default(),
     };
-    (copies < players).then(|| Noticed::judged(last.span, true, what))
+    (copies < stands).then(|| Noticed::judged(last.span, true, what))
 }

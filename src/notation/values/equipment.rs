@@ -7,7 +7,7 @@ use crate::notation::names;
 
 use super::cursor::{Cursor, number, single};
 use super::day::{Day, Days};
-use super::instrument_name::{At, Known, at, known, strip_looks};
+use super::instrument_name::{At, Known, at, known, own_name, strip_looks};
 
 /// Percussion instruments that are owned or borrowed.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -20,6 +20,9 @@ pub struct Equipment {
     pub name_at: At,
     /// Whether the trade's table has the name.
     pub known: bool,
+    /// The instrument of the trade's table at the end of a name that it does not have: `bells` in `near bells`. One of
+    /// the catalogue's own may be meant; where it has none, nobody knows that there are no bells.
+    pub perhaps: Option<String>,
     /// Drum sizes in inches, as for timpani.
     pub sizes: Vec<u32>,
     /// Where it comes from, when that is said.
@@ -89,6 +92,7 @@ impl Equipment {
             name: names::in_full(name),
             name_at: At::default(),
             known: known(name) == Some(Known::Wholly),
+            perhaps: None,
             sizes: Vec::new(),
             from: None,
             days: None,
@@ -127,7 +131,14 @@ impl Equipment {
         let (name, tail) = text.split_at_checked(name_end)?;
         let name = name.trim().trim_end_matches([':', ',']).trim_end();
         let name = strip_of(name);
-        let how = known(name)?;
+        let perhaps = match known(name) {
+            None if matches!(there, There::Yes | There::Shared(_)) => Some(own_name(name)?.to_owned()),
+            _ => None,
+        };
+        let how = match perhaps {
+            Some(_) => Known::Not,
+            None => known(name)?,
+        };
         let (drums, mut sizes) = sizes_or_drums(tail, name)?;
         match first_size {
             Some(size) if sizes.is_empty() && how == Known::Wholly => sizes.push(size),
@@ -141,6 +152,7 @@ impl Equipment {
             name: names::in_full(&single(name)),
             name_at: at(whole, name),
             known: how == Known::Wholly,
+            perhaps,
             sizes,
             from,
             days,
@@ -623,6 +635,9 @@ mod tests {
             ),
             ("one pair 16-inch crash cymbals", Some("crash cymbals 16")),
             ("washboard", Some("washboard")),
+            ("near bells", Some("near bells")),
+            ("no near bells", None),
+            ("near bells 12 and 13", None),
             (
                 "chimes from the church gotta go back Dec 20, 2026",
                 Some("chimes from the church until 2026-12-20"),

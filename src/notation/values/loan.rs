@@ -43,6 +43,8 @@ impl Loan {
             "due",
             "back by",
             "until",
+            "till",
+            "til",
             "by",
         ]) {
             let day = words.longest(Day::read)?;
@@ -182,6 +184,7 @@ mod tests {
                 Some("2026-04-10 to the middle school across town"),
             ),
             ("2 flute 1 to the church", Some("2 flute 1 to the church")),
+            ("til xmas", Some("due Dec 25")),
             ("due Apr 10, 2026", Some("due 2026-04-10")),
             ("due back 2026-09-01", Some("due 2026-09-01")),
             ("back by 31 January 2027", Some("due 2027-01-31")),

@@ -15,6 +15,7 @@ mod figures;
 pub mod grade;
 pub mod how_many;
 mod instrument_name;
+pub mod key_taught;
 pub mod lasts;
 pub mod license;
 pub mod loan;
@@ -65,6 +66,7 @@ pub use events::Events;
 pub use grade::{Grade, Shade, Who};
 pub use how_many::HowMany;
 pub use instrument_name::At;
+pub use key_taught::Signatures;
 pub use lasts::Lasts;
 pub use license::{License, Use};
 pub use loan::Loan;
@@ -104,6 +106,8 @@ pub enum Value {
     Number(u32),
     /// A concert key, or what is said where no key tells it.
     Key(Center),
+    /// How many flats and sharps a band reads.
+    Signatures(Signatures),
     /// A concert key signature.
     Signature(SignatureSaid),
     /// A meter.
@@ -202,6 +206,10 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Listed => Titled::read_listed(text).map(Value::Titled),
         Of::Number => figures::number(text).map(Value::Number),
         Of::Key => Center::read(text).map(Value::Key),
+        Of::KeyTaught => match Signatures::read(text) {
+            Some(signatures) => Some(Value::Signatures(signatures)),
+            None => Center::read(text).map(Value::Key),
+        },
         Of::Signature => SignatureSaid::read(text).map(Value::Signature),
         Of::Meter => Meter::read(text).map(Value::Meter),
         Of::Tempo => TempoSaid::read(text).map(Value::Tempo),
@@ -292,6 +300,7 @@ impl fmt::Display for Value {
             Value::Unnamed(unnamed) => unnamed.fmt(f),
             Value::Number(number) => number.fmt(f),
             Value::Key(key) => key.fmt(f),
+            Value::Signatures(signatures) => signatures.fmt(f),
             Value::Signature(signature) => signature.fmt(f),
             Value::Meter(meter) => meter.fmt(f),
             Value::Tempo(tempo) => tempo.fmt(f),
