@@ -276,11 +276,10 @@ pub fn part_numbers(name: &RowName, parts: u32) -> (u32, u32) {
 mod tests {
     use super::*;
     use crate::catalogue::Entry;
-    use std::sync::Arc;
 
     fn sections_of(rows: &str, percussionists: &str) -> Sections {
         let text = format!("ensemble \"B\"\n  players\n    {rows}\n  percussionists\n    {percussionists}\n");
-        let entry = Entry::read(Arc::from(text.as_str()));
+        let entry = Entry::read(crate::text::Shared::from(text.as_str()));
         entry
             .ensemble()
             .map(|band| Sections::of(&[band], Instruments::standard()))
@@ -346,7 +345,9 @@ mod tests {
             ("clarinet 1\n    clarinet 2", 1),
         ];
         for (rows, wanted) in table {
-            let entry = Entry::read(Arc::from(format!("piece \"A\"\n  parts\n    {rows}\n").as_str()));
+            let entry = Entry::read(crate::text::Shared::from(
+                format!("piece \"A\"\n  parts\n    {rows}\n").as_str(),
+            ));
             let found = entry
                 .piece()
                 .map(|piece| divisions(piece, Instruments::standard(), "flute", |row| !is_optional(row)));

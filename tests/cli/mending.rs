@@ -48,9 +48,9 @@ fn mends_are_shown_and_nothing_is_written() {
     let ended = bench.run(&["proofread", "--correct", "--leave"]);
     expect_test::expect![[r#"
         parade.levare, line 2
-            tonal center    Bb major
-            key signature   2 flats
-        -   key signature   2 flats
+               tonal center    Bb major
+               key signature   2 flats
+        was    key signature   2 flats
     "#]]
     .assert_eq(&ended.out);
     assert_eq!(ended.status, 1);

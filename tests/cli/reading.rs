@@ -38,8 +38,8 @@ fn a_finding_as_a_person_reads_it() {
           ☐ Take the line out.
                                                        line 10 · idle stet (information)
 
-        2 findings on 2 cards. Next: 1 correction needs no decision, and levare
-        proofread --correct makes it.
+        2 findings on 2 cards. Next: start at the top; levare reason signature against
+        center tells more about the first.
     "#]]
     .assert_eq(&ended.out);
     assert_eq!((ended.status, ended.err.as_str()), (1, ""));

@@ -11,7 +11,7 @@ fn drawn(text: &str, spans: &[Span], width: usize) -> String {
     let sheet = Sheet {
         shown: "x.levare".to_owned(),
         read: None,
-        text: text.to_owned(),
+        text: text.into(),
         asked: true,
     };
     let lines = Arc::new(Lines::of(text));
