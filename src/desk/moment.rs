@@ -56,13 +56,13 @@ impl Paper {
     }
 
     /// A file as it lies on the disk.
-    pub(super) fn on_disk(path: &Path, name: &str, text: &str) -> Option<Paper> {
+    pub(super) fn on_disk(path: &Path, cards: Arc<CardFile>) -> Option<Paper> {
         let uri = Uri::from_file_path(path).ok()?;
         Some(Paper {
             key: Key::new(&uri),
             uri,
             version: None,
-            cards: Arc::new(CardFile::read(name, text)),
+            cards,
             fresh: None,
             sheet: OnceLock::new(),
         })

@@ -9,6 +9,7 @@ use jiff::civil::Date;
 
 use crate::catalogue::CardFile;
 use crate::catalogue::known::{self, Known};
+use crate::cores;
 use crate::disk::{self, DiskProblem, Rules, Watch};
 
 use super::home::{Home, name_below};
@@ -59,22 +60,37 @@ impl Loaded {
             ..Loaded::default()
         };
         loaded.read_known(&root.join(known::FILE));
-        let mut progress = disk::Progress {
-            looked_at: gathered.files.len(),
-            found: gathered.files.len(),
-            read: 0,
-        };
-        for file in gathered.files {
-            if reading.stop.load(Ordering::Relaxed) {
-                loaded.stopped = true;
-                break;
+        let names: Vec<String> = gathered
+            .files
+            .iter()
+            .map(|file| name_below(root, &file.path))
+            .collect();
+        let texts: Vec<(&str, &Arc<str>)> = names
+            .iter()
+            .zip(&gathered.files)
+            .map(|(name, file)| (name.as_str(), &file.text))
+            .collect();
+        let found = gathered.files.len();
+        let read = cores::read_files(&texts, &mut |done, all| {
+            reading.at(disk::Progress {
+                looked_at: found,
+                found,
+                // People are told of files; the cards stand for them.
+                read: found.saturating_mul(done).checked_div(all).unwrap_or(found),
+            });
+            !reading.stop.load(Ordering::Relaxed)
+        });
+        match read {
+            None => loaded.stopped = true,
+            Some(read) => {
+                let named = gathered.files.iter().zip(read);
+                loaded.papers = named
+                    .filter_map(|(file, cards)| {
+                        let name = cards.path.to_string();
+                        Some((name, Arc::new(Paper::on_disk(&file.path, cards)?)))
+                    })
+                    .collect();
             }
-            let name = name_below(root, &file.path);
-            if let Some(paper) = Paper::on_disk(&file.path, &name, &file.text) {
-                loaded.papers.insert(name, Arc::new(paper));
-            }
-            progress.read = progress.read.saturating_add(1);
-            reading.at(progress);
         }
         loaded
     }
@@ -209,10 +225,10 @@ pub(super) fn read(root: &Path, path: PathBuf) -> (Option<Paper>, Option<DiskPro
         return (None, belongs.problem(&path, &rules));
     }
     match disk::read_file(&path, &rules) {
-        Ok(file) => (
-            Paper::on_disk(&file.path, &name_below(root, &path), &file.text),
-            None,
-        ),
+        Ok(file) => {
+            let cards = CardFile::of_text(&name_below(root, &path), &file.text.into());
+            (Paper::on_disk(&file.path, Arc::new(cards)), None)
+        }
         // A file that has just been deleted is no problem to tell of.
         Err(_) if !path.exists() => (None, None),
         Err(problem) => (None, Some(problem)),

@@ -12,7 +12,7 @@ use std::sync::Arc;
 /// The limits of a catalogue.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Rules {
-    /// The most bytes a file may have: 1 MiB unless said otherwise. Two hundred detailed cards take about a fifth of it.
+    /// The most bytes a file may have: 64 MiB unless said otherwise, which is some eighty thousand cards.
     pub largest: u64,
     /// The most files that are read: 10,000 unless said otherwise.
     pub most_files: usize,
@@ -21,10 +21,13 @@ pub struct Rules {
     pub most_looked_at: usize,
 }
 
+/// A file is read whole, so there is an end to how large it may be, whatever a handbook asks for: 64 MiB.
+const LARGEST: u64 = 1 << 26;
+
 impl Default for Rules {
     fn default() -> Self {
         Rules {
-            largest: 1 << 20,
+            largest: LARGEST,
             most_files: 10_000,
             most_looked_at: 200_000,
         }
@@ -40,8 +43,7 @@ impl Rules {
         let handbook = super::read_file(&root.join(HANDBOOK), &usual).ok();
         let said = handbook.and_then(|file| largest(&file.text));
         Rules {
-            // A file is read whole, so there is an end to what a handbook can ask for: 64 MiB.
-            largest: said.map_or(usual.largest, |bytes| bytes.clamp(1 << 10, 1 << 26)),
+            largest: said.map_or(usual.largest, |bytes| bytes.clamp(1 << 10, LARGEST)),
             ..usual
         }
     }

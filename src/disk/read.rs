@@ -4,6 +4,7 @@ use super::{DiskProblem, Rules, Trouble};
 use std::fs::{self, File};
 use std::io::Read;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 const BOM: &str = "\u{feff}";
 
@@ -13,7 +14,7 @@ pub struct FileRead {
     /// Where it is.
     pub path: PathBuf,
     /// Its text, without a byte order mark.
-    pub text: String,
+    pub text: Arc<str>,
     /// Whether a byte order mark (U+FEFF) stood before the text.
     pub bom: bool,
 }
@@ -58,7 +59,7 @@ pub fn read_file(path: &Path, rules: &Rules) -> Result<FileRead, DiskProblem> {
     }
     Ok(FileRead {
         path: path.to_path_buf(),
-        text,
+        text: Arc::from(text),
         bom,
     })
 }
@@ -124,10 +125,10 @@ mod tests {
     #[test]
     fn the_mark_at_the_start_is_kept_for_writing() {
         let marked = read(b"\xef\xbb\xbfhandbook\r\n", 99).expect("read");
-        assert_eq!((marked.text.as_str(), marked.bom), ("handbook\r\n", true));
+        assert_eq!((&*marked.text, marked.bom), ("handbook\r\n", true));
         assert_eq!(marked.bytes("skill"), b"\xef\xbb\xbfskill");
         let plain = read("B♭".as_bytes(), 99).expect("read");
-        assert_eq!((plain.text.as_str(), plain.bom), ("B♭", false));
+        assert_eq!((&*plain.text, plain.bom), ("B♭", false));
         assert_eq!(plain.bytes("skill"), b"skill");
     }
 

@@ -10,14 +10,14 @@ const MENDED: &str = "piece \"Harbor Parade\"\n  tonal center    Bb major\n  key
 #[test]
 fn mending_twice_is_mending_once() {
     let bench = Bench::with(&[("parade.levare", PARADE), ("alder.levare", ALDER)]);
-    let first = bench.run(&["proofread", "--mend"]);
+    let first = bench.run(&["proofread", "--correct"]);
     assert_eq!(bench.read("parade.levare"), MENDED);
     // What needs a decision is left to the director.
     assert_eq!(bench.read("alder.levare"), ALDER);
-    assert_eq!(first.err, "1 repair made in 1 file.\n");
+    assert_eq!(first.err, "1 correction made in 1 file.\n");
     assert!(first.out.contains("1 finding on 1 card."), "{}", first.out);
     assert_eq!(first.status, 1);
-    let second = bench.run(&["proofread", "--mend"]);
+    let second = bench.run(&["proofread", "--correct"]);
     assert_eq!((second.err.as_str(), &second.out), ("", &first.out));
     assert_eq!(bench.read("parade.levare"), MENDED);
 }
@@ -26,7 +26,7 @@ fn mending_twice_is_mending_once() {
 fn only_what_was_asked_about_is_mended() {
     let other = PARADE.replace("Harbor", "Garden");
     let bench = Bench::with(&[("parade.levare", PARADE), ("garden.levare", &other)]);
-    bench.run(&["proofread", "--mend", "parade.levare"]);
+    bench.run(&["proofread", "--correct", "parade.levare"]);
     assert_eq!(bench.read("parade.levare"), MENDED);
     assert_eq!(bench.read("garden.levare"), other);
 }
@@ -35,7 +35,7 @@ fn only_what_was_asked_about_is_mended() {
 fn the_file_stays_as_it_was_around_the_repair() {
     let marked = format!("\u{feff}{}", PARADE.replace('\n', "\r\n"));
     let bench = Bench::with(&[("parade.levare", &marked)]);
-    bench.run(&["proofread", "--mend"]);
+    bench.run(&["proofread", "--correct"]);
     assert_eq!(
         bench.read("parade.levare"),
         format!("\u{feff}{}", MENDED.replace('\n', "\r\n"))
@@ -45,21 +45,21 @@ fn the_file_stays_as_it_was_around_the_repair() {
 #[test]
 fn mends_are_shown_and_nothing_is_written() {
     let bench = Bench::with(&[("parade.levare", PARADE)]);
-    let ended = bench.run(&["proofread", "--show-mends"]);
+    let ended = bench.run(&["proofread", "--correct", "--leave"]);
     expect_test::expect![[r#"
         parade.levare, line 2
-            tonal center    Bb major
-            key signature   2 flats
-        -   key signature   2 flats
+               tonal center    Bb major
+               key signature   2 flats
+        was    key signature   2 flats
     "#]]
     .assert_eq(&ended.out);
     assert_eq!(ended.status, 1);
     assert_eq!(bench.read("parade.levare"), PARADE);
-    bench.run(&["proofread", "--mend"]);
-    let nothing = bench.run(&["proofread", "--show-mends"]);
+    bench.run(&["proofread", "--correct"]);
+    let nothing = bench.run(&["proofread", "--correct", "--leave"]);
     assert_eq!(
         (nothing.status, nothing.out.as_str()),
-        (0, "Nothing to mend that needs no decision.\n")
+        (0, "There is nothing to correct that needs no decision.\n")
     );
 }
 
@@ -71,7 +71,7 @@ fn a_file_that_may_not_be_changed_is_left_alone() {
     let bench = Bench::with(&[("parade.levare", PARADE), ("garden.levare", &other)]);
     let locked = std::fs::Permissions::from_mode(0o444);
     std::fs::set_permissions(bench.path("parade.levare"), locked).expect("a locked file");
-    let ended = bench.run(&["proofread", "--mend"]);
+    let ended = bench.run(&["proofread", "--correct"]);
     assert_eq!(bench.read("parade.levare"), PARADE);
     assert_eq!(bench.read("garden.levare"), MENDED.replace("Harbor", "Garden"));
     assert_eq!(ended.status, 2);
@@ -83,7 +83,7 @@ fn a_file_that_cannot_be_read_is_left_alone() {
     let bench = Bench::with(&[("parade.levare", PARADE)]);
     let bad = [PARADE.as_bytes(), b"  notes  Caf\xe9\n"].concat();
     bench.write("bad.levare", &bad);
-    for command in [&["proofread", "--mend"][..], &["recopy"]] {
+    for command in [&["proofread", "--correct"][..], &["recopy"]] {
         let ended = bench.run(command);
         assert_eq!(ended.status, 2);
         assert_eq!(std::fs::read(bench.path("bad.levare")).expect("the file"), bad);
@@ -99,12 +99,12 @@ fn a_file_that_cannot_be_read_is_left_alone() {
 #[test]
 fn a_stet_is_never_taken_out_unasked() {
     let bench = Bench::with(&[("parade.levare", bench::PARADE)]);
-    let ended = bench.run(&["proofread", "--mend"]);
+    let ended = bench.run(&["proofread", "--correct"]);
     assert!(ended.out.contains("idle stet"), "{}", ended.out);
     assert_eq!(bench.read("parade.levare"), bench::PARADE);
     assert_eq!(
-        bench.run(&["proofread", "--show-mends"]).out,
-        "Nothing to mend that needs no decision.\n"
+        bench.run(&["proofread", "--correct", "--leave"]).out,
+        "There is nothing to correct that needs no decision.\n"
     );
 }
 
@@ -116,20 +116,20 @@ fn on_a_part_of_a_catalogue_nothing_is_mended_and_it_is_said() {
     bench.write("known-findings.json", "{\n  \"known findings\": [\n  ]\n}\n");
     let none = bench.read("known-findings.json");
     bench.write("band.levare", b"ensemble \"Band\"\n  notes  Caf\xe9\n");
-    for command in ["--mend", "--show-mends"] {
+    for command in ["--correct", "--correct", "--leave"] {
         let ended = bench.run(&["proofread", command]);
         assert_eq!(ended.status, 2, "{command}");
         assert!(
             ended
                 .err
-                .contains("Nothing was fixed: \"band.levare\" could not be read"),
+                .contains("Nothing was corrected: \"band.levare\" could not be read"),
             "{command}: {}",
             ended.err
         );
         assert_eq!(bench.read("parade.levare"), PARADE, "{command}");
     }
     let stdin = bench.run_with(
-        &["proofread", "--mend", "--from-stdin", "parade.levare"],
+        &["proofread", "--correct", "--from-stdin", "parade.levare"],
         PARADE,
         &[],
     );
@@ -148,14 +148,14 @@ fn on_a_part_of_a_catalogue_nothing_is_mended_and_it_is_said() {
     bench.run(&["proofread", "--record-known"]);
     assert_ne!(bench.read("known-findings.json"), none);
     bench.write("known-findings.json", &known[..known.len() / 2]);
-    let ended = bench.run(&["proofread", "--mend"]);
-    assert!(ended.err.contains("Nothing was fixed"), "{}", ended.err);
+    let ended = bench.run(&["proofread", "--correct"]);
+    assert!(ended.err.contains("Nothing was corrected"), "{}", ended.err);
     assert_eq!(
         bench.read("parade.levare"),
         PARADE,
         "what was known is not known just now"
     );
     std::fs::remove_file(bench.path("known-findings.json")).expect("removed");
-    bench.run(&["proofread", "--mend"]);
+    bench.run(&["proofread", "--correct"]);
     assert_eq!(bench.read("parade.levare"), MENDED);
 }

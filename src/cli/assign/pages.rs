@@ -8,9 +8,9 @@ use crate::cli::args::{Assign, PaperSize};
 use crate::cli::report::cards::count;
 use crate::cli::{complain, room, wrap};
 use crate::disk;
+use crate::pages::counting::{self, Counting};
 use crate::pages::door::{self, DoorPage};
 use crate::pages::paper::{BY_LEVARE, Paper};
-use crate::pages::timeline::{self, Timeline};
 use crate::planning::percussion::{Answer, ConcertPlan, Question, Setting};
 
 /// A page says so near its beginning.
@@ -44,8 +44,8 @@ fn doors(doors: &[DoorPage], asked: &Assign, out: &mut dyn Write) -> io::Result<
     written(&door::html(doors, paper), sheets, asked, out)
 }
 
-/// Writes the timelines of all pieces of a concert.
-pub fn timelines(
+/// Writes the countings of all pieces of a concert.
+pub fn countings(
     snapshot: &Snapshot,
     plan: &ConcertPlan,
     asked: &Assign,
@@ -53,35 +53,35 @@ pub fn timelines(
 ) -> io::Result<bool> {
     let pieces = plan.pieces.iter().filter_map(|piece| {
         let (setting, question) = (piece.setting.as_ref()?, piece.question.as_ref()?);
-        timeline::of_piece(snapshot, setting, question, piece.answer.as_ref()?)
+        counting::of_piece(snapshot, setting, question, piece.answer.as_ref()?)
     });
-    counted(&pieces.collect::<Vec<Timeline>>(), asked, out)
+    counted(&pieces.collect::<Vec<Counting>>(), asked, out)
 }
 
-/// Writes the timeline of one piece.
-pub fn piece_timeline(
+/// Writes the counting of one piece.
+pub fn piece_counting(
     snapshot: &Snapshot,
     (setting, question, answer): (&Setting, &Question, &Answer),
     asked: &Assign,
     out: &mut dyn Write,
 ) -> io::Result<bool> {
-    let timeline = timeline::of_piece(snapshot, setting, question, answer);
-    counted(&timeline.into_iter().collect::<Vec<Timeline>>(), asked, out)
+    let counting = counting::of_piece(snapshot, setting, question, answer);
+    counted(&counting.into_iter().collect::<Vec<Counting>>(), asked, out)
 }
 
-fn counted(timelines: &[Timeline], asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
-    if timelines.is_empty() {
+fn counted(countings: &[Counting], asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
+    if countings.is_empty() {
         complain(
             "No piece of this concert has a card, so there is nothing to count. Write a card for each title of the program.",
         );
         return Ok(false);
     }
     let paper = paper(asked.paper);
-    let sheets = timelines
+    let sheets = countings
         .iter()
-        .map(|one| timeline::sheets(one, paper).len())
+        .map(|one| counting::sheets(one, paper).len())
         .sum();
-    written(&timeline::html(timelines, paper), sheets, asked, out)
+    written(&counting::html(countings, paper), sheets, asked, out)
 }
 
 /// What a page is printed on.

@@ -66,14 +66,14 @@ pub struct Limits {
 }
 
 impl Default for Limits {
-    /// 32 MiB for a body (a catalogue of twenty thousand entries in one file is some 20 MB), two
-    /// million values, 4096 requests, 64 MiB of queue.
+    /// 160 MiB for a body (the largest file there may be, 64 MiB, with room for its escapes), two million
+    /// values, 4096 requests, 192 MiB of queue.
     fn default() -> Self {
         Self {
-            body_bytes: 32 << 20,
+            body_bytes: 160 << 20,
             values: 2_000_000,
             waiting_requests: 4096,
-            queued_bytes: 64 << 20,
+            queued_bytes: 192 << 20,
         }
     }
 }
