@@ -52,6 +52,8 @@ pub struct Section {
     pub down_to: Vec<(Option<u32>, Pitch)>,
     /// How many read treble clef where others read bass clef.
     pub treble_clef: u32,
+    /// How many share a stand with another of them.
+    pub sharing: u32,
 }
 
 /// All wind players of a band, or of bands that play together.
@@ -107,6 +109,7 @@ impl Sections {
                     up_to: Vec::new(),
                     down_to: Vec::new(),
                     treble_clef: 0,
+                    sharing: 0,
                 };
                 for (count, can) in &row.some {
                     match can {
@@ -114,7 +117,16 @@ impl Sections {
                         Can::UpTo(pitch) => section.up_to.push((*count, *pitch)),
                         Can::DownTo(pitch) => section.down_to.push((*count, *pitch)),
                         Can::TrebleClef => section.treble_clef = count.or(players).unwrap_or(0),
-                        Can::Also(_) | Can::Standing(_) | Can::Since(_) | Can::Until(_) => {}
+                        Can::Also(_)
+                        | Can::Standing(_)
+                        | Can::Since(_)
+                        | Can::Until(_)
+                        | Can::More(_)
+                        | Can::Maybe
+                        | Can::Share { stand: false, .. } => {}
+                        Can::Share { stand: true, .. } => {
+                            section.sharing = count.or(players).unwrap_or(0);
+                        }
                     }
                 }
                 sections.all.push(section);
@@ -144,6 +156,20 @@ impl Sections {
         self.all
             .iter()
             .filter(move |section| section.instrument == instrument)
+    }
+
+    /// How many copies its players need, where two of them may share a stand; none where the cards do not say for
+    /// certain how many they are.
+    pub fn stands(&self, instrument: &Instrument) -> Option<u32> {
+        let players = self.players(instrument)?;
+        let chairs = self
+            .all
+            .iter()
+            .filter(|s| same_chair(&s.instrument, &instrument.name));
+        let shared = chairs
+            .map(|section| section.sharing / 2)
+            .fold(0u32, u32::saturating_add);
+        Some(players.saturating_sub(shared))
     }
 
     /// How many can play this instrument's parts, those who switch to it included: none where the card
@@ -279,11 +305,10 @@ pub fn part_numbers(name: &RowName, parts: u32) -> (u32, u32) {
 mod tests {
     use super::*;
     use crate::catalogue::Entry;
-    use std::sync::Arc;
 
     fn sections_of(rows: &str, percussionists: &str) -> Sections {
         let text = format!("ensemble \"B\"\n  players\n    {rows}\n  percussionists\n    {percussionists}\n");
-        let entry = Entry::read(Arc::from(text.as_str()));
+        let entry = Entry::read(crate::text::Shared::from(text.as_str()));
         entry
             .ensemble()
             .map(|band| Sections::of(&[band], Instruments::standard()))
@@ -349,7 +374,9 @@ mod tests {
             ("clarinet 1\n    clarinet 2", 1),
         ];
         for (rows, wanted) in table {
-            let entry = Entry::read(Arc::from(format!("piece \"A\"\n  parts\n    {rows}\n").as_str()));
+            let entry = Entry::read(crate::text::Shared::from(
+                format!("piece \"A\"\n  parts\n    {rows}\n").as_str(),
+            ));
             let found = entry
                 .piece()
                 .map(|piece| divisions(piece, Instruments::standard(), "flute", |row| !is_optional(row)));

@@ -92,7 +92,8 @@ fn told(snapshot: &Snapshot, kept: &mut Kept) -> Vec<(String, String, Finding)> 
             }
         }
     }
-    kept.forget(snapshot);
+    let cards: Vec<_> = snapshot.entries().map(|(_, card)| Arc::clone(card)).collect();
+    kept.keep_only(&cards);
     told
 }
 

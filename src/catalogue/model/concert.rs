@@ -28,6 +28,8 @@ pub struct Concert {
     pub calls_for: Vec<Said<String>>,
     /// How long the intermission is.
     pub intermission: Option<Said<Lasts>>,
+    /// How long what is no piece takes, row by row of the program, where that is said.
+    pub interludes: Vec<Lasts>,
     /// How long the stage takes to set.
     pub set_up: Option<Said<Lasts>>,
     /// Who is absent.
@@ -78,6 +80,7 @@ impl Concert {
                 ConcertLength::Intermission(lasts) => Some(lasts),
                 _ => None,
             }),
+            interludes: interludes(all),
             set_up: said::first(all, "set-up", take!(Lasts)),
             program: program(all),
             calls_for: said::words(all, "calls for"),
@@ -126,6 +129,15 @@ pub(super) fn titled(value: &Value) -> Option<Titled> {
         Value::Titled(titled) => Some(titled.clone()),
         _ => None,
     }
+}
+
+fn interludes(all: &[FieldReading]) -> Vec<Lasts> {
+    let facts = said::rows(all, "program").flat_map(|row| &row.row.facts);
+    let lasts = facts.filter_map(|fact| match &fact.what {
+        Fact::Interlude(interlude) => interlude.lasts,
+        _ => None,
+    });
+    lasts.collect()
 }
 
 fn program(all: &[FieldReading]) -> Vec<ProgramPiece> {

@@ -106,6 +106,8 @@ pub struct Library {
     pub said: bool,
     /// Copies of parts.
     pub copies: Vec<Said<Copies>>,
+    /// Copies that the card says are wanted.
+    pub short: Vec<Said<Copies>>,
     /// Missing parts.
     pub missing: Vec<Said<Copies>>,
     /// Loans, item by item.
@@ -116,6 +118,8 @@ pub struct Library {
     pub license: Vec<Said<License>>,
     /// What the set cost.
     pub price: Option<Said<Money>>,
+    /// What one more copy of a part costs.
+    pub part_price: Option<Said<Money>>,
 }
 
 /// One movement.
@@ -252,7 +256,8 @@ impl Piece {
             price: said::first(all, "price", money),
             wanted: said::words(all, "wanted"),
             library: Library::of(all),
-            performed: said::list(all, "performed", take!(Performance))
+            // A piece that was never performed has no performance.
+            performed: said::list(all, "performed", performance)
                 .into_iter()
                 .flat_map(|said| {
                     let each = said.value.each();
@@ -336,8 +341,17 @@ impl Library {
                 })
             };
             library.said = true;
-            library.copies.extend(copies("copies"));
-            library.missing.extend(copies("missing"));
+            let counted = copies("copies")
+                .into_iter()
+                .filter(|said| !said.value.is_nothing());
+            let (short, there): (Vec<_>, Vec<_>) = counted.partition(|said| said.value.short);
+            library.copies.extend(there);
+            library.short.extend(short);
+            // `missing nothing` is a count, and no part is missing by it.
+            let missing = copies("missing")
+                .into_iter()
+                .filter(|said| !said.value.is_nothing());
+            library.missing.extend(missing);
             library.lent.extend(said::list(inside, "lent", take!(Loan)));
             library
                 .license
@@ -345,7 +359,19 @@ impl Library {
             library.bought = library
                 .bought
                 .take()
-                .or_else(|| said::first(inside, "bought", take!(Bought)));
+                .or_else(|| said::first(inside, "bought", take!(Bought)))
+                .or_else(|| {
+                    said::first(inside, "price", |value| match value {
+                        Value::Price(price) => price.bought.clone(),
+                        _ => None,
+                    })
+                });
+            library.part_price = library.part_price.take().or_else(|| {
+                said::first(inside, "price", |value| match value {
+                    Value::Price(price) => price.part.clone(),
+                    _ => None,
+                })
+            });
             library.price = library
                 .price
                 .take()
@@ -372,16 +398,23 @@ fn complete_with(all: &[FieldReading]) -> Option<Said<Vec<u32>>> {
     in_parts.or_else(|| said::first(all, "complete with", take!(PartNumbers)))
 }
 
+fn performance(value: &Value) -> Option<Performance> {
+    match value {
+        Value::Performance(performance) if !performance.is_never() => Some(performance.clone()),
+        _ => None,
+    }
+}
+
 pub(super) fn money(value: &Value) -> Option<Money> {
     match value {
-        Value::Money(money) => Some(money.clone()),
+        Value::Price(price) => price.money.clone(),
         _ => None,
     }
 }
 
 pub(super) fn skills(all: &[FieldReading], name: &str) -> Vec<Said<Skill>> {
     said::list(all, name, |value| match value {
-        Value::Skill(skill) => Some(skill.clone()),
+        Value::Skill(skill) if !skill.not => Some(skill.clone()),
         _ => None,
     })
 }

@@ -198,7 +198,9 @@ mod tests {
             ("ties\n  taught triplets, all by 2027-02-01", &["", "2027-02-01"]),
             ("ties, triplets", &["", ""]),
         ] {
-            let entry = Entry::read(Arc::from(format!("ensemble \"A\"\n  taught {line}\n")));
+            let entry = Entry::read(crate::text::Shared::from(format!(
+                "ensemble \"A\"\n  taught {line}\n"
+            )));
             let band = entry.ensemble().expect("an ensemble");
             let days: Vec<String> = taught(band)
                 .map(|(_, by)| by.map_or(String::new(), |by| by.to_string()))
