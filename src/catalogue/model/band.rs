@@ -3,15 +3,17 @@
 use crate::music::{Family, Instruments, Key};
 use jiff::civil::Date;
 
-use crate::notation::FieldReading;
+use crate::notation::fields::fields_of;
 use crate::notation::row::{Can, Count, Fact, RowFact, RowItem, RowName};
 use crate::notation::values::{
     Able, Day, Equipment, Meeting, Meets, NamedRange, Season, Signatures, Skill, Standing, There, Value,
 };
+use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
 
 use super::piece::skills;
 use super::said::{self, Said, StetSaid, take};
+use super::unread::{Unread, is_unread, unread};
 
 /// What a card says of an ensemble.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -50,6 +52,8 @@ pub struct Ensemble {
     pub rows: Vec<RowItem>,
     /// Findings let stand.
     pub stets: Vec<StetSaid>,
+    /// What was not understood.
+    pub unread: Vec<Unread>,
 }
 
 /// The players of one instrument.
@@ -211,7 +215,7 @@ impl Plays {
 
 impl Ensemble {
     /// Takes an ensemble's facts out of its fields.
-    pub fn of(all: &[FieldReading]) -> Ensemble {
+    pub fn of(all: &[FieldReading], text: &str) -> Ensemble {
         let season = said::first(all, "season", take!(Season));
         let (owns, lacks) = said::equipment(all, "owns")
             .into_iter()
@@ -273,7 +277,13 @@ impl Ensemble {
             introduced,
             rows: said::rows(all, "rows").map(|row| row.row.clone()).collect(),
             stets: said::stets(all),
+            unread: unread(all, fields_of(Kind::Ensemble), text),
         }
+    }
+
+    /// Whether something on a line of that name was not understood.
+    pub fn is_unread(&self, field: &str) -> bool {
+        is_unread(&self.unread, field)
     }
 
     /// When it rehearses, all items of the card together.

@@ -2,12 +2,14 @@
 
 use jiff::civil::Date;
 
-use crate::notation::FieldReading;
+use crate::notation::fields::fields_of;
 use crate::notation::row::{Fact, Relation};
 use crate::notation::values::{Absent, ConcertLength, Equipment, Lasts, Moment, Titled, Value};
+use crate::notation::{FieldReading, Kind};
 
 use super::super::quotes::quoted_names;
 use super::said::{self, Said, StetSaid, take};
+use super::unread::{Unread, is_unread, unread};
 
 /// What a card says of a concert.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -36,6 +38,8 @@ pub struct Concert {
     pub borrowed: Vec<Said<Equipment>>,
     /// Findings let stand.
     pub stets: Vec<StetSaid>,
+    /// What was not understood.
+    pub unread: Vec<Unread>,
 }
 
 /// One piece of a program.
@@ -51,7 +55,7 @@ pub struct ProgramPiece {
 
 impl Concert {
     /// Takes a concert's facts out of its fields.
-    pub fn of(all: &[FieldReading]) -> Concert {
+    pub fn of(all: &[FieldReading], text: &str) -> Concert {
         let length = |wanted: fn(ConcertLength) -> Option<Lasts>| {
             said::first(all, "length", |value| match value {
                 Value::ConcertLength(length) => wanted(*length),
@@ -83,11 +87,17 @@ impl Concert {
             absent: said::list(all, "absent", take!(Absent)),
             borrowed: said::equipment(all, "borrowed"),
             stets: said::stets(all),
+            unread: unread(all, fields_of(Kind::Concert), text),
         }
     }
 }
 
 impl Concert {
+    /// Whether something on a line of that name was not understood.
+    pub fn is_unread(&self, field: &str) -> bool {
+        is_unread(&self.unread, field)
+    }
+
     /// Its day, where that is certain.
     pub fn day(&self) -> Option<Date> {
         let on = self.on.as_ref().filter(|on| on.is_certain())?;

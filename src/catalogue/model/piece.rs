@@ -1,16 +1,18 @@
 //! A piece: what it is, what it asks, what it teaches, what was learned.
 
 use crate::music::{Center, Meter, SignatureSaid};
+use crate::notation::fields::fields_of;
 use crate::notation::row::{Count, Fact, Order, RowItem};
 use crate::notation::values::{
     Bought, Copies, Events, Grade, Lasts, License, Loan, Mark, Money, Needs, Performance, Person, Pickup,
     Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled, Track, Value,
 };
-use crate::notation::{Body, FieldReading};
+use crate::notation::{Body, FieldReading, Kind};
 use crate::text::Span;
 
 use super::changes;
 use super::said::{self, Said, Stage, StetSaid, take};
+use super::unread::{Unread, is_unread, unread};
 
 /// What a card says of a piece, or of one movement of it.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -93,6 +95,8 @@ pub struct Piece {
     pub performed: Vec<Said<Performance>>,
     /// Findings let stand.
     pub stets: Vec<StetSaid>,
+    /// What was not understood.
+    pub unread: Vec<Unread>,
 }
 
 /// The set of a piece in the library.
@@ -137,6 +141,17 @@ impl Piece {
     /// Who publishes it: the first of what the card says of the publisher.
     pub fn house(&self) -> Option<&Said<String>> {
         self.publisher.first().filter(|said| said.is_certain())
+    }
+
+    /// Whether something on a line of that name was not understood.
+    pub fn is_unread(&self, field: &str) -> bool {
+        is_unread(&self.unread, field)
+    }
+
+    /// Whether a measure lies past the last one, which is told by its own rule.
+    pub fn is_past_the_end(&self, measure: u32) -> bool {
+        let last = self.measures.as_ref().filter(|last| last.is_certain());
+        last.is_some_and(|last| last.value < measure)
     }
 
     /// Whether it is judged at all; the card of a warm-up may say that it is not.
@@ -250,7 +265,9 @@ impl Piece {
                 })
                 .collect(),
             stets: said::stets(all),
+            unread: unread(all, fields_of(Kind::Piece), text),
         };
+        piece.road_in_words |= piece.is_unread("roadmap");
         let road = std::mem::take(&mut piece.road);
         piece.road = road
             .into_iter()
