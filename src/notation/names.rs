@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use crate::music::groups::Group;
-use crate::music::instruments::key;
+use crate::music::instruments::same;
 use crate::music::{Instruments, Lookup};
 
 use super::facts;
@@ -82,15 +82,16 @@ pub fn bare(name: &str) -> &str {
     let mut name = name.trim();
     for _ in 0..3 {
         let behind = BEHIND.iter().find_map(|tail| {
-            let head = name.get(..name.len().checked_sub(tail.len())?)?;
-            let fits = name.get(head.len()..)?.eq_ignore_ascii_case(tail) && head.ends_with(scan::is_blank);
-            fits.then(|| head.trim_end())
+            let head = without_tail(name, tail)?;
+            head.ends_with(scan::is_blank).then(|| head.trim_end())
         });
         let before = || {
             BEFORE.iter().find_map(|lead| {
-                let rest = name.get(lead.len()..)?;
-                let fits =
-                    name.get(..lead.len())?.eq_ignore_ascii_case(lead) && rest.starts_with(scan::is_blank);
+                if !scan::same_start(name, lead) {
+                    return None;
+                }
+                let (head, rest) = name.split_at_checked(lead.len())?;
+                let fits = head.eq_ignore_ascii_case(lead) && rest.starts_with(scan::is_blank);
                 fits.then(|| rest.trim_start())
             })
         };
@@ -100,6 +101,16 @@ pub fn bare(name: &str) -> &str {
         }
     }
     name
+}
+
+/// A text without some words at its end, whatever their capitals.
+fn without_tail<'t>(text: &'t str, tail: &str) -> Option<&'t str> {
+    let last = |text: &str| text.as_bytes().last().map(u8::to_ascii_lowercase);
+    if last(text) != last(tail) {
+        return None;
+    }
+    let (head, end) = text.split_at_checked(text.len().checked_sub(tail.len())?)?;
+    end.eq_ignore_ascii_case(tail).then_some(head)
 }
 
 /// Whether a name is a grouping of instruments rather than one of them.
@@ -114,7 +125,7 @@ pub fn known_prefix(text: &str) -> Option<usize> {
     if text.starts_with(|c: char| figure(c) || scan::is_blank(c)) {
         return None;
     }
-    let mut ends: Vec<usize> = Vec::new();
+    let mut ends = Ends::default();
     let mut in_word = false;
     for (at, c) in text.char_indices() {
         if ends.len() >= 5 || !in_word && figure(c) {
@@ -136,9 +147,35 @@ pub fn known_prefix(text: &str) -> Option<usize> {
     if in_word && ends.len() < 5 {
         ends.push(text.trim_end_matches(['?', ' ', '\t']).len());
     }
-    ends.into_iter()
+    ends.all()
+        .iter()
         .rev()
+        .copied()
         .find(|end| text.get(..*end).is_some_and(is_known))
+}
+
+/// Where up to five words end.
+#[derive(Default)]
+struct Ends {
+    at: [usize; 5],
+    count: usize,
+}
+
+impl Ends {
+    fn push(&mut self, end: usize) {
+        if let Some(place) = self.at.get_mut(self.count) {
+            *place = end;
+            self.count += 1;
+        }
+    }
+
+    fn len(&self) -> usize {
+        self.count
+    }
+
+    fn all(&self) -> &[usize] {
+        self.at.get(..self.count).unwrap_or(&[])
+    }
 }
 
 fn is_known(words: &str) -> bool {
@@ -213,14 +250,15 @@ fn misspelled_end(text: &str, end: usize) -> usize {
         .split(|c: char| scan::is_blank(c) || matches!(c, ',' | ':' | ';' | '?'))
         .next()
         .unwrap_or("");
-    if word.chars().count() < 3 || !word.chars().all(char::is_alphabetic) || facts::starts_fact(next) {
+    if head.contains(' ') || word.chars().count() < 3 || !word.chars().all(char::is_alphabetic) {
+        return end;
+    }
+    if facts::starts_fact(next) {
         return end;
     }
     let longer = format!("{head} {word}");
     match nearest_known(&longer) {
-        Some(near) if near.contains(' ') && !head.contains(' ') => {
-            end + behind.len() - next.len() + word.len()
-        }
+        Some(near) if near.contains(' ') => end + behind.len() - next.len() + word.len(),
         _ => end,
     }
 }
@@ -352,11 +390,10 @@ pub(super) fn in_full(words: &str) -> String {
     let Lookup::Exact(instrument) = Instruments::standard().find(&plain) else {
         return plain;
     };
-    let wanted = key(&plain);
     let is_full = std::iter::once(&instrument.name)
         .chain(&instrument.aliases)
-        .any(|name| key(name) == wanted);
-    match !is_full && instrument.abbreviations.iter().any(|short| key(short) == wanted) {
+        .any(|name| same(name, &plain));
+    match !is_full && instrument.abbreviations.iter().any(|short| same(short, &plain)) {
         true => instrument.name.to_string(),
         false => plain,
     }
@@ -460,11 +497,12 @@ pub fn cut_number(text: &str, hyphens: bool) -> Cut<'_> {
 /// An ordinal before a name: `2nd trumpet`, `first clarinet`. Gives the number and the bytes it takes.
 pub fn ordinal_prefix(text: &str) -> Option<(u32, usize)> {
     let word = text.split(scan::is_blank).next()?;
-    let number = match word.to_ascii_lowercase().as_str() {
-        "1st" | "first" => 1,
-        "2nd" | "second" => 2,
-        "3rd" | "third" => 3,
-        "4th" | "fourth" => 4,
+    let is = |ordinals: &[&str]| ordinals.iter().any(|ordinal| ordinal.eq_ignore_ascii_case(word));
+    let number = match word.len() {
+        3 | 5 | 6 if is(&["1st", "first"]) => 1,
+        3 | 5 | 6 if is(&["2nd", "second"]) => 2,
+        3 | 5 | 6 if is(&["3rd", "third"]) => 3,
+        3 | 5 | 6 if is(&["4th", "fourth"]) => 4,
         _ => return None,
     };
     let rest = text.get(word.len()..)?.trim_start();
