@@ -214,7 +214,7 @@ pub fn name_end(text: &str, hyphens: bool) -> usize {
     if let Some(known) = known_end(text, hyphens) {
         let end = misspelled_end(text, joined_end(text, known, hyphens));
         let behind = text.get(end..).unwrap_or("");
-        let question = behind.trim_start_matches(scan::is_blank);
+        let question = scan::skip_blanks(behind);
         // `clarinet 12?`: the number is in question.
         return end
             + match question.starts_with('?') {
@@ -245,7 +245,7 @@ fn misspelled_end(text: &str, end: usize) -> usize {
     let (Some(head), Some(behind)) = (text.get(..end), text.get(end..)) else {
         return end;
     };
-    let next = behind.trim_start_matches(scan::is_blank);
+    let next = scan::skip_blanks(behind);
     let word = next
         .split(|c: char| scan::is_blank(c) || matches!(c, ',' | ':' | ';' | '?'))
         .next()
@@ -300,7 +300,7 @@ fn is_part_number(rest: &str, hyphens: bool) -> bool {
 
 /// The length of a part number, with the blanks before it: ` 1`, ` 1-2`, ` 1 and 2`.
 pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
-    let trimmed = text.trim_start_matches(scan::is_blank);
+    let trimmed = scan::skip_blanks(text);
     let lead = text.len() - trimmed.len();
     let digits = trimmed.chars().take_while(char::is_ascii_digit).count();
     if digits == 0 || digits > 3 {
@@ -334,7 +334,7 @@ pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
     // `low voices 4 lines` counts lines, and nobody is divided into more than nine parts.
     let counts = COUNTED
         .iter()
-        .any(|counted| scan::phrase(counted)(ends.trim_start_matches(scan::is_blank)).is_ok());
+        .any(|counted| scan::phrase(counted)(scan::skip_blanks(ends)).is_ok());
     let measures = joint.is_some() && trimmed.get(..length).is_some_and(has_high_number);
     if apart && !counts && !measures {
         lead + length
@@ -386,7 +386,7 @@ pub(super) fn split_joined(text: &str) -> Vec<Span> {
 ///
 /// An abbreviation that stands for several instruments stays as it is; a rule asks which is meant.
 pub(super) fn in_full(words: &str) -> String {
-    let plain = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    let plain = scan::single(words);
     let Lookup::Exact(instrument) = Instruments::standard().find(&plain) else {
         return plain;
     };
@@ -496,6 +496,10 @@ pub fn cut_number(text: &str, hyphens: bool) -> Cut<'_> {
 
 /// An ordinal before a name: `2nd trumpet`, `first clarinet`. Gives the number and the bytes it takes.
 pub fn ordinal_prefix(text: &str) -> Option<(u32, usize)> {
+    // `1st` to `4th`, `first` to `fourth`.
+    if !text.starts_with(['1', '2', '3', '4', 'f', 'F', 's', 'S', 't', 'T']) {
+        return None;
+    }
     let word = text.split(scan::is_blank).next()?;
     let is = |ordinals: &[&str]| ordinals.iter().any(|ordinal| ordinal.eq_ignore_ascii_case(word));
     let number = match word.len() {

@@ -27,12 +27,17 @@ pub fn is_quote(c: char) -> bool {
 
 /// Zero or more blanks.
 pub fn blanks(input: &str) -> Read<'_, &str> {
-    take_while(is_blank).parse(input)
+    let rest = skip_blanks(input);
+    Ok((rest, taken(input, rest)))
 }
 
 /// One or more blanks.
 pub fn blanks1(input: &str) -> Read<'_, &str> {
-    take_while1(is_blank).parse(input)
+    let rest = skip_blanks(input);
+    match rest.len() < input.len() {
+        true => Ok((rest, taken(input, rest))),
+        false => refused(input),
+    }
 }
 
 /// A whole word of the notation, whatever its capitals: what follows must not go on with it.
@@ -122,11 +127,14 @@ pub(super) fn after_phrase<'a>(input: &'a str, words: &str) -> Option<&'a str> {
 }
 
 fn behind_phrase<'a>(input: &'a str, words: &str) -> Option<&'a str> {
-    let wanted = words.as_bytes();
+    behind(input, words).filter(|rest| ends_word(rest))
+}
+
+/// What stands behind several words with any blanks between them, whether or not the last one ends there.
+pub(super) fn behind<'a>(input: &'a str, words: &str) -> Option<&'a str> {
     let mut text = input.as_bytes();
-    let mut at = 0;
-    while let Some(expected) = wanted.get(at) {
-        if *expected == b' ' {
+    for expected in words.bytes() {
+        if expected == b' ' {
             let rest = skip_blanks(input.get(input.len() - text.len()..)?);
             if rest.len() == text.len() {
                 return None;
@@ -134,24 +142,48 @@ fn behind_phrase<'a>(input: &'a str, words: &str) -> Option<&'a str> {
             text = rest.as_bytes();
         } else {
             let (found, rest) = text.split_first()?;
-            if !found.eq_ignore_ascii_case(expected) {
+            if !found.eq_ignore_ascii_case(&expected) {
                 return None;
             }
             text = rest;
         }
-        at += 1;
     }
-    let rest = input.get(input.len() - text.len()..)?;
-    ends_word(rest).then_some(rest)
+    input.get(input.len() - text.len()..)
 }
 
 /// A text without the blanks at its start.
 pub(super) fn skip_blanks(text: &str) -> &str {
-    match text.as_bytes().first() {
-        None => text,
-        Some(byte) if byte.is_ascii() && !matches!(byte, b' ' | b'\t') => text,
-        Some(_) => text.trim_start_matches(is_blank),
+    let mut rest = text.as_bytes();
+    loop {
+        rest = match rest {
+            [b' ' | b'\t', tail @ ..] => tail,
+            // A blank that does not break a line.
+            [0xc2, 0xa0, tail @ ..] => tail,
+            _ => break,
+        };
     }
+    text.get(text.len() - rest.len()..).unwrap_or("")
+}
+
+/// Text with one blank between its words.
+pub fn single(text: &str) -> String {
+    let mut blank = true;
+    let plain = text.bytes().all(|byte| {
+        let twice = byte == b' ' && blank;
+        blank = byte == b' ';
+        !twice && matches!(byte, b' '..=b'~')
+    });
+    if plain && !blank {
+        return text.to_owned();
+    }
+    let mut single = String::with_capacity(text.len());
+    for word in text.split_whitespace() {
+        if !single.is_empty() {
+            single.push(' ');
+        }
+        single.push_str(word);
+    }
+    single
 }
 
 /// A quoted name: gives what stands between the quotes. A quote that is never closed ends with the line.

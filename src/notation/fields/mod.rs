@@ -89,16 +89,12 @@ pub fn movement_fields() -> &'static [FieldSpec] {
 pub fn find<'t>(fields: &'t [FieldSpec], line: &str) -> Option<(&'t FieldSpec, usize)> {
     let mut found: Option<(&FieldSpec, usize)> = None;
     for spec in fields {
-        let mut take = |name: &str| {
+        for name in std::iter::once(&spec.name).chain(spec.also) {
             if let Some(length) = starts_with_words(line, name)
                 && found.is_none_or(|(_, longest)| length >= longest)
             {
                 found = Some((spec, length));
             }
-        };
-        take(spec.name);
-        for name in spec.also {
-            take(name);
         }
     }
     let found = found?;
@@ -119,21 +115,7 @@ pub fn starts_with_words(line: &str, words: &str) -> Option<usize> {
 }
 
 fn length_of_words(line: &str, words: &str) -> Option<usize> {
-    let mut rest = line;
-    for (index, word) in words.split(' ').enumerate() {
-        if index > 0 {
-            let trimmed = rest.trim_start_matches(super::scan::is_blank);
-            if trimmed.len() == rest.len() {
-                return None;
-            }
-            rest = trimmed;
-        }
-        let head = rest.get(..word.len())?;
-        if !head.eq_ignore_ascii_case(word) {
-            return None;
-        }
-        rest = rest.get(word.len()..)?;
-    }
+    let rest = super::scan::behind(line, words)?;
     let ends = rest
         .chars()
         .next()
