@@ -86,7 +86,7 @@ impl Skill {
             None => (text, None),
         };
         (!name.is_empty() && is_a_name(name)).then(|| Skill {
-            name: name.split_whitespace().collect::<Vec<_>>().join(" "),
+            name: crate::notation::scan::single(name),
             by,
             not: false,
             week: None,
