@@ -1,19 +1,20 @@
 //! The whole catalogue at one moment, as command line and editor share it.
 
 use std::collections::HashMap;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use jiff::civil::Date;
 
 use crate::music::Instruments;
 use crate::notation::Kind;
 
-use super::conditions::Lexicon;
+use super::conditions::{Lexicon, Step, grade_cards};
 use super::entry::{Entry, NameUse, Wants};
 use super::file::CardFile;
 use super::instruments;
 use super::model::{Bundle, Facts, Handbook, Piece};
 use super::names::{self, Names};
+use super::worked::Worked;
 
 /// Where a card stands: the file's place in the snapshot and the card's place in the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -34,6 +35,12 @@ pub struct Snapshot {
     web: Arc<Web>,
     /// The names that conditions may use, put together when one is read.
     lexicon: Lexicon,
+    /// A digest of all names of other cards on cards, worked out when somebody asks.
+    used: OnceLock<u64>,
+    /// The skills that rows ask: the first card that does, and whether others do too.
+    asked: OnceLock<HashMap<String, (EntryId, bool)>>,
+    /// The criteria of the band's own grades, read when somebody asks.
+    steps: OnceLock<Vec<Step>>,
 }
 
 /// How the cards hang together by name.
@@ -49,6 +56,8 @@ struct Web {
     ensembles: Vec<EntryId>,
     /// A digest of every card that is not a piece, and of the names of all cards and where they stand.
     context: u64,
+    /// What follows from the cards that judge pieces, worked out when somebody asks.
+    worked: Worked,
 }
 
 /// A concert that lists a piece, with the bands that play it there.
@@ -83,6 +92,7 @@ impl Web {
             handbook: None,
             ensembles: Vec::new(),
             context: 0,
+            worked: Worked::default(),
         }
     }
 }
@@ -96,6 +106,9 @@ impl Snapshot {
             files,
             web: Arc::new(Web::empty()),
             lexicon: Lexicon::default(),
+            used: OnceLock::new(),
+            asked: OnceLock::new(),
+            steps: OnceLock::new(),
         };
         // Each step looks things up in what the steps before it have put together.
         let mut web = snapshot.index();
@@ -127,12 +140,60 @@ impl Snapshot {
             files,
             web: Arc::clone(&self.web),
             lexicon: Lexicon::default(),
+            used: OnceLock::new(),
+            asked: OnceLock::new(),
+            steps: OnceLock::new(),
         }
     }
 
     /// A digest of all that pieces are judged by: every card that is not a piece, and the names of all cards.
     pub fn context(&self) -> u64 {
         self.web.context
+    }
+
+    /// A digest of all names of bands, skills and other cards that cards use: what makes a card idle.
+    pub fn used_names(&self) -> u64 {
+        *self.used.get_or_init(|| {
+            let mut digest = xxhash_rust::xxh3::Xxh3::new();
+            for file in &self.files {
+                digest.update(&file.used.to_le_bytes());
+            }
+            digest.digest()
+        })
+    }
+
+    /// All criteria that stand for one of the band's own grades, the lowest first.
+    pub fn grade_cards(&self) -> &[Step] {
+        self.steps.get_or_init(|| grade_cards(self))
+    }
+
+    /// Whether a card other than this one asks a skill of this name, be it in a line or in a row.
+    pub fn others_ask(&self, name: &str, than: EntryId) -> bool {
+        let name = names::key(name);
+        let in_lines = self.web.used.get(&name).into_iter().flatten();
+        let mut in_lines = in_lines.filter(|(user, _)| *user != than);
+        let asks = |(user, index): &(EntryId, u32)| {
+            let name = self
+                .entry(*user)
+                .and_then(|entry| entry.uses.get(*index as usize));
+            name.is_some_and(|name| name.wants == Wants::Skill)
+        };
+        let in_rows = || self.asked_in_rows().get(&name);
+        in_lines.any(asks) || in_rows().is_some_and(|(first, more)| *first != than || *more)
+    }
+
+    fn asked_in_rows(&self) -> &HashMap<String, (EntryId, bool)> {
+        self.asked.get_or_init(|| {
+            let mut found: HashMap<String, (EntryId, bool)> = HashMap::new();
+            for (file, cards) in (0u32..).zip(&self.files) {
+                for (skill, entry) in &cards.asked {
+                    let id = EntryId { file, entry: *entry };
+                    let known = found.entry(skill.clone()).or_insert((id, false));
+                    known.1 |= known.0 != id;
+                }
+            }
+            found
+        })
     }
 
     fn index(&self) -> Web {
@@ -246,6 +307,10 @@ impl Snapshot {
             Some(kind) => self.names().of(kind, &entry.name).find(here),
             None => self.entries().map(|(id, _)| id).find(here),
         }
+    }
+
+    pub(super) fn worked(&self) -> &Worked {
+        &self.web.worked
     }
 
     /// The names that conditions may use.

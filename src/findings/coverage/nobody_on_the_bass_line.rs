@@ -40,7 +40,7 @@ rule! {
     ///
     /// Let somebody take up tuba, bass clarinet or baritone sax, or look for pieces whose bass line the trombones
     /// have.
-    NobodyOnTheBassLine: "nobody on the bass line", Coverage, Hint, reads Catalogue
+    NobodyOnTheBassLine: "nobody on the bass line", Coverage, Hint, reads Catalogue, looks at Ensemble
 }
 
 /// Voices that carry a bass line.

@@ -65,7 +65,7 @@ rule! {
     /// # What to do
     ///
     /// Fix the name, or write a card for it; a name alone is enough.
-    TitleNotFound: "title not found", Names, Error, reads Catalogue
+    TitleNotFound: "title not found", Names, Error, reads Catalogue, looks at Any
 }
 
 /// A name without a card.

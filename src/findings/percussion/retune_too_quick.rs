@@ -49,7 +49,7 @@ rule! {
     /// # What to do
     ///
     /// Let a third drum have the new note, leave out the last measures before it, or let a second player retune.
-    RetuneTooQuick: "retune too quick", Percussion, Information, reads Card
+    RetuneTooQuick: "retune too quick", Percussion, Information, reads Card, looks at Percussion
 }
 
 /// Seconds that a student needs to retune one drum.

@@ -45,7 +45,7 @@ rule! {
     /// # What to do
     ///
     /// Let the players of the section take turns resting, or give the line to others for some measures.
-    BrassWithoutARest: "brass without a rest", Voices, Hint, reads Catalogue
+    BrassWithoutARest: "brass without a rest", Voices, Hint, reads Catalogue, looks at Parts
 }
 
 /// The longest that is played in one go, in seconds.

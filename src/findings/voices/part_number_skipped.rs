@@ -42,7 +42,7 @@ rule! {
     /// # What to do
     ///
     /// Add the part that is left out, or fix the number.
-    PartNumberSkipped: "part number skipped", Voices, Information, reads Catalogue
+    PartNumberSkipped: "part number skipped", Voices, Information, reads Catalogue, looks at Parts
 }
 
 /// The number left out, and the part after it.

@@ -46,7 +46,7 @@ rule! {
     /// # What to do
     ///
     /// Fix one of the ranges, or write `with` and where the two have the same line.
-    SameNotesInTwoRanges: "same notes in two ranges", Voices, Warning, reads Catalogue
+    SameNotesInTwoRanges: "same notes in two ranges", Voices, Warning, reads Catalogue, looks at Parts
 }
 
 /// Two parts and their ranges.

@@ -48,7 +48,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score whose range each of them is.
-    TwoRangesForOnePart: "two ranges for one part", Voices, Warning, reads Card
+    TwoRangesForOnePart: "two ranges for one part", Voices, Warning, reads Card, looks at Parts
 }
 
 /// A part and its two ranges.
