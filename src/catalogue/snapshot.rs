@@ -43,6 +43,12 @@ pub struct Snapshot {
     steps: OnceLock<Vec<Step>>,
 }
 
+/// So many pieces of one title are meant at most where a title is used; more would make uses times cards.
+const MOST_OF_ONE_TITLE: usize = 64;
+
+/// So many pieces of one title are asked at most who wrote them.
+const MOST_COMPARED: usize = 1_000;
+
 /// How the cards hang together by name.
 #[derive(Debug)]
 struct Web {
@@ -351,10 +357,13 @@ impl Snapshot {
 
     /// The pieces of a title; where somebody is named, those that they had a hand in.
     pub fn pieces_titled(&self, title: &str, by: Option<&str>) -> Vec<EntryId> {
-        let all: Vec<EntryId> = self.web.names.of(Kind::Piece, title).collect();
+        let all = self.web.names.of(Kind::Piece, title).take(MOST_COMPARED);
         match by {
-            Some(by) => all.into_iter().filter(|id| self.is_by(*id, by)).collect(),
-            None => all,
+            Some(by) => all
+                .filter(|id| self.is_by(*id, by))
+                .take(MOST_OF_ONE_TITLE)
+                .collect(),
+            None => all.take(MOST_OF_ONE_TITLE).collect(),
         }
     }
 

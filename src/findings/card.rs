@@ -36,6 +36,7 @@ pub struct Card<'s> {
 struct Worked<'s> {
     courses: OnceCell<Vec<Course<'s>>>,
     percussion: OnceCell<Vec<percussion::Course>>,
+    rows_of_percussion: OnceCell<Vec<percussion::Course>>,
     judgings: OnceCell<Vec<Judging<'s>>>,
     levels: OnceCell<Vec<Level<'s>>>,
     levels_over: OnceCell<Over>,
@@ -72,6 +73,17 @@ impl<'s> Card<'s> {
             let of = |piece| percussion::courses(piece, self.instruments(), self.snapshot.covered_together());
             piece.map(of).unwrap_or_default()
         })
+    }
+
+    /// The percussion of a piece and of its movements as the card has it.
+    pub fn rows_of_percussion(&self) -> &[percussion::Course] {
+        if self.snapshot.covered_together().is_empty() {
+            return self.percussion();
+        }
+        let of = |piece| percussion::courses(piece, self.instruments(), &[]);
+        self.worked
+            .rows_of_percussion
+            .get_or_init(|| self.piece().map(of).unwrap_or_default())
     }
 
     /// Who judges a piece: the bands of each concert to come that lists it; else each of the usual bands.

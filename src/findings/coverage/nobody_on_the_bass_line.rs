@@ -1,6 +1,5 @@
 //! A band without a bass voice.
 
-use crate::catalogue::sections::Sections;
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
@@ -70,7 +69,7 @@ impl Notice for NobodyOnTheBassLine {
         let Some(band) = card.ensemble() else {
             return Vec::new();
         };
-        let sections = Sections::of(&[band], card.instruments());
+        let sections = card.snapshot.sections(&[card.id], None);
         let mut families = Vec::new();
         for section in &sections.all {
             let found = card.instrument(&section.instrument).map(|found| found.family);

@@ -78,13 +78,18 @@ pub struct NotFound {
     writers: Vec<String>,
 }
 
+/// For so many titles of a card the nearest of all titles is looked for; the others are still told, with those that
+/// are a slip or two away. A program of as many titles as there are cards would take the square of them.
+const MOST_SEARCHED: usize = 100;
+
 impl Notice for TitleNotFound {
     type What = NotFound;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<NotFound>> {
         let uses = card.entry.uses.iter();
         uses.filter(|name| !name.name.is_empty() && card.snapshot.meant(name).is_empty())
-            .filter_map(|name| not_found(card, name))
+            .enumerate()
+            .filter_map(|(before, name)| not_found(card, name, before < MOST_SEARCHED))
             .collect()
     }
 
@@ -153,7 +158,7 @@ impl Notice for TitleNotFound {
     }
 }
 
-fn not_found(card: &Card<'_>, name: &NameUse) -> Option<Noticed<NotFound>> {
+fn not_found(card: &Card<'_>, name: &NameUse, among_all: bool) -> Option<Noticed<NotFound>> {
     let kind = match name.wants {
         Wants::Card(kind) => kind,
         Wants::ListOrBook => Kind::List,
@@ -164,7 +169,7 @@ fn not_found(card: &Card<'_>, name: &NameUse) -> Option<Noticed<NotFound>> {
     let shelf = matches!(card.kind(), Some(Kind::List | Kind::Bundle));
     // What was played once may have left the shelf since.
     let must = name.wants.must_be_there() && !shelf && !card.is_over();
-    let near = near(card, name, kind, must);
+    let near = near(card, name, kind, must && among_all);
     let writers: Vec<String> = match kind {
         Kind::Piece => {
             let pieces = card.snapshot.pieces_titled(&name.name, None).into_iter();
@@ -214,12 +219,15 @@ fn near(card: &Card<'_>, name: &NameUse, kind: Kind, must: bool) -> Vec<String> 
         alike && slips::slips(other, &name.name) <= slips_allowed && figures(other) == figures(&name.name)
     });
     if found.is_empty() && must && kind == Kind::Piece {
-        let all: Vec<String> = snapshot
+        // Of titles of very different length none is near.
+        let length = name.name.chars().count();
+        let all: Vec<&str> = snapshot
             .names()
             .all(kind)
-            .filter_map(|(_, id)| title(id))
+            .filter_map(|(_, id)| Some(snapshot.entry(id)?.name.as_str()))
+            .filter(|title| title.chars().count().abs_diff(length) <= 3)
             .collect();
-        let nearest = crate::notation::nearest(&name.name, all.iter().map(String::as_str));
+        let nearest = crate::notation::nearest(&name.name, all);
         found.extend(
             nearest
                 .filter(|near| figures(near) == figures(&name.name))

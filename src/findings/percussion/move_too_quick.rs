@@ -149,7 +149,7 @@ fn quick(card: &Card<'_>, piece: &Piece, judging: &Judging<'_>) -> Option<Notice
         pace: Pace::Fastest,
         memory: true,
     };
-    let question = Question::timed(&asked, card.courses())?;
+    let question = Question::timed(&asked, card.courses(), card.rows_of_percussion())?;
     let vague = question.all_at_once || question.cut || question.clock.coarse.is_some();
     if vague || !too_few(&question.music, &question) {
         return None;

@@ -73,10 +73,9 @@ impl Notice for RetuneTooQuick {
             return Vec::new();
         };
         let mut found = Vec::new();
-        for (movement, level) in levels(piece) {
-            let course = Course::of(level);
+        for ((movement, level), course) in levels(piece).into_iter().zip(card.courses()) {
             for row in &level.percussion {
-                found.extend(quick(&course, movement, row));
+                found.extend(quick(course, movement, row));
             }
         }
         found

@@ -166,9 +166,12 @@ impl Question {
     }
 
     /// Puts the question together where every part has its seconds; none where it takes no seconds to see that
-    /// there is no question. The courses are those of the piece.
-    pub fn timed(asked: &Asked<'_>, courses: &[course::Course<'_>]) -> Option<Question> {
-        let groups = percussion::courses(asked.piece, asked.instruments, &[]);
+    /// there is no question. The courses and the percussion are those of the piece, without the handbook's groups.
+    pub fn timed(
+        asked: &Asked<'_>,
+        courses: &[course::Course<'_>],
+        groups: &[percussion::Course],
+    ) -> Option<Question> {
         let seats = asked.seats?;
         let played = groups.iter().filter(|group| asked.course_of(group).is_some());
         let needed = played
@@ -186,7 +189,7 @@ impl Question {
         }
         let mut clock = Clock::default();
         let mut at = 0;
-        for group in &groups {
+        for group in groups {
             let Some(course) = asked.course_of(group).and_then(|(_, index)| courses.get(index)) else {
                 continue;
             };
@@ -196,7 +199,7 @@ impl Question {
         clock
             .coarse
             .is_none()
-            .then(|| Question::put(asked, courses, &groups))
+            .then(|| Question::put(asked, courses, groups))
     }
 
     fn put(asked: &Asked<'_>, courses: &[course::Course<'_>], groups: &[percussion::Course]) -> Question {
