@@ -1,13 +1,11 @@
 //! One card as the catalogue keeps it: its text, its facts, and the names it uses.
 
-use std::sync::Arc;
-
 use xxhash_rust::xxh3::{xxh3_64, xxh3_64_with_seed};
 
 use crate::notation::row::{Fact, Relation};
 use crate::notation::values::{Value, Who};
 use crate::notation::{self, Body, FieldReading, Kind, Reading};
-use crate::text::Span;
+use crate::text::{Shared, Span};
 
 use super::model::Facts;
 use super::names::key;
@@ -23,7 +21,7 @@ pub struct Entry {
     /// Where the name stands.
     pub name_span: Span,
     /// Its text.
-    pub text: Arc<str>,
+    pub text: Shared,
     /// What it says.
     pub facts: Facts,
     /// Names of other cards that it uses.
@@ -86,7 +84,7 @@ impl Wants {
 
 impl Entry {
     /// Reads one card's text.
-    pub fn read(text: Arc<str>) -> Entry {
+    pub fn read(text: Shared) -> Entry {
         let reading = notation::read(&text);
         let head = reading.tree.head.as_ref();
         let facts = Facts::of(&reading, &text);

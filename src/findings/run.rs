@@ -1,6 +1,6 @@
 //! Running the rules over cards, and what the handbook and stets make of their findings.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use xxhash_rust::xxh3::xxh3_64_with_seed;
@@ -156,6 +156,7 @@ impl Kept {
         };
         let context = context(snapshot, entry);
         let kept = self.cards.get(&(Arc::as_ptr(entry) as usize));
+        let kept = kept.filter(|kept| Arc::ptr_eq(&kept.entry, entry));
         match kept {
             Some(kept) if kept.context == context => Ok(Arc::clone(&kept.settled)),
             _ => Err(Look {
@@ -184,21 +185,15 @@ impl Kept {
         Round { snapshot, standing }
     }
 
-    /// Forgets cards that no snapshot holds any more.
-    pub fn forget(&mut self, snapshot: &Snapshot) {
-        let alive: std::collections::HashSet<usize> = snapshot
-            .entries()
-            .map(|(_, entry)| Arc::as_ptr(entry) as usize)
-            .collect();
+    /// Forgets all cards but these.
+    pub fn keep_only(&mut self, entries: &[Arc<Entry>]) {
+        let alive: HashSet<usize> = entries.iter().map(|entry| Arc::as_ptr(entry) as usize).collect();
         self.cards.retain(|address, _| alive.contains(address));
     }
 
     /// How many cards are kept.
     pub fn len(&self) -> usize {
-        self.cards
-            .values()
-            .filter(|kept| Arc::strong_count(&kept.entry) > 0)
-            .count()
+        self.cards.len()
     }
 
     /// Whether none is kept.

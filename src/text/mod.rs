@@ -11,6 +11,7 @@ mod ending;
 mod lines;
 mod over;
 pub mod sentences;
+mod shared;
 mod sheet;
 mod span;
 
@@ -19,5 +20,6 @@ pub use encoding::{Encoding, Position};
 pub use ending::Ending;
 pub use lines::Lines;
 pub use over::Over;
+pub use shared::Shared;
 pub use sheet::{Change, Chunk, Sheet, Splitter};
 pub use span::{Span, floor};
