@@ -47,7 +47,8 @@ rule! {
     /// # What to do
     ///
     /// Look in the score whether the two ranges changed places.
-    SecondPartAboveTheFirst: "second part above the first", Voices, Information, reads Catalogue
+    SecondPartAboveTheFirst: "second part above the first", Voices, Information, reads Catalogue,
+        looks at Parts
 }
 
 /// Two parts.
