@@ -13,7 +13,7 @@ use crate::catalogue::CardFile;
 use crate::catalogue::known::Known;
 
 use super::diagnostics::{self, Told};
-use super::moment::{Moment, Stop, View};
+use super::moment::{Moment, Paper, Stop, View};
 use super::session::Session;
 use super::uri::Key;
 
@@ -51,25 +51,31 @@ async fn round(
     rounds: &watch::Receiver<u64>,
     before: &mut HashMap<Key, Before>,
 ) -> bool {
+    // What is open is looked at before anything else is so much as counted.
+    for view in session.open_views() {
+        if !look_and_tell(session, rounds, vec![view], before).await {
+            return false;
+        }
+    }
     let moments = session.moments();
-    let mut seen: HashSet<Key> = HashSet::new();
-    let mut open: Vec<View> = Vec::new();
+    // Putting a large catalogue together takes a while, which nobody else should have to wait for.
+    let together = moments.clone();
+    let put_together = move || together.iter().for_each(|moment| _ = moment.snapshot());
+    let _ = tokio::task::spawn_blocking(put_together).await;
+    let mut seen: HashSet<&Key> = HashSet::new();
     let mut closed: Vec<View> = Vec::new();
     for moment in &moments {
         for (file, paper) in moment.papers.iter().enumerate() {
-            if seen.contains(&paper.key) {
+            if !seen.insert(&paper.key) || paper.version.is_some() {
                 continue;
             }
-            seen.insert(paper.key.clone());
-            let view = View {
-                moment: Arc::clone(moment),
-                file,
-                paper: Arc::clone(paper),
-            };
-            if paper.version.is_some() {
-                open.push(view);
-            } else {
-                closed.push(view);
+            let old = before.get(&paper.key).and_then(|old| old.rests_on.as_ref());
+            if !old.is_some_and(|old| still_rests(old, moment, paper)) {
+                closed.push(View {
+                    moment: Arc::clone(moment),
+                    file,
+                    paper: Arc::clone(paper),
+                });
             }
         }
     }
@@ -83,36 +89,9 @@ async fn round(
             session.wire.publish_diagnostics(old.uri, Vec::new(), None).await;
         }
     }
-    let rests =
-        |key: &Key, before: &HashMap<Key, Before>| before.get(key).and_then(|old| old.rests_on.clone());
-    let slices = open
-        .chunks(1)
-        .map(<[View]>::to_vec)
-        .chain(closed.chunks(SLICE).map(<[View]>::to_vec));
-    for slice in slices {
-        if rounds.has_changed().unwrap_or(true) {
+    for slice in closed.chunks(SLICE) {
+        if !look_and_tell(session, rounds, slice.to_vec(), before).await {
             return false;
-        }
-        let work: Vec<_> = slice
-            .into_iter()
-            .map(|view| {
-                let rests_on = rests(&view.paper.key, before);
-                (view, rests_on)
-            })
-            .collect();
-        let at_work = Arc::clone(session);
-        let found = tokio::task::spawn_blocking(move || {
-            work.into_iter()
-                .filter_map(|(view, rests_on)| look(&at_work, view, rests_on))
-                .collect::<Vec<_>>()
-        })
-        .await;
-        // A rule that panics has been noted by the panic hook; the other files are told all the same.
-        for (view, told) in found.unwrap_or_default() {
-            if rounds.has_changed().unwrap_or(true) && view.paper.version.is_some() {
-                return false;
-            }
-            tell(session, &view, told, before).await;
         }
     }
     let last = moments.clone();
@@ -120,18 +99,56 @@ async fn round(
     true
 }
 
+/// Looks at some files on a thread of their own and tells of them; false when a newer change has come.
+async fn look_and_tell(
+    session: &Arc<Session>,
+    rounds: &watch::Receiver<u64>,
+    views: Vec<View>,
+    before: &mut HashMap<Key, Before>,
+) -> bool {
+    if rounds.has_changed().unwrap_or(true) {
+        return false;
+    }
+    let work: Vec<(View, Option<Rests>)> = views
+        .into_iter()
+        .map(|view| {
+            let rests_on = before.get(&view.paper.key).and_then(|old| old.rests_on.clone());
+            (view, rests_on)
+        })
+        .collect();
+    let at_work = Arc::clone(session);
+    let found = tokio::task::spawn_blocking(move || {
+        work.into_iter()
+            .filter_map(|(view, rests_on)| look(&at_work, view, rests_on))
+            .collect::<Vec<_>>()
+    })
+    .await;
+    // A rule that panics has been noted by the panic hook; the other files are told all the same.
+    for (view, told) in found.unwrap_or_default() {
+        if rounds.has_changed().unwrap_or(true) && view.paper.version.is_some() {
+            return false;
+        }
+        tell(session, &view, told, before).await;
+    }
+    true
+}
+
 /// Looks at a file, unless nothing that its findings rest on has changed.
 fn look(session: &Session, view: View, rests_on: Option<Rests>) -> Option<(View, Told)> {
-    if let Some((cards, known, context)) = rests_on
-        && Arc::ptr_eq(&cards, &view.paper.cards)
-        && Arc::ptr_eq(&known, &view.moment.known)
-        && context == view.moment.snapshot().context()
-    {
+    if rests_on.is_some_and(|old| still_rests(&old, &view.moment, &view.paper)) {
         return None;
     }
     let said = session.said_of(&view.paper.key);
     let told = diagnostics::of(&view, &session.can(), &said, &Stop::default())?;
     Some((view, told))
+}
+
+/// Whether a file's findings rest on what they rested on before.
+fn still_rests(old: &Rests, moment: &Moment, paper: &Paper) -> bool {
+    let (cards, known, context) = old;
+    Arc::ptr_eq(cards, &paper.cards)
+        && Arc::ptr_eq(known, &moment.known)
+        && *context == moment.snapshot().context()
 }
 
 async fn tell(session: &Session, view: &View, told: Told, before: &mut HashMap<Key, Before>) {

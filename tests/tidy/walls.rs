@@ -103,8 +103,8 @@ fn upward(source: &Source, may: &[&str]) -> Vec<String> {
                 .chars()
                 .take_while(|c| c.is_alphanumeric() || *c == '_')
                 .collect();
-            let known =
-                MAY_USE.iter().any(|(name, _)| *name == room) || ["desk", "cli", "cores"].contains(&room.as_str());
+            let known = MAY_USE.iter().any(|(name, _)| *name == room)
+                || ["desk", "cli", "cores"].contains(&room.as_str());
             if known && room != source.room() && !may.contains(&room.as_str()) {
                 faults.push(format!("{}:{number}: {} uses {room}", source.path, source.room()));
             }

@@ -110,8 +110,7 @@ impl Session {
             Arc::new(cards),
             end.map(|end| (end, now)),
         ));
-        let home = file.home.clone();
-        state.next(&home);
+        state.next_after(&key);
         drop(state);
         self.bump();
         if end.is_some() {
