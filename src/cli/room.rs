@@ -84,7 +84,7 @@ pub fn open(paths: &[PathBuf], today: Date) -> Rooms {
                 let note = format!("\"{}\" was passed over. {why_not}", path.display());
                 match belongs {
                     // It is told when the catalogue is read.
-                    Belongs::TooBig { .. } => {}
+                    Belongs::TooBig { .. } | Belongs::LeadsOut => {}
                     Belongs::Ignored | Belongs::Hidden | Belongs::Linked => {
                         rooms.notes.push(note);
                         continue;
@@ -145,9 +145,10 @@ impl Room {
 
     /// The known findings, and what is wrong with their file if something is.
     pub fn known(&self) -> Result<Known, String> {
-        let Some(path) = self.known_file().filter(|path| path.exists()) else {
+        let (Some(root), Some(path)) = (&self.root, self.known_file().filter(|path| path.exists())) else {
             return Ok(Known::default());
         };
+        disk::stays_inside(root, &path).map_err(|problem| problem.to_string())?;
         let read = disk::read_file(
             &path,
             &Rules {
@@ -157,6 +158,20 @@ impl Room {
         )
         .map_err(|problem| problem.to_string())?;
         Known::read(&read.text).map_err(|line| known::amiss(&shown(&path), line))
+    }
+
+    /// Why nothing may be fixed or written down unasked: only a part of the catalogue was read.
+    pub fn is_a_part(&self) -> Option<String> {
+        let mut missing = self.problems.iter().filter(|problem| problem.leaves_out_cards());
+        let first = shown(&missing.next()?.path);
+        let others = match missing.count() {
+            0 => String::new(),
+            1 => " and one more".to_owned(),
+            more => format!(" and {more} more"),
+        };
+        Some(format!(
+            "\"{first}\"{others} could not be read, so this is only a part of your catalogue, and what looks wrong may be right"
+        ))
     }
 
     /// The file of known findings.

@@ -1,6 +1,6 @@
 //! One catalogue as the session keeps it: the files on the disk, with the open ones in their place.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::Ordering;
@@ -21,6 +21,8 @@ use super::session::OpenFile;
 #[derive(Debug)]
 pub(super) struct Shelf {
     on_disk: BTreeMap<String, Arc<Paper>>,
+    /// Files whose cards are missing, because they could not be read.
+    missing: BTreeSet<PathBuf>,
     /// What it is now.
     pub(super) moment: Arc<Moment>,
     /// Our own watch on its folder, when the client watches nothing.
@@ -33,6 +35,8 @@ pub(super) struct Loaded {
     papers: BTreeMap<String, Arc<Paper>>,
     known: Known,
     pub(super) problems: Vec<DiskProblem>,
+    /// Folders below that are catalogues of their own.
+    pub(super) inner: Vec<PathBuf>,
     /// What is wrong with the file of known findings.
     pub(super) amiss: Option<String>,
     /// Whether the user stopped the reading, so that this is only a part.
@@ -51,6 +55,7 @@ impl Loaded {
         );
         let mut loaded = Loaded {
             problems: gathered.problems,
+            inner: gathered.inner,
             stopped: gathered.cancelled,
             ..Loaded::default()
         };
@@ -100,7 +105,8 @@ impl Loaded {
         if !path.exists() {
             return;
         }
-        match disk::read_file(path, &rules) {
+        let root = path.parent().unwrap_or(path);
+        match disk::stays_inside(root, path).and_then(|()| disk::read_file(path, &rules)) {
             Ok(file) => match Known::read(&file.text) {
                 Ok(known) => self.known = known,
                 Err(line) => self.amiss = Some(known::amiss(&path.display().to_string(), line)),
@@ -115,6 +121,7 @@ impl Shelf {
         // About a part of a catalogue nothing true can be said.
         let quiet = matches!(home, Home::LeftOut(_)) || loaded.stopped;
         Shelf {
+            missing: missing(&loaded.problems),
             on_disk: loaded.papers,
             moment: Arc::new(Moment::new(quiet, today, Arc::new(loaded.known))),
             watch: None,
@@ -128,6 +135,7 @@ impl Shelf {
             let known = Arc::new(loaded.known);
             self.moment = Arc::new(self.moment.with(quiet, known));
         }
+        self.missing = missing(&loaded.problems);
         self.on_disk = loaded
             .papers
             .into_iter()
@@ -143,7 +151,14 @@ impl Shelf {
     }
 
     /// Puts in a file as it is on the disk now, or takes it out.
-    pub(super) fn put(&mut self, name: &str, paper: Option<Paper>) {
+    pub(super) fn put(
+        &mut self,
+        name: &str,
+        path: &Path,
+        (paper, problem): (Option<Paper>, Option<DiskProblem>),
+    ) {
+        self.missing.retain(|known| !known.starts_with(path));
+        self.missing.append(&mut missing(problem.as_slice()));
         match paper {
             Some(paper) => {
                 let same = self
@@ -172,7 +187,8 @@ impl Shelf {
         if let Some(paper) = papers.get_mut(place) {
             *paper = Arc::clone(&file.paper);
         }
-        self.moment = Arc::new(self.moment.next(papers, today));
+        let is_a_part = self.moment.is_a_part;
+        self.moment = Arc::new(self.moment.next(papers, is_a_part, today));
         true
     }
 
@@ -184,15 +200,26 @@ impl Shelf {
             .map(|(name, paper)| (name.as_str(), Arc::clone(paper)))
             .collect();
         let mut opened: Vec<(String, Arc<Paper>)> = Vec::new();
+        let mut missing: BTreeSet<&Path> = self.missing.iter().map(PathBuf::as_path).collect();
         for file in open {
             opened.push((file.name.clone(), Arc::clone(&file.paper)));
+            if let Some(path) = file.paper.key.path() {
+                missing.remove(path.as_path());
+            }
         }
+        let is_a_part = !missing.is_empty();
         for (name, paper) in &opened {
             papers.insert(name.as_str(), Arc::clone(paper));
         }
         let papers = papers.into_values().collect();
-        self.moment = Arc::new(self.moment.next(papers, today));
+        self.moment = Arc::new(self.moment.next(papers, is_a_part, today));
     }
+}
+
+/// The files of which the cards are missing.
+fn missing(problems: &[DiskProblem]) -> BTreeSet<PathBuf> {
+    let missing = problems.iter().filter(|problem| problem.leaves_out_cards());
+    missing.map(|problem| problem.path.clone()).collect()
 }
 
 fn same_cards(one: &CardFile, other: &CardFile) -> bool {
@@ -207,8 +234,9 @@ fn same_cards(one: &CardFile, other: &CardFile) -> bool {
 /// Reads one file of a catalogue as it is on the disk now; none when it is gone, left out or unreadable.
 pub(super) fn read(root: &Path, path: PathBuf) -> (Option<Paper>, Option<DiskProblem>) {
     let rules = Rules::of(root, crate::catalogue::largest_file);
-    if disk::belongs(root, &path, &rules) != disk::Belongs::Yes {
-        return (None, None);
+    let belongs = disk::belongs(root, &path, &rules);
+    if belongs != disk::Belongs::Yes {
+        return (None, belongs.problem(&path, &rules));
     }
     match disk::read_file(&path, &rules) {
         Ok(file) => {

@@ -36,6 +36,17 @@ pub fn read_file(path: &Path, rules: &Rules) -> Result<FileRead, DiskProblem> {
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
         return Err(DiskProblem::new(path, Trouble::Utf16));
     }
+    if let Some(at) = bytes.iter().position(|byte| *byte == 0) {
+        // Every second byte of plain letters is zero in UTF-16, which need not begin with a mark.
+        let zeros = bytes.iter().filter(|byte| **byte == 0).count();
+        let trouble = match zeros > bytes.len() / 4 && bytes.len() > 2 {
+            true => Trouble::Utf16,
+            false => Trouble::ZeroByte {
+                line: 1 + breaks(bytes.get(..at).unwrap_or(&[])),
+            },
+        };
+        return Err(DiskProblem::new(path, trouble));
+    }
     let mut text = String::from_utf8(bytes).map_err(|error| {
         let byte = error.utf8_error().valid_up_to();
         let good = error.as_bytes().get(..byte).unwrap_or(&[]);
@@ -128,6 +139,9 @@ mod tests {
             (b"a\r\nb\nCaf\xe9\n", Trouble::NotUtf8 { byte: 8, line: 3 }),
             (b"\xff\xfeh\0", Trouble::Utf16),
             (b"\xfe\xff\0h", Trouble::Utf16),
+            (b"h\0a\0n\0d\0", Trouble::Utf16),
+            (b"\0h\0a\0n\0d", Trouble::Utf16),
+            (b"a\nb\0c d", Trouble::ZeroByte { line: 2 }),
             (b"0123456789x", Trouble::TooBig { bytes: 11, limit: 10 }),
         ];
         for (bytes, trouble) in table {

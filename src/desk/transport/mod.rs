@@ -11,6 +11,7 @@
 //! - `intake`: the reader, which never waits for a handler.
 //! - `order`: notifications strictly in order, requests on what they found.
 //! - `writer`: the only one who writes.
+//! - `step`: what becomes of a change that cannot be read.
 //! - `client_process`: ends the run when the editor has died.
 //! - `stdio`: all this over standard input and output.
 
@@ -21,6 +22,7 @@ mod message;
 mod order;
 mod session;
 mod stdio;
+mod step;
 mod writer;
 
 use std::sync::Arc;
