@@ -26,6 +26,8 @@ pub struct Entry {
     pub facts: Facts,
     /// Names of other cards that it uses.
     pub uses: Vec<NameUse>,
+    /// The names on lines that were meant to start another card and do not: `peice "Foghorn"`.
+    pub lost: Vec<String>,
     /// A digest of the text, the same for the same text on every machine.
     pub digest: u64,
     /// Skills that its rows ask, as names are compared.
@@ -82,6 +84,25 @@ impl Wants {
     }
 }
 
+/// The quoted names on lines that stand where only cards begin and begin none, and on those that begin one with
+/// blanks in front.
+fn lost(reading: &Reading, text: &str) -> Vec<String> {
+    let strays = reading.tree.strays.iter().map(|stray| stray.body.slice(text));
+    let unknown = reading.fields.iter().filter(|field| field.spec.is_none());
+    let unknown = unknown
+        .map(|field| field.whole.slice(text))
+        .filter(|line| notation::starts_indented(line.lines().next().unwrap_or("")));
+    strays
+        .chain(unknown)
+        .filter_map(|line| {
+            let line = line.lines().next()?;
+            let (_, name) = line.split_once(['"', '“', '”'])?;
+            Some(name.trim_end_matches(['"', '“', '”', ' ']).to_owned())
+        })
+        .filter(|name| !name.is_empty())
+        .collect()
+}
+
 impl Entry {
     /// Reads one card's text.
     pub fn read(text: Shared) -> Entry {
@@ -94,6 +115,7 @@ impl Entry {
             kind: reading.tree.kind(),
             name: head.map(|head| head.name.clone()).unwrap_or_default(),
             name_span: head.map_or(Span::new(0, 0), |head| head.name_span),
+            lost: lost(&reading, &text),
             used: used(&uses, &asked),
             asked,
             facts,

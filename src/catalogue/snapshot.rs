@@ -1,6 +1,6 @@
 //! The whole catalogue at one moment, as command line and editor share it.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, OnceLock};
 
 use jiff::civil::Date;
@@ -59,12 +59,19 @@ struct Web {
     programs: HashMap<EntryId, Vec<Listing>>,
     instruments: Arc<Instruments>,
     handbook: Option<EntryId>,
+    /// Names that no card goes by, as compared, each with how many cards use it.
+    unfound: Vec<(String, usize)>,
+    /// Names on lines that were meant to start a card and do not, as compared.
+    lost: HashSet<String>,
     ensembles: Vec<EntryId>,
     /// A digest of every card that is not a piece, and of the names of all cards and where they stand.
     context: u64,
     /// What follows from the cards that judge pieces, worked out when somebody asks.
     worked: Worked,
 }
+
+/// How many names without a card are compared with cards that nobody names.
+const MOST_UNFOUND: usize = 300;
 
 /// A concert that lists a piece, with the bands that play it there.
 #[derive(Debug, Clone, PartialEq)]
@@ -98,6 +105,8 @@ impl Web {
             programs: HashMap::new(),
             instruments: instruments::standard(),
             handbook: None,
+            unfound: Vec::new(),
+            lost: HashSet::new(),
             ensembles: Vec::new(),
             context: 0,
             worked: Worked::default(),
@@ -237,6 +246,7 @@ impl Snapshot {
                 }
                 context.update(&entry.digest.to_le_bytes());
             }
+            web.lost.extend(entry.lost.iter().map(|name| names::key(name)));
             for (index, name) in entry.uses.iter().enumerate() {
                 web.used
                     .entry(names::key(&name.name))
@@ -244,9 +254,45 @@ impl Snapshot {
                     .push((id, index as u32));
             }
         }
+        web.unfound = self.unfound_in(&web);
+        for (name, count) in &web.unfound {
+            context.update(name.as_bytes());
+            context.update(&count.to_le_bytes());
+        }
+        let mut lost: Vec<&String> = web.lost.iter().collect();
+        lost.sort();
+        for name in lost {
+            context.update(name.as_bytes());
+        }
         context.update(self.today.to_string().as_bytes());
         web.context = context.digest();
         web
+    }
+
+    /// The first names that are used and that no card goes by, in order.
+    fn unfound_in(&self, web: &Web) -> Vec<(String, usize)> {
+        let is_found = |name: &NameUse| {
+            let kinds = Kind::ALL.into_iter().filter(|kind| name.wants.takes(*kind));
+            name.name.is_empty()
+                || name.wants == Wants::Skill
+                || kinds
+                    .into_iter()
+                    .any(|kind| web.names.of(kind, &name.name).next().is_some())
+        };
+        let mut found: Vec<(String, usize)> = Vec::new();
+        for (key, uses) in &web.used {
+            let name = uses
+                .first()
+                .and_then(|(id, index)| self.entry(*id)?.uses.get(*index as usize));
+            if name.is_some_and(|name| !is_found(name)) {
+                let mut cards: Vec<EntryId> = uses.iter().map(|(id, _)| *id).collect();
+                cards.dedup();
+                found.push((key.clone(), cards.len()));
+            }
+        }
+        found.sort();
+        found.truncate(MOST_UNFOUND);
+        found
     }
 
     fn listings(&self) -> HashMap<EntryId, Vec<Listing>> {
@@ -421,6 +467,19 @@ impl Snapshot {
             .collect()
     }
 
+    /// Names that no card goes by, each with a use of it and how many cards use it; at most a few hundred.
+    pub fn unfound(&self) -> impl Iterator<Item = (&NameUse, usize)> {
+        self.web.unfound.iter().filter_map(|(key, count)| {
+            let (id, index) = self.web.used.get(key)?.first()?;
+            Some((self.entry(*id)?.uses.get(*index as usize)?, *count))
+        })
+    }
+
+    /// Whether a line that was meant to start a card and does not has this name.
+    pub fn is_lost(&self, name: &str) -> bool {
+        self.web.lost.contains(&names::key(name))
+    }
+
     /// The concerts to come that list a piece.
     pub fn listings_of(&self, piece: EntryId) -> &[Listing] {
         self.web.programs.get(&piece).map_or(&[], Vec::as_slice)
@@ -515,6 +574,7 @@ fn same_face(before: &CardFile, now: &CardFile) -> bool {
             || (a.kind == b.kind
                 && a.name == b.name
                 && a.name_span == b.name_span
+                && a.lost == b.lost
                 && same_uses(&a.uses, &b.uses)
                 && match (a.piece(), b.piece()) {
                     (Some(a), Some(b)) => a.by == b.by,

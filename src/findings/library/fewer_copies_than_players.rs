@@ -1,7 +1,7 @@
 //! A section with fewer copies than players.
 
 use crate::catalogue::model::{Piece, Said};
-use crate::catalogue::sections::{divisions, same_chair};
+use crate::catalogue::sections::{desks, same_chair};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::judging::{Judging, for_each_band};
@@ -174,7 +174,7 @@ fn few(
     for (said, _) in &of_it {
         copies = copies.saturating_add(said.value.count.filter(|_| said.is_certain())?);
     }
-    let parts = divisions(piece, card.instruments(), &instrument.name, |_| true);
+    let parts = desks(piece, card.instruments(), &instrument.name, |_| true);
     let covers = |part: u32| {
         of_it
             .iter()

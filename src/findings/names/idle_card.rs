@@ -58,7 +58,8 @@ impl Notice for IdleCard {
             Kind::Ensemble => card.snapshot.ensembles().len() > 1 && !named(),
             _ => false,
         };
-        match idle {
+        // A name that other cards write otherwise is told as such.
+        match idle && !super::title_not_found::has_own_slip(card) {
             true => vec![Noticed::new(card.head_span(), kind)],
             false => Vec::new(),
         }

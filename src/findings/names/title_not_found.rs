@@ -1,8 +1,9 @@
 //! A name in quotation marks that has no card.
 
+use crate::catalogue::EntryId;
 use crate::catalogue::NameUse;
 use crate::catalogue::Wants;
-use crate::catalogue::names::nearly_alike;
+use crate::catalogue::names::{self, nearly_alike};
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -74,6 +75,8 @@ pub struct NotFound {
     kind: Kind,
     /// Names that are nearly alike, the nearest first.
     near: Vec<String>,
+    /// On a card that the names were meant for and that has a slip itself: how many cards use the name.
+    users: usize,
     /// Who wrote the pieces of that very title, when the writer is what does not fit.
     writers: Vec<String>,
 }
@@ -87,14 +90,30 @@ impl Notice for TitleNotFound {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<NotFound>> {
         let uses = card.entry.uses.iter();
-        uses.filter(|name| !name.name.is_empty() && card.snapshot.meant(name).is_empty())
+        let mut found: Vec<Noticed<NotFound>> = uses
+            .filter(|name| !name.name.is_empty() && card.snapshot.meant(name).is_empty())
+            // A card's first line that nobody could read is told there, and one of a card's own name too.
+            .filter(|name| !card.snapshot.is_lost(&name.name) && slip_in_a_head(card, name).is_none())
             .enumerate()
             .filter_map(|(before, name)| not_found(card, name, before < MOST_SEARCHED))
-            .collect()
+            .collect();
+        found.extend(own_slip(card));
+        found
     }
 
     fn say(what: &NotFound, _card: &Card<'_>) -> Saying {
         let name = &what.name.name;
+        if what.users > 0 {
+            return Saying {
+                place: String::new(),
+                says: format!(
+                    "{} other cards say \"{name}\", and no {} card is called that. Was this one meant?",
+                    what.users, what.kind
+                ),
+                why: "What they say of it does not reach this card.".to_owned(),
+                todo: "Write the name here as the other cards do, or fix it there.".to_owned(),
+            };
+        }
         let says = match (
             what.name.by.as_deref(),
             what.writers.as_slice(),
@@ -131,6 +150,13 @@ impl Notice for TitleNotFound {
 
     fn repairs(noticed: &Noticed<NotFound>, card: &Card<'_>) -> Vec<Repair> {
         let what = &noticed.what;
+        if what.users > 0 {
+            let name = what.name.name.clone();
+            return vec![Repair::to_decide(
+                format!("Write \"{name}\""),
+                vec![Edit::replace(noticed.span, name)],
+            )];
+        }
         if let Some(by) = what.name.by.as_deref() {
             let after = card.text().get(noticed.span.end as usize..).unwrap_or("");
             let Some(at) = after.find(by).filter(|_| !what.writers.is_empty()) else {
@@ -156,6 +182,47 @@ impl Notice for TitleNotFound {
         })
         .collect()
     }
+}
+
+/// The card that a name was meant for, where several cards use the name and none uses that card's own: then the
+/// slip is in its first line.
+fn slip_in_a_head(card: &Card<'_>, name: &NameUse) -> Option<EntryId> {
+    let key = names::key(&name.name);
+    let mut unfound = card.snapshot.unfound();
+    unfound.find(|(used, users)| *users > 1 && names::key(&used.name) == key)?;
+    let kinds = Kind::ALL.into_iter().filter(|kind| name.wants.takes(*kind));
+    let kind = kinds.into_iter().next()?;
+    let near = near(card, name, kind, false);
+    let [only] = near.as_slice() else { return None };
+    let id = card.snapshot.names().of(kind, only).next()?;
+    card.snapshot.uses_of(id).is_empty().then_some(id)
+}
+
+/// Whether other cards have another name for this one, which is told here.
+pub(super) fn has_own_slip(card: &Card<'_>) -> bool {
+    own_slip(card).is_some()
+}
+
+/// The name that other cards have for this one, where only this one has it otherwise.
+fn own_slip(card: &Card<'_>) -> Option<Noticed<NotFound>> {
+    let kind = card.kind().filter(|_| !card.entry.name.is_empty())?;
+    if !card.snapshot.uses_of(card.id).is_empty() {
+        return None;
+    }
+    let mut unfound = card.snapshot.unfound().filter(|(name, _)| name.wants.takes(kind));
+    let (name, users) = unfound.find(|(name, users)| {
+        *users > 1
+            && slips::slips(&name.name, &card.entry.name) <= 3
+            && slip_in_a_head(card, name) == Some(card.id)
+    })?;
+    let what = NotFound {
+        name: name.clone(),
+        kind,
+        near: Vec::new(),
+        users,
+        writers: Vec::new(),
+    };
+    Some(Noticed::new(card.head_span(), what))
 }
 
 fn not_found(card: &Card<'_>, name: &NameUse, among_all: bool) -> Option<Noticed<NotFound>> {
@@ -186,6 +253,7 @@ fn not_found(card: &Card<'_>, name: &NameUse, among_all: bool) -> Option<Noticed
         name: name.clone(),
         kind,
         near,
+        users: 0,
         writers,
     };
     Some(Noticed::judged(name.span, must, what))

@@ -87,7 +87,12 @@ impl Notice for LongWayWithoutAMark {
                 marks.sort_by_key(|mark| mark.value.measure);
                 let plain = marks.iter().all(|mark| mark.value.name.chars().count() <= 3);
                 let past = marks.iter().any(|mark| mark.value.measure > total);
-                if marks.len() < 3 || !plain || past || movement.is_some_and(|number| !judging.plays(number))
+                let unread = level.is_unread("rehearsal marks");
+                if marks.len() < 3
+                    || !plain
+                    || past
+                    || unread
+                    || movement.is_some_and(|number| !judging.plays(number))
                 {
                     continue;
                 }
