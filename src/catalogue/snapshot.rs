@@ -485,6 +485,16 @@ impl Snapshot {
         self.web.programs.get(&piece).map_or(&[], Vec::as_slice)
     }
 
+    /// How a row of a concert's program lists a piece.
+    pub fn listings_at(&self, piece: EntryId, concert: EntryId, place: usize) -> &[Listing] {
+        // They stand in the order of the concerts and their rows.
+        let all = self.listings_of(piece);
+        let before = |listing: &Listing| (listing.concert, listing.place) < (concert, place);
+        let rest = all.get(all.partition_point(before)..).unwrap_or(&[]);
+        let here = |listing: &Listing| (listing.concert, listing.place) == (concert, place);
+        rest.get(..rest.partition_point(here)).unwrap_or(&[])
+    }
+
     /// Whether pieces that no concert to come lists are left in peace: what does not fit them is then a hint.
     /// As long as no concert to come lists a piece, the cards are all there is to look at, and what does not
     /// fit the band is told in full strength.
