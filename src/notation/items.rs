@@ -222,6 +222,9 @@ fn with_more(masked: &str, pieces: Vec<Span>, of: Of) -> Vec<Span> {
 
 /// `ties. not 6/8`: a full stop behind a word parts two pieces as a comma does.
 fn sentences(masked: &str, piece: Span) -> Vec<Span> {
+    if piece.len() > scan::LONGEST {
+        return vec![piece];
+    }
     let text = piece.slice(masked);
     let stop = text.match_indices(". ").find(|(at, _)| {
         let word = text
@@ -241,6 +244,9 @@ fn sentences(masked: &str, piece: Span) -> Vec<Span> {
 
 /// `to the church due May 1`: a loan and the day it is due, where the comma was left out.
 fn until_due(masked: &str, piece: Span) -> Vec<Span> {
+    if piece.len() > scan::LONGEST {
+        return vec![piece];
+    }
     let text = piece.slice(masked);
     let joints = [" due ", " until ", " till ", " til ", " back by "];
     let cut = joints
