@@ -22,7 +22,7 @@ mod much;
 #[path = "desk/places.rs"]
 #[allow(dead_code, reason = "several tests share it, and not each uses all of it")]
 mod places;
-#[path = "complaints/typed.rs"]
-mod typed;
 #[path = "complaints/shared.rs"]
 mod shared;
+#[path = "complaints/typed.rs"]
+mod typed;

@@ -119,7 +119,8 @@ fn what_directors_typed_is_taken_as_they_meant_it_or_told() {
 /// The check can fail: a case that says otherwise is seen.
 #[test]
 fn a_case_that_lies_is_seen() {
-    let (_, cases) = cases("== a\npiece \"A\"\n  meter  4/5\n-- draws\n\n== b\npiece \"B\"\n-- draws\nsaid twice: x\n");
+    let (_, cases) =
+        cases("== a\npiece \"A\"\n  meter  4/5\n-- draws\n\n== b\npiece \"B\"\n-- draws\nsaid twice: x\n");
     let differ = cases.iter().filter(|case| drawn(&case.cards) != case.draws);
     assert_eq!(differ.count(), 2);
 }
