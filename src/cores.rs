@@ -128,9 +128,13 @@ mod tests {
     fn it_stops_when_told_to() {
         let items: Vec<usize> = (0..100_000).collect();
         let worked = AtomicUsize::new(0);
-        let work = |item: &usize| {
+        let first = thread::current().id();
+        let work = |_: &usize| {
             worked.fetch_add(1, Ordering::Relaxed);
-            std::hint::black_box((0..500).fold(*item, |a, b| a ^ b))
+            // The others are slow, so that they cannot be done before this thread is told.
+            if thread::current().id() != first {
+                thread::sleep(std::time::Duration::from_millis(1));
+            }
         };
         let made = spread(&items, work, &mut |_| false);
         assert_eq!(made, None);

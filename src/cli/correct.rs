@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use crate::catalogue::known::{Known, Mark};
 use crate::catalogue::{EntryId, Snapshot};
-use crate::findings;
+use crate::findings::Round;
 use crate::text::{Edit, apply};
 
 use super::room::Room;
@@ -51,6 +51,7 @@ pub fn corrected(room: &Room, known: &Known) -> Corrected {
 /// Makes the repairs that can be made at once. Whether any text changed.
 fn round(room: &Room, snapshot: &Snapshot, known: &Known, now: &mut Corrected) -> bool {
     let mut known = known.clone();
+    let look = Round::of(snapshot);
     let mut changed = false;
     for (index, file) in snapshot.files().iter().enumerate() {
         if !room.sheets.get(index).is_some_and(|sheet| sheet.asked) {
@@ -63,7 +64,7 @@ fn round(room: &Room, snapshot: &Snapshot, known: &Known, now: &mut Corrected) -
                 file: index as u32,
                 entry: entry as u32,
             };
-            for finding in findings::of_card(snapshot, id) {
+            for finding in look.of_card(id) {
                 if known.take(&Mark::of(card, finding.phrase, finding.span)) {
                     continue;
                 }

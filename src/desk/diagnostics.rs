@@ -83,14 +83,12 @@ fn of(view: &View, can: &Client, before: &HashSet<u64>, stop: &Stop) -> Option<T
         // A client that cannot be told to ask again would never hear of what waited.
         .filter(|_| !can.pulls || can.refreshes)
         .map(|(offset, _)| being_written(view, offset));
-    let mut found: Vec<(Span, EntryId, Finding)> = Vec::new();
+    let all = view.moment.findings_of_all(view, stop)?;
+    let mut found: Vec<(Span, EntryId, &Finding)> = Vec::new();
     let mut known = Known::clone(&view.moment.known);
-    for id in view.ids() {
-        if stop.is_set() {
-            return None;
-        }
+    for (id, findings) in view.ids().zip(&all) {
         let entry = view.moment.snapshot().entry(id);
-        for finding in view.moment.findings(id).iter() {
+        for finding in findings.iter() {
             let is_known = !known.is_empty()
                 && entry.is_some_and(|entry| known.take(&Mark::of(entry, finding.phrase, finding.span)));
             if is_known {
@@ -100,7 +98,7 @@ fn of(view: &View, can: &Client, before: &HashSet<u64>, stop: &Stop) -> Option<T
             let waits = fresh.is_some_and(|line| span.overlaps(line) || span.touches(line.end))
                 && !before.contains(&digest(finding));
             if !waits {
-                found.push((span, id, finding.clone()));
+                found.push((span, id, finding));
             }
         }
     }

@@ -6,9 +6,10 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
 use crate::catalogue::EntryId;
-use crate::findings::{Finding, Kept};
+use crate::cores;
+use crate::findings::{Finding, Kept, Look};
 
-use super::moment::{Moment, Paper};
+use super::moment::{Moment, Paper, Stop, View};
 use super::uri::Key;
 
 /// How many cards more than one and a half times those that stand are kept of a file, so that an undo finds its
@@ -16,6 +17,8 @@ use super::uri::Key;
 const SPARE: usize = 64;
 /// How many files that are gone are kept.
 const SPARE_FILES: usize = 16;
+/// From how many cards on it pays to look at them on all cores.
+const MANY: usize = 48;
 
 /// What is kept of the files of one catalogue.
 #[derive(Debug, Default)]
@@ -26,6 +29,14 @@ pub(super) struct Keeper {
 /// What is kept is changed by whole steps only, so it is right even after a panic.
 fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+/// Lets go of cards that have long been replaced.
+fn let_go(kept: &mut Kept, paper: &Paper) {
+    let cards = paper.cards.entries.len();
+    if kept.len() > cards.saturating_add(cards / 2).saturating_add(SPARE) {
+        kept.keep_only(&paper.cards.entries);
+    }
 }
 
 impl Keeper {
@@ -39,11 +50,59 @@ impl Keeper {
         let kept = self.of_file(paper);
         let mut kept = locked(&kept);
         let found = kept.of_card(snapshot, id);
-        let cards = paper.cards.entries.len();
-        if kept.len() > cards.saturating_add(cards / 2).saturating_add(SPARE) {
-            kept.keep_only(&paper.cards.entries);
-        }
+        let_go(&mut kept, paper);
         found
+    }
+
+    /// The findings of all cards of a file; none when `stop` was set on the way. Nobody is kept waiting while
+    /// cards are looked at, and many are looked at on all cores.
+    pub(super) fn findings_of_all(
+        &self,
+        moment: &Moment,
+        view: &View,
+        stop: &Stop,
+    ) -> Option<Vec<Arc<[Finding]>>> {
+        let snapshot = moment.snapshot();
+        let kept = self.of_file(&view.paper);
+        let mut found: Vec<Arc<[Finding]>> = Vec::new();
+        let mut looks: Vec<(usize, Look)> = Vec::new();
+        let round = {
+            let mut kept = locked(&kept);
+            for (number, id) in view.ids().enumerate() {
+                found.push(match kept.known(snapshot, id) {
+                    Ok(known) => known,
+                    Err(look) => {
+                        looks.push((number, look));
+                        Arc::from([])
+                    }
+                });
+            }
+            kept.round(snapshot)
+        };
+        let look = |(number, look): &(usize, Look)| {
+            let looked = (!stop.is_set()).then(|| look.clone().run(&round))?;
+            Some((*number, looked))
+        };
+        let looked: Vec<_> = match looks.len() < MANY {
+            true => looks.iter().map(look).collect(),
+            false => cores::spread_all(&looks, look),
+        };
+        let mut kept = locked(&kept);
+        let mut all = true;
+        for looked in looked {
+            match looked {
+                Some((number, Some(looked))) => {
+                    let findings = kept.keep(looked);
+                    if let Some(place) = found.get_mut(number) {
+                        *place = findings;
+                    }
+                }
+                Some((_, None)) => {}
+                None => all = false,
+            }
+        }
+        let_go(&mut kept, &view.paper);
+        all.then_some(found)
     }
 
     /// Keeps a file's findings locked for a while, as a slow card does.

@@ -155,6 +155,11 @@ impl Moment {
         self.keeper.findings(self, id)
     }
 
+    /// The findings of all cards of a file, in their order; none when `stop` was set on the way.
+    pub(super) fn findings_of_all(&self, view: &View, stop: &Stop) -> Option<Vec<Arc<[Finding]>>> {
+        self.keeper.findings_of_all(self, view, stop)
+    }
+
     /// Keeps a file's findings locked for a while, as a slow card does; for checks.
     pub(super) fn hold(&self, paper: &Paper, time: std::time::Duration) {
         self.keeper.hold(paper, time);

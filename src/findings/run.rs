@@ -102,7 +102,7 @@ struct KeptCard {
 }
 
 /// A card whose findings are not known: it can be looked at while others ask what is kept.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Look {
     id: EntryId,
     own: Option<Arc<[Finding]>>,

@@ -11,7 +11,7 @@ use crate::catalogue::known::{Known, Mark};
 use crate::catalogue::{Entry, EntryId};
 use crate::cores;
 use crate::disk::DiskProblem;
-use crate::findings::{self, Finding, Related, Severity};
+use crate::findings::{Finding, Related, Round, Severity};
 use crate::text::{Encoding, Lines, Position, Span};
 
 use super::progress::Progress;
@@ -109,9 +109,10 @@ impl<'r> Report<'r> {
             .filter(|(_, _, sheet)| sheet.asked)
             .collect();
         let mut progress = Progress::new();
+        let round = Round::of(&room.snapshot);
         let found = cores::spread(
             &cards,
-            |(id, ..)| Found::of(findings::of_card(&room.snapshot, *id), wish, &known),
+            |(id, ..)| Found::of(round.of_card(*id), wish, &known),
             &mut |done| {
                 progress.tell("Proofreading cards", done, cards.len());
                 true
