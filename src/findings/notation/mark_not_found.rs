@@ -58,8 +58,6 @@ pub struct Lost {
     whose: String,
     mark: String,
     marks: Vec<String>,
-    /// The same in small letters.
-    small: HashSet<String>,
     marks_span: Option<Span>,
     near: Option<(Span, String)>,
 }
