@@ -3,6 +3,7 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::pieces::{levels, place};
+use crate::findings::ranges::beyond_what_they_play::BeyondWhatTheyPlay;
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::{Family, PitchRange};
 use crate::notation::row::RowItem;
@@ -47,7 +48,8 @@ rule! {
     /// # What to do
     ///
     /// Look in the score whether the two ranges changed places.
-    SecondPartAboveTheFirst: "second part above the first", Voices, Information, reads Catalogue
+    SecondPartAboveTheFirst: "second part above the first", Voices, Information, reads Catalogue,
+        looks at Parts
 }
 
 /// Two parts.
@@ -76,6 +78,12 @@ impl Notice for SecondPartAboveTheFirst {
                 found.push(Noticed::new(span, what));
             }
         }
+        if found.is_empty() {
+            return found;
+        }
+        // A note that these players do not have is told as that, and once.
+        let beyond = BeyondWhatTheyPlay::notice(card);
+        found.retain(|above| !beyond.iter().any(|beyond| beyond.span == above.span));
         found
     }
 
@@ -112,7 +120,11 @@ fn above(card: &Card<'_>, rows: &[&RowItem], row: &RowItem) -> Option<(Span, Abo
         Some((upper, whole_range(other).filter(|_| same)?))
     });
     let (upper, range) = upper.filter(|(_, range)| range.concert == own.concert)?;
-    let (mine, first) = (own.range.upright(), range.range.upright());
+    // Which notes of a range that stands backwards are meant, nobody knows.
+    if own.range.is_upside_down() || range.range.is_upside_down() {
+        return None;
+    }
+    let (mine, first) = (own.range, range.range);
     let higher = mine.high.midi().saturating_sub(first.high.midi()) > 2;
     (higher && mine.low.midi() >= first.low.midi()).then(|| {
         let what = Above {

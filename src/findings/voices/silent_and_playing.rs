@@ -45,7 +45,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score which of the two is right.
-    SilentAndPlaying: "silent and playing", Voices, Warning, reads Card
+    SilentAndPlaying: "silent and playing", Voices, Warning, reads Card, looks at Parts | Percussion
 }
 
 /// A part, where it is silent, and where it plays all the same.

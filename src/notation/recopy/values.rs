@@ -94,7 +94,8 @@ fn is_nothing(c: char) -> bool {
 fn between(gap: &str, first: bool) -> String {
     let masked = remarks::blanked(gap);
     let gap = match masked.trim() {
-        "and" | "&" | "+" => ",",
+        "and" | "&" | "+" | "except" | "exc" | "exc." | "but" | "." => ",",
+        ", and" | ", &" | ", plus" | "; and" => ",",
         "" if !first => ",",
         _ => gap,
     };

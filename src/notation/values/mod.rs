@@ -194,7 +194,7 @@ pub enum Value {
 
 /// Reads one item of a field; none when it is not what the field holds.
 pub fn read(of: Of, text: &str) -> Option<Value> {
-    let words = || text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = || super::scan::single(text);
     match of {
         Of::Words | Of::Condition => Some(Value::Words(words())),
         Of::Phrase => Some(Value::Words(words().to_lowercase())),
@@ -204,7 +204,9 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
             None => Titled::read(text).map(Value::Titled),
         },
         Of::Listed => Titled::read_listed(text).map(Value::Titled),
-        Of::Number => figures::number(text).map(Value::Number),
+        Of::Number => figures::number(text)
+            .filter(|number| *number > 0)
+            .map(Value::Number),
         Of::Key => Center::read(text).map(Value::Key),
         Of::KeyTaught => match Signatures::read(text) {
             Some(signatures) => Some(Value::Signatures(signatures)),
