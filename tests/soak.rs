@@ -43,7 +43,12 @@ fn a_session_of_everything_at_once_is_like_a_fresh_start() {
                 number("LEVARE_EVERY").unwrap_or(250),
             );
             let share = edits / all.len() as u64;
+            // One kind alone, or all.
+            let only = number("LEVARE_MANNER");
             for (number, manner) in all.into_iter().enumerate() {
+                if only.is_some_and(|only| only != number as u64) {
+                    continue;
+                }
                 walk(manner, seed.wrapping_add(number as u64), share, every);
             }
         }

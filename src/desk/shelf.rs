@@ -37,6 +37,8 @@ pub(super) struct Loaded {
     pub(super) problems: Vec<DiskProblem>,
     /// Folders below that are catalogues of their own.
     pub(super) inner: Vec<PathBuf>,
+    /// Our own watch on the folder, where one was begun.
+    pub(super) watch: Option<Watch>,
     /// What is wrong with the file of known findings.
     pub(super) amiss: Option<String>,
     /// Whether the user stopped the reading, so that this is only a part.
@@ -124,7 +126,7 @@ impl Shelf {
             missing: missing(&loaded.problems),
             on_disk: loaded.papers,
             moment: Arc::new(Moment::new(quiet, today, Arc::new(loaded.known))),
-            watch: None,
+            watch: loaded.watch,
         }
     }
 
@@ -136,6 +138,7 @@ impl Shelf {
             self.moment = Arc::new(self.moment.with(quiet, known));
         }
         self.missing = missing(&loaded.problems);
+        self.watch = self.watch.take().or(loaded.watch);
         self.on_disk = loaded
             .papers
             .into_iter()

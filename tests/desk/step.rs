@@ -40,7 +40,7 @@ fn refused(uri: &str) -> Vec<(&'static str, Vec<u8>)> {
         json!({"range": {"start": zero, "end": zero}, "text": "HALF"}),
     ))
     .unwrap();
-    let long = "x".repeat(33 << 20);
+    let many = vec![0; 2_100_000];
     vec![
         (
             "a line below zero",
@@ -67,8 +67,8 @@ fn refused(uri: &str) -> Vec<(&'static str, Vec<u8>)> {
         }),
         ("a message cut off", half.as_bytes()[..half.len() - 4].to_vec()),
         (
-            "a message that is too long",
-            change(json!({"range": {"start": zero, "end": zero}, "text": long})),
+            "a message that holds more than is taken",
+            change(json!({"range": {"start": zero, "end": zero}, "text": "x", "more": many})),
         ),
     ]
 }

@@ -139,3 +139,16 @@ fn a_place_in_another_file_moves_with_that_file() {
     assert_eq!(line(&mut client), before + 1);
     client.told(&b);
 }
+
+/// Our own eyes are open before the folder is read, so that nothing that changes meanwhile is missed.
+#[test]
+fn what_changes_while_the_folder_is_first_read_is_seen() {
+    for step in 0..12u64 {
+        let folder = Folder::with(&[("handbook.levare", "handbook\n"), ("a.levare", WRONG)]);
+        let mut client = start(&folder, false);
+        std::thread::sleep(std::time::Duration::from_micros(step * 700));
+        folder.write("b.levare", &WRONG.replace("Night", "Day"));
+        client.until(&folder.uri("b.levare"), |told| told.len() == 1);
+        client.told(&folder.uri("a.levare"));
+    }
+}

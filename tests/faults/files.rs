@@ -171,24 +171,24 @@ fn what_could_not_be_read_is_not_counted_as_looked_at() {
 #[test]
 fn a_hundred_thousand_files_are_not_all_read_and_that_is_told() {
     let bench = Bench::with(&[("a.levare", WEIR)]);
-    // Files of a catalogue first, and then so many of all sorts that looking at them has an end.
-    for (ending, words) in [("levare", "more than 10000 catalogue files"), ("txt", "")] {
-        let folder = bench.path(ending);
-        std::fs::create_dir(&folder).expect("a folder");
-        for number in 0..100_000 {
-            let name = folder.join(format!("f{number}.{ending}"));
-            match number % 50_000 {
-                0 => std::fs::write(&name, "").expect("written"),
-                // One file with many names is soon made.
-                _ => std::fs::hard_link(
-                    folder.join(format!("f{}.{ending}", number / 50_000 * 50_000)),
-                    &name,
-                )
-                .expect("a name"),
-            }
+    let folder = bench.path("many");
+    std::fs::create_dir(&folder).expect("a folder");
+    for number in 0..100_000 {
+        let name = folder.join(format!("f{number}.levare"));
+        match number % 50_000 {
+            0 => std::fs::write(&name, "").expect("written"),
+            // One file with many names is soon made.
+            _ => std::fs::hard_link(
+                folder.join(format!("f{}.levare", number / 50_000 * 50_000)),
+                &name,
+            )
+            .expect("a name"),
         }
-        let ended = bench.run(&["proofread", "--as", "json"]);
-        assert!(said(&ended).contains(words), "{}", said(&ended));
-        std::fs::remove_dir_all(&folder).expect("removed");
     }
+    let ended = bench.run(&["proofread", "--as", "json"]);
+    assert!(
+        said(&ended).contains("more than 10000 catalogue files"),
+        "{}",
+        said(&ended)
+    );
 }

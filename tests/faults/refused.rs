@@ -6,16 +6,20 @@ use std::path::Path;
 use std::process::{Command, Output};
 
 use crate::bench::Bench;
-use crate::writers::{WRITERS, catalogue, shown};
+use crate::writers::{WRITERS, before, catalogue, shown};
 
 /// The user and group that own nothing.
 const NOBODY: u32 = 65_534;
+
+fn on_one_line(said: &[u8]) -> String {
+    String::from_utf8_lossy(said).replace('\n', " ")
+}
 
 /// A file that may grow to this many blocks only stands for a drive that is full.
 #[test]
 fn a_full_drive_leaves_everything_as_it_was() {
     for writer in &WRITERS {
-        let bench = catalogue();
+        let bench = before(writer);
         let old = shown(&bench.path(""));
         let quoted: Vec<String> = writer.arguments.iter().map(|word| format!("'{word}'")).collect();
         let script = format!(
@@ -28,7 +32,7 @@ fn a_full_drive_leaves_everything_as_it_was() {
             .current_dir(bench.path(""))
             .output()
             .expect("a shell");
-        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        let said = on_one_line(&output.stderr);
         assert_eq!(output.status.code(), Some(2), "{}: {said}", writer.name);
         assert!(said.contains("could not be saved"), "{}: {said}", writer.name);
         assert!(!said.contains("os error"), "{}: {said}", writer.name);
@@ -85,13 +89,13 @@ fn give(bench: &Bench) {
 #[test]
 fn a_folder_that_may_not_be_written_to_is_left_as_it_is() {
     for writer in &WRITERS {
-        let bench = catalogue();
+        let bench = before(writer);
         give(&bench);
         let old = shown(&bench.path(""));
         mode(&bench.path(""), 0o555);
         let output = as_nobody(&bench.path(""), writer.arguments);
         mode(&bench.path(""), 0o755);
-        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        let said = on_one_line(&output.stderr);
         assert_eq!(output.status.code(), Some(2), "{}: {said}", writer.name);
         assert!(said.contains("you are not allowed to"), "{}: {said}", writer.name);
         assert_eq!(shown(&bench.path("")), old, "{}", writer.name);
@@ -107,7 +111,7 @@ fn a_file_that_may_not_be_read_is_told_and_nothing_rests_on_its_absence() {
     let old_of = |name: &str| std::fs::read(bench.path(name)).expect("the file");
     let old = old_of("shelf 1.levare");
     let output = as_nobody(&bench.path(""), &["proofread", "--correct"]);
-    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    let said = on_one_line(&output.stderr);
     assert_eq!(output.status.code(), Some(2), "{said}");
     assert!(
         said.contains("Nothing was corrected: \"shelf 3.levare\""),
@@ -118,7 +122,7 @@ fn a_file_that_may_not_be_read_is_told_and_nothing_rests_on_its_absence() {
     std::fs::create_dir(bench.path("shut")).expect("a folder");
     mode(&bench.path("shut"), 0o000);
     let output = as_nobody(&bench.path(""), &["proofread"]);
-    let told = String::from_utf8_lossy(&output.stdout).into_owned();
+    let told = on_one_line(&output.stdout);
     mode(&bench.path("shut"), 0o755);
     assert!(told.contains("shut\" could not be read"), "{told}");
 }

@@ -119,7 +119,7 @@ fn compare(manner: Manner, world: &mut World, client: &mut Client, when: &str) {
             Some(_) if !manner.watches && start.elapsed() < EYES => {
                 std::thread::sleep(Duration::from_millis(150))
             }
-            Some(difference) => panic!("{when}: {difference}"),
+            Some(difference) => panic!("{when}: {difference}\n{}", world.trail.join("\n")),
         }
     };
     for (name, text) in &world.open {

@@ -79,6 +79,8 @@ pub struct World {
     pub open: BTreeMap<String, String>,
     /// All names there ever were.
     pub names: BTreeSet<String>,
+    /// What happened last to files, for whoever looks for the cause of a difference.
+    pub trail: Vec<String>,
     unit: &'static str,
     watches: bool,
     made: usize,
@@ -106,6 +108,7 @@ impl World {
             folder: Folder::with(&files),
             open: BTreeMap::new(),
             names: files.iter().map(|(name, _)| (*name).to_owned()).collect(),
+            trail: Vec::new(),
             unit,
             watches,
             made: 0,
@@ -121,7 +124,13 @@ impl World {
             .collect()
     }
 
-    fn tell(&self, client: &mut Client, changes: &[(&str, u8)]) {
+    fn tell(&mut self, client: &mut Client, changes: &[(&str, u8)]) {
+        for (name, kind) in changes {
+            self.trail.push(format!(
+                "{name} {}",
+                ["", "came", "changed", "went"][usize::from(*kind)]
+            ));
+        }
         if self.watches {
             let uris: Vec<(String, u8)> = changes
                 .iter()
@@ -136,6 +145,7 @@ impl World {
         if !self.open.contains_key(name) && self.folder.path(name).exists() {
             let text = std::fs::read_to_string(self.folder.path(name)).unwrap();
             client.open(&self.folder.uri(name), &text);
+            self.trail.push(format!("{name} opened"));
             self.open.insert(name.to_owned(), text);
         }
     }
@@ -185,6 +195,7 @@ impl World {
                     }
                     client.close(&self.folder.uri(&name));
                     self.open.remove(&name);
+                    self.trail.push(format!("{name} closed"));
                 }
             }
             91 | 92 => {

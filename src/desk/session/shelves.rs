@@ -12,7 +12,7 @@ use super::super::progress::Reading;
 use super::super::shelf::{self, Loaded, Shelf};
 use super::super::uri::Key;
 use super::super::watching;
-use super::{Session, State, apart, locked, today};
+use super::{Session, apart, locked, today};
 
 impl Session {
     /// Finds every open file's home anew and reads all shelves from the disk again.
@@ -26,6 +26,7 @@ impl Session {
             (folders, keys, shelves)
         };
         let reading = Reading::begin(self);
+        let session = Arc::clone(self);
         let (homes, loaded) = apart(move || {
             let homes: Vec<(Key, Home)> = keys
                 .into_iter()
@@ -41,7 +42,7 @@ impl Session {
             let mut wanted: Vec<Home> = homes.iter().map(|(_, home)| home.clone()).collect();
             wanted.extend(of_folders);
             wanted.extend(shelves.into_iter().filter(|home| is_still(home, &folders)));
-            let loaded = load(wanted, &folders, &reading);
+            let loaded = load(&session, wanted, &folders, &reading);
             (homes, loaded)
         })
         .await;
@@ -52,10 +53,13 @@ impl Session {
                     file.rehome(home);
                 }
             }
-            // What is no catalogue any more, as its handbook is gone, has been read with another.
-            state
-                .shelves
-                .retain(|home, _| loaded.iter().any(|(loaded, _)| loaded == home));
+            // What is no catalogue any more, as its handbook is gone, has been read with another. A panic on the way
+            // leaves nothing that was read, and all as it was.
+            if !loaded.is_empty() {
+                state
+                    .shelves
+                    .retain(|home, _| loaded.iter().any(|(loaded, _)| loaded == home));
+            }
             for (home, loaded) in loaded {
                 self.tell(&loaded.problems);
                 self.note(&loaded);
@@ -70,25 +74,9 @@ impl Session {
             }
             state.tidy();
             state.next_all();
-            self.watch(&mut state);
         }
         self.bump();
         self.refresh();
-    }
-
-    /// Watches the folders of all shelves, when the client does not.
-    fn watch(self: &Arc<Self>, state: &mut State) {
-        if state.can.watches {
-            return;
-        }
-        for (home, shelf) in &mut state.shelves {
-            if let (Some(root), None) = (home.folder(), &shelf.watch) {
-                match watching::watch(self, root) {
-                    Ok(watch) => shelf.watch = Some(watch),
-                    Err(problem) => self.tell(&[problem]),
-                }
-            }
-        }
     }
 
     /// Makes sure that there is a shelf. The turn must be held.
@@ -104,7 +92,8 @@ impl Session {
             (folders, there)
         };
         let reading = Reading::begin(self);
-        let loaded = apart(move || load(wanted, &folders, &reading)).await;
+        let session = Arc::clone(self);
+        let loaded = apart(move || load(&session, wanted, &folders, &reading)).await;
         let mut state = locked(&self.state);
         // A panic while it was read leaves the file a catalogue of its own.
         if !loaded.iter().any(|(loaded, _)| loaded == home) {
@@ -118,7 +107,6 @@ impl Session {
             state.shelves.insert(home.clone(), shelf);
             state.next(&home);
         }
-        self.watch(&mut state);
     }
 
     /// Takes in what other programs did to files.
@@ -247,16 +235,40 @@ fn is_still(home: &Home, folders: &[PathBuf]) -> bool {
 }
 
 /// Reads catalogues, and those that lie inside them as far as the editor shows their folders.
-fn load(mut wanted: Vec<Home>, folders: &[PathBuf], reading: &Reading) -> Vec<(Home, Loaded)> {
+///
+/// A folder that the client does not watch is watched before it is read, so that nothing is missed that changes while
+/// it is.
+fn load(
+    session: &Arc<Session>,
+    mut wanted: Vec<Home>,
+    folders: &[PathBuf],
+    reading: &Reading,
+) -> Vec<(Home, Loaded)> {
+    let watched: Option<Vec<Home>> = {
+        let state = locked(&session.state);
+        let shelves = state.shelves.iter();
+        let watched = shelves.filter(|(_, shelf)| shelf.watch.is_some());
+        (!state.can.watches).then(|| watched.map(|(home, _)| home.clone()).collect())
+    };
     let mut loaded: Vec<(Home, Loaded)> = Vec::new();
     while let Some(home) = wanted.pop() {
         if loaded.iter().any(|(known, _)| *known == home) {
             continue;
         }
-        let found = home
+        let begins = watched.as_ref().is_some_and(|watched| !watched.contains(&home));
+        let watch = home
+            .folder()
+            .filter(|_| begins)
+            .map(|root| watching::watch(session, root));
+        let mut found = home
             .folder()
             .map(|folder| Loaded::from(folder, reading))
             .unwrap_or_default();
+        match watch {
+            Some(Ok(watch)) => found.watch = Some(watch),
+            Some(Err(problem)) => found.problems.push(problem),
+            None => {}
+        }
         let is_shown = |inner: &PathBuf| {
             let mut folders = folders.iter();
             folders.any(|folder| inner.starts_with(folder) || folder.starts_with(inner))

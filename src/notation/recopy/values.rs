@@ -104,6 +104,12 @@ fn between(gap: &str, first: bool) -> String {
         None => ("", gap),
     };
     let (before, after) = (before.trim(), after.trim_start_matches(is_nothing).trim_end());
+    // A comma after a remark that begins the line parts it from nothing.
+    let after = if first {
+        after.trim_end_matches(is_nothing)
+    } else {
+        after
+    };
     let mut out = String::new();
     if !before.is_empty() {
         if !first {

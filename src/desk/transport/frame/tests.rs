@@ -148,3 +148,18 @@ fn frames_and_what_comes_between_them() {
 fn bytes_that_are_no_text_pass_through_to_the_body() {
     assert_eq!(read(b"\xff\xfe\r\n\r\nContent-Length: 1\r\n\r\n\xff").len(), 2);
 }
+
+/// Of a body that is too long, the beginning and the end are kept, which say what it was about.
+#[test]
+fn the_two_ends_of_what_is_too_long_are_kept() {
+    let body = format!("{{\"method\":\"m\",{}\"uri\":\"u\"}}", " ".repeat(300_000));
+    let stream = format!("Content-Length: {}\r\n\r\n{body}", body.len());
+    let runtime = tokio::runtime::Builder::new_current_thread().build().unwrap();
+    let frame = runtime.block_on(FrameReader::new(stream.as_bytes(), CAP).next());
+    let Frame::TooLong { bytes, ends } = frame else {
+        panic!("{frame:?}")
+    };
+    assert_eq!(bytes, body.len() as u64);
+    assert!(ends.starts_with(b"{\"method\"") && ends.ends_with(b"\"uri\":\"u\"}"));
+    assert!(ends.len() < 100_000, "{}", ends.len());
+}
