@@ -249,6 +249,10 @@ impl Piece {
         let road = std::mem::take(&mut piece.road);
         piece.road = road
             .into_iter()
+            .flat_map(|said| {
+                let steps = said.value.clone().each();
+                steps.into_iter().map(move |step| said.clone().map(|_| step))
+            })
             .map(|said| said.map(|step| step.resolved(|point| piece.measure_of(point))))
             .collect();
         piece
