@@ -1,7 +1,7 @@
 //! Tables of parts, percussion, pages and head counts: names first, then what is said of them.
 
 use super::names_of::{head_count, row_name};
-use super::{after_colon, empty_row, segments};
+use super::{after_colon, behind, empty_row, kettles, segments};
 use crate::notation::build::trim_span;
 use crate::notation::facts::sayings::Saying;
 use crate::notation::facts::{self, pitched, relation};
@@ -45,11 +45,13 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, line: usize, of: RowsOf, in
         line,
         of,
         inline,
+        next_is_note: false,
         rows: Vec::new(),
     };
     let all = segments(masked, span);
     for (at, segment) in all.iter().enumerate() {
         let next = all.get(at + 1).map(|next| next.slice(masked));
+        table.next_is_note = next.is_some_and(kettles::starts_with_note);
         table.segment(*segment, next);
     }
     let mut rows = table.rows;
@@ -68,6 +70,8 @@ struct Table<'t, 'e> {
     line: usize,
     of: RowsOf,
     inline: bool,
+    /// Whether the next segment begins with a note that has no octave.
+    next_is_note: bool,
     rows: Vec<RowItem>,
 }
 
@@ -425,11 +429,16 @@ impl Table<'_, '_> {
             .names
             .iter()
             .any(|name| name.text.to_lowercase().starts_with("timp"));
+        if timpani && kettles::facts(self.ear, masked, segment, self.next_is_note, row, of) {
+            return;
+        }
         if timpani && pitched::are_bare_notes(segment.slice(masked)) {
             return;
         }
+        let then = scan::after_phrase(segment.slice(masked), "then").is_some();
+        let (segment, after) = behind::after_that(self.ear, masked, segment, row);
         let read = facts::read(self.ear, masked, segment, of);
-        row.facts.extend(read);
+        behind::extend(row, read, then, after);
     }
 }
 

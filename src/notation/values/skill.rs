@@ -11,12 +11,15 @@ pub struct Skill {
     pub name: String,
     /// The day by which it is taught.
     pub by: Option<Day>,
+    /// Whether the card says that just this is not asked or taught: `compound feel, no`.
+    pub not: bool,
 }
 
 impl Skill {
     /// Reads `slurs by 2026-10-01`; words are the skill's name, and a rule tells names that nobody knows.
     pub fn read(text: &str) -> Option<Skill> {
         let text = text.trim();
+        let (text, not) = yes_or_no(text);
         let (name, by) = match text.rfind(" by ") {
             Some(at) => {
                 let (head, tail) = (text.get(..at)?.trim(), text.get(at + 4..)?.trim());
@@ -32,12 +35,32 @@ impl Skill {
         (!name.is_empty() && is_a_name(name)).then(|| Skill {
             name: name.split_whitespace().collect::<Vec<_>>().join(" "),
             by,
+            not,
         })
+    }
+}
+
+/// A skill without the `yes` or `no` behind it, and whether it is denied.
+fn yes_or_no(text: &str) -> (&str, bool) {
+    let behind = |word: &str| {
+        let at = text.len().checked_sub(word.len())?;
+        let head = text.get(..at)?;
+        let fits = text.get(at..)?.eq_ignore_ascii_case(word) && head.ends_with([' ', ',']);
+        fits.then(|| head.trim_end_matches([' ', ',']))
+            .filter(|head| !head.is_empty())
+    };
+    if let Some(head) = behind("no") {
+        return (head, true);
+    }
+    match text.strip_prefix("no ") {
+        Some(rest) => (rest.trim_start(), true),
+        None => (behind("yes").unwrap_or(text), false),
     }
 }
 
 impl fmt::Display for Skill {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(if self.not { "no " } else { "" })?;
         f.write_str(&self.name)?;
         match self.by {
             Some(day) => write!(f, " by {day}"),
@@ -99,6 +122,11 @@ mod tests {
             ("not 6/8", None),
             ("ties. not 6/8", None),
             ("no", None),
+            ("lip slurs yes", Some("lip slurs")),
+            ("lip slurs no", Some("no lip slurs")),
+            ("compound feel, no", Some("no compound feel")),
+            ("no lip slurs", Some("no lip slurs")),
+            ("yes", None),
             ("rolls kinda & 1st scale syncopation next", None),
             ("week 5", None),
             ("D.S. al Coda", Some("D.S. al Coda")),

@@ -156,7 +156,17 @@ fn tempo(tokens: &[&str]) -> Option<(Tempo, bool)> {
         let lower = token.to_lowercase();
         let says_about = matches!(
             lower.as_str(),
-            "ca." | "ca" | "c." | "circa" | "about" | "around" | "roughly" | "approx." | "approx" | "~"
+            "ca." | "ca"
+                | "c."
+                | "circa"
+                | "about"
+                | "around"
+                | "roughly"
+                | "approx."
+                | "approx"
+                | "~"
+                | "like"
+                | "maybe"
         );
         if says_about && index + 1 < tokens.len() {
             about = true;
@@ -256,6 +266,8 @@ mod tests {
             ("120ish", Some("about 120")),
             ("120 or so", Some("about 120")),
             ("Allegro ca. 120", Some("Allegro about 120")),
+            ("faster like 120", Some("faster about 120")),
+            ("like zqxv 120", None),
             ("120 bpm", Some("120")),
             ("120-126", Some("120-126")),
             ("@ 120", Some("120")),
