@@ -172,10 +172,38 @@ fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> 
             shares.push(shared);
         }
     }
+    or_on(piece, &mut parts, &mut replaces, &mut shares, instruments);
     replace(&mut parts, &replaces, instruments);
     share(&mut parts, &shares, together.len(), instruments);
     keep_one_of_two(&mut parts, instruments);
     parts
+}
+
+/// `xylophone 33-48, or bells`: the same part once more on the other instrument, in place of the first.
+fn or_on<'p>(
+    piece: &'p Piece,
+    parts: &mut Vec<Part>,
+    replaces: &mut Vec<&'p [RowName]>,
+    shares: &mut Vec<&'p [RowName]>,
+    instruments: &Instruments,
+) {
+    for row in &piece.percussion {
+        for other in targets(row, &[Relation::Or]) {
+            let there = parts
+                .iter()
+                .any(|part| part.names.iter().any(|name| same_instrument(instruments, name, &other.text)));
+            let Some(part) = parts.iter().find(|part| part.span == row.span).filter(|_| !there) else {
+                continue;
+            };
+            parts.push(Part {
+                names: vec![other.text.clone()],
+                name_span: other.span,
+                ..part.clone()
+            });
+            replaces.push(&row.names);
+            shares.push(&[]);
+        }
+    }
 }
 
 /// What the row says that it is struck with.

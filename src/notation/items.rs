@@ -200,9 +200,9 @@ fn with_answers(masked: &str, pieces: Vec<Span>) -> Vec<Span> {
                     .find_map(|stop| Some(text.find(stop)? + stop.len() - 2))
             };
             while let Some(at) = stop(rest.slice(masked)) {
-                let head = Span::long(rest.start, at as u32);
+                let head = Span::long(rest.start, at as u32 + 1);
                 parts.push(head);
-                rest = trim_span(masked, Span::new(head.end + 1, rest.end));
+                rest = trim_span(masked, Span::new(head.end, rest.end));
             }
             parts.push(rest);
             parts
@@ -272,7 +272,7 @@ pub fn stages(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
         for (start, part) in split_then(piece) {
             let start = span.start + (offset + start) as u32;
             let part = trim_span(masked, Span::long(start, part.len() as u32));
-            for part in but_for_a_bar(ear, masked, part, of) {
+            for part in but_for_a_bar(masked, part, of) {
                 parts.extend(without_comma(masked, part, of));
             }
         }
@@ -313,16 +313,14 @@ fn until(text: &str) -> Option<(usize, Place)> {
 }
 
 /// `4/4 with one 2/4 bar at 24`: two stages with words between them that only join.
-fn but_for_a_bar(ear: &mut Ear, masked: &str, part: Span, of: Of) -> Vec<Span> {
+fn but_for_a_bar(masked: &str, part: Span, of: Of) -> Vec<Span> {
     if of != Of::Meter || part.len() > scan::LONGEST {
         return vec![part];
     }
     match one_bar::split(part.slice(masked)) {
-        Some((end, start)) => {
+        Some(end) => {
             let head = Span::long(part.start, end as u32);
-            let tail = Span::new(part.start + start as u32, part.end);
-            ear.hear(Span::new(head.end, tail.start));
-            vec![head, tail]
+            vec![head, trim_span(masked, Span::new(head.end, part.end))]
         }
         None => vec![part],
     }

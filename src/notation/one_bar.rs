@@ -17,27 +17,34 @@ const BUT: [&str; 9] = [
     "plus",
 ];
 
-/// Where `4/4 with one 2/4 bar at 24` falls in two: the end of the first meter, and the start of the second.
-pub(super) fn split(text: &str) -> Option<(usize, usize)> {
+/// Where the first meter of `4/4 with one 2/4 bar at 24` ends.
+pub(super) fn split(text: &str) -> Option<usize> {
     text.char_indices()
         .filter(|(_, c)| scan::is_blank(*c))
         .find_map(|(at, _)| {
             let head = text.get(..at)?.trim_end();
             let tail = text.get(at..)?.trim_start();
-            let behind = BUT.iter().find_map(|but| {
-                let rest = scan::after_phrase(tail, but)?;
-                rest.starts_with(scan::is_blank).then(|| rest.trim_start())
-            })?;
+            let behind = behind_but(tail)?;
             let meter = |text: &str| Meter::read(text).is_some();
             let known = meter(head) || place::split_place(head).1.is_some();
-            (known && read(behind).is_some()).then(|| (head.len(), text.len() - behind.len()))
+            (known && read(behind).is_some()).then_some(head.len())
         })
+}
+
+/// What stands behind a word such as `with`.
+fn behind_but(text: &str) -> Option<&str> {
+    BUT.iter().find_map(|but| {
+        let rest = scan::after_phrase(text, but)?;
+        rest.starts_with(scan::is_blank).then(|| rest.trim_start())
+    })
 }
 
 /// A bar or more of a meter: `one 2/4 bar at 24`, `a bar of 2/4 at 24`, `2/4 for one bar at 24`, `24 in 2/4`; and
 /// the place, none where it is not said.
 pub(super) fn read(text: &str) -> Option<(Value, Option<Place>)> {
-    let (count, rest) = leading_count(text.trim());
+    let text = text.trim();
+    let text = behind_but(text).unwrap_or(text);
+    let (count, rest) = leading_count(text);
     let meter = |words: &str| values::read(super::of::Of::Meter, words.trim());
     let of_bars = |rest: &str| {
         // `bar of 2/4 at 24` and `2/4 bar at 24`.
@@ -143,7 +150,8 @@ mod tests {
             });
             assert_eq!(found.as_deref(), shown, "{text}");
         }
-        assert_eq!(split("4/4 w one 2/4 bar at 24"), Some((3, 6)));
+        assert_eq!(split("4/4 w one 2/4 bar at 24"), Some(3));
+        assert!(read("w one 2/4 bar at 24").is_some());
         assert_eq!(split("4/4 w zqxv bar at 24"), None);
     }
 }

@@ -5,7 +5,7 @@ use crate::notation::facts::relation::joined;
 use crate::notation::row::{Count, Fact, Order, Relation, RowFact, RowItem, RowName};
 use crate::notation::values::{
     Bought, Copies, Events, Grade, Lasts, License, Loan, Mark, Money, Needs, Performance, Person, Pickup,
-    Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled, Track, Value,
+    Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled, Track, Until, Value,
 };
 use crate::notation::{Body, FieldReading, TableRow};
 use crate::text::Span;
@@ -265,6 +265,7 @@ impl Piece {
             })
             .map(|said| said.map(|step| step.resolved(|point| piece.measure_of(point))))
             .collect();
+        to_the_coda(&mut piece.road);
         piece
     }
 
@@ -382,6 +383,25 @@ pub(super) fn skills(all: &[FieldReading], name: &str) -> Vec<Said<Skill>> {
         Value::Skill(skill) if !skill.not => Some(skill.clone()),
         _ => None,
     })
+}
+
+/// `D.S. at 76, to coda at 32, coda at 77` tells the way as it is played: behind the jump and on to the coda.
+fn to_the_coda(road: &mut [Said<RoadStep>]) {
+    for at in 1..road.len() {
+        let (before, behind) = road.split_at_mut(at);
+        if let Some(RoadStep::Jump {
+            until: until @ Until::End,
+            ..
+        }) = before.last_mut().map(|said| &mut said.value)
+            && let Some(RoadStep::ToCoda(nth, _)) = behind.first().map(|said| &said.value)
+            && let nth = *nth
+            && behind
+                .iter()
+                .any(|said| matches!(&said.value, RoadStep::Coda(other, _) if *other == nth))
+        {
+            *until = Until::Coda(nth);
+        }
+    }
 }
 
 /// A part that has cues for another says of the other that it is cued there.

@@ -76,7 +76,7 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> Vec<RowFact>
     // Each round takes at least one word, so the loop ends.
     while !rest.is_empty() {
         let text = rest.slice(masked);
-        if let Some(length) = joint(text) {
+        if let Some(length) = joint(text).or_else(|| only_there(text)) {
             ear.hear(Span::long(rest.start, length as u32));
             rest = behind(masked, rest, length);
             continue;
@@ -126,6 +126,16 @@ fn joint(text: &str) -> Option<usize> {
     let (after, taken) = rest.parse(text).ok()?;
     let leaves_out = phrase("but not")(text).is_ok() || keywords::but_at(text);
     (!after.is_empty() && !leaves_out).then_some(taken.len())
+}
+
+/// `exists`, `there is a part`: words that say what the row itself says.
+fn only_there(text: &str) -> Option<usize> {
+    ["part exists", "exists", "there is a part", "there is one"]
+        .iter()
+        .find_map(|words| {
+            let rest = scan::after_phrase(text, words)?;
+            ends_word(rest).then_some(text.len() - rest.len())
+        })
 }
 
 /// The length of a word that turns what follows into its opposite.
@@ -234,6 +244,12 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
         return Some((vec![fact], taken));
     }
     let single = |(fact, taken): (Fact, usize)| (vec![fact], taken);
+    // `cues for euphonium` begins with a word that is a fact by itself.
+    if let Ok((_, Relation::CuesFor)) = relation::relation(text)
+        && let Some(found) = relation::fact(text, start)
+    {
+        return Some(single(found));
+    }
     pitched::range(text)
         .or_else(|| pitched::retune(text))
         .or_else(|| pitched::pitches(text))

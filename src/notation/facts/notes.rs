@@ -10,7 +10,7 @@ use super::{at_place, places_behind};
 use crate::music::{Pitch, Tonic};
 use crate::notation::row::Fact;
 use crate::notation::scan::{self, blanks1, phrase, word};
-use crate::notation::values::Place;
+use crate::notation::values::{Place, Point};
 
 /// A note as directors name one, with what they say of its octave.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -228,7 +228,7 @@ pub fn changed(text: &str, last: Option<(Note, Note)>) -> Option<(Fact, usize)> 
         let by = ["by ", "at ", "before ", "for "].iter().find_map(|lead| rest.strip_prefix(lead));
         let (place, taken) = match by {
             Some(point) => {
-                let (place, taken) = longest(point, 4, crate::notation::values::place::after_at)?;
+                let (place, taken) = longest(point, 4, |words| Point::read(words).map(Place::At))?;
                 (Some(place), text.len() - point.len() + taken)
             }
             None => (None, text.len() - rest.len()),

@@ -186,7 +186,15 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ("rim shots", &["rim shot", "rimshot", "rimshots"]),
     (
         "on the rim",
-        &["rim", "rims", "on rim", "rim clicks", "rim click"],
+        &[
+            "rim",
+            "rims",
+            "on rim",
+            "on rims",
+            "on the rims",
+            "rim clicks",
+            "rim click",
+        ],
     ),
     ("cross stick", &["side stick", "cross-stick"]),
     ("snares off", &["snare off", "without snares", "no snares"]),

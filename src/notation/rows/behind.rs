@@ -70,7 +70,17 @@ pub fn extend(row: &mut RowItem, mut read: Vec<RowFact>, then: bool, after: Opti
             });
         }
     }
-    row.facts.extend(read);
+    for fact in read {
+        // What is nice to have may be left out.
+        let nice = matches!(&fact.what, Fact::Saying(saying, None) if saying.0 == "nice to have");
+        if nice && row.facts.iter().all(|fact| fact.what != Fact::Optional) {
+            row.facts.push(RowFact {
+                what: Fact::Optional,
+                ..fact.clone()
+            });
+        }
+        row.facts.push(fact);
+    }
 }
 
 fn place_of(fact: &mut Fact, change: impl FnOnce(&mut Option<Place>)) {

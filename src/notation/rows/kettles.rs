@@ -6,6 +6,7 @@ use crate::notation::fields::RowsOf;
 use crate::notation::heard::Ear;
 use crate::notation::row::{Fact, RowFact, RowItem};
 use crate::notation::scan;
+use crate::notation::values::Place;
 use crate::text::Span;
 
 /// Whether a text begins with a note that has no octave and nothing before it.
@@ -42,6 +43,11 @@ pub fn facts(ear: &mut Ear, masked: &str, segment: Span, next: bool, row: &mut R
     let Some((at, what, taken)) = found else {
         return false;
     };
+    // `g, c, the whole piece` says where they play as well.
+    let (what, plays) = match what {
+        Fact::Notes(notes, Some(Place::Throughout)) => (Fact::Notes(notes, None), true),
+        what => (what, false),
+    };
     let span = Span::long(segment.start + at as u32, taken as u32);
     let before = trim_span(masked, Span::new(segment.start, span.start));
     let open = text.get(at + taken..).is_some_and(|rest| rest.starts_with('?'));
@@ -62,6 +68,14 @@ pub fn facts(ear: &mut Ear, masked: &str, segment: Span, next: bool, row: &mut R
             about: false,
             open,
             what,
+        });
+    }
+    if plays {
+        row.facts.push(RowFact {
+            span,
+            about: false,
+            open: false,
+            what: Fact::Plays(Place::Throughout, Vec::new()),
         });
     }
     row.facts.extend(facts::read(ear, masked, trim_span(masked, behind), of));

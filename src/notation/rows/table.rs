@@ -96,6 +96,9 @@ impl Table<'_, '_> {
         if !first && self.more_numbers(segment, text) {
             return;
         }
+        if !first && self.one_more_number(segment, text) {
+            return;
+        }
         if !first && self.more_targets(segment, text) {
             return;
         }
@@ -312,6 +315,28 @@ impl Table<'_, '_> {
             };
             row.names.push(more);
         }
+        true
+    }
+
+    /// `clarinet 1, 2 same part`: the next number of the part named last, and what is said of both.
+    fn one_more_number(&mut self, segment: Span, text: &str) -> bool {
+        let blank = text.find(scan::is_blank).unwrap_or(text.len());
+        let Some((number, rest)) = text.split_at_checked(blank) else {
+            return false;
+        };
+        let next = self.rows.last().and_then(|row| row.names.last()?.numbers);
+        let goes_on = next
+            .zip(number.parse::<u32>().ok())
+            .is_some_and(|((_, last), number)| number == last.saturating_add(1));
+        let counts = names::number_length(&format!(" {text}"), true) == 0;
+        if rest.trim().is_empty() || !goes_on || counts {
+            return false;
+        }
+        let head = Span::long(segment.start, blank as u32);
+        if !self.more_numbers(head, number) {
+            return false;
+        }
+        self.facts(trim_span(self.masked, Span::new(head.end, segment.end)));
         true
     }
 

@@ -128,7 +128,7 @@ impl Grade {
                     .iter()
                     .find_map(|article| name.strip_prefix(article))
                     .unwrap_or(name);
-                super::instrument_name::is_known(name).then_some(())?;
+                (crate::notation::names::known_prefix(name) == Some(name.len())).then_some(())?;
                 let part = Some(crate::notation::names::part_in_full(name));
                 Some(Grade {
                     part,

@@ -426,7 +426,7 @@ impl fmt::Display for Needs {
                 }
                 if let (Some(terms), Some(min)) = (terms, min) {
                     if let Some(ideal) = ideal {
-                        write!(f, "{ideal} percussionists, ")?;
+                        write!(f, "{ideal} percussionists or ")?;
                     }
                     return match terms {
                         Terms::Without(name) => write!(f, "{min} without {name}"),
@@ -515,12 +515,12 @@ mod tests {
             ("4 without the triangle", Some("4 without triangle"), Some(4)),
             (
                 "4 kids 5 if u want the ratchet",
-                Some("5 percussionists, 4 without ratchet"),
+                Some("5 percussionists or 4 without ratchet"),
                 Some(4),
             ),
             (
                 "5 percussionists, 4 if no triangle",
-                Some("5 percussionists, 4 without triangle"),
+                Some("5 percussionists or 4 without triangle"),
                 Some(4),
             ),
             (

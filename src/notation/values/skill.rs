@@ -49,12 +49,12 @@ fn yes_or_no(text: &str) -> (&str, bool) {
         fits.then(|| head.trim_end_matches([' ', ',']))
             .filter(|head| !head.is_empty())
     };
-    if let Some(head) = behind("no") {
+    if let Some(head) = behind("no").or_else(|| behind("no.")) {
         return (head, true);
     }
     match text.strip_prefix("no ") {
         Some(rest) => (rest.trim_start(), true),
-        None => (behind("yes").unwrap_or(text), false),
+        None => (behind("yes").or_else(|| behind("yes.")).unwrap_or(text), false),
     }
 }
 

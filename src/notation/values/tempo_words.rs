@@ -93,7 +93,10 @@ impl TempoSaid {
         if words.is_empty() {
             return true;
         }
-        let known = tempo_vocabulary::read(words).is_some() || quoted(words).is_some();
+        // `faster, like 120` says the change and the figure that comes of it.
+        let change =
+            || self.tempo.is_some() && matches!(Tempo::read(words), Some(Tempo::Faster | Tempo::Slower));
+        let known = tempo_vocabulary::read(words).is_some() || quoted(words).is_some() || change();
         if known {
             let both = format!("{} {words}", self.before);
             both.trim().clone_into(&mut self.before);
