@@ -189,9 +189,11 @@ fn or_on<'p>(
 ) {
     for row in &piece.percussion {
         for other in targets(row, &[Relation::Or]) {
-            let there = parts
-                .iter()
-                .any(|part| part.names.iter().any(|name| same_instrument(instruments, name, &other.text)));
+            let there = parts.iter().any(|part| {
+                part.names
+                    .iter()
+                    .any(|name| same_instrument(instruments, name, &other.text))
+            });
             let Some(part) = parts.iter().find(|part| part.span == row.span).filter(|_| !there) else {
                 continue;
             };

@@ -136,7 +136,10 @@ pub(super) fn plain(text: &str) -> &str {
     // A conductor's score has it in concert pitch, as it is asked for.
     for tail in [" in the score", " concert"] {
         let end = text.len().saturating_sub(tail.len());
-        if text.get(end..).is_some_and(|found| found.eq_ignore_ascii_case(tail)) {
+        if text
+            .get(end..)
+            .is_some_and(|found| found.eq_ignore_ascii_case(tail))
+        {
             text = text.get(..end).unwrap_or("").trim_end();
         }
     }

@@ -137,6 +137,12 @@ pub fn list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
     if of == Of::Skill {
         pieces = with_answers(masked, pieces);
     }
+    if of == Of::Mark {
+        pieces = pieces
+            .into_iter()
+            .flat_map(|piece| run_together(masked, piece))
+            .collect();
+    }
     if matches!(of, Of::Key | Of::Copies | Of::InstrumentRange | Of::Skill) {
         pieces = pieces
             .into_iter()
@@ -177,6 +183,23 @@ fn with_sizes(masked: &str, pieces: Vec<Span>) -> Vec<Span> {
         }
     }
     joined
+}
+
+/// `A 9 B 17 C 25`: marks whose commas were left out, where each pair of words is one.
+fn run_together(masked: &str, piece: Span) -> Vec<Span> {
+    let is_mark = |span: &Span| values::Mark::read(span.slice(masked)).is_some();
+    if piece.len() > scan::LONGEST || is_mark(&piece) {
+        return vec![piece];
+    }
+    let words: Vec<Span> = words_of(masked, piece).collect();
+    let pairs: Vec<Span> = words
+        .chunks(2)
+        .filter_map(|pair| Some(Span::new(pair.first()?.start, pair.last()?.end)))
+        .collect();
+    match words.len() > 2 && words.len().is_multiple_of(2) && pairs.iter().all(is_mark) {
+        true => pairs,
+        false => vec![piece],
+    }
 }
 
 /// `compound feel, no, two-in-a-bar, yes`, `over the break no. lip slurs yes`: each skill with its answer.
@@ -458,7 +481,12 @@ fn lead(ear: &mut Ear, masked: &str, item: &mut Item, changing: bool) {
         if let Some(tail) = MOVES.iter().find_map(|lead| scan::after_phrase(rest, lead))
             && tail.starts_with(scan::is_blank)
         {
+            // What it ends in or goes to comes behind what stands before.
+            item.then |= !rest.starts_with(['s', 'b', 'o']) || rest.starts_with("switches");
             rest = tail.trim_start_matches(scan::is_blank);
+        }
+        if let Ok((tail, _)) = (word("mostly"), blanks1).parse(rest) {
+            (item.about, rest) = (true, tail);
         }
         if let Ok((tail, _)) = (alt((word("some"), word("occasional"))), blanks1).parse(rest) {
             (item.some, rest) = (true, tail);
@@ -512,7 +540,14 @@ fn read_whole(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: bo
 /// `64, give or take`: what says behind a value that it is only near enough.
 fn near_enough(masked: &str, item: &mut Item, of: Of, changing: bool) {
     let text = item.core.slice(masked);
-    let behind = ["give or take", "or so", "more or less", "roughly", "or thereabouts", "approx."];
+    let behind = [
+        "give or take",
+        "or so",
+        "more or less",
+        "roughly",
+        "or thereabouts",
+        "approx.",
+    ];
     let head = behind.iter().find_map(|words| {
         let at = text.len().checked_sub(words.len())?;
         let head = text.get(..at)?;
@@ -533,7 +568,9 @@ fn near_enough(masked: &str, item: &mut Item, of: Of, changing: bool) {
 
 /// `faster at 40 like 120`: a tempo whose place stands between its words and its figure.
 fn around_its_place(text: &str) -> Option<(Value, Place)> {
-    let gaps = text.char_indices().filter(|(_, c)| scan::is_blank(*c) || *c == '@');
+    let gaps = text
+        .char_indices()
+        .filter(|(_, c)| scan::is_blank(*c) || *c == '@');
     gaps.take(MOST_WORDS).find_map(|(at, _)| {
         let (head, tail) = text.split_at_checked(at)?;
         let (rest, ()) = place::at_word(tail.trim_start()).ok()?;
@@ -650,6 +687,15 @@ pub fn about_word(input: &str) -> scan::Read<'_, ()> {
                     phrase("around"),
                     phrase("roughly"),
                     phrase("circa"),
+                    phrase("a little over"),
+                    phrase("a little under"),
+                    phrase("a bit over"),
+                    phrase("a bit under"),
+                    phrase("just over"),
+                    phrase("just under"),
+                    phrase("almost"),
+                    phrase("nearly"),
+                    phrase("close to"),
                 )),
                 blanks1,
             )

@@ -74,8 +74,10 @@ pub(super) fn read(text: &str) -> Option<(Value, Option<Place>)> {
         };
         return Some((meter(head)?, only(place, count?)?));
     }
-    // `24 in 2/4`, `m. 24 in 2/4`.
-    let (head, tail) = text.split_once(" in ")?;
+    // `24 in 2/4`, `bar 24 is 2/4`.
+    let (head, tail) = [" is in ", " in ", " is "]
+        .iter()
+        .find_map(|joint| text.split_once(joint))?;
     let point = Point::read(head.trim())?;
     Some((meter(tail)?, only(Some(Place::At(point)), 1)?))
 }
@@ -109,7 +111,10 @@ fn leading_count(text: &str) -> (Option<u32>, &str) {
         }
     }
     let (word, rest) = text.split_once(scan::is_blank).unwrap_or((text, ""));
-    match super::facts::keywords::counted(word).ok().filter(|(rest, _)| rest.is_empty()) {
+    match super::facts::keywords::counted(word)
+        .ok()
+        .filter(|(rest, _)| rest.is_empty())
+    {
         Some((_, count)) => (Some(count), rest.trim_start()),
         None => match scan::number(word) {
             Ok(("", count)) => (Some(count), rest.trim_start()),
@@ -138,6 +143,7 @@ mod tests {
             ("two 3/4 bars at B", Some("3/4 at B to 1 after B")),
             ("2/4 for one bar at 24", Some("2/4 at 24-24")),
             ("24 in 2/4", Some("2/4 at 24-24")),
+            ("bar 24 is 2/4", Some("2/4 at 24-24")),
             ("one 2/4 bar", Some("2/4")),
             ("2/4 at 24", None),
             ("one zqxv 2/4 bar at 24", None),

@@ -425,10 +425,7 @@ fn cue_both_ways(parts: &mut [RowItem]) {
                 target_span: fact.span,
                 place: place.clone(),
             };
-            let back = RowFact {
-                what,
-                ..fact.clone()
-            };
+            let back = RowFact { what, ..fact.clone() };
             cued.extend(targets.iter().map(|target| (target.clone(), back.clone())));
         }
     }

@@ -203,7 +203,9 @@ fn nobody(
     ];
     let covered = rows().any(|row| targets(row, &others).any(|target| is_there(card, sections, target)));
     let alternative = card.instrument(&name.text).is_some()
-        && rows().any(|row| targets(row, &[Relation::For, Relation::Or]).any(|target| is_there(card, sections, target)));
+        && rows().any(|row| {
+            targets(row, &[Relation::For, Relation::Or]).any(|target| is_there(card, sections, target))
+        });
     let had = lacking.iter().any(|one| is_had_by_another(card, sections, one));
     if spared || known || covered || alternative || had {
         return None;

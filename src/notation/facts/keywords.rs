@@ -29,7 +29,11 @@ fn below(input: &str) -> Read<'_, Fact> {
             phrase("never crosses the break"),
             phrase("not over the break"),
             phrase("doesn't cross the break"),
-            phrase("no break crossing"),
+            phrase("don't cross the break"),
+            phrase("dont cross the break"),
+            phrase("doesnt cross the break"),
+            phrase("does not cross the break"),
+            alt((phrase("no break crossing"), phrase("no break"))),
             phrase("below the break"),
             phrase("under the break"),
             phrase("below break"),
@@ -359,6 +363,13 @@ pub fn plays(text: &str) -> Option<(Vec<Fact>, usize)> {
     }
     let (places, taken) = crate::notation::values::passages(rest)?;
     let mut used = lead + taken;
+    // `last note only`, where `second time only` does not follow.
+    let behind = text.get(used..)?;
+    if let Some(tail) = scan::after_phrase(behind.trim_start_matches(scan::is_blank), "only")
+        && tail.trim().is_empty()
+    {
+        used = text.len() - tail.len();
+    }
     let after = text.get(used..)?;
     let mut passes = Vec::new();
     let blank = after.len() - after.trim_start_matches(scan::is_blank).len();

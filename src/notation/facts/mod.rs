@@ -81,7 +81,20 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> Vec<RowFact>
             rest = behind(masked, rest, length);
             continue;
         }
-        if let Some((read, taken)) = one(text, rest.start, of) {
+        // `doubled in the altos except 33-40` is not silent there.
+        let but = matches!(
+            facts.last(),
+            Some(RowFact {
+                what: Fact::Relation {
+                    relation: Relation::Doubles | Relation::SameAs,
+                    ..
+                },
+                ..
+            })
+        ) && ["except", "but not", "but"]
+            .iter()
+            .any(|but| scan::after_phrase(text, but).is_some());
+        if let Some((read, taken)) = one(text, rest.start, of).filter(|_| !but) {
             ear.hear(Span::long(rest.start, taken as u32));
             facts.extend(read);
             rest = behind(masked, rest, taken);
@@ -117,6 +130,7 @@ fn joint(text: &str) -> Option<usize> {
         word("and"),
         word("but"),
         word("also"),
+        word("again"),
         word("plus"),
         word("then"),
         nom::bytes::complete::tag("&"),
@@ -291,7 +305,7 @@ fn is_with_a_stranger(fact: &Fact) -> bool {
 }
 
 fn relation_fact(text: &str, start: u32) -> Option<(Fact, usize)> {
-    if let Some(found) = relation::if_none(text, start) {
+    if let Some(found) = relation::if_none(text, start).or_else(|| relation::double(text, start)) {
         return Some(found);
     }
     match starts_relation(text) {
@@ -417,6 +431,13 @@ fn places_behind(text: &str) -> (Vec<Place>, usize) {
     if blank == 0 {
         return (Vec::new(), 0);
     }
+    // `only in the last 4 bars`: a place says as much by itself.
+    if let Some(rest) = scan::after_phrase(trimmed, "only") {
+        let (places, more) = places_behind(rest);
+        if more > 0 {
+            return (places, text.len() - rest.len() + more);
+        }
+    }
     if let Some((place, taken)) = until(trimmed) {
         return (vec![place], blank + taken);
     }
@@ -454,8 +475,7 @@ fn inside(text: &str) -> Option<(Vec<Place>, usize)> {
     let (places, taken) = crate::notation::values::passages(rest)?;
     let figure = rest.starts_with(|c: char| c.is_ascii_digit());
     let one = places.iter().all(super::rows::is_one_measure);
-    (!(figure && one) && places != [Place::Throughout])
-        .then(|| (places, text.len() - rest.len() + taken))
+    (!(figure && one) && places != [Place::Throughout]).then(|| (places, text.len() - rest.len() + taken))
 }
 
 /// One place with its `at` (or measures without it) behind a fact, and the bytes it takes, blanks included.

@@ -23,6 +23,16 @@ pub struct Note {
     pub octave: Option<i8>,
 }
 
+/// Words behind a note that say where it lies on the staff, each with its one form.
+const LIES: [(&str, &str); 6] = [
+    ("above the staff", "above the staff"),
+    ("above the stave", "above the staff"),
+    ("below the staff", "below the staff"),
+    ("below the stave", "below the staff"),
+    ("on top of the staff", "on top of the staff"),
+    ("on top of the stave", "on top of the staff"),
+];
+
 /// Words for an octave, each with its one form; which octave it is hangs on the instrument.
 const HEIGHTS: [(&str, &str); 8] = [
     ("low", "low"),
@@ -44,6 +54,17 @@ impl Note {
                 name: Tonic::new(pitch.step, pitch.alter),
                 height: None,
                 octave: Some(pitch.octave),
+            });
+        }
+        let behind = LIES.iter().find_map(|(said, lies)| {
+            let head = text.strip_suffix(said)?;
+            head.ends_with(scan::is_blank).then_some((*lies, head.trim()))
+        });
+        if let Some((lies, name)) = behind {
+            return Some(Note {
+                name: Tonic::read(name)?,
+                height: Some(lies),
+                octave: None,
             });
         }
         let (height, name) = HEIGHTS
@@ -68,10 +89,14 @@ impl Note {
 
 impl fmt::Display for Note {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if let Some(height) = self.height {
+        let lies = self.height.filter(|height| height.contains(' '));
+        if let Some(height) = self.height.filter(|_| lies.is_none()) {
             write!(f, "{height} ")?;
         }
         self.name.fmt(f)?;
+        if let Some(lies) = lies {
+            write!(f, " {lies}")?;
+        }
         self.octave.map_or(Ok(()), |octave| write!(f, "{octave}"))
     }
 }
@@ -130,15 +155,17 @@ pub fn bounds(text: &str) -> Option<(Vec<Fact>, usize)> {
             .iter()
             .find_map(|article| {
                 let tail = rest.strip_prefix(article)?;
-                longest(tail, 3, Note::read).map(|found| (tail, found))
+                longest(tail, 6, Note::read).map(|found| (tail, found))
             })
-            .or_else(|| longest(rest, 3, Note::read).map(|found| (rest, found)));
+            .or_else(|| longest(rest, 6, Note::read).map(|found| (rest, found)));
         let (tail, (note, taken)) = note?;
         let used = text.len() - tail.len() + taken;
         let (place, more) = at_place(text.get(used..)?);
         Some((vec![Fact::Bound { up, note, place }], used + more))
     };
-    bound(true, &UP).or_else(|| bound(false, &DOWN)).or_else(|| span(text))
+    bound(true, &UP)
+        .or_else(|| bound(false, &DOWN))
+        .or_else(|| span(text))
 }
 
 /// `staff D to top F`: both ends, where a word tells that they are notes and no rehearsal marks.
@@ -161,7 +188,19 @@ fn span(text: &str) -> Option<(Vec<Fact>, usize)> {
 
 /// Words before a letter that make a rehearsal mark of it.
 const MARK_LEADS: [&str; 14] = [
-    "at", "letter", "to", "from", "by", "before", "after", "until", "till", "til", "mark", "rehearsal", "and",
+    "at",
+    "letter",
+    "to",
+    "from",
+    "by",
+    "before",
+    "after",
+    "until",
+    "till",
+    "til",
+    "mark",
+    "rehearsal",
+    "and",
     "through",
 ];
 
@@ -190,8 +229,14 @@ pub fn tuned(text: &str, beside_others: bool) -> Option<(Fact, usize)> {
         let tail = rest.get(taken..)?;
         let gap = tail.len() - tail.trim_start_matches(scan::is_blank).len();
         let tail = tail.trim_start_matches(scan::is_blank);
-        let joint = ["and ", "& ", "+ "].iter().find_map(|joint| tail.strip_prefix(joint));
-        let after = if notes.is_empty() { tail } else { joint.unwrap_or(tail) };
+        let joint = ["and ", "& ", "+ "]
+            .iter()
+            .find_map(|joint| tail.strip_prefix(joint));
+        let after = if notes.is_empty() {
+            tail
+        } else {
+            joint.unwrap_or(tail)
+        };
         let after = after.trim_start_matches(scan::is_blank);
         let Some((note, used)) = longest(after, 2, Note::read) else {
             break;
@@ -203,7 +248,9 @@ pub fn tuned(text: &str, beside_others: bool) -> Option<(Fact, usize)> {
         taken = rest.len() - after.len() + used;
     }
     let enough = led || beside_others || notes.len() > 1;
-    (!notes.is_empty() && enough).then_some(())?;
+    // Notes with their octaves are pitches.
+    let pitched = notes.iter().any(|note| note.octave.is_some());
+    (!notes.is_empty() && enough && !pitched).then_some(())?;
     let used = text.len() - rest.len() + taken;
     // `C to D` is a change, or from one mark to another.
     let behind = text.get(used..)?.trim_start();
@@ -225,7 +272,9 @@ pub fn changed(text: &str, last: Option<(Note, Note)>) -> Option<(Fact, usize)> 
             (named.name == from.name).then_some(())
         });
         let rest = again.map_or(rest, |((), taken)| rest.get(taken..).unwrap_or("").trim_start());
-        let by = ["by ", "at ", "before ", "for "].iter().find_map(|lead| rest.strip_prefix(lead));
+        let by = ["by ", "at ", "before ", "for "]
+            .iter()
+            .find_map(|lead| rest.strip_prefix(lead));
         let (place, taken) = match by {
             Some(point) => {
                 let (place, taken) = longest(point, 4, |words| Point::read(words).map(Place::At))?;
@@ -243,7 +292,8 @@ pub fn changed(text: &str, last: Option<(Note, Note)>) -> Option<(Fact, usize)> 
     let ((from, to), taken) = longest(rest, 5, |words| {
         let (from, to) = words.split_once(" to ").or_else(|| words.split_once("->"))?;
         Some((Note::read(from)?, Note::read(to)?))
-    })?;
+    })
+    .filter(|((from, to), _)| from.octave.is_none() || to.octave.is_none())?;
     let used = text.len() - rest.len() + taken;
     let (places, more) = places_behind(text.get(used..)?);
     let place: Option<Place> = places.into_iter().next();
@@ -275,6 +325,8 @@ pub fn positions(text: &str) -> Option<(Fact, usize)> {
         "up to",
         "out to",
         "stays inside",
+        "stays in the first",
+        "stays in first",
     ];
     let past = leads.iter().find_map(|lead| scan::after_phrase(text, lead));
     let only = scan::after_phrase(text, "only").map_or(text, str::trim_start);
@@ -291,7 +343,9 @@ pub fn positions(text: &str) -> Option<(Fact, usize)> {
         };
         if past.is_some() {
             let figure = words.chars().all(|c| c.is_ascii_digit());
-            return ordinal(words).filter(|_| said || !figure);
+            return ordinal(words)
+                .filter(|_| said || !figure)
+                .filter(|last| *last > 1);
         }
         let (first, last) = ["thru", "through", "to", "-"].iter().find_map(|joint| {
             let (first, last) = words.split_once(joint)?;
@@ -326,6 +380,7 @@ mod tests {
             ("lowest note is low F", Some("down to low F")),
             ("down to B flat", Some("down to Bb")),
             ("stave D to top F", Some("down to staff D, up to top F")),
+            ("up to Bb above the staff", Some("up to Bb above the staff")),
             ("up to zqxv", None),
             ("D to F", None),
             ("never goes above the break", None),
@@ -344,6 +399,7 @@ mod tests {
             ("F Bb C", Some("notes F Bb C")),
             ("tuned g c", Some("notes G C")),
             ("C", None),
+            ("notes F2 C3", None),
             ("C to D at 33", None),
             ("zqxv", None),
         ] {
@@ -358,6 +414,7 @@ mod tests {
             ("back by E", Some("change D to C at E")),
             ("back to C at 61", Some("change D to C at 61")),
             ("C to D", None),
+            ("C3 to D3 at 33", None),
             ("back by zqxv 7", None),
         ] {
             let read = changed(text, last).map(|(fact, taken)| (fact.to_string(), taken));
@@ -373,6 +430,7 @@ mod tests {
             ("positions 1-4", Some("positions 1-4")),
             ("nothing past 4th position", Some("positions 1-4")),
             ("nothing past 4th", Some("positions 1-4")),
+            ("stays in first 4 positions", Some("positions 1-4")),
             ("up to 5", None),
             ("nothing past zqxv", None),
             ("2nd to 4th position", None),

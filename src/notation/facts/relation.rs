@@ -165,7 +165,15 @@ pub fn if_none(text: &str, start: u32) -> Option<(Fact, usize)> {
         "is ok",
     ]
     .iter()
-    .find_map(|said| scan::after_phrase(tail, said))?;
+    .find_map(|said| scan::after_phrase(tail, said))
+    .or_else(|| {
+        // `if no xylo` names what nobody has.
+        let behind = ["if no", "if you have no", "if we have no"]
+            .iter()
+            .find_map(|said| scan::after_phrase(tail, said))?;
+        let named = behind.trim_start_matches(scan::is_blank);
+        named.get(names::known_prefix(named)?..)
+    })?;
     let targets = vec![target];
     let fact = Fact::Relation {
         relation: Relation::Or,
@@ -175,6 +183,26 @@ pub fn if_none(text: &str, start: u32) -> Option<(Fact, usize)> {
         place: None,
     };
     Some((fact, text.len() - after.len()))
+}
+
+/// `low reeds double tuba`: only before a known name, so that it is no double bar.
+pub fn double(text: &str, start: u32) -> Option<(Fact, usize)> {
+    let rest = scan::after_phrase(text, "double")?;
+    let rest = rest.trim_start_matches(scan::is_blank);
+    let rest = rest.get(article(rest)..)?;
+    names::known_prefix(rest)?;
+    let from = text.len() - rest.len();
+    let (targets, taken) = targets(rest, start + from as u32)?;
+    let used = from + taken;
+    let (place, more) = at_place(text.get(used..)?);
+    let fact = Fact::Relation {
+        relation: Relation::Doubles,
+        target: joined(&targets),
+        target_span: Span::long(start + from as u32, taken as u32),
+        targets,
+        place,
+    };
+    Some((fact, used + more))
 }
 
 /// The names in one phrase, as the one form writes them: `snare, bass drum and tom-toms`.

@@ -158,7 +158,15 @@ pub struct Saying(pub &'static str);
 const SAYINGS: &[(&str, &[&str])] = &[
     (
         "rolls",
-        &["roll", "rolled", "with rolls", "long roll", "long rolls"],
+        &[
+            "roll",
+            "rolled",
+            "with rolls",
+            "long roll",
+            "long rolls",
+            "short roll",
+            "short rolls",
+        ],
     ),
     (
         "closed rolls",
@@ -291,6 +299,7 @@ const SAYINGS: &[(&str, &[&str])] = &[
             "part supplied",
             "extra part supplied",
             "part included",
+            "included",
         ],
     ),
     ("sings", &["sing", "singing", "vocal"]),

@@ -37,7 +37,11 @@ pub fn facts(ear: &mut Ear, masked: &str, segment: Span, next: bool, row: &mut R
             return None;
         }
         let (what, taken) = notes::changed(here, last).or_else(|| notes::tuned(here, beside))?;
-        let ends = here.get(taken..)?.chars().next().is_none_or(|c| scan::is_blank(c) || c == '?');
+        let ends = here
+            .get(taken..)?
+            .chars()
+            .next()
+            .is_none_or(|c| scan::is_blank(c) || c == '?');
         ends.then_some((at, what, taken))
     });
     let Some((at, what, taken)) = found else {
@@ -78,6 +82,7 @@ pub fn facts(ear: &mut Ear, masked: &str, segment: Span, next: bool, row: &mut R
             what: Fact::Plays(Place::Throughout, Vec::new()),
         });
     }
-    row.facts.extend(facts::read(ear, masked, trim_span(masked, behind), of));
+    row.facts
+        .extend(facts::read(ear, masked, trim_span(masked, behind), of));
     true
 }

@@ -47,7 +47,9 @@ pub(super) fn number(text: &str) -> Option<u32> {
 
 /// A number in words at the start of a text, the longest that reads, and what follows it.
 fn leading_words(text: &str) -> Option<(&str, u32)> {
-    let blanks = text.char_indices().filter(|(_, c)| crate::notation::scan::is_blank(*c) || *c == ',');
+    let blanks = text
+        .char_indices()
+        .filter(|(_, c)| crate::notation::scan::is_blank(*c) || *c == ',');
     let mut ends: Vec<usize> = blanks.map(|(at, _)| at).take(6).collect();
     ends.push(text.len());
     ends.into_iter().rev().find_map(|end| {

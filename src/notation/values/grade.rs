@@ -154,10 +154,12 @@ fn whole(text: &str) -> Option<Grade> {
     let text = text.get(lead.map_or(0, |lead| lead.len())..)?.trim_start();
     let (low, rest) = hundredths(text)?;
     let (first, rest) = shade(rest);
-    let span = [" to ", " or ", " maybe ", "-", "–", "—"].iter().find_map(|joint| {
-        rest.strip_prefix(joint)
-            .or_else(|| rest.trim_start().strip_prefix(joint))
-    });
+    let span = [" to ", " or ", " maybe ", "-", "–", "—"]
+        .iter()
+        .find_map(|joint| {
+            rest.strip_prefix(joint)
+                .or_else(|| rest.trim_start().strip_prefix(joint))
+        });
     let (high, shade, rest) = match span {
         Some(rest) if first == Shade::Even => {
             let (high, rest) = hundredths(rest.trim_start())?;

@@ -35,7 +35,11 @@ impl Lasts {
 
     /// One length or span of lengths.
     fn plain(text: &str) -> Option<Lasts> {
-        let halves = text.replace(" 1/2", ".5").replace('½', ".5").replace(" .5", ".5");
+        let halves = text
+            .replace(" and a half", ".5")
+            .replace(" 1/2", ".5")
+            .replace('½', ".5")
+            .replace(" .5", ".5");
         let text = halves.trim();
         // As it is played, repeats and all, is how long it lasts.
         let played = [
@@ -92,7 +96,14 @@ fn by_its_source(text: &str) -> Option<(Lasts, bool)> {
         "on the cd",
         "recording",
     ];
-    const OURS: [&str; 6] = ["with us", "for us", "our tempo", "at our tempo", "when we play it", "ours"];
+    const OURS: [&str; 6] = [
+        "with us",
+        "for us",
+        "our tempo",
+        "at our tempo",
+        "when we play it",
+        "ours",
+    ];
     let text = text.trim();
     let lower = text.to_lowercase();
     let before = |tails: &[&str]| {
@@ -145,6 +156,7 @@ mod tests {
             ("3:00-3:30", Some("3:00-3:30")),
             ("3:00 to 3:30", Some("3:00-3:30")),
             ("3 1/2 min", Some("3:30")),
+            ("3 and a half minutes", Some("3:30")),
             ("2½ minutes", Some("2:30")),
             ("1:45 w the repeat", Some("1:45")),
             ("3:10 with repeats", Some("3:10")),

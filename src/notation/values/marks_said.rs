@@ -14,22 +14,39 @@ pub struct MarksSaid {
     pub every: Option<u32>,
     /// The measure of the first, where that is said.
     pub from: Option<u32>,
+    /// Whether each mark is the number of its measure.
+    pub measures: bool,
 }
 
 impl MarksSaid {
     /// Reads `letters A to G`, `A-F every 8`, `A to F, every 8 from 9`, `every 16 bars`, `every 10 measures`.
     pub fn read(text: &str) -> Option<MarksSaid> {
         let mut words = Steps::new(text.trim());
-        let named = words.any(&[
-            "rehearsal letters",
-            "letters",
-            "rehearsal numbers",
+        if words.any(&[
+            "boxed measure numbers",
+            "boxed bar numbers",
+            "measure numbers",
+            "bar numbers",
+            "boxed numbers",
+        ]) && words.is_done()
+        {
+            return Some(MarksSaid {
+                letters: None,
+                every: None,
+                from: None,
+                measures: true,
+            });
+        }
+        let mut words = Steps::new(text.trim());
+        let measures = words.any(&[
+            "boxed measure numbers",
+            "measure numbers",
+            "boxed numbers",
             "numbers",
             "numbered",
-            "boxed numbers",
-            "marks",
         ]);
-        let letters = letters(&mut words);
+        let named = measures || words.any(&["rehearsal letters", "letters", "marks"]);
+        let letters = letters(&mut words).filter(|_| !measures);
         let every = match words.eat("every") {
             true => Some(words.count().filter(|bars| *bars > 0)?),
             false => None,
@@ -45,7 +62,12 @@ impl MarksSaid {
             }
             false => None,
         };
-        words.is_done().then_some(MarksSaid { letters, every, from })
+        words.is_done().then_some(MarksSaid {
+            letters,
+            every,
+            from,
+            measures,
+        })
     }
 
     /// The names of the marks.
@@ -84,18 +106,18 @@ fn letter(words: &mut Steps<'_>) -> Option<char> {
     let mut chars = words.rest.chars();
     let letter = chars.next().filter(char::is_ascii_uppercase)?;
     let rest = chars.as_str();
-    rest.chars()
-        .next()
-        .is_none_or(|c| !c.is_alphanumeric())
-        .then(|| {
-            words.rest = rest;
-            letter
-        })
+    rest.chars().next().is_none_or(|c| !c.is_alphanumeric()).then(|| {
+        words.rest = rest;
+        letter
+    })
 }
 
 impl fmt::Display for MarksSaid {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let mut parts = Vec::new();
+        if self.measures {
+            parts.push("measure numbers".to_owned());
+        }
         if let Some((first, last)) = self.letters {
             parts.push(format!("letters {first} to {last}"));
         }
@@ -120,7 +142,12 @@ mod tests {
             ),
             ("every 16 bars", Some("every 16 measures")),
             ("every eight measures", Some("every 8 measures")),
-            ("numbered every 10 measures", Some("every 10 measures")),
+            (
+                "numbered every 10 measures",
+                Some("measure numbers every 10 measures"),
+            ),
+            ("boxed measure numbers", Some("measure numbers")),
+            ("measure numbers zqxv", None),
             ("G to A", None),
             ("letters A to zqxv", None),
             ("A-F every zqxv", None),
@@ -137,7 +164,11 @@ mod tests {
             }
         }
         let said = MarksSaid::read("A-C every 8 from 9");
-        let marks: Vec<String> = said.iter().flat_map(MarksSaid::marks).map(|m| m.to_string()).collect();
+        let marks: Vec<String> = said
+            .iter()
+            .flat_map(MarksSaid::marks)
+            .map(|m| m.to_string())
+            .collect();
         assert_eq!(marks, ["A 9", "B 17", "C 25"]);
         assert_eq!(said.map(|said| said.names().count()), Some(3));
     }

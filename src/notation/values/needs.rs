@@ -88,7 +88,7 @@ const PERCUSSIONISTS: [&str; 16] = [
 ];
 
 /// Behind a number: it can be done with so few.
-const IF_SHORT: [&str; 16] = [
+const IF_SHORT: [&str; 22] = [
     "minimum",
     "min.",
     "min",
@@ -105,6 +105,25 @@ const IF_SHORT: [&str; 16] = [
     "are enough",
     "can do",
     "at a push",
+    "can fake it",
+    "can manage",
+    "can cover it",
+    "can do it",
+    "could do it",
+    "would do",
+];
+
+/// Behind a number: so many are better.
+const BETTER: [&str; 9] = [
+    "is better",
+    "are better",
+    "is best",
+    "is ideal",
+    "ideal",
+    "ideally",
+    "preferred",
+    "if you have them",
+    "if we have them",
 ];
 
 impl Needs {
@@ -191,6 +210,10 @@ fn percussion(text: &str) -> Option<Needs> {
         count.high = None;
     }
     let mut ends = words.clone();
+    if ends.any(&BETTER) && ends.done() {
+        return Some(Needs::percussionists(count));
+    }
+    let mut ends = words.clone();
     if ends.any(&IF_SHORT) && ends.done() {
         let min = count.low?;
         return Some(Needs::Percussionists {
@@ -227,7 +250,12 @@ fn percussion(text: &str) -> Option<Needs> {
         return None;
     }
     match Needs::percussionists(count) {
-        Needs::Percussionists { ideal, min: low, terms, .. } => {
+        Needs::Percussionists {
+            ideal,
+            min: low,
+            terms,
+            ..
+        } => {
             let min = min.or(low);
             let backwards = ideal
                 .and_then(|ideal| ideal.low)
@@ -509,6 +537,13 @@ mod tests {
             ("a good clarinet section", Some("a good clarinet section"), None),
             ("baritone sax", Some("baritone sax"), None),
             ("piano or synth", Some("piano or synth"), None),
+            ("5 is better", Some("5 percussionists"), Some(5)),
+            (
+                "5 but 3 can fake it",
+                Some("5 percussionists, 3 minimum"),
+                Some(3),
+            ),
+            ("5 is zqxv better", None, None),
             ("a minimum of 3", Some("3 minimum"), Some(3)),
             ("room for 7", Some("at most 7 percussionists"), None),
             ("4 if triangle is omitted", Some("4 without triangle"), Some(4)),

@@ -8,7 +8,18 @@ use super::steps::Steps;
 use crate::notation::scan;
 
 const OPEN: &[&str] = &["open repeats", "open repeat", "vamp"];
-const AS_LIKED: &[&str] = &["open", "until cue", "on cue", "ad lib", "as often as wanted"];
+const AS_LIKED: &[&str] = &[
+    "open",
+    "until cue",
+    "till cue",
+    "til cue",
+    "until ready",
+    "till ready",
+    "til ready",
+    "on cue",
+    "ad lib",
+    "as often as wanted",
+];
 const LEAVE_OUT: &[&str] = &["cut out", "cut", "skip", "omit", "leave out"];
 
 /// Reads a step that is all of `text`.
@@ -38,6 +49,7 @@ fn words(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     }
     if cursor.any(&[
         "straight through",
+        "straight thru",
         "no repeats",
         "no repeat",
         "none",
@@ -113,6 +125,14 @@ fn more(cursor: &mut Steps<'_>, first: RoadStep, what: &Marked) -> Option<RoadSt
     while cursor.eat("and") || cursor.sign(&['&', '+']) {
         steps.push(reach(cursor, what.clone())?);
     }
+    // `repeats at 9 and 25` names signs and not what stands between them.
+    let one = |step: &RoadStep| {
+        step.stretch()
+            .is_some_and(|stretch| stretch.first == stretch.last)
+    };
+    if steps.len() > 1 && steps.iter().any(one) && *what != Marked::Cut {
+        return None;
+    }
     match steps.len() {
         1 => steps.pop(),
         _ => Some(RoadStep::Several(steps)),
@@ -187,7 +207,17 @@ fn all_passes(cursor: &mut Steps<'_>) -> Option<Vec<u32>> {
 /// `1st/2nd end 20 21`, `1st and 2nd endings 20 and 21`: endings with as many places as there are of them.
 fn endings(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     let passes = all_passes(cursor)?;
-    if passes.len() < 2 || !cursor.any(&["endings", "ending", "ends", "end", "voltas", "time bars", "time bar"]) {
+    if passes.len() < 2
+        || !cursor.any(&[
+            "endings",
+            "ending",
+            "ends",
+            "end",
+            "voltas",
+            "time bars",
+            "time bar",
+        ])
+    {
         return None;
     }
     cursor.sign(&['=', ':']);

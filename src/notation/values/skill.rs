@@ -52,7 +52,8 @@ fn yes_or_no(text: &str) -> (&str, bool) {
     if let Some(head) = behind("no").or_else(|| behind("no.")) {
         return (head, true);
     }
-    match text.strip_prefix("no ") {
+    let denied = ["no ", "not "].iter().find_map(|lead| text.strip_prefix(lead));
+    match denied {
         Some(rest) => (rest.trim_start(), true),
         None => (behind("yes").or_else(|| behind("yes.")).unwrap_or(text), false),
     }
@@ -119,7 +120,8 @@ mod tests {
             ("slurs by Thanksgiving", None),
             ("slurs by 2026-13-01", None),
             ("slurs by next spring", None),
-            ("not 6/8", None),
+            ("not 6/8", Some("no 6/8")),
+            ("not yet secure", None),
             ("ties. not 6/8", None),
             ("no", None),
             ("lip slurs yes", Some("lip slurs")),

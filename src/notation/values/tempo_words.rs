@@ -159,7 +159,8 @@ fn tempo(tokens: &[&str]) -> Option<(Tempo, bool)> {
         let lower = token.to_lowercase();
         let says_about = matches!(
             lower.as_str(),
-            "ca." | "ca"
+            "ca."
+                | "ca"
                 | "c."
                 | "circa"
                 | "about"
