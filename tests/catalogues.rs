@@ -5,6 +5,8 @@
 
 #[path = "catalogues/careful.rs"]
 mod careful;
+#[path = "catalogues/every_slip.rs"]
+mod every_slip;
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};

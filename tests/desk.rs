@@ -14,10 +14,14 @@ mod features;
 mod found;
 #[path = "desk/hostile.rs"]
 mod hostile;
+#[path = "desk/kept.rs"]
+mod kept;
 #[path = "desk/known.rs"]
 mod known;
 #[path = "desk/lenses.rs"]
 mod lenses;
+#[path = "desk/links_out.rs"]
+mod links_out;
 #[path = "desk/long_work.rs"]
 mod long_work;
 #[path = "desk/places.rs"]
@@ -36,10 +40,14 @@ mod searching;
 mod selecting;
 #[path = "desk/settings.rs"]
 mod settings;
+#[path = "desk/step.rs"]
+mod step;
 #[path = "desk/table.rs"]
 mod table;
 #[path = "desk/typing.rs"]
 mod typing;
+#[path = "desk/watched.rs"]
+mod watched;
 #[path = "desk/writing.rs"]
 mod writing;
 #[path = "desk/year.rs"]

@@ -125,8 +125,8 @@ fn pictures() -> Vec<(&'static str, String)> {
             assign(&["Winter evening", "--demo", "--without", "B5", "--as", "door"]),
         ),
         (
-            "timeline",
-            assign(&["Snow on the Signal House", "--demo", "--as", "timeline"]),
+            "counting",
+            assign(&["Snow on the Signal House", "--demo", "--as", "counting"]),
         ),
         (
             "seating",

@@ -1,7 +1,5 @@
 //! Giving a card or a mark another name, wherever that name stands.
 
-use std::sync::Arc;
-
 use crate::catalogue::{Entry, EntryId, Wants, names};
 use crate::notation::Kind;
 use crate::text::sentences::article;
@@ -182,7 +180,7 @@ fn still_read(
         let Some(before) = place.snapshot.entry(*id) else {
             continue;
         };
-        let after = Entry::read(Arc::from(made(&before.text, edits)));
+        let after = Entry::read(made(&before.text, edits).into());
         let reading = after.reading();
         let well = match thing {
             Thing::Mark(_) => {

@@ -83,6 +83,10 @@ fn shape(of: Of) -> Shaped {
         | Of::Family
         | Of::Clef
         | Of::Sounds => OWN,
+        Of::KeyTaught => &[
+            ("", "Bb major", First, "The key, or signatures up to 2 flats."),
+            (", ", "G minor", Again, MORE),
+        ],
         Of::Key => &[
             (
                 "",
@@ -119,7 +123,7 @@ fn shape(of: Of) -> Shaped {
             ("", "2026-12-10", First, "The day."),
             (", ", "19:00", Behind(","), "The hour, where it matters."),
         ],
-        Of::Money => &[
+        Of::Money | Of::Price => &[
             ("", "62", First, "The sum."),
             (" ", "USD", Behind(" "), "The currency."),
         ],

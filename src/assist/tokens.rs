@@ -227,6 +227,8 @@ fn of_field(field: &FieldReading, paint: &mut Paint<'_>) {
                 | Value::Lasts(_)
                 | Value::Moment(_)
                 | Value::Money(_)
+                | Value::Price(_)
+                | Value::Unnamed(_)
                 | Value::Grade(_)
                 | Value::Range(_)
                 | Value::Days(_)
@@ -242,7 +244,7 @@ fn of_field(field: &FieldReading, paint: &mut Paint<'_>) {
                 | Value::PartNumbers(_)
                 | Value::Size(_),
             ) => Sort::Number,
-            Some(Value::Key(_) | Value::Signature(_)) => Sort::Key,
+            Some(Value::Key(_) | Value::Signature(_) | Value::Signatures(_)) => Sort::Key,
             Some(Value::Skill(_)) => Sort::Skill,
             Some(Value::Equipment(_) | Value::Copies(_) | Value::Owned(_) | Value::Together(_)) => Sort::Part,
             Some(Value::Stet(stet)) => {

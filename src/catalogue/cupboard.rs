@@ -68,7 +68,13 @@ pub fn holds(equipment: &Equipment, wanted: &Instrument, instruments: &Instrumen
         Lookup::Exact(own) => alike(own),
         // `cymbals` in the cupboard are whichever the piece asks for.
         Lookup::Ambiguous(several) => several.into_iter().any(alike),
-        Lookup::None => instrument_named(instruments, name).is_some_and(alike),
+        Lookup::None => {
+            let perhaps = equipment
+                .perhaps
+                .as_deref()
+                .and_then(|name| instruments.find(name).exact());
+            instrument_named(instruments, name).or(perhaps).is_some_and(alike)
+        }
     }
 }
 
@@ -112,6 +118,8 @@ mod tests {
             ("mallets", "xylophone", true),
             ("drum set", "hi-hat", true),
             ("gong", "tam-tam", true),
+            ("near bells", "glockenspiel", true),
+            ("near bells", "chimes", false),
             ("timp. 29 and 26", "timpani", true),
             ("S.D.", "snare", true),
         ];

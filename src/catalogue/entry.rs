@@ -1,13 +1,11 @@
 //! One card as the catalogue keeps it: its text, its facts, and the names it uses.
 
-use std::sync::Arc;
-
 use xxhash_rust::xxh3::xxh3_64;
 
 use crate::notation::row::{Fact, Relation};
 use crate::notation::values::{Value, Who};
 use crate::notation::{self, Body, FieldReading, Kind, Reading};
-use crate::text::Span;
+use crate::text::{Shared, Span};
 
 use super::model::Facts;
 use super::quotes::quoted_spans;
@@ -22,7 +20,7 @@ pub struct Entry {
     /// Where the name stands.
     pub name_span: Span,
     /// Its text.
-    pub text: Arc<str>,
+    pub text: Shared,
     /// What it says.
     pub facts: Facts,
     /// Names of other cards that it uses.
@@ -81,7 +79,7 @@ impl Wants {
 
 impl Entry {
     /// Reads one card's text.
-    pub fn read(text: Arc<str>) -> Entry {
+    pub fn read(text: Shared) -> Entry {
         let reading = notation::read(&text);
         let head = reading.tree.head.as_ref();
         Entry {

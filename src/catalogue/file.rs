@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::notation;
-use crate::text::{Sheet, Span};
+use crate::text::{Shared, Sheet, Span};
 
 use super::entry::Entry;
 
@@ -30,18 +30,18 @@ pub fn largest_file(handbook: &str) -> Option<u64> {
 impl CardFile {
     /// Reads a whole file.
     pub fn read(path: &str, text: &str) -> CardFile {
-        let mut starts = notation::split(text);
-        starts.push(text.len());
-        let pieces = starts.windows(2).filter_map(|ends| match ends {
-            [start, end] => text.get(*start..*end),
-            _ => None,
-        });
-        CardFile::of(
-            path,
-            pieces
-                .map(|piece| Arc::new(Entry::read(Arc::from(piece))))
-                .collect(),
-        )
+        CardFile::of_text(path, &Shared::from(text))
+    }
+
+    /// Reads a whole file whose text others hold too.
+    pub fn of_text(path: &str, text: &Shared) -> CardFile {
+        let cards = CardFile::cards(text).into_iter();
+        CardFile::of(path, cards.map(|card| Arc::new(Entry::read(card))).collect())
+    }
+
+    /// The texts of a file's cards, for whoever reads them one by one and then puts the file together.
+    pub fn cards(text: &Shared) -> Vec<Shared> {
+        text.cut(notation::split)
     }
 
     /// Reads an open file, keeping the cards of `before` whose text is the same shared text.
@@ -55,19 +55,20 @@ impl CardFile {
         for chunk in sheet.chunks() {
             // Cards keep their order, so a single walk over the old ones finds every one that stayed.
             let mut ahead = known.clone();
-            let kept = ahead.find(|entry| Arc::ptr_eq(&entry.text, chunk.text));
+            let kept = ahead.find(|entry| entry.text.is(chunk.text));
             entries.push(match kept {
                 Some(entry) => {
                     known = ahead;
                     Arc::clone(entry)
                 }
-                None => Arc::new(Entry::read(Arc::clone(chunk.text))),
+                None => Arc::new(Entry::read(chunk.text.clone())),
             });
         }
         CardFile::of(path, entries)
     }
 
-    fn of(path: &str, entries: Vec<Arc<Entry>>) -> CardFile {
+    /// A file of cards that were read, in the order they stand.
+    pub fn of(path: &str, entries: Vec<Arc<Entry>>) -> CardFile {
         let mut at = 0u32;
         let starts = entries
             .iter()

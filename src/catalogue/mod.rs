@@ -5,6 +5,7 @@
 pub mod conditions;
 pub mod course;
 pub mod cupboard;
+pub mod doubt;
 mod entry;
 mod file;
 mod instruments;

@@ -10,6 +10,7 @@ use crate::music::{Instrument, Instruments, Pitch};
 use crate::notation::row::{Can, Fact, Relation, RowItem, RowName};
 use crate::text::Span;
 
+use super::doubt::Doubts;
 use super::instruments::instrument_named;
 use super::model::{Ensemble, Piece};
 
@@ -51,6 +52,8 @@ pub struct Section {
     pub down_to: Vec<(Option<u32>, Pitch)>,
     /// How many read treble clef where others read bass clef.
     pub treble_clef: u32,
+    /// How many share a stand with another of them.
+    pub sharing: u32,
 }
 
 /// All wind players of a band, or of bands that play together.
@@ -62,6 +65,8 @@ pub struct Sections {
     pub switchers: Vec<(String, u32)>,
     /// Groupings the card counts as one, such as `low reeds 3`.
     pub groups: Vec<Group>,
+    /// Names on the cards that are not understood, so that nobody knows whose players they count.
+    pub doubts: Doubts,
 }
 
 impl Sections {
@@ -72,7 +77,11 @@ impl Sections {
 
     /// The same on a day, without those who join later or have left by then.
     pub fn on(bands: &[&Ensemble], instruments: &Instruments, day: Option<Date>) -> Sections {
-        let mut sections = Sections::default();
+        let rows = bands.iter().flat_map(|band| &band.players);
+        let mut sections = Sections {
+            doubts: Doubts::of(rows.map(|row| row.name.as_str()), instruments),
+            ..Sections::default()
+        };
         for (band, ensemble) in bands.iter().enumerate() {
             for row in &ensemble.players {
                 for (count, can) in &row.some {
@@ -80,7 +89,9 @@ impl Sections {
                         sections.add_switcher(other, count.unwrap_or(1), instruments);
                     }
                 }
-                let Some(instrument) = instrument_named(instruments, &row.name) else {
+                let known =
+                    instrument_named(instruments, &row.name).filter(|_| !sections.doubts.has(&row.name));
+                let Some(instrument) = known else {
                     sections.groups.extend(Group::read(&row.name));
                     continue;
                 };
@@ -98,6 +109,7 @@ impl Sections {
                     up_to: Vec::new(),
                     down_to: Vec::new(),
                     treble_clef: 0,
+                    sharing: 0,
                 };
                 for (count, can) in &row.some {
                     match can {
@@ -105,7 +117,16 @@ impl Sections {
                         Can::UpTo(pitch) => section.up_to.push((*count, *pitch)),
                         Can::DownTo(pitch) => section.down_to.push((*count, *pitch)),
                         Can::TrebleClef => section.treble_clef = count.or(players).unwrap_or(0),
-                        Can::Also(_) | Can::Standing(_) | Can::Since(_) | Can::Until(_) => {}
+                        Can::Also(_)
+                        | Can::Standing(_)
+                        | Can::Since(_)
+                        | Can::Until(_)
+                        | Can::More(_)
+                        | Can::Maybe
+                        | Can::Share { stand: false, .. } => {}
+                        Can::Share { stand: true, .. } => {
+                            section.sharing = count.or(players).unwrap_or(0);
+                        }
                     }
                 }
                 sections.all.push(section);
@@ -137,10 +158,24 @@ impl Sections {
             .filter(move |section| section.instrument == instrument)
     }
 
+    /// How many copies its players need, where two of them may share a stand; none where the cards do not say for
+    /// certain how many they are.
+    pub fn stands(&self, instrument: &Instrument) -> Option<u32> {
+        let players = self.players(instrument)?;
+        let chairs = self
+            .all
+            .iter()
+            .filter(|s| same_chair(&s.instrument, &instrument.name));
+        let shared = chairs
+            .map(|section| section.sharing / 2)
+            .fold(0u32, u32::saturating_add);
+        Some(players.saturating_sub(shared))
+    }
+
     /// How many can play this instrument's parts, those who switch to it included: none where the card
     /// does not say for certain.
     pub fn players(&self, instrument: &Instrument) -> Option<u32> {
-        if self.groups.iter().any(|group| group.holds(instrument)) {
+        if self.groups.iter().any(|group| group.holds(instrument)) || self.doubts.may_be(instrument) {
             return None;
         }
         let mut players: u32 = 0;
@@ -205,6 +240,11 @@ pub fn is_optional(row: &RowItem) -> bool {
     row.facts.iter().any(|fact| fact.what == Fact::Optional)
 }
 
+/// Whether a row's part may be left out, or the row holds words that nobody understood and that may say so.
+pub fn may_be_spared(row: &RowItem) -> bool {
+    row.partial || is_optional(row)
+}
+
 /// Into how many parts a piece divides an instrument's section, counting the rows that `counts` takes:
 /// the highest part number, or one where none has a number. Never more than 64.
 pub fn divisions(
@@ -236,11 +276,10 @@ pub fn part_numbers(name: &RowName, parts: u32) -> (u32, u32) {
 mod tests {
     use super::*;
     use crate::catalogue::Entry;
-    use std::sync::Arc;
 
     fn sections_of(rows: &str, percussionists: &str) -> Sections {
         let text = format!("ensemble \"B\"\n  players\n    {rows}\n  percussionists\n    {percussionists}\n");
-        let entry = Entry::read(Arc::from(text.as_str()));
+        let entry = Entry::read(crate::text::Shared::from(text.as_str()));
         entry
             .ensemble()
             .map(|band| Sections::of(&[band], Instruments::standard()))
@@ -258,6 +297,8 @@ mod tests {
             ("trumpet  8", "cornet", Some(8)),
             ("trumpet  about 8", "trumpet", None),
             ("low reeds  3", "bassoon", None),
+            ("trumpt  8", "trumpet", None),
+            ("trumpt  8", "bassoon", Some(0)),
             ("low reeds  3", "flute", Some(1)),
         ];
         for (rows, name, wanted) in table {
@@ -304,7 +345,9 @@ mod tests {
             ("clarinet 1\n    clarinet 2", 1),
         ];
         for (rows, wanted) in table {
-            let entry = Entry::read(Arc::from(format!("piece \"A\"\n  parts\n    {rows}\n").as_str()));
+            let entry = Entry::read(crate::text::Shared::from(
+                format!("piece \"A\"\n  parts\n    {rows}\n").as_str(),
+            ));
             let found = entry
                 .piece()
                 .map(|piece| divisions(piece, Instruments::standard(), "flute", |row| !is_optional(row)));

@@ -60,6 +60,8 @@ pub struct Listing {
     pub place: usize,
     /// The bands.
     pub bands: Vec<EntryId>,
+    /// Whether a name that no card goes by says who plays.
+    pub unknown: bool,
 }
 
 /// A band that a piece is judged for.
@@ -189,22 +191,30 @@ impl Snapshot {
             if last_day.is_some_and(|day| day < self.today) {
                 continue;
             }
-            let named = |names: &mut dyn Iterator<Item = &str>| -> Vec<EntryId> {
-                names.filter_map(|name| self.ensemble_named(name)).collect()
+            // A band that no card is called leaves open who plays; nobody else is put in its place.
+            let named = |names: &mut dyn Iterator<Item = &str>| -> Option<Vec<EntryId>> {
+                names.map(|name| self.ensemble_named(name)).collect()
             };
             let concert_bands = named(&mut concert.bands.iter().map(|band| band.value.name.as_str()));
             for (place, listed) in concert.program.iter().enumerate() {
                 let title = &listed.title.value;
                 let own = named(&mut listed.bands.iter().map(String::as_str));
-                let bands = [own, concert_bands.clone()]
-                    .into_iter()
-                    .find(|bands| !bands.is_empty());
-                let bands = bands.unwrap_or_else(|| self.usual_bands());
+                let said = match &own {
+                    Some(own) if own.is_empty() => &concert_bands,
+                    own => own,
+                };
+                let bands = match said {
+                    Some(none) if none.is_empty() => self.usual_bands(),
+                    Some(bands) => bands.clone(),
+                    None => Vec::new(),
+                };
+                let unknown = said.is_none();
                 for piece in self.pieces_titled(&title.name, title.by.as_deref()) {
                     programs.entry(piece).or_default().push(Listing {
                         concert: id,
                         place,
                         bands: bands.clone(),
+                        unknown,
                     });
                 }
             }
@@ -367,7 +377,9 @@ impl Snapshot {
                 }
             }
         }
-        if judges.is_empty() {
+        // Where a concert's band is not known, nobody knows for whom the piece is judged.
+        let unknown = self.listings_of(piece).iter().any(|listing| listing.unknown);
+        if judges.is_empty() && !unknown {
             judges.extend(self.bands_of(piece).into_iter().map(|ensemble| Judge {
                 ensemble,
                 concert: None,
@@ -386,12 +398,12 @@ impl Snapshot {
     /// The bands that play a piece where no concert says so: those on its card, else the usual ones.
     pub fn bands_of(&self, piece: EntryId) -> Vec<EntryId> {
         let own = self.entry(piece).and_then(|entry| entry.piece());
-        let named: Vec<EntryId> = own
-            .into_iter()
-            .flat_map(|piece| &piece.bands)
+        let said: Vec<_> = own.into_iter().flat_map(|piece| &piece.bands).collect();
+        let named: Vec<EntryId> = said
+            .iter()
             .filter_map(|band| self.ensemble_named(&band.value.name))
             .collect();
-        match named.is_empty() {
+        match said.is_empty() {
             true => self.usual_bands(),
             false => named,
         }

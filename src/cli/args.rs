@@ -10,16 +10,17 @@ use crate::findings::Severity;
 
 const PAGE: &str = "\
 {about-with-newline}
-{usage-heading} {usage}
+Type  {usage}
 
 {all-args}{after-help}";
 
-/// Keep a band's catalogue in plain text, and have it proofread.
+/// Keep your band's catalog in plain text, and have it proofread.
 #[derive(Debug, Parser)]
 #[command(
     name = "levare",
     version,
     help_template = PAGE,
+    override_usage = "levare WHAT-TO-DO [choices]",
     subcommand_help_heading = "What to do",
     subcommand_value_name = "WHAT TO DO",
     disable_help_subcommand = true,
@@ -27,7 +28,7 @@ const PAGE: &str = "\
     disable_version_flag = true,
     arg_required_else_help = true,
     next_help_heading = "Choices",
-    after_help = "New here? `levare start` writes a small catalogue to fill in; `levare proofread --demo` shows what is found in an invented year."
+    after_help = "New here? `levare start` writes a small catalog to fill in; `levare proofread --demo` shows what is found in an invented year."
 )]
 pub struct Levare {
     /// What to do.
@@ -48,7 +49,7 @@ pub struct Levare {
     /// Show this page
     #[arg(short, long, global = true, action = ArgAction::Help, display_order = 901)]
     help: Option<bool>,
-    /// Show which levare this is
+    /// Show which version of levare this is
     #[arg(short = 'V', long, action = ArgAction::Version, display_order = 902)]
     version: Option<bool>,
 }
@@ -56,29 +57,29 @@ pub struct Levare {
 /// What to do.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Write a new catalogue to fill in
-    #[command(help_template = PAGE)]
+    /// Write a new catalog to fill in
+    #[command(help_template = PAGE, override_usage = "levare start [FOLDER] [choices]")]
     Start(Start),
-    /// Read the catalogue and tell what does not fit
-    #[command(help_template = PAGE)]
+    /// Read the catalog and report what does not fit
+    #[command(help_template = PAGE, override_usage = "levare proofread [PATH ...] [choices]")]
     Proofread(Proofread),
-    /// Lay cards out in the one form
-    #[command(help_template = PAGE)]
+    /// Recopy cards neatly, each line in its place
+    #[command(help_template = PAGE, override_usage = "levare recopy [PATH ...] [choices]")]
     Recopy(Recopy),
-    /// Share out a piece or a concert: who plays what
-    #[command(help_template = PAGE)]
+    /// Work out who plays what in a piece or a concert
+    #[command(help_template = PAGE, override_usage = "levare assign NAME [choices]")]
     Assign(Assign),
-    /// Tell why something is found, and what to do about it
-    #[command(help_template = PAGE)]
+    /// Explain a finding, and what to do about it
+    #[command(help_template = PAGE, override_usage = "levare reason [PHRASE] [choices]")]
     Reason(Reason),
-    /// Serve an editor, which starts this by itself
-    #[command(help_template = PAGE)]
+    /// Work inside an editor, which starts this by itself
+    #[command(help_template = PAGE, override_usage = "levare desk")]
     Desk(Desk),
-    /// Print what a shell needs to complete these words
-    #[command(help_template = PAGE)]
+    /// Print what a shell needs to finish these words for you
+    #[command(help_template = PAGE, override_usage = "levare completions SHELL")]
     Completions(Completions),
     /// Print the page for `man`
-    #[command(help_template = PAGE)]
+    #[command(help_template = PAGE, override_usage = "levare manual-page")]
     ManualPage,
 }
 
@@ -86,7 +87,7 @@ pub enum Command {
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Choices")]
 pub struct Start {
-    /// The folder to write into, made if it is not there; the current one when not said
+    /// The folder to write into, made if it is not there; if left out, the one you are in
     #[arg(
         help_heading = "Where",
         value_name = "FOLDER",
@@ -103,44 +104,45 @@ pub struct Start {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "Ends with 0 when nothing is found (hints do not count), 1 when something is, 2 when not all could be read."
+    after_help = "The exit status is 0 when nothing is found (hints do not count), 1 when something is, 2 when not everything could be read."
 )]
 pub struct Proofread {
-    /// Files and folders to tell about; the catalogue around the current folder when not said
-    #[arg(help_heading = "What to read", value_name = "PATH", conflicts_with_all = ["demo", "from_stdin"])]
+    /// Files and folders to report on; if left out, the catalog you are in
+    #[arg(help_heading = "What to read", value_name = "PATH", conflicts_with_all = ["demo", "instead_of"])]
     pub paths: Vec<PathBuf>,
-    /// How to tell it: cards (to read), json (an object a line) or sarif (SARIF 2.1.0)
+    /// How to report: cards (to read; this if left out), json (an object a line) or sarif (SARIF 2.1.0)
     #[arg(
         long = "as",
         value_enum,
         value_name = "FORM",
         default_value_t,
+        hide_default_value = true,
         hide_possible_values = true
     )]
     pub form: Form,
-    /// The weakest findings to tell: hint, information, warning or error
-    #[arg(long, value_parser = severity, value_name = "STRENGTH", default_value = "information")]
+    /// The weakest findings to report: hint, information (this if left out), warning or error
+    #[arg(long, value_parser = severity, value_name = "STRENGTH", default_value = "information", hide_default_value = true)]
     pub least: Severity,
-    /// Make the repairs that need no decision, until none is left
+    /// Make the corrections that need no decision, until none is left
     #[arg(long, conflicts_with = "demo")]
-    pub mend: bool,
-    /// Show what --mend would change, and change nothing
-    #[arg(long, conflicts_with_all = ["mend", "form"])]
-    pub show_mends: bool,
-    /// Write down all that is found as known, so that only what is new is told from now on
-    #[arg(long, conflicts_with_all = ["demo", "from_stdin", "mend", "show_mends", "form", "paths"])]
+    pub correct: bool,
+    /// With --correct: show the corrections, and leave the files as they are
+    #[arg(long, requires = "correct", conflicts_with = "form")]
+    pub leave: bool,
+    /// Write down all that is found as known, so that only what is new is reported from now on
+    #[arg(long, conflicts_with_all = ["demo", "instead_of", "correct", "form", "paths"])]
     pub record_known: bool,
-    /// Tell known findings too
+    /// Report known findings too
     #[arg(long)]
     pub all: bool,
-    /// Read the catalogue as on this day, such as 2026-10-20; today when not said
+    /// Read the catalog as of this day, such as 2026-10-20; if left out, today
     #[arg(long, value_parser = day, value_name = "DAY")]
     pub today: Option<Date>,
-    /// Read one file from standard input, as if it stood at NAME in its catalogue
-    #[arg(long, value_name = "NAME")]
-    pub from_stdin: Option<PathBuf>,
+    /// Read what is handed in on standard input instead of this file, which need not be there
+    #[arg(long, value_name = "FILE")]
+    pub instead_of: Option<PathBuf>,
     /// Read the invented demo year that is part of the program
-    #[arg(long, conflicts_with = "from_stdin")]
+    #[arg(long, conflicts_with = "instead_of")]
     pub demo: bool,
 }
 
@@ -160,77 +162,76 @@ pub enum Form {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "With --check it ends with 1 when a file would change; with 2 when not all could be read or saved."
+    after_help = "The exit status with --leave is 1 when a file would change; it is 2 when not everything could be read or saved."
 )]
 pub struct Recopy {
-    /// Files and folders to lay out; the catalogue around the current folder when not said
+    /// Files and folders to recopy; if left out, the catalog you are in
     #[arg(
         help_heading = "What to read",
         value_name = "PATH",
-        conflicts_with = "from_stdin"
+        conflicts_with = "instead_of"
     )]
     pub paths: Vec<PathBuf>,
-    /// Only say which files would change
+    /// Show what would change, and leave the files as they are
     #[arg(long)]
-    pub check: bool,
-    /// Show what would change, and change nothing
-    #[arg(long)]
-    pub diff: bool,
+    pub leave: bool,
     /// Also put the lines of each card in the order of the manual
     #[arg(long)]
     pub order: bool,
-    /// Lay out what comes from standard input, as if it stood at NAME, and print it
-    #[arg(long, value_name = "NAME")]
-    pub from_stdin: Option<PathBuf>,
+    /// Recopy what is handed in on standard input instead of this file, and print it
+    #[arg(long, value_name = "FILE")]
+    pub instead_of: Option<PathBuf>,
 }
 
 /// `levare assign`
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "Ends with 0 when every part that is needed has a player, 1 when one has none or not all is known, 2 when there is no such piece or concert."
+    after_help = "The exit status is 0 when every part that is needed has a player, 1 when one has none or not everything is known, 2 when there is no such piece or concert."
 )]
 pub struct Assign {
-    /// The name of a piece or of a concert; for a set-up also of a band
+    /// The name of a piece or of a concert; for a setup also of a band
     #[arg(help_heading = "What to share out", value_name = "NAME", required = true)]
     pub name: Vec<String>,
-    /// The band that plays it; else those of the concert, else the handbook's
+    /// The band that plays it; if left out, the concert's, else the handbook's
     #[arg(long = "for", value_name = "BAND")]
     pub band: Option<String>,
-    /// Who is not there, by seat or initials, or as "1 tuba"; may be said more than once
+    /// Who is not there, by seat or initials, or as "1 tuba"; may be given more than once
     #[arg(long, value_name = "SEAT", value_delimiter = ',')]
     pub without: Vec<String>,
     /// Let instruments be handed over from player to player in the rests
     #[arg(long)]
     pub handing_over: bool,
-    /// How to tell it: table (to read), json (an object a line), door (a page for the door), timeline (a page that counts the rests) or seating (a page with the set-up)
+    /// How to show it: table (to read; this if left out), json (an object a line), door (a page for the door), counting (a page that counts the rests) or seating (a page with the setup)
     #[arg(
         long = "as",
         value_enum,
         value_name = "FORM",
         default_value_t,
+        hide_default_value = true,
         hide_possible_values = true
     )]
     pub form: AssignForm,
-    /// The file that a page is written to, such as door.html; else it is printed here
+    /// The file that a page is written to, such as door.html; if left out, it is printed here
     #[arg(long, value_name = "FILE")]
     pub to: Option<PathBuf>,
-    /// What a page is printed on: letter, tabloid, a4 or a3
+    /// What a page is printed on: letter (this if left out), tabloid, a4 or a3
     #[arg(
         long,
         value_enum,
         value_name = "PAPER",
         default_value_t,
+        hide_default_value = true,
         hide_possible_values = true
     )]
     pub paper: PaperSize,
-    /// How long to look at most, in seconds; the best found by then is told, and that it is no more
+    /// The most seconds to look; the best found by then is shown, and that there may be better
     #[arg(long, value_name = "SECONDS", value_parser = clap::value_parser!(u32).range(..=86_400))]
     pub seconds: Option<u32>,
-    /// The folder of the catalogue; the one around the current folder when not said
+    /// The folder of the catalog; if left out, the one you are in
     #[arg(long = "in", value_name = "FOLDER", conflicts_with = "demo")]
     pub folder: Option<PathBuf>,
-    /// Read the catalogue as on this day, such as 2026-10-20; today when not said
+    /// Read the catalog as of this day, such as 2026-10-20; if left out, today
     #[arg(long, value_parser = day, value_name = "DAY")]
     pub today: Option<Date>,
     /// Read the invented demo year that is part of the program
@@ -251,7 +252,7 @@ pub enum AssignForm {
     /// A page for the door of the band room, to open in a browser and print
     Door,
     /// A page on which each player's line is counted as in a part
-    Timeline,
+    Counting,
 }
 
 /// What pages are printed on.
@@ -272,15 +273,16 @@ pub enum PaperSize {
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Choices")]
 pub struct Reason {
-    /// What it was called when it was found, such as: over the break. All of them when not said
+    /// The name it was found by, such as: over the break; if left out, all of them
     #[arg(help_heading = "Which one", value_name = "PHRASE")]
     pub phrase: Vec<String>,
-    /// How to tell it: cards (to read) or json
+    /// How to show it: cards (to read; this if left out) or json
     #[arg(
         long = "as",
         value_enum,
         value_name = "FORM",
         default_value_t,
+        hide_default_value = true,
         hide_possible_values = true
     )]
     pub form: ReasonForm,

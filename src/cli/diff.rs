@@ -8,7 +8,7 @@ use super::wrap::plain;
 /// Lines shown around a change.
 const AROUND: usize = 2;
 
-/// The changed lines of a file with a few around them: `-` before what goes, `+` before what comes.
+/// The changed lines of a file with a few around them: `was` before what goes, `now` before what comes.
 /// Nothing when the texts are the same.
 pub fn show(name: &str, before: &str, after: &str, paint: Paint) -> String {
     let mut shown = String::new();
@@ -25,9 +25,9 @@ pub fn show(name: &str, before: &str, after: &str, paint: Paint) -> String {
             for change in diff.iter_changes(op) {
                 let line = plain(change.value().trim_end_matches(['\r', '\n']));
                 let line = match change.tag() {
-                    ChangeTag::Delete => paint.old(&format!("- {line}")),
-                    ChangeTag::Insert => paint.new_words(&format!("+ {line}")),
-                    ChangeTag::Equal => format!("  {line}"),
+                    ChangeTag::Delete => paint.old(&format!("was  {line}")),
+                    ChangeTag::Insert => paint.new_words(&format!("now  {line}")),
+                    ChangeTag::Equal => format!("     {line}"),
                 };
                 shown.push_str(line.trim_end());
                 shown.push('\n');
@@ -46,7 +46,7 @@ mod tests {
         let before = "a\nb\nc\nd\ne\nf\ng\nh\ni\nj\n";
         let after = "a\nb\nc\nD\ne\nf\ng\nh\ni\nj\nk\n";
         let shown = show("x.levare", before, after, Paint::new(false));
-        let wanted = "x.levare, line 2\n  b\n  c\n- d\n+ D\n  e\n  f\n\nx.levare, line 9\n  i\n  j\n+ k\n";
+        let wanted = "x.levare, line 2\n     b\n     c\nwas  d\nnow  D\n     e\n     f\n\nx.levare, line 9\n     i\n     j\nnow  k\n";
         assert_eq!(shown, wanted);
         assert_eq!(show("x.levare", before, before, Paint::new(false)), "");
     }

@@ -6,10 +6,10 @@
 mod args;
 mod assign;
 mod color;
+mod correct;
 pub mod demo;
 mod desk;
 mod diff;
-mod mend;
 mod misread;
 mod progress;
 mod proofread;

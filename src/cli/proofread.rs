@@ -2,12 +2,13 @@
 
 use std::io::{self, Read, Write};
 use std::path::Path;
+use std::sync::Arc;
 
 use jiff::civil::Date;
 
 use super::args::{Form, Proofread};
 use super::color::Paint;
-use super::mend::mend;
+use super::correct::{Corrected, corrected};
 use super::report::cards::count;
 use super::report::{Report, Wish, cards, lines, sarif};
 use super::room::{self, Room, Rooms, Stood};
@@ -36,13 +37,13 @@ pub fn run(asked: &Proofread, paint: Paint, out: &mut dyn Write) -> io::Result<S
     if asked.record_known {
         return Ok(status.max(record_known(&rooms, out)?));
     }
-    if asked.show_mends {
-        return Ok(status.max(show_mends(&rooms, paint, out)?));
+    if asked.leave {
+        return Ok(status.max(show_corrections(&rooms, paint, out)?));
     }
-    if asked.mend {
-        let ended = match asked.from_stdin {
-            Some(_) => return mend_to_output(&rooms, out),
-            None => mend_files(&mut rooms),
+    if asked.correct {
+        let ended = match asked.instead_of {
+            Some(_) => return correct_to_output(&rooms, out),
+            None => correct_files(&mut rooms),
         };
         status = status.max(ended);
     }
@@ -93,7 +94,7 @@ fn rooms(asked: &Proofread, today: Date) -> Option<Rooms> {
             ..Rooms::default()
         });
     }
-    match &asked.from_stdin {
+    match &asked.instead_of {
         Some(name) => {
             let text = standard_input(name)?;
             let stood = Stood {
@@ -158,11 +159,20 @@ fn record_known(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
             status = Status::CouldNot;
         }
         let Some(path) = room.known_file() else { continue };
+        if let Some(why) = room.is_a_part() {
+            complain(&format!(
+                "Nothing was written down as known: {why}. See to that first."
+            ));
+            continue;
+        }
         let mut known = Known::default();
         for told in report.told {
             known.add(told.mark);
         }
-        match disk::write_atomically(&path, known.write().as_bytes()) {
+        let root = path.parent().unwrap_or(&path);
+        let written = disk::stays_inside(root, &path)
+            .and_then(|()| disk::write_atomically(&path, known.write().as_bytes()));
+        match written {
             Ok(()) => writeln!(
                 out,
                 "{} written down as known in {}. From now on only new ones are told.",
@@ -178,14 +188,13 @@ fn record_known(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
     Ok(status)
 }
 
-fn show_mends(rooms: &Rooms, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
+fn show_corrections(rooms: &Rooms, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
     let mut status = Status::Nothing;
     let mut any = false;
     for room in &rooms.rooms {
-        let (known, ended) = known_of(room);
+        let (now, ended) = corrections(room);
         status = status.max(ended);
-        let mended = mend(room, &known);
-        for (sheet, text) in room.sheets.iter().zip(&mended.texts) {
+        for (sheet, text) in room.sheets.iter().zip(&now.texts) {
             let shown = diff::show(&sheet.shown, &sheet.text, text, paint);
             if !shown.is_empty() {
                 if any {
@@ -203,20 +212,37 @@ fn show_mends(rooms: &Rooms, paint: Paint, out: &mut dyn Write) -> io::Result<St
     match any {
         true => Ok(status.max(Status::Found)),
         false => {
-            writeln!(out, "Nothing to mend that needs no decision.")?;
+            writeln!(out, "There is nothing to correct that needs no decision.")?;
             Ok(status)
         }
     }
 }
 
-/// Prints what came from standard input as it is after mending, unchanged where there is nothing to mend.
-fn mend_to_output(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
+/// The catalogue's texts with its corrections; as they are, and it is told why, where only a part of the catalogue
+/// could be read or the known findings could not.
+fn corrections(room: &Room) -> (Corrected, Status) {
+    let why = room.is_a_part().or_else(|| room.known().err());
+    if let Some(why) = why {
+        complain(&format!(
+            "Nothing was corrected: {}. See to that first.",
+            why.trim_end_matches('.')
+        ));
+        return (Corrected::none(room), Status::CouldNot);
+    }
+    let (known, status) = known_of(room);
+    (corrected(room, &known), status)
+}
+
+/// Prints what came from standard input with its corrections, unchanged where there is nothing to correct.
+fn correct_to_output(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
     let mut status = Status::Nothing;
     for room in &rooms.rooms {
-        let (known, ended) = known_of(room);
+        for problem in &room.problems {
+            complain(&problem.to_string());
+        }
+        let (now, ended) = corrections(room);
         status = status.max(ended);
-        let mended = mend(room, &known);
-        for (sheet, text) in room.sheets.iter().zip(&mended.texts) {
+        for (sheet, text) in room.sheets.iter().zip(&now.texts) {
             if sheet.asked {
                 out.write_all(text.as_bytes())?;
             }
@@ -225,15 +251,14 @@ fn mend_to_output(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
     Ok(status)
 }
 
-/// Mends the files and says so on standard error; the catalogues then hold what was written.
-fn mend_files(rooms: &mut Rooms) -> Status {
+/// Corrects the files and says so on standard error; the catalogues then hold what was written.
+fn correct_files(rooms: &mut Rooms) -> Status {
     let mut status = Status::Nothing;
     let (mut repairs, mut files) = (0usize, 0usize);
     for room in &mut rooms.rooms {
-        let (known, ended) = known_of(room);
+        let (now, ended) = corrections(room);
         status = status.max(ended);
-        let mended = mend(room, &known);
-        for ((sheet, text), made) in room.sheets.iter_mut().zip(mended.texts).zip(mended.repairs) {
+        for ((sheet, text), made) in room.sheets.iter_mut().zip(now.texts).zip(now.repairs) {
             let Some(read) = sheet.read.as_mut().filter(|read| read.text != text) else {
                 continue;
             };
@@ -241,7 +266,7 @@ fn mend_files(rooms: &mut Rooms) -> Status {
                 Ok(()) => {
                     repairs = repairs.saturating_add(made);
                     files = files.saturating_add(1);
-                    read.text.clone_from(&text);
+                    read.text = Arc::clone(&text);
                     sheet.text = text;
                 }
                 Err(problem) => {
@@ -250,13 +275,13 @@ fn mend_files(rooms: &mut Rooms) -> Status {
                 }
             }
         }
-        let texts: Vec<String> = room.sheets.iter().map(|sheet| sheet.text.clone()).collect();
+        let texts: Vec<Arc<str>> = room.sheets.iter().map(|sheet| sheet.text.clone()).collect();
         room.snapshot = room.with_texts(&texts);
     }
     if repairs > 0 {
         complain(&format!(
             "{} made in {}.",
-            count(repairs, "repair", "repairs"),
+            count(repairs, "correction", "corrections"),
             count(files, "file", "files")
         ));
     }

@@ -7,12 +7,12 @@ use serde::Serialize;
 
 use super::args::{Reason, ReasonForm};
 use super::color::Paint;
-use super::report::drawing::{Manner, Mark, draw};
+use super::report::drawing::{MARGIN, Manner, Mark, draw};
 use super::report::{Place, lines};
 use super::room::Sheet;
-use super::wrap::{self, plain};
+use super::wrap::{self, columns, plain};
 use super::{Status, complain};
-use crate::findings::page::{self, Example, Page};
+use crate::findings::page::{self, Example};
 use crate::findings::{self, Family, RULES, Rule};
 use crate::text::Lines;
 
@@ -128,46 +128,61 @@ impl<'o> Teller<'o> {
         Ok(())
     }
 
-    /// One rule's page.
+    /// One rule's page, as a colleague would tell it: what is said and why, a card that draws it, one that may
+    /// stand, what to do, and what if it is right.
     fn page(&mut self, rule: &Rule) -> io::Result<()> {
         let page = page::parse(rule.page);
-        let head = format!(" ({}, {})", rule.family.word(), rule.severity);
+        let family = format!("{} · {}", rule.family.word(), rule.severity);
+        let used = columns(rule.phrase).saturating_add(columns(&family));
+        let between = self.width.saturating_sub(used).max(2);
         writeln!(
             self.out,
-            "{}{}\n",
-            self.paint.strength(rule.severity, rule.phrase),
-            self.paint.quiet(&head)
+            "{}{:between$}{}",
+            self.paint.bold(rule.phrase),
+            "",
+            self.paint.quiet(&family)
         )?;
+        writeln!(self.out, "{}\n", self.paint.margin(&"─".repeat(self.width)))?;
         self.words(&page.notices)?;
-        self.headed("Why it matters", &page.why)?;
-        self.examples(rule, &page)?;
-        self.headed("What to do", &page.todo)?;
-        let stet = format!(
-            "To let it stand on one card, write there: stet {} because ... and say why. To see it stronger or weaker everywhere, write in the handbook a line such as: hint {}.",
-            rule.phrase, rule.phrase
-        );
-        self.headed("If it is right as it stands", &stet)
-    }
-
-    fn examples(&mut self, rule: &Rule, page: &Page) -> io::Result<()> {
-        self.head("It is found here")?;
+        self.words(&page.why)?;
+        let draws = if page.draws.len() > 1 {
+            "On cards such as these"
+        } else {
+            "On a card such as this"
+        };
+        self.words(&format!("{draws} it is said of the words in the ring."))?;
         for example in &page.draws {
             self.example(rule, example)?;
         }
-        self.head("It is not found here")?;
-        self.words(&page.words)?;
+        let stands = if page.does_not.len() > 1 {
+            "These may stand as they are."
+        } else {
+            "This one may stand as it is."
+        };
+        self.words(stands)?;
         for example in &page.does_not {
             self.example(rule, example)?;
         }
-        Ok(())
+        self.words(&page.words)?;
+        for (index, words) in paragraphs(&page.todo).enumerate() {
+            self.words(&if index == 0 {
+                format!("☐ {words}")
+            } else {
+                words.to_owned()
+            })?;
+        }
+        self.words(&format!(
+            "If it is right on your card, write there: stet {} because ... and say why. To have it said more quietly or more loudly everywhere, write in the handbook a line such as: hint {}.",
+            rule.phrase, rule.phrase
+        ))
     }
 
-    /// An example's lines, with a rule under what is marked.
+    /// An example's lines, with a ring around what is marked.
     fn example(&mut self, rule: &Rule, example: &Example) -> io::Result<()> {
         let sheet = Sheet {
             shown: String::new(),
             read: None,
-            text: example.text.clone(),
+            text: example.text.clone().into(),
             asked: false,
         };
         let lines = Arc::new(Lines::of(&sheet.text));
@@ -186,15 +201,13 @@ impl<'o> Teller<'o> {
             if marked.is_empty() {
                 let words = plain(span.slice(&sheet.text));
                 if line.saturating_add(1) < lines.line_count() || !words.is_empty() {
-                    let margin = self.paint.margin("      ┊");
-                    writeln!(self.out, "{}", format!("{margin} {words}").trim_end())?;
+                    writeln!(self.out, "{}", format!("{:MARGIN$}{words}", "").trim_end())?;
                 }
                 continue;
             }
-            let marks: Vec<Mark<'_, '_>> = marked.iter().map(|place| Mark { place, says: None }).collect();
+            let marks: Vec<Mark<'_, '_>> = marked.iter().map(|place| Mark { place, ringed: true }).collect();
             let manner = Manner {
                 width: self.width,
-                numbers: false,
                 severity: rule.severity,
                 paint: self.paint,
             };
@@ -205,18 +218,9 @@ impl<'o> Teller<'o> {
         writeln!(self.out)
     }
 
-    fn head(&mut self, words: &str) -> io::Result<()> {
-        writeln!(self.out, "{}\n", self.paint.bold(words))
-    }
-
-    fn headed(&mut self, head: &str, words: &str) -> io::Result<()> {
-        writeln!(self.out, "{}", self.paint.bold(head))?;
-        self.words(words)
-    }
-
     /// Paragraphs with a blank line after each.
     fn words(&mut self, words: &str) -> io::Result<()> {
-        for paragraph in words.split("\n\n").filter(|words| !words.trim().is_empty()) {
+        for paragraph in paragraphs(words) {
             for line in wrap::lines(&plain(&paragraph.replace('`', "\"")), self.width, 0) {
                 writeln!(self.out, "{line}")?;
             }
@@ -224,4 +228,8 @@ impl<'o> Teller<'o> {
         }
         Ok(())
     }
+}
+
+fn paragraphs(words: &str) -> impl Iterator<Item = &str> {
+    words.split("\n\n").filter(|words| !words.trim().is_empty())
 }

@@ -35,7 +35,7 @@ fn recopied(name: &str, text: &str, asked: &Recopy) -> String {
 
 /// Runs the command.
 pub fn run(asked: &Recopy, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
-    if let Some(name) = &asked.from_stdin {
+    if let Some(name) = &asked.instead_of {
         let Some(text) = proofread::standard_input(name) else {
             return Ok(Status::CouldNot);
         };
@@ -60,17 +60,15 @@ pub fn run(asked: &Recopy, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
         for sheet in room.sheets.iter().filter(|sheet| sheet.asked) {
             looked_at = looked_at.saturating_add(1);
             let text = recopied(&sheet.shown, &sheet.text, asked);
-            let Some(read) = sheet.read.as_ref().filter(|read| read.text != text) else {
+            let Some(read) = sheet.read.as_ref().filter(|read| *read.text != *text) else {
                 continue;
             };
             changed = changed.saturating_add(1);
-            if asked.diff {
+            if asked.leave {
                 if changed > 1 {
                     writeln!(out)?;
                 }
                 out.write_all(diff::show(&sheet.shown, &sheet.text, &text, paint).as_bytes())?;
-            } else if asked.check {
-                writeln!(out, "{}", wrap::plain(&sheet.shown))?;
             } else if let Err(problem) =
                 disk::write_if_unchanged(&read.path, &read.bytes(&read.text), &read.bytes(&text))
             {
@@ -83,14 +81,14 @@ pub fn run(asked: &Recopy, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
         }
     }
     let files = count(looked_at, "file", "files");
-    match (asked.check || asked.diff, changed) {
+    match (asked.leave, changed) {
         (_, 0) if status == Status::Nothing => {
             complain(&format!("{files} looked at; all are in the one form."))
         }
         (true, _) => complain(&format!("{changed} of {files} would change.")),
         (false, _) => complain(&format!("{changed} of {files} laid out anew.")),
     }
-    if (asked.check || asked.diff) && changed > 0 {
+    if asked.leave && changed > 0 {
         status = status.max(Status::Found);
     }
     Ok(status)
@@ -99,18 +97,13 @@ pub fn run(asked: &Recopy, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
 /// What came from standard input.
 fn one(name: &str, text: &str, asked: &Recopy, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
     let new = recopied(name, text, asked);
-    let ended = match new != text && (asked.check || asked.diff) {
-        true => Status::Found,
-        false => Status::Nothing,
-    };
-    if asked.diff {
-        out.write_all(diff::show(name, text, &new, paint).as_bytes())?;
-    } else if asked.check {
-        if ended == Status::Found {
-            writeln!(out, "{}", wrap::plain(name))?;
-        }
-    } else {
+    if !asked.leave {
         out.write_all(new.as_bytes())?;
+        return Ok(Status::Nothing);
     }
-    Ok(ended)
+    out.write_all(diff::show(name, text, &new, paint).as_bytes())?;
+    Ok(match new == text {
+        true => Status::Nothing,
+        false => Status::Found,
+    })
 }

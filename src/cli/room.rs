@@ -8,6 +8,7 @@ use jiff::civil::Date;
 
 use crate::catalogue::known::{self, Known};
 use crate::catalogue::{CardFile, Snapshot};
+use crate::cores;
 use crate::disk::{self, Belongs, DiskProblem, FileRead, Rules};
 
 use super::demo;
@@ -32,7 +33,7 @@ pub struct Sheet {
     /// The file as it was read; none for what comes from standard input or is part of the program.
     pub read: Option<FileRead>,
     /// Its text.
-    pub text: String,
+    pub text: Arc<str>,
     /// Whether it was asked about.
     pub asked: bool,
 }
@@ -83,7 +84,7 @@ pub fn open(paths: &[PathBuf], today: Date) -> Rooms {
                 let note = format!("\"{}\" was passed over. {why_not}", path.display());
                 match belongs {
                     // It is told when the catalogue is read.
-                    Belongs::TooBig { .. } => {}
+                    Belongs::TooBig { .. } | Belongs::LeadsOut => {}
                     Belongs::Ignored | Belongs::Hidden | Belongs::Linked => {
                         rooms.notes.push(note);
                         continue;
@@ -120,7 +121,7 @@ pub fn demo(today: Date) -> Room {
         let sheet = Sheet {
             shown: format!("demo/{name}"),
             read: None,
-            text: (*text).to_owned(),
+            text: Arc::from(*text),
             asked: true,
         };
         ((*name).to_owned(), sheet)
@@ -136,22 +137,18 @@ pub fn demo(today: Date) -> Room {
 
 impl Room {
     /// The catalogue as it would be with other texts for its files, in their order.
-    pub fn with_texts(&self, texts: &[String]) -> Snapshot {
-        let files = self
-            .snapshot
-            .files()
-            .iter()
-            .zip(texts)
-            .map(|(file, text)| Arc::new(CardFile::read(&file.path, text)))
-            .collect();
+    pub fn with_texts(&self, texts: &[Arc<str>]) -> Snapshot {
+        let paths = self.snapshot.files().iter().map(|file| &*file.path);
+        let files = read_cards(&paths.zip(texts).collect::<Vec<_>>());
         Snapshot::new(files, self.snapshot.today)
     }
 
     /// The known findings, and what is wrong with their file if something is.
     pub fn known(&self) -> Result<Known, String> {
-        let Some(path) = self.known_file().filter(|path| path.exists()) else {
+        let (Some(root), Some(path)) = (&self.root, self.known_file().filter(|path| path.exists())) else {
             return Ok(Known::default());
         };
+        disk::stays_inside(root, &path).map_err(|problem| problem.to_string())?;
         let read = disk::read_file(
             &path,
             &Rules {
@@ -161,6 +158,20 @@ impl Room {
         )
         .map_err(|problem| problem.to_string())?;
         Known::read(&read.text).map_err(|line| known::amiss(&shown(&path), line))
+    }
+
+    /// Why nothing may be fixed or written down unasked: only a part of the catalogue was read.
+    pub fn is_a_part(&self) -> Option<String> {
+        let mut missing = self.problems.iter().filter(|problem| problem.leaves_out_cards());
+        let first = shown(&missing.next()?.path);
+        let others = match missing.count() {
+            0 => String::new(),
+            1 => " and one more".to_owned(),
+            more => format!(" and {more} more"),
+        };
+        Some(format!(
+            "\"{first}\"{others} could not be read, so this is only a part of your catalogue, and what looks wrong may be right"
+        ))
     }
 
     /// The file of known findings.
@@ -193,13 +204,14 @@ fn read(root: PathBuf, within: &[PathBuf], stood: Option<Stood>, today: Date) ->
         .files
         .into_iter()
         .map(|file| {
+            let name = below(&root, &file.path);
             let sheet = Sheet {
                 shown: shown(&file.path),
-                text: file.text.clone(),
+                text: Arc::clone(&file.text),
                 asked: within.iter().any(|path| file.path.starts_with(path)),
-                read: Some(file.clone()),
+                read: Some(file),
             };
-            (below(&root, &file.path), sheet)
+            (name, sheet)
         })
         .collect();
     if let Some(stood) = stood {
@@ -208,7 +220,7 @@ fn read(root: PathBuf, within: &[PathBuf], stood: Option<Stood>, today: Date) ->
         let sheet = Sheet {
             shown: shown(&stood.path),
             read: None,
-            text: stood.text,
+            text: Arc::from(stood.text),
             asked: true,
         };
         sheets.push((name, sheet));
@@ -225,12 +237,23 @@ fn read(root: PathBuf, within: &[PathBuf], stood: Option<Stood>, today: Date) ->
 fn put_together(mut named: Vec<(String, Sheet)>, today: Date) -> (Snapshot, Vec<Sheet>) {
     // The order of the snapshot's files, so that one index serves both.
     named.sort_by(|(a, _), (b, _)| a.cmp(b));
-    let files = named
+    let texts: Vec<(&str, &Arc<str>)> = named
         .iter()
-        .map(|(name, sheet)| Arc::new(CardFile::read(name, &sheet.text)))
+        .map(|(name, sheet)| (name.as_str(), &sheet.text))
         .collect();
+    let files = read_cards(&texts);
     let sheets = named.into_iter().map(|(_, sheet)| sheet).collect();
     (Snapshot::new(files, today), sheets)
+}
+
+/// Reads the cards of files, each with its path and its text, and says how far that is.
+fn read_cards(files: &[(&str, &Arc<str>)]) -> Vec<Arc<CardFile>> {
+    let mut progress = Progress::new();
+    let read = cores::read_files(files, &mut |done, all| {
+        progress.tell("Reading cards", done, all);
+        true
+    });
+    read.unwrap_or_default()
 }
 
 /// The path below the catalogue's folder, with `/` between folders on every system.

@@ -14,6 +14,7 @@ use crate::text::{Edit, Encoding, Span};
 
 use super::capabilities::Client;
 use super::moment::{Stop, View, WAIT};
+use super::session::Session;
 use super::to_protocol;
 
 /// The most findings that are told of one file.
@@ -29,6 +30,9 @@ pub(super) struct Told {
     pub(super) diagnostics: Vec<lsp::Diagnostic>,
     /// Digests of what they say, wherever it stands.
     pub(super) sayings: HashSet<u64>,
+    /// Whether they rest on nothing but the file's own cards and the catalogue's context: none points at a place
+    /// in another file, which moves with that file, and the text is the editor's.
+    pub(super) is_own: bool,
 }
 
 impl Told {
@@ -39,9 +43,35 @@ impl Told {
     }
 }
 
+/// What is to be told of a file of the session now.
+pub(super) fn told(session: &Session, view: &View, stop: &Stop) -> Option<Told> {
+    let can = session.can();
+    if session.is_lost(&view.paper.key) {
+        return Some(lost(view, &can));
+    }
+    of(view, &can, &session.said_of(&view.paper.key), stop)
+}
+
+/// Of a file whose text is not the editor's nothing true can be said but that.
+fn lost(view: &View, can: &Client) -> Told {
+    let first = view.paper.sheet().line_span(0);
+    Told {
+        diagnostics: vec![lsp::Diagnostic {
+            range: to_protocol::range(view.paper.sheet(), first, can.encoding),
+            severity: Some(to_protocol::severity(Severity::Warning)),
+            source: Some(SOURCE.to_owned()),
+            message: lsp::Message::String(
+                "Levare could not read what was typed last in this file, so nothing is said about it or changed in it. Close the file and open it again.".to_owned(),
+            ),
+            ..lsp::Diagnostic::default()
+        }],
+        ..Told::default()
+    }
+}
+
 /// What is to be told of a file now. `before` holds what was said of it last, which need not wait. None
 /// when `stop` was set on the way.
-pub(super) fn of(view: &View, can: &Client, before: &HashSet<u64>, stop: &Stop) -> Option<Told> {
+fn of(view: &View, can: &Client, before: &HashSet<u64>, stop: &Stop) -> Option<Told> {
     if view.moment.quiet {
         return Some(Told::default());
     }
@@ -81,6 +111,11 @@ pub(super) fn of(view: &View, can: &Client, before: &HashSet<u64>, stop: &Stop) 
     }
     found.sort_by_key(|(span, _, finding)| (span.start, span.end, finding.severity));
     let mut told = Told::default();
+    let elsewhere = |id: &EntryId, finding: &Finding| {
+        let mut cards = finding.related.iter().filter_map(|related| related.card);
+        cards.any(|card| card.file != id.file)
+    };
+    told.is_own = !can.related || !found.iter().any(|(_, id, finding)| elsewhere(id, finding));
     for (span, id, finding) in &found {
         told.sayings.insert(digest(finding));
         told.diagnostics.push(diagnostic(view, *id, *span, finding, can));

@@ -15,6 +15,7 @@ mod diagnostics;
 mod from_protocol;
 mod handlers;
 mod home;
+mod keeper;
 mod moment;
 mod progress;
 mod publisher;

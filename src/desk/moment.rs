@@ -2,7 +2,7 @@
 
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::sync::{Arc, OnceLock};
 use std::time::Instant;
 
 use jiff::civil::Date;
@@ -10,10 +10,11 @@ use tower_lsp::gen_lsp_types::Uri;
 
 use crate::catalogue::known::Known;
 use crate::catalogue::{CardFile, EntryId, Snapshot};
-use crate::findings::{Finding, Kept};
+use crate::findings::Finding;
 use crate::notation::{self, Kind};
 use crate::text::Sheet;
 
+use super::keeper::Keeper;
 use super::uri::Key;
 
 /// How long a finding at the end of the last edit waits.
@@ -55,13 +56,13 @@ impl Paper {
     }
 
     /// A file as it lies on the disk.
-    pub(super) fn on_disk(path: &Path, name: &str, text: &str) -> Option<Paper> {
+    pub(super) fn on_disk(path: &Path, cards: Arc<CardFile>) -> Option<Paper> {
         let uri = Uri::from_file_path(path).ok()?;
         Some(Paper {
             key: Key::new(&uri),
             uri,
             version: None,
-            cards: Arc::new(CardFile::read(name, text)),
+            cards,
             fresh: None,
             sheet: OnceLock::new(),
         })
@@ -87,6 +88,8 @@ impl Paper {
 pub(super) struct Moment {
     /// The files in the order of their names, which is the snapshot's order.
     pub(super) papers: Vec<Arc<Paper>>,
+    /// Whether cards are missing, because some files could not be read. Then nothing is mended unasked.
+    pub(super) is_a_part: bool,
     /// Whether nothing is said about it unasked.
     pub(super) quiet: bool,
     /// The findings that were written down as known, which nobody is told of.
@@ -95,32 +98,35 @@ pub(super) struct Moment {
     snapshot: OnceLock<Arc<Snapshot>>,
     /// A snapshot from before, which the next one can be made from with less work.
     before: Option<Arc<Snapshot>>,
-    kept: Arc<Mutex<Kept>>,
+    keeper: Arc<Keeper>,
 }
 
 impl Moment {
     pub(super) fn new(quiet: bool, today: Date, known: Arc<Known>) -> Moment {
         Moment {
             papers: Vec::new(),
+            is_a_part: false,
             quiet,
             known,
             today,
             snapshot: OnceLock::new(),
             before: None,
-            kept: Arc::default(),
+            keeper: Arc::default(),
         }
     }
 
     /// The moment after this one.
-    pub(super) fn next(&self, papers: Vec<Arc<Paper>>, today: Date) -> Moment {
+    pub(super) fn next(&self, papers: Vec<Arc<Paper>>, is_a_part: bool, today: Date) -> Moment {
+        self.keeper.keep_only(&papers);
         Moment {
             papers,
+            is_a_part,
             quiet: self.quiet,
             known: Arc::clone(&self.known),
             today,
             snapshot: OnceLock::new(),
             before: self.snapshot.get().or(self.before.as_ref()).map(Arc::clone),
-            kept: Arc::clone(&self.kept),
+            keeper: Arc::clone(&self.keeper),
         }
     }
 
@@ -129,7 +135,7 @@ impl Moment {
         Moment {
             quiet,
             known,
-            ..self.next(self.papers.clone(), self.today)
+            ..self.next(self.papers.clone(), self.is_a_part, self.today)
         }
     }
 
@@ -146,19 +152,17 @@ impl Moment {
 
     /// The findings of a card. What did not change since they were last asked for is not looked at again.
     pub(super) fn findings(&self, id: EntryId) -> Arc<[Finding]> {
-        let snapshot = self.snapshot();
-        let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
-        kept.of_card(snapshot, id)
+        self.keeper.findings(self, id)
     }
 
-    /// Lets go of cards that are no longer on the shelf.
-    pub(super) fn forget(&self) {
-        let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
-        // A card is held a while longer than it stands, so that an undo finds its findings again.
-        let cards = self.snapshot().entries().count();
-        if kept.len() > cards.saturating_add(cards / 2).saturating_add(64) {
-            kept.forget(self.snapshot());
-        }
+    /// Keeps a file's findings locked for a while, as a slow card does; for checks.
+    pub(super) fn hold(&self, paper: &Paper, time: std::time::Duration) {
+        self.keeper.hold(paper, time);
+    }
+
+    /// How many cards' findings are kept.
+    pub(super) fn kept(&self) -> usize {
+        self.keeper.len()
     }
 
     /// The file of a card.

@@ -63,6 +63,13 @@ impl Desk {
         self.session.cancelled(&params);
     }
 
+    /// A message about a document could not be read.
+    pub(super) async fn out_of_step(&self, params: serde_json::Value) {
+        let uri = params.get("uri").and_then(serde_json::Value::as_str);
+        self.session
+            .lose(uri.and_then(|uri| Uri::parse(uri).ok()).as_ref());
+    }
+
     /// Tells of work while it goes on, where the client has given it a name.
     async fn told<T>(
         &self,
@@ -179,7 +186,8 @@ impl LanguageServer for Desk {
         let moments = self.session.rooted_moments();
         let can = self.session.can();
         let moves: Vec<files::Move> = params.files.iter().filter_map(files::Move::of).collect();
-        apart(move |stop| files::renamed(&moments, &moves, &can, stop)).await
+        let edit = apart(move |stop| files::renamed(&moments, &moves, &can, stop)).await?;
+        edit.map(|edit| self.session.in_step(edit)).transpose()
     }
 
     async fn did_rename_files(&self, params: RenameFilesParams) {
@@ -343,10 +351,18 @@ impl LanguageServer for Desk {
 
     async fn code_action(&self, params: CodeActionParams) -> Result<Option<Vec<CodeActionResponse>>> {
         let uri = params.text_document.uri.clone();
-        self.with(&uri, move |view, can, stop| {
+        let found = self.with(&uri, move |view, can, stop| {
             actions::actions(view, &params, can, stop)
-        })
-        .await
+        });
+        let in_step = |action: &CodeActionResponse| match action {
+            CodeActionResponse::CodeAction(CodeAction { edit: Some(edit), .. }) => {
+                self.session.is_in_step(edit)
+            }
+            _ => true,
+        };
+        Ok(found
+            .await?
+            .map(|found| found.into_iter().filter(in_step).collect()))
     }
 
     async fn code_action_resolve(&self, action: CodeAction) -> Result<CodeAction> {
@@ -356,7 +372,9 @@ impl LanguageServer for Desk {
         let found = self.with(&uri, move |view, can, stop| {
             actions::resolved(view, action, can, stop)
         });
-        found.await?.unwrap_or_else(|| Err(Error::content_modified()))
+        let action = found.await?.unwrap_or_else(|| Err(Error::content_modified()))?;
+        let edit = action.edit.map(|edit| self.session.in_step(edit)).transpose()?;
+        Ok(CodeAction { edit, ..action })
     }
 
     async fn will_save(&self, params: WillSaveTextDocumentParams) {
@@ -423,7 +441,8 @@ impl LanguageServer for Desk {
         let found = self.with_still(&at.text_document.uri, move |view, can, _| {
             renaming::rename(view, at.position, &params.new_name, can)
         });
-        found.await?.unwrap_or(Ok(None))
+        let edit = found.await?.unwrap_or(Ok(None))?;
+        edit.map(|edit| self.session.in_step(edit)).transpose()
     }
 
     async fn document_highlight(
@@ -521,10 +540,12 @@ impl LanguageServer for Desk {
         let previous = params.previous_result_id;
         let uri = params.text_document.uri;
         let version = session.version_of(&uri);
-        let found = self.with(&uri, move |view, can, stop| {
-            asked::document(&session, view, previous.as_deref(), can, stop)
-        });
-        let found = found.await?.unwrap_or_else(asked::nothing);
+        let found = match self.session.any_view(&uri) {
+            Some(view) => {
+                apart(move |stop| asked::document(&session, &view, previous.as_deref(), stop)).await?
+            }
+            None => asked::nothing(),
+        };
         if self.session.version_of(&uri) != version {
             return Err(asked::ask_again());
         }
@@ -544,7 +565,6 @@ impl LanguageServer for Desk {
             rounds.borrow_and_update();
             let session = Arc::clone(&self.session);
             let moments = session.moments();
-            let can = session.can();
             let (previous, token) = (params.previous_result_ids.clone(), token.clone());
             let work = apart(move |stop| {
                 let send = |items| {
@@ -557,7 +577,7 @@ impl LanguageServer for Desk {
                     }
                 };
                 let part: Option<&dyn Fn(_)> = token.as_ref().map(|_| &send as &dyn Fn(_));
-                asked::workspace(&session, &moments, previous, &can, stop, part)
+                asked::workspace(&session, &moments, previous, stop, part)
             });
             // Only the first look is worth telling of.
             let reports = self.told(std::mem::take(&mut name), "Proofreading", work).await?;

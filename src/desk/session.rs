@@ -3,7 +3,7 @@
 //! Everything that changes it goes through here. What waits for the disk takes the `turn`, so that two such
 //! changes never mix; the state itself is locked only for as long as it takes to swap something in it.
 
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::path::PathBuf;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -23,6 +23,7 @@ use super::uri::Key;
 
 mod papers;
 mod shelves;
+mod step;
 mod views;
 
 /// A file that the editor has open. Its text is the editor's, whatever the disk says.
@@ -40,6 +41,8 @@ struct State {
     folders: Vec<(Key, PathBuf)>,
     open: BTreeMap<Key, OpenFile>,
     shelves: BTreeMap<Home, Shelf>,
+    /// Documents whose text is not known as the editor has it.
+    lost: BTreeSet<Key>,
 }
 
 /// The conversation with one editor.
@@ -251,7 +254,11 @@ impl Session {
     }
 
     pub(super) fn has_said(&self, key: &Key, sayings: HashSet<u64>) {
-        locked(&self.said).insert(key.clone(), sayings);
+        let mut said = locked(&self.said);
+        match sayings.is_empty() {
+            true => said.remove(key),
+            false => said.insert(key.clone(), sayings),
+        };
     }
 
     /// Keeps the tokens told of a file and gives those told before, if they were told under that name.

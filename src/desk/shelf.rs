@@ -1,6 +1,6 @@
 //! One catalogue as the session keeps it: the files on the disk, with the open ones in their place.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::Ordering;
@@ -9,6 +9,7 @@ use jiff::civil::Date;
 
 use crate::catalogue::CardFile;
 use crate::catalogue::known::{self, Known};
+use crate::cores;
 use crate::disk::{self, DiskProblem, Rules, Watch};
 
 use super::home::{Home, name_below};
@@ -20,6 +21,8 @@ use super::session::OpenFile;
 #[derive(Debug)]
 pub(super) struct Shelf {
     on_disk: BTreeMap<String, Arc<Paper>>,
+    /// Files whose cards are missing, because they could not be read.
+    missing: BTreeSet<PathBuf>,
     /// What it is now.
     pub(super) moment: Arc<Moment>,
     /// Our own watch on its folder, when the client watches nothing.
@@ -32,6 +35,8 @@ pub(super) struct Loaded {
     papers: BTreeMap<String, Arc<Paper>>,
     known: Known,
     pub(super) problems: Vec<DiskProblem>,
+    /// Folders below that are catalogues of their own.
+    pub(super) inner: Vec<PathBuf>,
     /// What is wrong with the file of known findings.
     pub(super) amiss: Option<String>,
     /// Whether the user stopped the reading, so that this is only a part.
@@ -50,26 +55,42 @@ impl Loaded {
         );
         let mut loaded = Loaded {
             problems: gathered.problems,
+            inner: gathered.inner,
             stopped: gathered.cancelled,
             ..Loaded::default()
         };
         loaded.read_known(&root.join(known::FILE));
-        let mut progress = disk::Progress {
-            looked_at: gathered.files.len(),
-            found: gathered.files.len(),
-            read: 0,
-        };
-        for file in gathered.files {
-            if reading.stop.load(Ordering::Relaxed) {
-                loaded.stopped = true;
-                break;
+        let names: Vec<String> = gathered
+            .files
+            .iter()
+            .map(|file| name_below(root, &file.path))
+            .collect();
+        let texts: Vec<(&str, &Arc<str>)> = names
+            .iter()
+            .zip(&gathered.files)
+            .map(|(name, file)| (name.as_str(), &file.text))
+            .collect();
+        let found = gathered.files.len();
+        let read = cores::read_files(&texts, &mut |done, all| {
+            reading.at(disk::Progress {
+                looked_at: found,
+                found,
+                // People are told of files; the cards stand for them.
+                read: found.saturating_mul(done).checked_div(all).unwrap_or(found),
+            });
+            !reading.stop.load(Ordering::Relaxed)
+        });
+        match read {
+            None => loaded.stopped = true,
+            Some(read) => {
+                let named = gathered.files.iter().zip(read);
+                loaded.papers = named
+                    .filter_map(|(file, cards)| {
+                        let name = cards.path.to_string();
+                        Some((name, Arc::new(Paper::on_disk(&file.path, cards)?)))
+                    })
+                    .collect();
             }
-            let name = name_below(root, &file.path);
-            if let Some(paper) = Paper::on_disk(&file.path, &name, &file.text) {
-                loaded.papers.insert(name, Arc::new(paper));
-            }
-            progress.read = progress.read.saturating_add(1);
-            reading.at(progress);
         }
         loaded
     }
@@ -84,7 +105,8 @@ impl Loaded {
         if !path.exists() {
             return;
         }
-        match disk::read_file(path, &rules) {
+        let root = path.parent().unwrap_or(path);
+        match disk::stays_inside(root, path).and_then(|()| disk::read_file(path, &rules)) {
             Ok(file) => match Known::read(&file.text) {
                 Ok(known) => self.known = known,
                 Err(line) => self.amiss = Some(known::amiss(&path.display().to_string(), line)),
@@ -99,6 +121,7 @@ impl Shelf {
         // About a part of a catalogue nothing true can be said.
         let quiet = matches!(home, Home::LeftOut(_)) || loaded.stopped;
         Shelf {
+            missing: missing(&loaded.problems),
             on_disk: loaded.papers,
             moment: Arc::new(Moment::new(quiet, today, Arc::new(loaded.known))),
             watch: None,
@@ -112,6 +135,7 @@ impl Shelf {
             let known = Arc::new(loaded.known);
             self.moment = Arc::new(self.moment.with(quiet, known));
         }
+        self.missing = missing(&loaded.problems);
         self.on_disk = loaded
             .papers
             .into_iter()
@@ -127,7 +151,14 @@ impl Shelf {
     }
 
     /// Puts in a file as it is on the disk now, or takes it out.
-    pub(super) fn put(&mut self, name: &str, paper: Option<Paper>) {
+    pub(super) fn put(
+        &mut self,
+        name: &str,
+        path: &Path,
+        (paper, problem): (Option<Paper>, Option<DiskProblem>),
+    ) {
+        self.missing.retain(|known| !known.starts_with(path));
+        self.missing.append(&mut missing(problem.as_slice()));
         match paper {
             Some(paper) => {
                 let same = self
@@ -155,15 +186,26 @@ impl Shelf {
             .map(|(name, paper)| (name.as_str(), Arc::clone(paper)))
             .collect();
         let mut opened: Vec<(String, Arc<Paper>)> = Vec::new();
+        let mut missing: BTreeSet<&Path> = self.missing.iter().map(PathBuf::as_path).collect();
         for file in open {
             opened.push((file.name.clone(), Arc::clone(&file.paper)));
+            if let Some(path) = file.paper.key.path() {
+                missing.remove(path.as_path());
+            }
         }
+        let is_a_part = !missing.is_empty();
         for (name, paper) in &opened {
             papers.insert(name.as_str(), Arc::clone(paper));
         }
         let papers = papers.into_values().collect();
-        self.moment = Arc::new(self.moment.next(papers, today));
+        self.moment = Arc::new(self.moment.next(papers, is_a_part, today));
     }
+}
+
+/// The files of which the cards are missing.
+fn missing(problems: &[DiskProblem]) -> BTreeSet<PathBuf> {
+    let missing = problems.iter().filter(|problem| problem.leaves_out_cards());
+    missing.map(|problem| problem.path.clone()).collect()
 }
 
 fn same_cards(one: &CardFile, other: &CardFile) -> bool {
@@ -178,14 +220,15 @@ fn same_cards(one: &CardFile, other: &CardFile) -> bool {
 /// Reads one file of a catalogue as it is on the disk now; none when it is gone, left out or unreadable.
 pub(super) fn read(root: &Path, path: PathBuf) -> (Option<Paper>, Option<DiskProblem>) {
     let rules = Rules::of(root, crate::catalogue::largest_file);
-    if disk::belongs(root, &path, &rules) != disk::Belongs::Yes {
-        return (None, None);
+    let belongs = disk::belongs(root, &path, &rules);
+    if belongs != disk::Belongs::Yes {
+        return (None, belongs.problem(&path, &rules));
     }
     match disk::read_file(&path, &rules) {
-        Ok(file) => (
-            Paper::on_disk(&file.path, &name_below(root, &path), &file.text),
-            None,
-        ),
+        Ok(file) => {
+            let cards = CardFile::of_text(&name_below(root, &path), &file.text.into());
+            (Paper::on_disk(&file.path, Arc::new(cards)), None)
+        }
         // A file that has just been deleted is no problem to tell of.
         Err(_) if !path.exists() => (None, None),
         Err(problem) => (None, Some(problem)),

@@ -46,7 +46,12 @@ pub(super) fn watch(session: &Arc<Session>, root: &Path) -> Result<Watch, DiskPr
             let Some(session) = session.upgrade() else { return };
             let paths = changes.changed.into_iter().chain(changes.removed).collect();
             let runtime = session.runtime().clone();
-            runtime.spawn(async move { session.on_disk(paths).await });
+            runtime.spawn(async move {
+                match changes.which {
+                    true => session.settle().await,
+                    false => session.on_disk(paths).await,
+                }
+            });
         },
     )
 }

@@ -12,7 +12,7 @@ use std::sync::Arc;
 /// The limits of a catalogue.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Rules {
-    /// The most bytes a file may have: 1 MiB unless said otherwise. Two hundred detailed cards take about a fifth of it.
+    /// The most bytes a file may have: 64 MiB unless said otherwise, which is some eighty thousand cards.
     pub largest: u64,
     /// The most files that are read: 10,000 unless said otherwise.
     pub most_files: usize,
@@ -21,10 +21,13 @@ pub struct Rules {
     pub most_looked_at: usize,
 }
 
+/// A file is read whole, so there is an end to how large it may be, whatever a handbook asks for: 64 MiB.
+const LARGEST: u64 = 1 << 26;
+
 impl Default for Rules {
     fn default() -> Self {
         Rules {
-            largest: 1 << 20,
+            largest: LARGEST,
             most_files: 10_000,
             most_looked_at: 200_000,
         }
@@ -40,8 +43,7 @@ impl Rules {
         let handbook = super::read_file(&root.join(HANDBOOK), &usual).ok();
         let said = handbook.and_then(|file| largest(&file.text));
         Rules {
-            // A file is read whole, so there is an end to what a handbook can ask for: 64 MiB.
-            largest: said.map_or(usual.largest, |bytes| bytes.clamp(1 << 10, 1 << 26)),
+            largest: said.map_or(usual.largest, |bytes| bytes.clamp(1 << 10, LARGEST)),
             ..usual
         }
     }
@@ -68,6 +70,8 @@ pub enum Belongs {
     /// It is reached through a link to a folder, or is a link to a file inside the catalogue, which is
     /// read under its own name.
     Linked,
+    /// It is a link to a file outside the catalogue's folder, which is neither read nor written.
+    LeadsOut,
     /// It is not in the catalogue's folder.
     Outside,
 }
@@ -85,6 +89,7 @@ impl Belongs {
                 "It belongs to another catalogue: a folder on the way to it has a handbook of its own."
             }
             Belongs::Linked => "It is only a link; what it leads to is read in its own place.",
+            Belongs::LeadsOut => "It is a link to a file outside the catalogue's folder.",
             Belongs::Outside => "It is not in the catalogue's folder.",
         })
     }
@@ -162,6 +167,10 @@ impl Folder {
         for name in [".gitignore", ".ignore"] {
             let file = path.join(name);
             if file.is_file() {
+                if matches!(leads(real_root.as_deref(), &file), Leads::Out) {
+                    problems.push(DiskProblem::new(&file, Trouble::LeadsOut));
+                    continue;
+                }
                 any = true;
                 if let Some(error) = builder.add(&file) {
                     ignore_problems(&file, &error, None, &mut problems);
@@ -210,20 +219,16 @@ impl Folder {
         if !name.eq_ignore_ascii_case(HANDBOOK) && self.ignores(&path, false) {
             return Belongs::Ignored;
         }
-        if path.is_symlink() && self.leads_inside(&path) {
-            return Belongs::Linked;
+        match leads(self.real_root.as_deref(), &path) {
+            Leads::Inside => return Belongs::Linked,
+            Leads::Out => return Belongs::LeadsOut,
+            // What leads nowhere is told when it is read.
+            Leads::Nowhere | Leads::IsNoLink => {}
         }
         match fs::metadata(&path) {
             Ok(about) if !about.is_file() => Belongs::NotLevare,
             Ok(about) if about.len() > rules.largest => Belongs::TooBig { bytes: about.len() },
             _ => Belongs::Yes,
-        }
-    }
-
-    fn leads_inside(&self, link: &Path) -> bool {
-        match (fs::canonicalize(link), &self.real_root) {
-            (Ok(target), Some(root)) => target.starts_with(root),
-            _ => false,
         }
     }
 
@@ -238,6 +243,66 @@ impl Folder {
             }
         }
         false
+    }
+}
+
+impl Belongs {
+    /// What is to be told of a file that is left out although it is named like one of the catalogue's.
+    pub fn problem(self, path: &Path, rules: &Rules) -> Option<DiskProblem> {
+        let trouble = match self {
+            Belongs::TooBig { bytes } => Trouble::TooBig {
+                bytes,
+                limit: rules.largest,
+            },
+            Belongs::LeadsOut => Trouble::LeadsOut,
+            _ => return None,
+        };
+        Some(DiskProblem::new(path, trouble))
+    }
+}
+
+/// Makes sure that a file of the catalogue in `root` is no link to somewhere else.
+///
+/// # Errors
+/// [`Trouble::LeadsOut`] when it is.
+pub fn stays_inside(root: &Path, path: &Path) -> Result<(), DiskProblem> {
+    let real_root = fs::canonicalize(root).ok();
+    match leads(real_root.as_deref(), path) {
+        Leads::Out => Err(DiskProblem::new(path, Trouble::LeadsOut)),
+        Leads::Inside | Leads::Nowhere | Leads::IsNoLink => Ok(()),
+    }
+}
+
+/// Whether a file that is there lies in the folder, with every link followed.
+pub fn lies_in(folder: &Path, path: &Path) -> bool {
+    match (fs::canonicalize(folder), fs::canonicalize(path)) {
+        (Ok(folder), Ok(path)) => path.starts_with(folder),
+        _ => false,
+    }
+}
+
+enum Leads {
+    IsNoLink,
+    Inside,
+    Out,
+    Nowhere,
+}
+
+/// Where a link leads, seen from the catalogue's own folder with every link followed.
+fn leads(real_root: Option<&Path>, path: &Path) -> Leads {
+    let Ok(next) = fs::read_link(path) else {
+        return Leads::IsNoLink;
+    };
+    let folder = path.parent().unwrap_or(path);
+    // What is not there yet would be made where the link says.
+    let (target, is_there) = match fs::canonicalize(path) {
+        Ok(target) => (Some(target), true),
+        Err(_) => (real(&settled(&folder.join(next))), false),
+    };
+    match (target, real_root) {
+        (Some(target), Some(root)) if !target.starts_with(root) => Leads::Out,
+        (Some(_), Some(_)) if is_there => Leads::Inside,
+        _ => Leads::Nowhere,
     }
 }
 

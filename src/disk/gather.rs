@@ -15,6 +15,8 @@ pub struct Gathered {
     pub files: Vec<FileRead>,
     /// What could not be used, and the limits that were met.
     pub problems: Vec<DiskProblem>,
+    /// Folders below that have a handbook of their own, and so are other catalogues.
+    pub inner: Vec<PathBuf>,
     /// Whether the walk was stopped by the cancel flag; what is here is then only a part.
     pub cancelled: bool,
 }
@@ -26,6 +28,8 @@ pub struct Listed {
     pub files: Vec<PathBuf>,
     /// What could not be used, and the limits that were met.
     pub problems: Vec<DiskProblem>,
+    /// Folders below that have a handbook of their own, and so are other catalogues.
+    pub inner: Vec<PathBuf>,
     /// Whether the walk was stopped by the cancel flag; what is here is then only a part.
     pub cancelled: bool,
 }
@@ -56,6 +60,7 @@ pub fn gather(
     let mut gathered = Gathered {
         files: Vec::with_capacity(listed.files.len()),
         problems: listed.problems,
+        inner: listed.inner,
         cancelled: listed.cancelled,
     };
     for path in &listed.files {
@@ -152,8 +157,10 @@ impl<'r> Walk<'r> {
         }
         // The last one pushed is taken first.
         for (name, _) in names.iter().rev().filter(|(_, is_folder)| *is_folder) {
-            if let Ok(inside) = folder.enter(name) {
-                open.push(inside);
+            match folder.enter(name) {
+                Ok(inside) => open.push(inside),
+                Err(Belongs::OtherCatalogue) => self.listed.inner.push(folder.path.join(name)),
+                Err(_) => {}
             }
         }
         Ok(())
@@ -166,12 +173,7 @@ impl<'r> Walk<'r> {
                 return Err(Trouble::TooManyFiles(self.rules.most_files));
             }
             Belongs::Yes => self.listed.files.push(path),
-            Belongs::TooBig { bytes } => {
-                let limit = self.rules.largest;
-                let problem = DiskProblem::new(&path, Trouble::TooBig { bytes, limit });
-                self.listed.problems.push(problem);
-            }
-            _ => {}
+            left_out => self.listed.problems.extend(left_out.problem(&path, self.rules)),
         }
         Ok(())
     }

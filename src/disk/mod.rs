@@ -14,7 +14,7 @@ mod together;
 mod watch;
 mod write;
 
-pub use belongs::{Belongs, Rules, belongs};
+pub use belongs::{Belongs, Rules, belongs, lies_in, stays_inside};
 pub use gather::{Gathered, Listed, Progress, gather, list};
 pub use problem::{DiskProblem, Trouble};
 pub use read::{FileRead, read_bytes, read_file};

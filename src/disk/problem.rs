@@ -33,6 +33,13 @@ pub enum Trouble {
     },
     /// It was saved as UTF-16.
     Utf16,
+    /// It holds a byte of value zero, which no text has.
+    ZeroByte {
+        /// The line it is on, counted from 1.
+        line: usize,
+    },
+    /// It is a link to a file outside the catalogue's folder.
+    LeadsOut,
     /// It could not be opened or read; the reason in words.
     CannotRead(String),
     /// It could not be written; the reason in words.
@@ -70,6 +77,24 @@ impl DiskProblem {
         DiskProblem::new(path, Trouble::CannotWrite(reason(error)))
     }
 
+    /// Whether cards are missing because of it, so that what was read is only a part of the catalogue.
+    pub fn leaves_out_cards(&self) -> bool {
+        match self.trouble {
+            Trouble::TooBig { .. }
+            | Trouble::NotUtf8 { .. }
+            | Trouble::Utf16
+            | Trouble::ZeroByte { .. }
+            | Trouble::LeadsOut
+            | Trouble::CannotRead(_)
+            | Trouble::TooManyFiles(_)
+            | Trouble::TooMuchToLookAt(_) => true,
+            Trouble::CannotWrite(_)
+            | Trouble::ChangedMeanwhile
+            | Trouble::IgnoreLine { .. }
+            | Trouble::CannotWatch(_) => false,
+        }
+    }
+
     /// What is wrong, in one sentence that names the file.
     pub fn what(&self) -> String {
         let name = self.path.display();
@@ -84,6 +109,12 @@ impl DiskProblem {
             ),
             Trouble::Utf16 => format!(
                 "\"{name}\" was not read: it was saved as UTF-16, which some programs call \"Unicode\"."
+            ),
+            Trouble::ZeroByte { line } => format!(
+                "\"{name}\" was not read: line {line} holds a sign that no text has, so the file was damaged or is no text."
+            ),
+            Trouble::LeadsOut => format!(
+                "\"{name}\" was neither read nor written: it is a link to a file outside the catalogue's folder."
             ),
             Trouble::CannotRead(why) => format!("\"{name}\" could not be read: {why}."),
             Trouble::CannotWrite(why) => format!("\"{name}\" could not be saved: {why}."),
@@ -112,8 +143,13 @@ impl DiskProblem {
     /// Why it matters.
     pub fn why(&self) -> &'static str {
         match self.trouble {
-            Trouble::TooBig { .. } | Trouble::NotUtf8 { .. } | Trouble::Utf16 | Trouble::CannotRead(_) => {
-                "Its pieces are missing from everything said about the catalogue."
+            Trouble::TooBig { .. }
+            | Trouble::NotUtf8 { .. }
+            | Trouble::Utf16
+            | Trouble::ZeroByte { .. }
+            | Trouble::CannotRead(_) => "Its pieces are missing from everything said about the catalogue.",
+            Trouble::LeadsOut => {
+                "What is in it is missing from everything said about the catalogue; but what other programs keep elsewhere is none of ours to change."
             }
             Trouble::CannotWrite(_) | Trouble::ChangedMeanwhile => {
                 "The file is as it was; nothing in it was lost."
@@ -133,6 +169,8 @@ impl DiskProblem {
             Trouble::NotUtf8 { .. } => {
                 "Open it in the program that made it and save it as UTF-8. An accented letter in a name is the usual cause."
             }
+            Trouble::ZeroByte { .. } => "Bring the file back from a backup or from version control.",
+            Trouble::LeadsOut => "Put the file itself into the folder, and take the link away.",
             Trouble::Utf16 => "Open it in the program that made it and save it as UTF-8.",
             Trouble::CannotRead(_) => {
                 "Check that it is still there and that you may open it; close other programs that use it."
@@ -223,6 +261,8 @@ mod tests {
             },
             Trouble::NotUtf8 { byte: 7, line: 2 },
             Trouble::Utf16,
+            Trouble::ZeroByte { line: 2 },
+            Trouble::LeadsOut,
             Trouble::CannotRead("you are not allowed to".into()),
             Trouble::CannotWrite("the drive is full".into()),
             Trouble::ChangedMeanwhile,

@@ -4,6 +4,7 @@ use super::{DiskProblem, Rules, Trouble};
 use std::fs::{self, File};
 use std::io::Read;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 const BOM: &str = "\u{feff}";
 
@@ -13,7 +14,7 @@ pub struct FileRead {
     /// Where it is.
     pub path: PathBuf,
     /// Its text, without a byte order mark.
-    pub text: String,
+    pub text: Arc<str>,
     /// Whether a byte order mark (U+FEFF) stood before the text.
     pub bom: bool,
 }
@@ -35,6 +36,17 @@ pub fn read_file(path: &Path, rules: &Rules) -> Result<FileRead, DiskProblem> {
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
         return Err(DiskProblem::new(path, Trouble::Utf16));
     }
+    if let Some(at) = bytes.iter().position(|byte| *byte == 0) {
+        // Every second byte of plain letters is zero in UTF-16, which need not begin with a mark.
+        let zeros = bytes.iter().filter(|byte| **byte == 0).count();
+        let trouble = match zeros > bytes.len() / 4 && bytes.len() > 2 {
+            true => Trouble::Utf16,
+            false => Trouble::ZeroByte {
+                line: 1 + breaks(bytes.get(..at).unwrap_or(&[])),
+            },
+        };
+        return Err(DiskProblem::new(path, trouble));
+    }
     let mut text = String::from_utf8(bytes).map_err(|error| {
         let byte = error.utf8_error().valid_up_to();
         let good = error.as_bytes().get(..byte).unwrap_or(&[]);
@@ -47,7 +59,7 @@ pub fn read_file(path: &Path, rules: &Rules) -> Result<FileRead, DiskProblem> {
     }
     Ok(FileRead {
         path: path.to_path_buf(),
-        text,
+        text: Arc::from(text),
         bom,
     })
 }
@@ -113,10 +125,10 @@ mod tests {
     #[test]
     fn the_mark_at_the_start_is_kept_for_writing() {
         let marked = read(b"\xef\xbb\xbfhandbook\r\n", 99).expect("read");
-        assert_eq!((marked.text.as_str(), marked.bom), ("handbook\r\n", true));
+        assert_eq!((&*marked.text, marked.bom), ("handbook\r\n", true));
         assert_eq!(marked.bytes("skill"), b"\xef\xbb\xbfskill");
         let plain = read("B♭".as_bytes(), 99).expect("read");
-        assert_eq!((plain.text.as_str(), plain.bom), ("B♭", false));
+        assert_eq!((&*plain.text, plain.bom), ("B♭", false));
         assert_eq!(plain.bytes("skill"), b"skill");
     }
 
@@ -127,6 +139,9 @@ mod tests {
             (b"a\r\nb\nCaf\xe9\n", Trouble::NotUtf8 { byte: 8, line: 3 }),
             (b"\xff\xfeh\0", Trouble::Utf16),
             (b"\xfe\xff\0h", Trouble::Utf16),
+            (b"h\0a\0n\0d\0", Trouble::Utf16),
+            (b"\0h\0a\0n\0d", Trouble::Utf16),
+            (b"a\nb\0c d", Trouble::ZeroByte { line: 2 }),
             (b"0123456789x", Trouble::TooBig { bytes: 11, limit: 10 }),
         ];
         for (bytes, trouble) in table {

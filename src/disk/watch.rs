@@ -25,6 +25,9 @@ pub struct Changes {
     pub changed: Vec<PathBuf>,
     /// Files that are gone or no longer belong to the catalogue.
     pub removed: Vec<PathBuf>,
+    /// Whether an ignore file or an inner handbook has come, gone or changed. Then files may belong elsewhere than
+    /// before without having been touched, open ones and new catalogues among them.
+    pub which: bool,
 }
 
 /// A watch on a catalogue's folder. It ends when this is dropped.
@@ -145,10 +148,10 @@ impl Known {
 
     fn look(&self) -> BTreeMap<PathBuf, Option<Stamp>> {
         let listed = list(&self.root, &self.rules, &self.over);
-        let big = listed
-            .problems
-            .into_iter()
-            .filter_map(|problem| matches!(problem.trouble, Trouble::TooBig { .. }).then_some(problem.path));
+        let big = listed.problems.into_iter().filter_map(|problem| {
+            let is_there = matches!(problem.trouble, Trouble::TooBig { .. } | Trouble::LeadsOut);
+            is_there.then_some(problem.path)
+        });
         listed
             .files
             .into_iter()
@@ -173,7 +176,8 @@ impl Known {
                 Err(_) => all_again = true,
             }
         }
-        all_again |= paths.iter().any(|path| self.turns_all(path));
+        let which = paths.iter().any(|path| self.turns_all(path));
+        all_again |= which;
         let mut changed = BTreeSet::new();
         let mut removed = BTreeSet::new();
         for path in &paths {
@@ -196,6 +200,7 @@ impl Known {
         Changes {
             changed: changed.into_iter().collect(),
             removed: removed.into_iter().collect(),
+            which,
         }
     }
 
@@ -228,7 +233,7 @@ impl Known {
         }
         let there = path.symlink_metadata().is_ok();
         let verdict = belongs(&self.root, path, &self.rules);
-        if there && matches!(verdict, Belongs::Yes | Belongs::TooBig { .. }) {
+        if there && matches!(verdict, Belongs::Yes | Belongs::TooBig { .. } | Belongs::LeadsOut) {
             self.files.insert(path.to_path_buf(), stamp(path));
             changed.insert(path.to_path_buf());
             return;

@@ -1,6 +1,6 @@
 //! Running the rules over cards, and what the handbook and stets make of their findings.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use crate::catalogue::{Entry, EntryId, Snapshot};
@@ -95,9 +95,11 @@ impl Kept {
         let context = context(snapshot, entry);
         let address = Arc::as_ptr(entry) as usize;
         let own = match self.cards.get(&address) {
-            Some(kept) if kept.context == context => return Arc::clone(&kept.settled),
-            Some(kept) => Arc::clone(&kept.own),
-            None => run_all(snapshot, id, entry, Reads::Card).into(),
+            Some(kept) if Arc::ptr_eq(&kept.entry, entry) && kept.context == context => {
+                return Arc::clone(&kept.settled);
+            }
+            Some(kept) if Arc::ptr_eq(&kept.entry, entry) => Arc::clone(&kept.own),
+            _ => run_all(snapshot, id, entry, Reads::Card).into(),
         };
         let wide = run_all(snapshot, id, entry, Reads::Catalogue);
         let settled: Arc<[Finding]> =
@@ -114,21 +116,15 @@ impl Kept {
         settled
     }
 
-    /// Forgets cards that no snapshot holds any more.
-    pub fn forget(&mut self, snapshot: &Snapshot) {
-        let alive: std::collections::HashSet<usize> = snapshot
-            .entries()
-            .map(|(_, entry)| Arc::as_ptr(entry) as usize)
-            .collect();
+    /// Forgets all cards but these.
+    pub fn keep_only(&mut self, entries: &[Arc<Entry>]) {
+        let alive: HashSet<usize> = entries.iter().map(|entry| Arc::as_ptr(entry) as usize).collect();
         self.cards.retain(|address, _| alive.contains(address));
     }
 
     /// How many cards are kept.
     pub fn len(&self) -> usize {
-        self.cards
-            .values()
-            .filter(|kept| Arc::strong_count(&kept.entry) > 0)
-            .count()
+        self.cards.len()
     }
 
     /// Whether none is kept.

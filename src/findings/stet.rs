@@ -65,7 +65,9 @@ fn idle_stet(entry: &Entry, stet: &StetSaid) -> Finding {
             todo: "Take the line out.".to_owned(),
         },
         related: Vec::new(),
-        repairs: vec![Repair::safe("Take the stet out", vec![Edit::remove(line)])],
+        // Never unasked: the line holds the director's own reason, and a card that could not be read, or a band
+        // that is not written down yet, may be why nothing is drawn.
+        repairs: vec![Repair::to_decide("Take the stet out", vec![Edit::remove(line)])],
         idle: true,
     }
 }

@@ -46,7 +46,7 @@ const fn s(
 
 /// The skills in teaching order: none stands before one it depends on.
 #[rustfmt::skip]
-pub static SKILLS: [Skill; 60] = [
+pub static SKILLS: [Skill; 61] = [
     s("steady beat", &["beat", "pulse"], &[], AUTUMN),
     s("whole notes", &["whole notes and rests", "whole rests"], &["steady beat"], AUTUMN),
     s("half notes", &["half notes and rests", "half rests"], &["steady beat"], AUTUMN),
@@ -102,7 +102,8 @@ pub static SKILLS: [Skill; 60] = [
     s("F scale", &["concert F scale"], &["Bb scale"], SECOND),
     s("C scale", &["concert C scale"], &["F scale"], SECOND),
     s("chromatic scale", &["chromatics"], &["accidentals"], SECOND),
-    s("multiple bounce roll", &["buzz roll", "multiple bounce", "closed roll"], &["quarter notes"], YEAR_ONE),
+    s("multiple bounce", &["multiple bounce stroke", "multiple bounces", "buzz stroke"], &["quarter notes"], YEAR_ONE),
+    s("multiple bounce roll", &["buzz roll", "closed roll"], &["multiple bounce"], YEAR_ONE),
     s("paradiddles", &["paradiddle"], &["eighth pairs"], YEAR_ONE),
     s("flams", &["flam"], &["eighth pairs"], YEAR_ONE),
     s("five-stroke roll", &["5-stroke roll"], &["multiple bounce roll"], YEAR_ONE),

@@ -131,6 +131,13 @@ impl fmt::Display for BeatUnit {
     }
 }
 
+/// The slowest figure that is conducted.
+const SLOWEST: u16 = 20;
+/// The fastest for a quarter or a longer note.
+const FASTEST: u16 = 240;
+/// The fastest for an eighth or a shorter note.
+const FASTEST_SHORT: u16 = 480;
+
 /// A tempo as a card gives it.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Tempo {
@@ -274,6 +281,17 @@ const WORDS: [(Tempo, &str, &[&str]); 13] = [
 ];
 
 impl Tempo {
+    /// Whether nobody conducts at such a figure: slower than 20, or faster than 240, or than 480 where shorter
+    /// notes than quarters are counted (common practice, no source).
+    pub fn is_out_of_reach(&self) -> bool {
+        let Tempo::Mark { unit, low, high } = self else {
+            return false;
+        };
+        let short = unit.is_some_and(|unit| matches!(unit.value, NoteValue::Eighth | NoteValue::Sixteenth));
+        let fastest = if short { FASTEST_SHORT } else { FASTEST };
+        *low < SLOWEST || *high > fastest
+    }
+
     /// Reads `quarter = 76`, `q = 76`, `♩=76`, `dotted quarter = 60-66`, `M.M. quarter = 76`,
     /// a bare `152` or `152-160`, a tempo word, or one of the words for a change.
     pub fn read(text: &str) -> Option<Tempo> {

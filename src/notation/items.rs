@@ -131,11 +131,21 @@ pub fn list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
         .map(|(offset, piece)| trim_span(masked, Span::long(span.start + offset as u32, piece.len() as u32)))
         .filter(|span| !span.is_empty())
         .collect();
+    // `flute, and tuba`: the joint before the last piece says nothing more.
+    if !of.is_free() {
+        for piece in pieces.iter_mut().skip(1) {
+            let text = piece.slice(masked);
+            if let Some(joint) = ["and ", "& ", "plus "]
+                .iter()
+                .find(|joint| text.starts_with(**joint))
+            {
+                ear.hear(Span::long(piece.start, joint.len() as u32));
+                *piece = trim_span(masked, Span::new(piece.start + joint.len() as u32, piece.end));
+            }
+        }
+    }
     if of == Of::Equipment {
         pieces = with_sizes(masked, pieces);
-    }
-    if of == Of::Skill {
-        pieces = with_answers(masked, pieces);
     }
     if of == Of::Mark {
         pieces = pieces
@@ -143,12 +153,22 @@ pub fn list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
             .flat_map(|piece| run_together(masked, piece))
             .collect();
     }
-    if matches!(of, Of::Key | Of::Copies | Of::InstrumentRange | Of::Skill) {
+    if matches!(of, Of::Skill | Of::Listed) {
+        pieces = with_more(masked, pieces, of);
+    }
+    if matches!(
+        of,
+        Of::KeyTaught | Of::Copies | Of::InstrumentRange | Of::Skill | Of::Loan | Of::Held
+    ) {
         pieces = pieces
             .into_iter()
             .flat_map(|piece| {
                 let parts = match of {
-                    Of::Skill => two_skills(masked, piece),
+                    Of::Skill => sentences(masked, piece)
+                        .into_iter()
+                        .flat_map(|piece| two_skills(masked, piece))
+                        .collect(),
+                    Of::Loan => until_due(masked, piece),
                     _ => joined(masked, piece, of),
                 };
                 for pair in parts.windows(2) {
@@ -177,7 +197,12 @@ fn with_sizes(masked: &str, pieces: Vec<Span>) -> Vec<Span> {
                 matches!(word, "" | "and" | "inch" | "inches" | "in")
                     || word.chars().all(|c| c.is_ascii_digit())
             });
-        match joined.last_mut().filter(|_| only_sizes) {
+        // `timpani, hand-tuned, 25 and 28 inch`: words between keep the sizes a piece of their own.
+        let kind = |last: &&mut Span| {
+            let read = values::Owned::read(last.slice(masked));
+            matches!(read, Some(values::Owned::Kind(_)))
+        };
+        match joined.last_mut().filter(|last| only_sizes && !kind(last)) {
             Some(last) => last.end = piece.end,
             None => joined.push(piece),
         }
@@ -202,35 +227,64 @@ fn run_together(masked: &str, piece: Span) -> Vec<Span> {
     }
 }
 
-/// `compound feel, no, two-in-a-bar, yes`, `over the break no. lip slurs yes`: each skill with its answer.
-fn with_answers(masked: &str, pieces: Vec<Span>) -> Vec<Span> {
+/// `sixteenths, week 5`, `"Larch list", 2026`: a piece that says something of the one before it goes on with it.
+fn with_more(masked: &str, pieces: Vec<Span>, of: Of) -> Vec<Span> {
     let mut joined: Vec<Span> = Vec::new();
     for piece in pieces {
-        let answer = matches!(piece.slice(masked).to_lowercase().as_str(), "yes" | "no");
-        match joined.last_mut().filter(|_| answer) {
+        let text = piece.slice(masked);
+        let goes_on = match of {
+            Of::Skill => values::Skill::goes_on(text),
+            _ => text.len() == 4 && values::read(Of::Year, text).is_some(),
+        };
+        match joined.last_mut().filter(|_| goes_on) {
             Some(last) => last.end = piece.end,
             None => joined.push(piece),
         }
     }
     joined
-        .into_iter()
-        .flat_map(|piece| {
-            let mut parts = Vec::new();
-            let mut rest = piece;
-            let stop = |text: &str| {
-                [" no. ", " yes. "]
-                    .iter()
-                    .find_map(|stop| Some(text.find(stop)? + stop.len() - 2))
-            };
-            while let Some(at) = stop(rest.slice(masked)) {
-                let head = Span::long(rest.start, at as u32 + 1);
-                parts.push(head);
-                rest = trim_span(masked, Span::new(head.end, rest.end));
-            }
-            parts.push(rest);
-            parts
+}
+
+/// `ties. not 6/8`: a full stop behind a word parts two pieces as a comma does.
+fn sentences(masked: &str, piece: Span) -> Vec<Span> {
+    let text = piece.slice(masked);
+    let stop = text.match_indices(". ").find(|(at, _)| {
+        let word = text
+            .get(..*at)
+            .and_then(|head| head.rsplit(scan::is_blank).next());
+        word.is_some_and(|word| {
+            let answer = word.eq_ignore_ascii_case("no") || word.eq_ignore_ascii_case("yes");
+            answer || word.chars().count() > 3 && !word.contains('.')
         })
-        .collect()
+    });
+    match stop {
+        Some((at, _)) if !text.contains(scan::is_quote) => {
+            let head = Span::long(piece.start, at as u32);
+            let tail = trim_span(masked, Span::new(piece.start + at as u32 + 1, piece.end));
+            std::iter::once(head).chain(sentences(masked, tail)).collect()
+        }
+        _ => vec![piece],
+    }
+}
+
+/// `to the church due May 1`: a loan and the day it is due, where the comma was left out.
+fn until_due(masked: &str, piece: Span) -> Vec<Span> {
+    let text = piece.slice(masked);
+    let joints = [" due ", " until ", " till ", " til ", " back by "];
+    let cut = joints
+        .iter()
+        .flat_map(|joint| text.match_indices(joint))
+        .find(|(at, _)| {
+            let reads =
+                |text: Option<&str>| text.is_some_and(|text| values::read(Of::Loan, text.trim()).is_some());
+            reads(text.get(..*at)) && reads(text.get(*at..))
+        });
+    match cut {
+        Some((at, _)) => vec![
+            trim_span(masked, Span::long(piece.start, at as u32)),
+            trim_span(masked, Span::new(piece.start + at as u32, piece.end)),
+        ],
+        None => vec![piece],
+    }
 }
 
 /// `accents stacc.`, `slurs and ties`: two skills of the trade whose comma was left out, where the whole is none.
@@ -266,10 +320,12 @@ fn joined(masked: &str, piece: Span, of: Of) -> Vec<Span> {
     if values::read(of, text).is_some() || piece.len() > scan::LONGEST {
         return vec![piece];
     }
-    for (at, joint) in [" and ", " & ", " + "]
+    // `enough except clarinet need 3 more`: but only what is short may stand behind such a word.
+    let besides = [" except ", " exc ", " exc. ", " but "];
+    let joints = [" and ", " & ", " + "]
         .iter()
-        .flat_map(|joint| text.match_indices(joint))
-    {
+        .chain(besides.iter().filter(|_| of == Of::Copies));
+    for (at, joint) in joints.flat_map(|joint| text.match_indices(joint)) {
         let head = trim_span(masked, Span::long(piece.start, at as u32));
         let tail = trim_span(
             masked,
@@ -277,7 +333,12 @@ fn joined(masked: &str, piece: Span, of: Of) -> Vec<Span> {
         );
         let tails = joined(masked, tail, of);
         let reads = |span: &Span| values::read(of, span.slice(masked).trim_end_matches('?')).is_some();
-        if reads(&head) && tails.iter().all(reads) {
+        let short = |span: &Span| {
+            let read = values::Copies::read(span.slice(masked));
+            read.is_some_and(|copies| copies.short)
+        };
+        let fits = !besides.contains(&joint) || tails.iter().all(short);
+        if fits && reads(&head) && tails.iter().all(reads) {
             return std::iter::once(head).chain(tails).collect();
         }
     }
@@ -390,7 +451,7 @@ pub fn changes(of: Of) -> bool {
 
 /// Whether commas belong to the value itself.
 fn takes_all(of: Of) -> bool {
-    matches!(of, Of::Stet | Of::People | Of::Performance)
+    matches!(of, Of::Stet | Of::People | Of::Performance | Of::Price)
 }
 
 fn whole(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Option<Item> {

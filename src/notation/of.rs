@@ -11,6 +11,8 @@ pub enum Of {
     Number,
     /// A concert key.
     Key,
+    /// A concert key that a band has been taught, or how many flats and sharps it reads.
+    KeyTaught,
     /// A concert key signature.
     Signature,
     /// A meter.
@@ -23,6 +25,8 @@ pub enum Of {
     Moment,
     /// A sum of money.
     Money,
+    /// What something costs and cost, and what a part of it costs.
+    Price,
     /// A grade, and who gives it.
     Grade,
     /// A mark and the measure it stands at.
@@ -111,12 +115,14 @@ impl Of {
             Of::Title => "the name of a card in quotation marks, such as \"Harbor Parade\"",
             Of::Number => "a whole number, such as 88",
             Of::Key => "a concert key, such as G minor or D dorian",
+            Of::KeyTaught => "a concert key, such as G minor, or signatures up to 2 flats",
             Of::Signature => "a concert key signature, such as 2 flats, 1 sharp or none",
             Of::Meter => "a meter, such as 4/4, 6/8, cut or none",
             Of::Tempo => "a tempo, such as quarter = 76, 152, Andante or slower",
             Of::Lasts => "a length of time, such as 3:10 or 20 minutes",
             Of::Moment => "a day, such as 2026-12-10, perhaps with the hour: 2026-12-10, 19:00",
             Of::Money => "a price, such as 62 USD, 100-110 USD or free",
+            Of::Price => "a price, such as 62 USD, extra parts 3 USD each, was 55 USD or bought 2024 for $40",
             Of::Grade => "a grade and who gives it, such as 1.5 publisher, 2 ours or 2 \"Thrum Hollow list\"",
             Of::Mark => "a mark and its measure, such as A 9 or coda 81",
             Of::Road => "a step of the road, such as repeat 33-40, segno at 9 or D.S. al Coda at 80",
@@ -171,12 +177,14 @@ impl Of {
             Of::Title => "quoted name",
             Of::Number => "number",
             Of::Key => "key",
+            Of::KeyTaught => "key or signatures",
             Of::Signature => "key signature",
             Of::Meter => "meter",
             Of::Tempo => "tempo",
             Of::Lasts => "length of time",
             Of::Moment => "day and hour",
             Of::Money => "money",
+            Of::Price => "price",
             Of::Grade => "grade",
             Of::Mark => "mark and measure",
             Of::Road => "step of the road",

@@ -271,7 +271,7 @@ impl Reader<'_> {
                     .collect();
             } else {
                 for deeper in flat(&row.rows) {
-                    last.row.facts.extend(self.deeper_facts(deeper, of));
+                    self.deeper(&mut last.row, deeper, of);
                 }
             }
         }
@@ -299,15 +299,19 @@ impl Reader<'_> {
                     ..TableRow::plain(row)
                 }));
             } else if let Some(last) = table.get_mut(index) {
-                last.row
-                    .facts
-                    .extend(self.deeper_facts(deeper.body, fields::RowsOf::Program));
+                self.deeper(&mut last.row, deeper.body, fields::RowsOf::Program);
             }
         }
     }
 
-    fn deeper_facts(&self, span: Span, of: fields::RowsOf) -> Vec<super::row::RowFact> {
-        deeper_facts(&mut self.ear.borrow_mut(), self.text, self.masked, span, of)
+    /// Adds to a row what a line below it says.
+    fn deeper(&self, row: &mut RowItem, span: Span, of: fields::RowsOf) {
+        let ear = &mut self.ear.borrow_mut();
+        let mark = ear.mark();
+        row.facts
+            .extend(deeper_facts(ear, self.text, self.masked, span, of));
+        let is_stet = span.slice(self.text).starts_with("stet ");
+        row.partial |= !is_stet && !ear.since(mark).all(self.masked, span);
     }
 
     fn block(&self, tree: &Tree, field: &Field, specs: &'static [FieldSpec]) -> Vec<FieldReading> {

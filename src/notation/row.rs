@@ -5,7 +5,7 @@ use crate::text::Span;
 
 pub use super::facts::notes::Note;
 pub use super::facts::sayings::{Saying, Texture};
-use super::values::{Day, Place, Standing, Stet, Stretch, Titled};
+use super::values::{Day, Interlude, Place, Standing, Stet, Stretch, Titled};
 
 /// One row of a table.
 #[derive(Debug, Clone, PartialEq)]
@@ -261,6 +261,8 @@ pub enum Fact {
     },
     /// What a row of a program names.
     Title(Titled),
+    /// What a row of a program is that is no piece, with its length.
+    Interlude(Interlude),
     /// A finding let stand for this row.
     Stet(Stet),
     /// What a movement or a piece of a program is besides, such as `attacca` or `opener`.
@@ -286,6 +288,18 @@ pub enum Order {
     WarmUp,
     /// It is played with a choir, an orchestra or another band.
     Together,
+    /// It stands before the intermission.
+    BeforeIntermission,
+    /// It stands after the intermission.
+    AfterIntermission,
+    /// It is so many pieces into the program, from 1.
+    Nth(u8),
+    /// It is played with a recording.
+    WithTrack,
+    /// A loudspeaker is wanted for it.
+    Speaker,
+    /// It is left out where time is short.
+    IfTime,
 }
 
 impl Fact {
@@ -330,4 +344,15 @@ pub enum Can {
     Since(Day),
     /// Be there until a day.
     Until(Day),
+    /// Come on top of the number from a day.
+    More(Day),
+    /// Be so many, perhaps.
+    Maybe,
+    /// Share a stand, an instrument, or both.
+    Share {
+        /// Whether they share a stand.
+        stand: bool,
+        /// Whether they share an instrument.
+        instrument: bool,
+    },
 }

@@ -108,6 +108,15 @@ impl fmt::Display for Fact {
                 numbered(f, parts)
             }
             Fact::Asks(words) => write!(f, "asks {words}"),
+            // Words that hold for the whole section need no count.
+            Fact::Some {
+                count: None,
+                can: can @ Can::Standing(_),
+            } => can.fmt(f),
+            Fact::Some {
+                count: Some(count),
+                can: Can::Maybe,
+            } => write!(f, "maybe {count}"),
             Fact::Some { count, can } => {
                 match count {
                     None => f.write_str("all ")?,
@@ -117,6 +126,7 @@ impl fmt::Display for Fact {
                 can.fmt(f)
             }
             Fact::Title(titled) => titled.fmt(f),
+            Fact::Interlude(interlude) => interlude.fmt(f),
             Fact::Stet(stet) => write!(f, "stet {stet}"),
             Fact::Instruments { names, not } => {
                 f.write_str(if *not { "not " } else { "" })?;
@@ -146,7 +156,14 @@ impl fmt::Display for Fact {
                 measures(f, place.as_ref())
             }
             Fact::Switches(other) => write!(f, "doubles {other}"),
+            Fact::Order(Order::Nth(nth)) => write!(f, "{} on the program", ordinal(u32::from(*nth))),
             Fact::Order(order) => f.write_str(match order {
+                Order::BeforeIntermission => "before the intermission",
+                Order::AfterIntermission => "after the intermission",
+                Order::WithTrack => "with the recording",
+                Order::Speaker => "needs the speaker",
+                Order::IfTime => "if time allows",
+                Order::Nth(_) => "",
                 Order::Attacca => "attacca",
                 Order::Opener => "opener",
                 Order::Closer => "closer",
@@ -178,6 +195,13 @@ impl fmt::Display for Can {
             Can::Standing(standing) => f.write_str(standing),
             Can::Since(day) => write!(f, "since {day}"),
             Can::Until(day) => write!(f, "until {day}"),
+            Can::More(day) => write!(f, "more from {day}"),
+            Can::Maybe => f.write_str("maybe"),
+            Can::Share { stand, instrument } => f.write_str(match (stand, instrument) {
+                (true, true) => "share a stand and an instrument",
+                (false, true) => "share an instrument",
+                _ => "share a stand",
+            }),
         }
     }
 }

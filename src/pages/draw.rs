@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::paper::Paper;
+use super::paper::{BY_LEVARE, Paper};
 
 /// Text made safe for XML 1.0 (W3C, 5th edition): the five marks escaped, characters it forbids left out.
 pub fn escape(text: &str) -> String {
@@ -272,7 +272,7 @@ fn inked(ink: Ink) -> String {
 pub fn landscape(name: &str, paper: Paper, pictures: &[String]) -> String {
     let (wide, high) = paper.size();
     format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n<title>{}</title>\n<style>\n@page {{ size: {wide}pt {high}pt; margin: 0 }}\nhtml, body {{ margin: 0; background: white }}\nsvg {{ display: block; width: {wide}pt; height: {high}pt; margin: 0 auto; break-inside: avoid }}\nsvg + svg {{ break-before: page }}\n</style>\n</head>\n<body>\n{}</body>\n</html>\n",
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n{BY_LEVARE}<title>{}</title>\n<style>\n@page {{ size: {wide}pt {high}pt; margin: 0 }}\nhtml, body {{ margin: 0; background: white }}\nsvg {{ display: block; width: {wide}pt; height: {high}pt; margin: 0 auto; break-inside: avoid }}\nsvg + svg {{ break-before: page }}\n</style>\n</head>\n<body>\n{}</body>\n</html>\n",
         escape(name),
         pictures.concat()
     )

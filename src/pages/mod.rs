@@ -2,10 +2,10 @@
 
 #[cfg(test)]
 mod checked;
+pub mod counting;
 pub mod door;
 pub mod draw;
 pub mod letters;
 pub mod paper;
 pub mod seating;
 mod signs;
-pub mod timeline;

@@ -383,12 +383,16 @@ impl Sheet {
     }
 }
 
+/// The line in every page's head that says who made it, so that only our own pages are written over.
+pub const BY_LEVARE: &str = "<meta name=\"generator\" content=\"Levare\"/>\n";
+
 /// Writes sheets out as one page. It holds all it needs, runs nothing, and prints a sheet a side.
 pub fn page(title: &str, paper: Paper, sheets: &[Sheet]) -> String {
     let (wide, high) = paper.css();
     let mut out =
         String::from("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n");
     out.push_str("<meta charset=\"utf-8\"/>\n");
+    out.push_str(BY_LEVARE);
     out.push_str(&format!("<title>{}</title>\n", escaped(title)));
     out.push_str(&format!(
         "<style>\n@page {{ size: {wide} {high}; margin: 0 }}\n\

@@ -10,6 +10,7 @@ mod encoding;
 mod ending;
 mod lines;
 pub mod sentences;
+mod shared;
 mod sheet;
 mod span;
 
@@ -17,5 +18,6 @@ pub use edit::{Edit, Overlap, apply, minimal};
 pub use encoding::{Encoding, Position};
 pub use ending::Ending;
 pub use lines::Lines;
+pub use shared::Shared;
 pub use sheet::{Change, Chunk, Sheet, Splitter};
 pub use span::{Span, floor};

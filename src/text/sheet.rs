@@ -1,6 +1,6 @@
 //! An open file as a row of entry-sized pieces, so that an edit copies only the entries it touches.
 
-use super::{Encoding, Lines, Position, Span, floor};
+use super::{Encoding, Lines, Position, Shared, Span, floor};
 use std::fmt;
 use std::sync::Arc;
 
@@ -15,7 +15,7 @@ pub type Splitter = fn(&str) -> Vec<usize>;
 #[derive(Clone, Copy, Debug)]
 pub struct Chunk<'s> {
     /// The piece's own text, shared with whoever keeps it.
-    pub text: &'s Arc<str>,
+    pub text: &'s Shared,
     /// The lines of the piece, counted from its own start.
     pub lines: &'s Lines,
     /// The byte of the whole text at which the piece starts.
@@ -53,17 +53,17 @@ pub struct Sheet {
 
 #[derive(Clone)]
 struct Piece {
-    text: Arc<str>,
+    text: Shared,
     lines: Arc<Lines>,
     start: u32,
     line: u32,
 }
 
 impl Piece {
-    fn of(text: &str) -> Self {
+    fn of(text: Shared) -> Self {
         Piece {
-            lines: Arc::new(Lines::of(text)),
-            text: Arc::from(text),
+            lines: Arc::new(Lines::of(&text)),
+            text,
             start: 0,
             line: 0,
         }
@@ -73,7 +73,12 @@ impl Piece {
 impl Sheet {
     /// Cuts `text` into pieces where `split` says that entries start.
     pub fn new(text: &str, split: Splitter) -> Self {
-        let pieces = cut(text, split).into_iter().map(Piece::of).collect();
+        Sheet::of(&Shared::from(text), split)
+    }
+
+    /// The same of a text that others hold too; nothing of it is copied.
+    pub fn of(text: &Shared, split: Splitter) -> Self {
+        let pieces = text.cut(split).into_iter().map(Piece::of).collect();
         let mut sheet = Sheet { pieces, split };
         sheet.renumber(0);
         sheet
@@ -117,7 +122,7 @@ impl Sheet {
             .into_iter()
             .skip(head)
             .take(change.added)
-            .map(Piece::of)
+            .map(|text| Piece::of(Shared::from(text)))
             .collect();
         self.pieces
             .splice(change.first..change.first + change.removed, added);
@@ -267,6 +272,21 @@ fn after(piece: &Piece) -> (u32, u32) {
 
 fn length(text: &str) -> u32 {
     Span::whole(text).end
+}
+
+impl Shared {
+    /// Cuts a text where `split` says that entries start, as a [`Sheet`] does.
+    pub fn cut(&self, split: Splitter) -> Vec<Shared> {
+        let mut at = 0usize;
+        cut(self, split)
+            .into_iter()
+            .map(|piece| {
+                let start = at;
+                at = at.saturating_add(piece.len());
+                self.part(start..at)
+            })
+            .collect()
+    }
 }
 
 /// Cuts `text` at every start of a line that `split` names.

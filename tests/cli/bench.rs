@@ -24,7 +24,7 @@ pub struct Bench {
 pub const ALDER: &str =
     "piece \"Night Train to Alder\"\n  tonal center    G minor\n  key signature   3 flats\n";
 
-/// A card with a stet that lets nothing stand, which can be mended without a decision.
+/// A card with a stet that lets nothing stand.
 pub const PARADE: &str = "piece \"Harbor Parade\"\n  tonal center    Bb major\n  stet            signature against center because the score has it so\n  key signature   2 flats\n";
 
 /// A card that draws nothing.

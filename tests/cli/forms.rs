@@ -52,7 +52,7 @@ fn one_object_a_line() {
         ("/bytes", "[85,92]"),
         ("/known", "false"),
         ("/repairs/0/title", "\"Write the signature of G minor: 2 flats\""),
-        ("/repairs/0/safe", "false"),
+        ("/repairs/0/sure", "false"),
         ("/repairs/0/edits/0/text", "\"2 flats\""),
         ("/repairs/0/edits/0/bytes", "[85,92]"),
     ];

@@ -66,7 +66,7 @@ fn a_second_one_like_it_is_new() {
 fn known_ones_are_not_mended() {
     let bench = Bench::with(&[("parade.levare", PARADE)]);
     bench.run(&["proofread", "--record-known"]);
-    bench.run(&["proofread", "--mend"]);
+    bench.run(&["proofread", "--correct"]);
     assert_eq!(bench.read("parade.levare"), PARADE);
 }
 

@@ -1,4 +1,4 @@
-//! `assign --as door` and `--as timeline`: pages to print.
+//! `assign --as door` and `--as counting`: pages to print.
 
 use crate::bench::{Bench, Ended};
 
@@ -110,9 +110,9 @@ fn the_page_for_the_door_says_who_does_what() {
 }
 
 #[test]
-fn a_timeline_counts_what_the_card_says() {
+fn the_page_counts_what_the_card_says() {
     let bench = bench();
-    let ended = assign(&bench, &["Rill", "<1>", "--as", "timeline"]);
+    let ended = assign(&bench, &["Rill", "<1>", "--as", "counting"]);
     assert_eq!(ended.status, 0, "{ended:?}");
     let words = words(&ended.out);
     // P1: bells 1-10, then 4 measures, 8 seconds at quarter = 120, to the timpani at 15.
@@ -143,7 +143,7 @@ fn a_concert_is_counted_piece_by_piece() {
         &[
             "Evening",
             "--as",
-            "timeline",
+            "counting",
             "--to",
             "rests.html",
             "--paper",
@@ -203,7 +203,7 @@ fn without_percussionists_the_page_says_so() {
     let ended = assign(&bench, &["Evening", "--as", "door"]);
     let told = words(&ended.out).join(" ");
     assert!(told.contains("names no percussionists"), "{told}");
-    let ended = assign(&bench, &["Weir", "--as", "timeline"]);
+    let ended = assign(&bench, &["Weir", "--as", "counting"]);
     let told = words(&ended.out).join(" ");
     assert!(told.contains("There is nothing to count here"), "{told}");
 }

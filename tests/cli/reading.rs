@@ -12,30 +12,34 @@ fn a_finding_as_a_person_reads_it() {
     let bench = Bench::with(&[("pieces/all.levare", &format!("{WEIR}\n{ALDER}\n{PARADE}"))]);
     let ended = bench.run(&["proofread"]);
     expect![[r#"
-        Night Train to Alder, key signature: G minor has 2 flats, but the card says 3
-        flats.
+        Night Train to Alder                                           pieces/all.levare
+        ────────────────────────────────────────────────────────────────────────────────
 
-            6 ┊   key signature   3 flats
-              ┊                   ━━━━━━━
+          Key signature: G minor has 2 flats, but the card says 3 flats.
 
-          Why         Players read the signature while you warm them up in the center,
-                      so one of the two would be wrong in rehearsal.
-          What to do  Look at the score: 3 flats can be Eb major or C minor.
-          signature against center (warning) · pieces/all.levare, line 6
+                             ╭───────╮
+              key signature   3 flats
+                             ╰───────╯
+          Players read the signature while you warm them up in the center, so one of the
+          two would be wrong in rehearsal.
+          ☐ Look at the score: 3 flats can be Eb major or C minor.
+                                             line 6 · signature against center (warning)
 
-        Harbor Parade, stet: Levare no longer says "signature against center" of this
-        card, so there is nothing to let stand.
+        Harbor Parade                                                  pieces/all.levare
+        ────────────────────────────────────────────────────────────────────────────────
 
-           10 ┊   stet            signature against center because the score has it so
-              ┊                   ━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━
+          Stet: Levare no longer says "signature against center" of this card, so there
+          is nothing to let stand.
 
-          Why         An old stet would hide the same trouble if it came back with next
-                      year's band.
-          What to do  Take the line out.
-          Mend        Take the stet out: levare proofread --mend does it.
-          idle stet (information) · pieces/all.levare, line 10
+                             ╭────────────────────────────────────────────────────╮
+              stet            signature against center because the score has it so
+                             ╰────────────────────────────────────────────────────╯
+          An old stet would hide the same trouble if it came back with next year's band.
+          ☐ Take the line out.
+                                                       line 10 · idle stet (information)
 
-        2 findings on 2 cards.
+        2 findings on 2 cards. Next: start at the top; levare reason signature against
+        center tells more about the first.
     "#]]
     .assert_eq(&ended.out);
     assert_eq!((ended.status, ended.err.as_str()), (1, ""));
@@ -159,6 +163,7 @@ fn a_folder_without_a_handbook_is_read_by_itself() {
 fn one_bad_file_does_not_hide_the_others() {
     let bench = Bench::with(&[("alder.levare", ALDER)]);
     bench.write("bad.levare", b"piece \"Caf\xe9\"\n");
+    bench.write("handbook.levare", "handbook\n  notation 1\n  largest file 1 MB\n");
     bench.write("big.levare", " ".repeat((1 << 20) + 1));
     let ended = bench.run(&["proofread"]);
     assert_eq!(ended.status, 2);
@@ -171,7 +176,7 @@ fn one_bad_file_does_not_hide_the_others() {
 fn standard_input_stands_in_for_a_file() {
     let bench = Bench::with(&[("alder.levare", ALDER), ("parade.levare", PARADE)]);
     let stdin = |arguments: &[&str], input: &str| {
-        let mut all = vec!["proofread", "--from-stdin", "alder.levare"];
+        let mut all = vec!["proofread", "--instead-of", "alder.levare"];
         all.extend(arguments);
         bench.run_with(&all, input, &[])
     };
@@ -181,13 +186,14 @@ fn standard_input_stands_in_for_a_file() {
     let ended = stdin(&["--as", "json"], ALDER);
     assert_eq!((ended.status, ended.out.lines().count()), (1, 1), "{}", ended.out);
     // Mending prints the text, unchanged where nothing can be mended.
-    assert_eq!(stdin(&["--mend"], ALDER).out, ALDER);
-    let without_stet = "piece \"Harbor Parade\"\n  tonal center    Bb major\n  key signature   2 flats\n";
-    assert_eq!(stdin(&["--mend"], PARADE).out, without_stet);
+    assert_eq!(stdin(&["--correct"], ALDER).out, ALDER);
+    let twice = "piece \"Harbor Parade\"\n  key signature   2 flats\n  key signature   2 flats\n";
+    let once = "piece \"Harbor Parade\"\n  key signature   2 flats\n";
+    assert_eq!(stdin(&["--correct"], twice).out, once);
     assert_eq!(bench.read("alder.levare"), ALDER);
     let bad = crate::bench::run(
         &bench.path(""),
-        &["proofread", "--from-stdin", "x.levare"],
+        &["proofread", "--instead-of", "x.levare"],
         b"\xff\xfe",
         &[],
     );

@@ -9,37 +9,36 @@ fn one_page() {
     let bench = Bench::bare(&[]);
     let ended = bench.run(&["reason", "idle", "stet"]);
     expect![[r#"
-        idle stet (names, information)
+        idle stet                                                    names · information
+        ────────────────────────────────────────────────────────────────────────────────
 
         A "stet" line that lets nothing stand, because the finding it names is not drawn
         any more.
 
-        Why it matters
         Rosters change every fall. A stet left over from last year hides the same
         trouble when it comes back.
 
-        It is found here
+        On a card such as this it is said of the words in the ring.
 
-              ┊ piece "Harbor Parade"
-              ┊   tonal center    Bb major
-              ┊   key signature   2 flats
-              ┊   stet            signature against center because the score has it so
-              ┊                   ━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━
+            piece "Harbor Parade"
+              tonal center    Bb major
+              key signature   2 flats
+                             ╭────────────────────────────────────────────────────╮
+              stet            signature against center because the score has it so
+                             ╰────────────────────────────────────────────────────╯
 
-        It is not found here
+        This one may stand as it is.
 
-              ┊ piece "Harbor Parade"
-              ┊   tonal center    Bb major
-              ┊   key signature   3 flats
-              ┊   stet            signature against center because the score has it so
+            piece "Harbor Parade"
+              tonal center    Bb major
+              key signature   3 flats
+              stet            signature against center because the score has it so
 
-        What to do
-        Take the line out.
+        ☐ Take the line out.
 
-        If it is right as it stands
-        To let it stand on one card, write there: stet idle stet because ... and say
-        why. To see it stronger or weaker everywhere, write in the handbook a line such
-        as: hint idle stet.
+        If it is right on your card, write there: stet idle stet because ... and say
+        why. To have it said more quietly or more loudly everywhere, write in the
+        handbook a line such as: hint idle stet.
 
     "#]]
     .assert_eq(&ended.out);
@@ -59,12 +58,12 @@ fn all_of_them() {
         assert!(list.out.lines().any(line), "{} is not in the list", rule.phrase);
         let page = bench.run(&["reason", rule.phrase]);
         assert_eq!(page.status, 0);
-        assert!(page.out.contains('━'), "{} marks nothing", rule.phrase);
+        assert!(page.out.contains('╭'), "{} marks nothing", rule.phrase);
         for heading in [
-            "Why it matters",
-            "It is found here",
-            "It is not found here",
-            "What to do",
+            "it is said of the words in the ring",
+            "may stand as",
+            "☐ ",
+            "If it is right",
         ] {
             assert!(page.out.contains(heading), "{}: {heading}", rule.phrase);
         }

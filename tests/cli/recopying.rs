@@ -8,23 +8,11 @@ const LAID_OUT: &str = "piece \"Harbor Parade\"\n  tonal center    Bb major\n  m
 #[test]
 fn files_are_laid_out_once() {
     let bench = Bench::with(&[("parade.levare", LOOSE), ("weir.levare", LAID_OUT)]);
-    let check = bench.run(&["recopy", "--check"]);
-    assert_eq!(
-        (check.status, check.out.as_str()),
-        (1, "parade.levare\n"),
-        "{}",
-        check.err
-    );
-    let diff = bench.run(&["recopy", "--diff"]);
-    assert_eq!(diff.status, 1);
-    assert!(
-        diff.out
-            .contains("- key   Bb major\n+   tonal center    Bb major\n")
-            || diff.out.contains("+   tonal center    Bb major\n"),
-        "{}",
-        diff.out
-    );
-    assert_eq!(bench.read("parade.levare"), LOOSE, "neither of them writes");
+    let left = bench.run(&["recopy", "--leave"]);
+    let shown = "parade.levare, line 1\n     piece \"Harbor Parade\"\nwas   key   Bb major\nwas   measures 72\n\
+                 now    tonal center    Bb major\nnow    measures        72\n";
+    assert_eq!((left.status, left.out.as_str()), (1, shown), "{}", left.err);
+    assert_eq!(bench.read("parade.levare"), LOOSE, "it writes nothing");
     let first = bench.run(&["recopy"]);
     assert_eq!(
         (first.status, first.out.as_str()),
@@ -35,18 +23,19 @@ fn files_are_laid_out_once() {
     assert_eq!(bench.read("parade.levare"), LAID_OUT);
     let second = bench.run(&["recopy"]);
     assert_eq!((second.status, second.out.as_str()), (0, ""));
-    assert_eq!(bench.run(&["recopy", "--check"]).status, 0);
+    assert_eq!(bench.run(&["recopy", "--leave"]).status, 0);
 }
 
 #[test]
 fn standard_input_is_laid_out_to_standard_output() {
     let bench = Bench::with(&[]);
     for (input, out) in [(LOOSE, LAID_OUT), (LAID_OUT, LAID_OUT)] {
-        let ended = bench.run_with(&["recopy", "--from-stdin", "x.levare"], input, &[]);
+        let ended = bench.run_with(&["recopy", "--instead-of", "x.levare"], input, &[]);
         assert_eq!((ended.status, ended.out.as_str()), (0, out), "{}", ended.err);
     }
-    let check = bench.run_with(&["recopy", "--check", "--from-stdin", "x.levare"], LOOSE, &[]);
-    assert_eq!((check.status, check.out.as_str()), (1, "x.levare\n"));
+    let left = bench.run_with(&["recopy", "--leave", "--instead-of", "x.levare"], LOOSE, &[]);
+    assert!(left.out.starts_with("x.levare, line 1\n"), "{}", left.out);
+    assert_eq!(left.status, 1);
 }
 
 #[test]

@@ -44,9 +44,9 @@ fn plain_words_everywhere() {
         &["proofread", "--as", "poem"],
         &["proofread", "--least", "loud"],
         &["proofread", "--today", "soon"],
-        &["proofread", "--mnd"],
-        &["proofread", "--mend", "--demo"],
-        &["proofread", "--mend", "--mend"],
+        &["proofread", "--corect"],
+        &["proofread", "--correct", "--demo"],
+        &["proofread", "--correct", "--correct"],
         &["proofread", "nowhere"],
         &["completions"],
         &["completions", "shoe"],
@@ -77,8 +77,8 @@ fn slips_on_the_command_line() {
             "levare does not know how to \"proofred\". Did you mean proofread? Add --help to see what can be said.",
         ),
         (
-            &["proofread", "--mnd"],
-            "levare does not know what to do with \"--mnd\" here. Did you mean --mend? Add --help to see what can be said.",
+            &["proofread", "--corect"],
+            "levare does not know what to do with \"--corect\" here. Did you mean --correct? Add --help to see what can be said.",
         ),
         (
             &["proofread", "--as", "poem"],
@@ -89,12 +89,12 @@ fn slips_on_the_command_line() {
             "\"soon\" does not go with --today <DAY>: a day is written year-month-day, such as 2026-10-20. Add --help to see what can be said.",
         ),
         (
-            &["proofread", "--mend", "--demo"],
-            "--mend and --demo do not go together. Add --help to see what can be said.",
+            &["proofread", "--correct", "--demo"],
+            "--correct and --demo do not go together. Add --help to see what can be said.",
         ),
         (
-            &["proofread", "--mend", "--mend"],
-            "--mend can be said only once. Add --help to see what can be said.",
+            &["proofread", "--correct", "--correct"],
+            "--correct can be said only once. Add --help to see what can be said.",
         ),
         (
             &["completions"],
@@ -126,7 +126,7 @@ fn shells_and_man_know_every_command() {
         for command in commands {
             assert!(script.out.contains(command), "{shell}: {command}");
         }
-        assert!(script.out.contains("show-mends"), "{shell}");
+        assert!(script.out.contains("instead-of"), "{shell}");
     }
     let page = bench.run(&["manual-page"]);
     assert!(page.out.contains(".TH levare 1"), "{}", page.out);

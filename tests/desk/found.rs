@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use crate::client::{Folder, Setup};
+use crate::client::{Client, Folder, Setup};
 use crate::places::{UNITS, position, range};
 
 /// A card with one finding, and the phrase it is silenced with.
@@ -331,14 +331,15 @@ fn mended_by_hand_without_what_the_client_drops() {
 
 #[test]
 fn what_needs_no_decision_is_mended_in_bulk() {
-    let text = "piece \"Harbor Parade\"\n  tonal center    Bb major\n  key signature   2 flats\n  stet            signature against center because the score has it so\n";
+    let text = "piece \"Harbor Parade\"\n  tonal center    Bb major\n  key signature   2 flats\n  key signature   2 flats\n  stet            signature against center because the score has it so\n";
     let folder = Folder::with(&[]);
     let mut client = Setup::new(&[&folder.path("")]).start();
     let uri = folder.uri("a.levare");
     client.open(&uri, text);
     let told = client.told(&uri);
-    assert_eq!(told[0]["code"], "idle stet");
-    assert_eq!(told[0]["tags"], json!([1]), "what does nothing is faded");
+    let phrases = |told: &[Value]| -> Vec<Value> { told.iter().map(|one| one["code"].clone()).collect() };
+    assert_eq!(phrases(&told), ["said twice", "idle stet"]);
+    assert_eq!(told[1]["tags"], json!([1]), "what does nothing is faded");
     let bulk = client.ask(
         "textDocument/codeAction",
         json!({
@@ -349,9 +350,58 @@ fn what_needs_no_decision_is_mended_in_bulk() {
     );
     assert_eq!(bulk.as_array().unwrap().len(), 1, "{bulk}");
     let mended = applied(text, &bulk[0]["edit"], "utf-16");
-    assert!(!mended.contains("stet"), "{mended}");
+    assert_eq!(mended.matches("key signature").count(), 1, "{mended}");
+    assert!(
+        mended.contains("stet"),
+        "a reason is never taken out unasked: {mended}"
+    );
     client.change(&uri, json!([{"text": mended}]));
-    assert_eq!(client.phrases(&uri), [""; 0]);
+    assert_eq!(client.phrases(&uri), ["idle stet"]);
+}
+
+/// Asks for all that needs no decision, as editors do on saving.
+fn bulk(client: &mut Client, uri: &str) -> usize {
+    let all = client.ask(
+        "textDocument/codeAction",
+        json!({
+            "textDocument": {"uri": uri},
+            "range": {"start": {"line": 0, "character": 0}, "end": {"line": 0, "character": 0}},
+            "context": {"diagnostics": [], "only": ["source.fixAll"]},
+        }),
+    );
+    all.as_array().unwrap().len()
+}
+
+#[test]
+fn on_a_part_of_a_catalogue_nothing_is_mended_in_bulk() {
+    let text = "piece \"Harbor Parade\"\n  key signature   2 flats\n  key signature   2 flats\n";
+    let folder = Folder::with(&[("handbook.levare", "handbook\n"), ("a.levare", text)]);
+    let other = folder.path("band.levare");
+    std::fs::write(&other, b"ensemble \"Caf\xe9\"\n").unwrap();
+    let mut client = Setup::new(&[&folder.path("")]).start();
+    client.log("nothing is fixed on saving");
+    let uri = folder.uri("a.levare");
+    client.open(&uri, text);
+    client.told(&uri);
+    assert_eq!(bulk(&mut client, &uri), 0);
+    let band = folder.uri("band.levare");
+    // Once it can be read, all is as ever.
+    std::fs::write(&other, "ensemble \"Café\"\n").unwrap();
+    client.changed_on_disk(&[(&band, 2)]);
+    assert_eq!(bulk(&mut client, &uri), 1);
+    std::fs::write(&other, b"ensemble \"Caf\xe9s\"\n  notes x\n").unwrap();
+    client.changed_on_disk(&[(&band, 2)]);
+    assert_eq!(bulk(&mut client, &uri), 0);
+    // What the editor has open is read.
+    client.open(&band, "ensemble \"Café\"\n");
+    assert_eq!(bulk(&mut client, &uri), 1);
+    client.told(&band);
+    client.close(&band);
+    assert_eq!(bulk(&mut client, &uri), 0);
+    std::fs::remove_file(&other).unwrap();
+    client.changed_on_disk(&[(&band, 3)]);
+    assert_eq!(bulk(&mut client, &uri), 1);
+    client.told(&uri);
 }
 
 #[test]

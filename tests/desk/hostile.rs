@@ -118,8 +118,14 @@ fn a_version_that_goes_back_is_refused() {
     client.note("textDocument/didChange", change(9, WRONG));
     assert_eq!(client.phrases(&uri), [PHRASE]);
     client.note("textDocument/didChange", change(3, RIGHT));
-    client.log("went back");
+    client.settle();
+    let said = serde_json::to_string(&client.read_all()).unwrap();
+    for words in ["went back", "Close the file and open it again"] {
+        assert!(said.contains(words), "{said}");
+    }
     assert_eq!(client.text(&uri), WRONG);
+    // Whatever the client holds now, it is not this.
+    assert_eq!(client.phrases(&uri), [""]);
 }
 
 #[test]

@@ -7,6 +7,7 @@ use std::sync::atomic::AtomicBool;
 use levare::catalogue::{CardFile, Snapshot};
 use levare::notation::fields::{FieldSpec, Shape};
 use levare::notation::tree::{LineKind, Row};
+use levare::notation::values::performance::OCCASIONS;
 use levare::notation::{self, remarks};
 use levare::text::Span;
 use levare::{disk, findings};
@@ -267,6 +268,28 @@ fn of_field(card: &str, spec: &'static FieldSpec, value: Span, rows: &[Row], fou
                     of_field(card, spec, value, &row.rows, found);
                 }
             }
+        }
+        // To whom a set is lent is told in the director's own words.
+        Shape::List(notation::Of::Loan) => {
+            let text = value.slice(card);
+            let end = text.find("to ").map_or(value.end, |at| value.start + at as u32);
+            words(card, Span::new(value.start, end), found);
+        }
+        // So is an occasion, up to the word that says what it is.
+        Shape::List(notation::Of::Performance) => {
+            let before = found.len();
+            words(card, value, found);
+            for row in rows {
+                words(card, row.body, found);
+            }
+            let lower = card.to_lowercase();
+            let named = |at: &usize| {
+                let piece = lower[*at..].split([',', ';', '\n']).next().unwrap_or("");
+                let last = piece.split_whitespace().last().unwrap_or("");
+                OCCASIONS.contains(&last) && !piece.contains('"')
+            };
+            let planted = found.split_off(before);
+            found.extend(planted.into_iter().filter(|at| !named(at)));
         }
         _ => {
             words(card, value, found);

@@ -8,6 +8,7 @@ use levare::findings;
 use levare::notation;
 use levare::notation::Of;
 use levare::notation::fields::Shape;
+use levare::notation::values::{Loan, Track, Value};
 use levare::notation::{Body, FieldReading};
 use levare::text::Span;
 
@@ -189,6 +190,17 @@ fn own_words(fields: &[FieldReading]) -> Vec<Span> {
         });
         if own {
             found.push(field.whole);
+        }
+        // Whom a set is lent to and where a track is kept are told in the director's own words.
+        for item in field.items() {
+            let kept = match &item.value {
+                Some(Value::Track(Track::Kept(_))) => true,
+                Some(Value::Loan(Loan::Out { to, .. })) => to.is_some(),
+                _ => false,
+            };
+            if kept {
+                found.push(item.span);
+            }
         }
         if let Body::Block(inside) = &field.body {
             found.extend(own_words(inside));

@@ -51,7 +51,9 @@ fn key(place: &Place<'_>, offer: &Offer) -> Option<String> {
         return None;
     };
     match spec.shape {
-        Shape::Value(Of::Key) | Shape::List(Of::Key) => Some(hover::key(place, Key::read(&offer.label)?)),
+        Shape::Value(Of::Key) | Shape::List(Of::KeyTaught) => {
+            Some(hover::key(place, Key::read(&offer.label)?))
+        }
         Shape::Value(Of::Signature) => {
             let signature = (-7..=7)
                 .filter_map(Signature::new)

@@ -23,7 +23,7 @@ pub(super) fn of(place: &Place<'_>, spec: &'static FieldSpec, value: Span) -> Ve
         return marks(place, behind);
     }
     match of {
-        Of::Key => keys(place, here),
+        Of::Key | Of::KeyTaught => keys(place, here),
         Of::Signature => (-7..=7).filter_map(|fifths| signature(fifths, here)).collect(),
         Of::Meter => words(
             here,

@@ -109,12 +109,20 @@ impl<'p, T> Line<'p, T> {
         for (first, last, stage) in ranges {
             line.lay_over(first, last, stage);
         }
-        if line.hazy {
-            for leg in &mut line.legs {
-                leg.placed = false;
-            }
+        match line.hazy {
+            true => line.unknown(),
+            false => line,
         }
-        line
+    }
+
+    /// The same line when nobody knows where anything of it holds.
+    #[must_use]
+    pub fn unknown(mut self) -> Line<'p, T> {
+        self.hazy = true;
+        for leg in &mut self.legs {
+            leg.placed = false;
+        }
+        self
     }
 
     /// The leg at a measure.

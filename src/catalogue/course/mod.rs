@@ -4,9 +4,9 @@ mod length;
 mod line;
 mod road;
 
-use crate::catalogue::model::{Movement, Piece};
+use crate::catalogue::model::{Movement, Piece, Stage, Unread};
 use crate::music::roadmap::RoadProblem;
-use crate::music::{Center, Meter, SignatureSaid};
+use crate::music::{Center, Meter, SignatureSaid, Tempo};
 use crate::notation::values::TempoSaid;
 
 pub use length::{Length, Part};
@@ -79,14 +79,39 @@ impl<'p> Course<'p> {
     pub fn of(piece: &'p Piece) -> Course<'p> {
         let total = piece.measures.as_ref().map(|measures| measures.value);
         let end = total.unwrap_or(u32::MAX);
+        // What was not understood, or cannot be, may hold at any measure.
+        fn line<'p, T>(piece: &Piece, field: &str, line: Line<'p, T>) -> Line<'p, T> {
+            let lost = |unread: &Unread| unread.wholly && unread.field == field;
+            match piece.unread.iter().any(lost) {
+                true => line.unknown(),
+                false => line,
+            }
+        }
+        let line_of_tempos = Line::of(piece, &piece.tempos, end, TempoSaid::describes);
+        let absurd = |stage: &Stage<TempoSaid>| {
+            let tempo = stage.said.value.tempo.as_ref();
+            tempo.is_some_and(Tempo::is_out_of_reach)
+        };
+        let tempos = match piece.tempos.iter().any(absurd) {
+            true => line_of_tempos.unknown(),
+            false => line(piece, "tempo", line_of_tempos),
+        };
         Course {
             piece,
             movement: None,
             total,
-            centers: Line::of(piece, &piece.centers, end, |_| false),
-            signatures: Line::of(piece, &piece.signatures, end, |_| false),
-            meters: Line::of(piece, &piece.meters, end, |_| false),
-            tempos: Line::of(piece, &piece.tempos, end, TempoSaid::describes),
+            centers: line(
+                piece,
+                "tonal center",
+                Line::of(piece, &piece.centers, end, |_| false),
+            ),
+            signatures: line(
+                piece,
+                "key signature",
+                Line::of(piece, &piece.signatures, end, |_| false),
+            ),
+            meters: line(piece, "meter", Line::of(piece, &piece.meters, end, |_| false)),
+            tempos,
             road: Road::of(piece),
         }
     }

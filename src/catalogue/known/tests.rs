@@ -1,14 +1,12 @@
 //! Tests of the file of known findings.
 
-use std::sync::Arc;
-
 use super::*;
 
 const CARD: &str = "piece \"Harbor Parade\"\n  tonal center    Bb major\n  key signature   3 flats\n";
 
 fn mark_at(text: &str, words: &str) -> Mark {
     let start = text.find(words).expect("the words are on the card") as u32;
-    let entry = Entry::read(Arc::from(text));
+    let entry = Entry::read(crate::text::Shared::from(text));
     Mark::of(
         &entry,
         "signature against center",

@@ -3,15 +3,17 @@
 use crate::music::{Family, Instruments, Key};
 use jiff::civil::Date;
 
-use crate::notation::FieldReading;
+use crate::notation::fields::fields_of;
 use crate::notation::row::{Can, Count, Fact, RowFact, RowItem, RowName};
 use crate::notation::values::{
-    Able, Day, Equipment, Meeting, Meets, NamedRange, Season, Skill, Standing, There, Value,
+    Able, Day, Equipment, Meeting, Meets, NamedRange, Season, Signatures, Skill, Standing, There, Value,
 };
+use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
 
 use super::piece::skills;
 use super::said::{self, Said, StetSaid, take};
+use super::unread::{Unread, is_unread, unread};
 
 /// What a card says of an ensemble.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -40,6 +42,8 @@ pub struct Ensemble {
     pub ranges: Vec<Said<NamedRange>>,
     /// The concert keys taught.
     pub keys: Vec<Said<Key>>,
+    /// How many flats and sharps it reads.
+    pub signatures: Option<Said<Signatures>>,
     /// Skills taught.
     pub taught: Vec<Said<Skill>>,
     /// Skills met.
@@ -48,6 +52,8 @@ pub struct Ensemble {
     pub rows: Vec<RowItem>,
     /// Findings let stand.
     pub stets: Vec<StetSaid>,
+    /// What was not understood.
+    pub unread: Vec<Unread>,
 }
 
 /// The players of one instrument.
@@ -174,7 +180,11 @@ impl Plays {
             Standing::Cannot(able) => self.cannot.push(*able),
             Standing::Since(day) => self.since = Some(*day),
             Standing::Until(day) => self.until = Some(*day),
-            Standing::New | Standing::Prefers(_) | Standing::Beginner | Standing::Grade(_) => {}
+            Standing::New
+            | Standing::Prefers(_)
+            | Standing::Beginner
+            | Standing::Grade(_)
+            | Standing::Can(..) => {}
         }
         let told = !matches!(
             standing,
@@ -205,7 +215,7 @@ impl Plays {
 
 impl Ensemble {
     /// Takes an ensemble's facts out of its fields.
-    pub fn of(all: &[FieldReading]) -> Ensemble {
+    pub fn of(all: &[FieldReading], text: &str) -> Ensemble {
         let season = said::first(all, "season", take!(Season));
         let (owns, lacks) = said::equipment(all, "owns")
             .into_iter()
@@ -236,6 +246,11 @@ impl Ensemble {
                 }
             }
         }
+        // What is taught and not secure yet is met, and no more.
+        let (shaky, taught): (Vec<_>, Vec<_>) = skills(all, "taught")
+            .into_iter()
+            .partition(|said| said.value.shaky);
+        let introduced = skills(all, "introduced").into_iter().chain(shaky).collect();
         Ensemble {
             season,
             meets: said::list(all, "meets", take!(Meets)),
@@ -257,11 +272,18 @@ impl Ensemble {
                 Value::Key(center) => center.key(),
                 _ => None,
             }),
-            taught: skills(all, "taught"),
-            introduced: skills(all, "introduced"),
+            signatures: said::first(all, "keys", take!(Signatures)),
+            taught,
+            introduced,
             rows: said::rows(all, "rows").map(|row| row.row.clone()).collect(),
             stets: said::stets(all),
+            unread: unread(all, fields_of(Kind::Ensemble), text),
         }
+    }
+
+    /// Whether something on a line of that name was not understood.
+    pub fn is_unread(&self, field: &str) -> bool {
+        is_unread(&self.unread, field)
     }
 
     /// When it rehearses, all items of the card together.
@@ -304,17 +326,34 @@ impl Ensemble {
 }
 
 fn player_rows(row: &RowItem) -> Vec<PlayerRow> {
+    // `1, with 1 more from January` makes two, one of whom joins then.
+    let more = row.facts.iter().map(|fact| match &fact.what {
+        Fact::Some {
+            count: Some(count),
+            can: Can::More(_),
+        } => *count,
+        _ => 0,
+    });
+    let more = more.fold(0u32, u32::saturating_add);
+    let count = row.count.map(|count| Count {
+        number: count.number.saturating_add(more),
+        ..count
+    });
     row.names
         .iter()
         .map(|name| PlayerRow {
             name: name.text.clone(),
             span: row.span,
             name_span: name.words,
-            count: row.count,
+            count,
             some: row
                 .facts
                 .iter()
                 .filter_map(|fact| match &fact.what {
+                    Fact::Some {
+                        count,
+                        can: Can::More(day),
+                    } => Some((*count, Can::Since(*day))),
                     Fact::Some { count, can } => Some((*count, can.clone())),
                     _ => None,
                 })

@@ -2,12 +2,14 @@
 
 use jiff::civil::Date;
 
-use crate::notation::FieldReading;
+use crate::notation::fields::fields_of;
 use crate::notation::row::{Fact, Relation};
 use crate::notation::values::{Absent, ConcertLength, Equipment, Lasts, Moment, Titled, Value};
+use crate::notation::{FieldReading, Kind};
 
 use super::super::quotes::quoted_names;
 use super::said::{self, Said, StetSaid, take};
+use super::unread::{Unread, is_unread, unread};
 
 /// What a card says of a concert.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -26,6 +28,8 @@ pub struct Concert {
     pub calls_for: Vec<Said<String>>,
     /// How long the intermission is.
     pub intermission: Option<Said<Lasts>>,
+    /// How long what is no piece takes, row by row of the program, where that is said.
+    pub interludes: Vec<Lasts>,
     /// How long the stage takes to set.
     pub set_up: Option<Said<Lasts>>,
     /// Who is absent.
@@ -34,6 +38,8 @@ pub struct Concert {
     pub borrowed: Vec<Said<Equipment>>,
     /// Findings let stand.
     pub stets: Vec<StetSaid>,
+    /// What was not understood.
+    pub unread: Vec<Unread>,
 }
 
 /// One piece of a program.
@@ -49,7 +55,7 @@ pub struct ProgramPiece {
 
 impl Concert {
     /// Takes a concert's facts out of its fields.
-    pub fn of(all: &[FieldReading]) -> Concert {
+    pub fn of(all: &[FieldReading], text: &str) -> Concert {
         let length = |wanted: fn(ConcertLength) -> Option<Lasts>| {
             said::first(all, "length", |value| match value {
                 Value::ConcertLength(length) => wanted(*length),
@@ -74,17 +80,24 @@ impl Concert {
                 ConcertLength::Intermission(lasts) => Some(lasts),
                 _ => None,
             }),
+            interludes: interludes(all),
             set_up: said::first(all, "set-up", take!(Lasts)),
             program: program(all),
             calls_for: said::words(all, "calls for"),
             absent: said::list(all, "absent", take!(Absent)),
             borrowed: said::equipment(all, "borrowed"),
             stets: said::stets(all),
+            unread: unread(all, fields_of(Kind::Concert), text),
         }
     }
 }
 
 impl Concert {
+    /// Whether something on a line of that name was not understood.
+    pub fn is_unread(&self, field: &str) -> bool {
+        is_unread(&self.unread, field)
+    }
+
     /// Its day, where that is certain.
     pub fn day(&self) -> Option<Date> {
         let on = self.on.as_ref().filter(|on| on.is_certain())?;
@@ -116,6 +129,15 @@ pub(super) fn titled(value: &Value) -> Option<Titled> {
         Value::Titled(titled) => Some(titled.clone()),
         _ => None,
     }
+}
+
+fn interludes(all: &[FieldReading]) -> Vec<Lasts> {
+    let facts = said::rows(all, "program").flat_map(|row| &row.row.facts);
+    let lasts = facts.filter_map(|fact| match &fact.what {
+        Fact::Interlude(interlude) => interlude.lasts,
+        _ => None,
+    });
+    lasts.collect()
 }
 
 fn program(all: &[FieldReading]) -> Vec<ProgramPiece> {

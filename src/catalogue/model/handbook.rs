@@ -1,12 +1,14 @@
 //! The handbook: what holds for the whole catalogue.
 
 use crate::music::charts::Chart;
-use crate::notation::FieldReading;
+use crate::notation::fields::fields_of;
 use crate::notation::values::{ChangeTime, Equipment, Grade, Staffing, There, Titled, Value};
+use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
 
 use super::concert::titled;
 use super::said::{self, Said, StetSaid, take};
+use super::unread::{Unread, unread};
 
 /// What the handbook says.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -31,6 +33,8 @@ pub struct Handbook {
     pub severities: Vec<SeverityWish>,
     /// Findings let stand in the whole catalogue.
     pub stets: Vec<StetSaid>,
+    /// What was not understood.
+    pub unread: Vec<Unread>,
     /// The size above which a file is not read, in bytes.
     pub largest_file: Option<u64>,
 }
@@ -48,7 +52,7 @@ pub struct SeverityWish {
 
 impl Handbook {
     /// Takes the handbook's facts out of its fields.
-    pub fn of(all: &[FieldReading], _text: &str) -> Handbook {
+    pub fn of(all: &[FieldReading], text: &str) -> Handbook {
         let severities = ["error", "warning", "information", "hint"]
             .into_iter()
             .flat_map(|word| {
@@ -75,6 +79,7 @@ impl Handbook {
                 .filter(|said| matches!(said.value.there, There::Yes | There::Shared(_)))
                 .collect(),
             severities,
+            unread: unread(all, fields_of(Kind::Handbook), text),
             stets: said::stets(all),
             largest_file: said::first(all, "largest file", take!(Size)).map(|said| said.value),
         }

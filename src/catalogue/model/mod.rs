@@ -7,6 +7,7 @@ mod handbook;
 mod others;
 mod piece;
 mod said;
+mod unread;
 
 pub use band::{Ensemble, Percussionist, PlayerRow, Plays};
 pub use concert::{Concert, ProgramPiece};
@@ -14,6 +15,7 @@ pub use handbook::{Handbook, SeverityWish};
 pub use others::{Bundle, Criteria, InstrumentCard, ListCard, SkillCard};
 pub use piece::{Library, Movement, Piece};
 pub use said::{Said, Stage, StetSaid};
+pub use unread::{Unread, is_unread};
 
 use crate::notation::{Kind, Reading};
 
@@ -49,9 +51,9 @@ impl Facts {
         match reading.tree.kind() {
             None => Facts::Nothing,
             Some(Kind::Handbook) => Facts::Handbook(Box::new(Handbook::of(fields, text))),
-            Some(Kind::Ensemble) => Facts::Ensemble(Box::new(Ensemble::of(fields))),
+            Some(Kind::Ensemble) => Facts::Ensemble(Box::new(Ensemble::of(fields, text))),
             Some(Kind::Piece) => Facts::Piece(Box::new(Piece::of(fields, text))),
-            Some(Kind::Concert) => Facts::Concert(Box::new(Concert::of(fields))),
+            Some(Kind::Concert) => Facts::Concert(Box::new(Concert::of(fields, text))),
             Some(Kind::Criteria) => Facts::Criteria(Criteria::of(fields)),
             Some(Kind::Bundle) => Facts::Bundle(Bundle::of(fields)),
             Some(Kind::List) => Facts::List(ListCard::of(fields)),

@@ -2,7 +2,7 @@
 
 use crate::music::{Clef, Family, Interval, PitchRange};
 use crate::notation::FieldReading;
-use crate::notation::values::{Money, Skill, Takes, Titled, Value};
+use crate::notation::values::{Money, Skill, Takes, Titled, Unnamed, Value};
 
 use super::concert::titled;
 use super::piece::{money, skills};
@@ -26,6 +26,8 @@ pub struct Bundle {
     pub price: Option<Said<Money>>,
     /// The pieces in it.
     pub holds: Vec<Said<Titled>>,
+    /// Pieces in it that have no name on the card.
+    pub unnamed: Vec<Said<Unnamed>>,
     /// Findings let stand.
     pub stets: Vec<StetSaid>,
 }
@@ -95,6 +97,7 @@ impl Bundle {
                 .filter(Said::is_certain),
             price: said::first(all, "price", money),
             holds: said::list(all, "holds", titled),
+            unnamed: said::list(all, "holds", take!(Unnamed)),
             stets: said::stets(all),
         }
     }

@@ -2,16 +2,18 @@
 
 use crate::music::{Center, Meter, SignatureSaid};
 use crate::notation::facts::relation::joined;
+use crate::notation::fields::fields_of;
 use crate::notation::row::{Count, Fact, Order, Relation, RowFact, RowItem, RowName};
 use crate::notation::values::{
     Bought, Copies, Events, Grade, Lasts, License, Loan, Mark, Money, Needs, Performance, Person, Pickup,
     Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled, Track, Until, Value,
 };
-use crate::notation::{Body, FieldReading, TableRow};
+use crate::notation::{Body, FieldReading, Kind, TableRow};
 use crate::text::Span;
 
 use super::changes;
 use super::said::{self, Said, Stage, StetSaid, take};
+use super::unread::{Unread, is_unread, unread};
 
 /// What a card says of a piece, or of one movement of it.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -94,6 +96,8 @@ pub struct Piece {
     pub performed: Vec<Said<Performance>>,
     /// Findings let stand.
     pub stets: Vec<StetSaid>,
+    /// What was not understood.
+    pub unread: Vec<Unread>,
 }
 
 /// The set of a piece in the library.
@@ -103,6 +107,8 @@ pub struct Library {
     pub said: bool,
     /// Copies of parts.
     pub copies: Vec<Said<Copies>>,
+    /// Copies that the card says are wanted.
+    pub short: Vec<Said<Copies>>,
     /// Missing parts.
     pub missing: Vec<Said<Copies>>,
     /// Loans, item by item.
@@ -113,6 +119,8 @@ pub struct Library {
     pub license: Vec<Said<License>>,
     /// What the set cost.
     pub price: Option<Said<Money>>,
+    /// What one more copy of a part costs.
+    pub part_price: Option<Said<Money>>,
 }
 
 /// One movement.
@@ -134,6 +142,17 @@ impl Piece {
     /// Who publishes it: the first of what the card says of the publisher.
     pub fn house(&self) -> Option<&Said<String>> {
         self.publisher.first().filter(|said| said.is_certain())
+    }
+
+    /// Whether something on a line of that name was not understood.
+    pub fn is_unread(&self, field: &str) -> bool {
+        is_unread(&self.unread, field)
+    }
+
+    /// Whether a measure lies past the last one, which is told by its own rule.
+    pub fn is_past_the_end(&self, measure: u32) -> bool {
+        let last = self.measures.as_ref().filter(|last| last.is_certain());
+        last.is_some_and(|last| last.value < measure)
     }
 
     /// Whether it is judged at all; the card of a warm-up may say that it is not.
@@ -246,7 +265,8 @@ impl Piece {
             price: said::first(all, "price", money),
             wanted: said::words(all, "wanted"),
             library: Library::of(all),
-            performed: said::list(all, "performed", take!(Performance))
+            // A piece that was never performed has no performance.
+            performed: said::list(all, "performed", performance)
                 .into_iter()
                 .flat_map(|said| {
                     let each = said.value.each();
@@ -254,8 +274,10 @@ impl Piece {
                 })
                 .collect(),
             stets: said::stets(all),
+            unread: unread(all, fields_of(Kind::Piece), text),
         };
         cue_both_ways(&mut piece.parts);
+        piece.road_in_words |= piece.is_unread("roadmap");
         let road = std::mem::take(&mut piece.road);
         piece.road = road
             .into_iter()
@@ -334,8 +356,17 @@ impl Library {
                 })
             };
             library.said = true;
-            library.copies.extend(copies("copies"));
-            library.missing.extend(copies("missing"));
+            let counted = copies("copies")
+                .into_iter()
+                .filter(|said| !said.value.is_nothing());
+            let (short, there): (Vec<_>, Vec<_>) = counted.partition(|said| said.value.short);
+            library.copies.extend(there);
+            library.short.extend(short);
+            // `missing nothing` is a count, and no part is missing by it.
+            let missing = copies("missing")
+                .into_iter()
+                .filter(|said| !said.value.is_nothing());
+            library.missing.extend(missing);
             library.lent.extend(said::list(inside, "lent", take!(Loan)));
             library
                 .license
@@ -343,7 +374,19 @@ impl Library {
             library.bought = library
                 .bought
                 .take()
-                .or_else(|| said::first(inside, "bought", take!(Bought)));
+                .or_else(|| said::first(inside, "bought", take!(Bought)))
+                .or_else(|| {
+                    said::first(inside, "price", |value| match value {
+                        Value::Price(price) => price.bought.clone(),
+                        _ => None,
+                    })
+                });
+            library.part_price = library.part_price.take().or_else(|| {
+                said::first(inside, "price", |value| match value {
+                    Value::Price(price) => price.part.clone(),
+                    _ => None,
+                })
+            });
             library.price = library
                 .price
                 .take()
@@ -370,9 +413,16 @@ fn complete_with(all: &[FieldReading]) -> Option<Said<Vec<u32>>> {
     in_parts.or_else(|| said::first(all, "complete with", take!(PartNumbers)))
 }
 
+fn performance(value: &Value) -> Option<Performance> {
+    match value {
+        Value::Performance(performance) if !performance.is_never() => Some(performance.clone()),
+        _ => None,
+    }
+}
+
 pub(super) fn money(value: &Value) -> Option<Money> {
     match value {
-        Value::Money(money) => Some(money.clone()),
+        Value::Price(price) => price.money.clone(),
         _ => None,
     }
 }

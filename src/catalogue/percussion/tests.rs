@@ -4,12 +4,11 @@ use super::*;
 use crate::catalogue::Entry;
 use crate::music::Instruments;
 use proptest::prelude::*;
-use std::sync::Arc;
 
 fn courses_of(rows: &str) -> Vec<Course> {
     let indented: String = rows.lines().map(|row| format!("    {row}\n")).collect();
     let text = format!("piece \"A\"\n  measures  80\n  rehearsal marks A 9, B 33\n  percussion\n{indented}");
-    let entry = Entry::read(Arc::from(text.as_str()));
+    let entry = Entry::read(crate::text::Shared::from(text.as_str()));
     let together = vec![vec!["triangle".to_owned(), "wood block".to_owned()]];
     entry
         .piece()
@@ -87,7 +86,7 @@ fn the_most_at_once() {
 #[test]
 fn a_movement_is_its_own_stretch_of_time() {
     let text = "piece \"A\"\n  movements\n    1 \"One\"\n      percussion\n        snare  1-8\n        gong  1-8\n    2 \"Two\"\n      percussion\n        bells  1-8\n";
-    let entry = Entry::read(Arc::from(text));
+    let entry = Entry::read(crate::text::Shared::from(text));
     let found = entry
         .piece()
         .map(|piece| courses(piece, Instruments::standard(), &[]))

@@ -30,7 +30,7 @@ use meant::Meant;
 pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
     if asked.to.is_some() && matches!(asked.form, AssignForm::Table | AssignForm::Json) {
         complain(
-            "--to is for pages: say --as door or --as timeline with it. A table or JSON is printed here.",
+            "--to is for pages: say --as door or --as counting with it. A table or JSON is printed here.",
         );
         return Ok(Status::CouldNot);
     }
@@ -99,8 +99,8 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
                         return Ok(Status::CouldNot);
                     }
                 }
-                AssignForm::Timeline => {
-                    if !pages::timelines(snapshot, &plan, asked, out)? {
+                AssignForm::Counting => {
+                    if !pages::countings(snapshot, &plan, asked, out)? {
                         return Ok(Status::CouldNot);
                     }
                 }
@@ -182,8 +182,8 @@ fn one_piece(
                 return Ok(Status::CouldNot);
             }
         }
-        AssignForm::Timeline => {
-            if !pages::piece_timeline(snapshot, (&setting, &question, &answer), asked, out)? {
+        AssignForm::Counting => {
+            if !pages::piece_counting(snapshot, (&setting, &question, &answer), asked, out)? {
                 return Ok(Status::CouldNot);
             }
         }

@@ -8,10 +8,15 @@ use crate::cli::args::{Assign, PaperSize};
 use crate::cli::report::cards::count;
 use crate::cli::{complain, room, wrap};
 use crate::disk;
+use crate::pages::counting::{self, Counting};
 use crate::pages::door::{self, DoorPage};
-use crate::pages::paper::Paper;
-use crate::pages::timeline::{self, Timeline};
+use crate::pages::paper::{BY_LEVARE, Paper};
 use crate::planning::percussion::{Answer, ConcertPlan, Question, Setting};
+
+/// A page says so near its beginning.
+const HEAD: usize = 1024;
+/// No page of ours is longer, in bytes.
+const LARGEST_PAGE: u64 = 1 << 28;
 
 /// Writes the pages for the door. Answers whether that could be done; why not has been told then.
 pub fn door(
@@ -39,8 +44,8 @@ fn doors(doors: &[DoorPage], asked: &Assign, out: &mut dyn Write) -> io::Result<
     written(&door::html(doors, paper), sheets, asked, out)
 }
 
-/// Writes the timelines of all pieces of a concert.
-pub fn timelines(
+/// Writes the countings of all pieces of a concert.
+pub fn countings(
     snapshot: &Snapshot,
     plan: &ConcertPlan,
     asked: &Assign,
@@ -48,35 +53,35 @@ pub fn timelines(
 ) -> io::Result<bool> {
     let pieces = plan.pieces.iter().filter_map(|piece| {
         let (setting, question) = (piece.setting.as_ref()?, piece.question.as_ref()?);
-        timeline::of_piece(snapshot, setting, question, piece.answer.as_ref()?)
+        counting::of_piece(snapshot, setting, question, piece.answer.as_ref()?)
     });
-    counted(&pieces.collect::<Vec<Timeline>>(), asked, out)
+    counted(&pieces.collect::<Vec<Counting>>(), asked, out)
 }
 
-/// Writes the timeline of one piece.
-pub fn piece_timeline(
+/// Writes the counting of one piece.
+pub fn piece_counting(
     snapshot: &Snapshot,
     (setting, question, answer): (&Setting, &Question, &Answer),
     asked: &Assign,
     out: &mut dyn Write,
 ) -> io::Result<bool> {
-    let timeline = timeline::of_piece(snapshot, setting, question, answer);
-    counted(&timeline.into_iter().collect::<Vec<Timeline>>(), asked, out)
+    let counting = counting::of_piece(snapshot, setting, question, answer);
+    counted(&counting.into_iter().collect::<Vec<Counting>>(), asked, out)
 }
 
-fn counted(timelines: &[Timeline], asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
-    if timelines.is_empty() {
+fn counted(countings: &[Counting], asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
+    if countings.is_empty() {
         complain(
             "No piece of this concert has a card, so there is nothing to count. Write a card for each title of the program.",
         );
         return Ok(false);
     }
     let paper = paper(asked.paper);
-    let sheets = timelines
+    let sheets = countings
         .iter()
-        .map(|one| timeline::sheets(one, paper).len())
+        .map(|one| counting::sheets(one, paper).len())
         .sum();
-    written(&timeline::html(timelines, paper), sheets, asked, out)
+    written(&counting::html(countings, paper), sheets, asked, out)
 }
 
 /// What a page is printed on.
@@ -103,6 +108,13 @@ pub fn written(page: &str, sheets: usize, asked: &Assign, out: &mut dyn Write) -
         ));
         return Ok(false);
     }
+    if is_foreign(path) {
+        complain(&format!(
+            "\"{}\" is there already and is no page of Levare's, so nothing was written over it. Name another file, or take that one away first.",
+            path.display()
+        ));
+        return Ok(false);
+    }
     if let Err(problem) = disk::write_atomically(path, page.as_bytes()) {
         complain(&problem.to_string());
         return Ok(false);
@@ -116,6 +128,17 @@ pub fn written(page: &str, sheets: usize, asked: &Assign, out: &mut dyn Write) -
         writeln!(out, "{line}")?;
     }
     Ok(true)
+}
+
+/// Whether something else than one of our pages stands at the path.
+fn is_foreign(path: &Path) -> bool {
+    if path.symlink_metadata().is_err() {
+        return false;
+    }
+    match disk::read_bytes(path, LARGEST_PAGE) {
+        Ok(bytes) => !String::from_utf8_lossy(bytes.get(..HEAD).unwrap_or(&bytes)).contains(BY_LEVARE),
+        Err(_) => true,
+    }
 }
 
 fn is_page(path: &Path) -> bool {

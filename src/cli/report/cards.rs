@@ -1,26 +1,31 @@
-//! Findings to read: a sentence with a musical place first, the lines of the card, why, and what to do.
+//! Findings to read: card by card, the worst first; what is wrong, the lines of the card, why, and what to do.
 
 use std::io::{self, Write};
 
 use super::drawing::{Manner, Mark, draw};
 use super::{Place, Report, Told};
 use crate::cli::color::Paint;
-use crate::cli::wrap::{self, plain};
+use crate::cli::wrap::{self, columns, plain};
 use crate::findings::Severity;
+use crate::text::sentences::capital;
 
-/// Columns of the words before a part, blanks included.
-const LABEL: usize = 14;
+/// Columns before what is said of a card.
+const INDENT: usize = 2;
 
 /// Tells all that was found.
 pub fn tell(report: &Report<'_>, width: usize, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
     let mut teller = Teller { width, paint, out };
-    let mut rest = report.told.as_slice();
-    while let Some(first) = rest.first() {
-        // The same thing said twice of one card is said once, with both places.
-        let same = rest.iter().take_while(|other| same(first, other)).count();
-        let (together, others) = rest.split_at(same.max(1));
-        teller.finding(first, together)?;
-        rest = others;
+    for card in by_card(report) {
+        let Some(first) = card.first() else { continue };
+        teller.head(first)?;
+        let mut rest = card.as_slice();
+        while let Some(first) = rest.first() {
+            // The same thing said twice of one card is said once, with both places.
+            let same = rest.iter().take_while(|other| same(first, other)).count();
+            let (together, others) = rest.split_at(same.max(1));
+            teller.finding(first, together)?;
+            rest = others;
+        }
     }
     for problem in &report.problems {
         let shown = plain(&problem.to_string());
@@ -35,11 +40,22 @@ pub fn tell(report: &Report<'_>, width: usize, paint: Paint, out: &mut dyn Write
     Ok(())
 }
 
+/// What was found, a list a card: the worst first, and cards by the worst of each.
+fn by_card<'t, 'r>(report: &'t Report<'r>) -> Vec<Vec<&'t Told<'r>>> {
+    let mut cards: Vec<Vec<&Told<'_>>> = report
+        .told
+        .chunk_by(|one, other| std::sync::Arc::ptr_eq(&one.shelf, &other.shelf) && one.id == other.id)
+        .map(|card| card.iter().collect())
+        .collect();
+    for card in &mut cards {
+        card.sort_by_key(|told| told.finding.severity);
+    }
+    cards.sort_by_key(|card| card.first().map(|told| told.finding.severity));
+    cards
+}
+
 fn same(one: &Told<'_>, other: &Told<'_>) -> bool {
-    one.entry.name_span == other.entry.name_span
-        && std::sync::Arc::ptr_eq(&one.entry, &other.entry)
-        && one.id == other.id
-        && one.finding.phrase == other.finding.phrase
+    one.finding.phrase == other.finding.phrase
         && one.finding.saying == other.finding.saying
         && one.finding.related == other.finding.related
 }
@@ -51,119 +67,124 @@ struct Teller<'o> {
 }
 
 impl Teller<'_> {
-    fn finding(&mut self, told: &Told<'_>, together: &[Told<'_>]) -> io::Result<()> {
+    /// The head of a card, ruled below as an index card is: its name, and at the right the file it is kept in.
+    fn head(&mut self, told: &Told<'_>) -> io::Result<()> {
+        let name = plain(told.card());
+        let file = plain(&told.sheet.shown);
+        let used = columns(&name).saturating_add(columns(&file));
+        match self.width.checked_sub(used).filter(|between| *between >= 2) {
+            Some(between) => {
+                let file = self.paint.quiet(&file);
+                writeln!(self.out, "{}{:between$}{file}", self.paint.bold(&name), "")?;
+            }
+            None => {
+                for line in wrap::lines(&name, self.width, 0) {
+                    writeln!(self.out, "{}", self.paint.bold(&line))?;
+                }
+                writeln!(self.out, "{}", self.paint.quiet(&file))?;
+            }
+        }
+        writeln!(self.out, "{}\n", self.paint.margin(&"─".repeat(self.width)))
+    }
+
+    fn finding(&mut self, told: &Told<'_>, together: &[&Told<'_>]) -> io::Result<()> {
         let finding = &told.finding;
         let saying = &finding.saying;
-        self.sentence(told)?;
-        let places: Vec<Place<'_>> = together.iter().map(Told::place).collect();
-        // What explains it on the same card is drawn with it; what stands elsewhere comes after.
-        let (here, elsewhere): (Vec<_>, Vec<_>) = finding
+        self.words(&match saying.place.is_empty() {
+            true => saying.says.clone(),
+            false => format!("{}: {}", capital(&saying.place), saying.says),
+        })?;
+        let places: Vec<Place<'_>> = together.iter().map(|told| told.place()).collect();
+        // What explains it on the same card is shown with it; what stands elsewhere comes after.
+        let related = finding
             .related
             .iter()
-            .map(|related| (related, told.related(related)))
-            .partition(|(related, place)| place.is_some() && related.card.is_none());
-        let mut marks: Vec<Mark<'_, '_>> = places.iter().map(|place| Mark { place, says: None }).collect();
-        marks.extend(here.iter().filter_map(|(related, place)| {
+            .map(|related| (related, told.related(related)));
+        let (here, elsewhere): (Vec<_>, Vec<_>) =
+            related.partition(|(related, place)| place.is_some() && related.card.is_none());
+        let mut marks: Vec<Mark<'_, '_>> = places.iter().map(|place| Mark { place, ringed: true }).collect();
+        marks.extend(here.iter().filter_map(|(_, place)| {
             let place = place.as_ref()?;
-            let says = Some(related.says.as_str());
-            Some(Mark { place, says })
+            Some(Mark { place, ringed: false })
         }));
         self.drawing(&marks, finding.severity)?;
-        self.part("Why", &saying.why)?;
-        self.part("What to do", &saying.todo)?;
-        if let Some(repair) = finding.repairs.iter().find(|repair| repair.safe) {
+        self.words(&saying.why)?;
+        let sure = finding.repairs.iter().find(|repair| repair.safe);
+        let sure = sure.map_or(String::new(), |repair| {
             let title = repair.title.trim_end_matches('.');
-            self.part("Mend", &format!("{title}: levare proofread --mend does it."))?;
-        }
+            format!(" ({title}: --correct does it.)")
+        });
+        self.todo(&format!("{}{sure}", saying.todo))?;
         for (related, place) in &elsewhere {
             let Some(place) = place else {
-                self.part("See", &related.says)?;
+                self.words(&related.says)?;
                 continue;
             };
             let stands = format!("{}, line {}", place.sheet.shown, place.line());
-            self.part("See", &format!("{} ({stands})", related.says))?;
-            let says = Some("");
-            self.drawing(&[Mark { place, says }], Severity::Hint)?;
+            self.words(&format!("{} ({stands})", related.says))?;
+            self.drawing(&[Mark { place, ringed: false }], Severity::Hint)?;
         }
         let line = places.first().map_or(0, Place::line);
         let known = if told.known { ", known" } else { "" };
-        let quiet = format!(
-            "{} ({}{known}) · {}, line {line}",
-            finding.phrase,
-            finding.severity,
-            plain(&told.sheet.shown)
-        );
-        writeln!(self.out, "  {}\n", self.paint.quiet(&quiet))
+        let foot = format!("line {line} · {} ({}{known})", finding.phrase, finding.severity);
+        let blanks = self.width.saturating_sub(columns(&foot));
+        writeln!(self.out, "{:blanks$}{}\n", "", self.paint.quiet(&foot))
     }
 
-    /// The card's name, the place, and what is wrong.
-    fn sentence(&mut self, told: &Told<'_>) -> io::Result<()> {
-        let card = plain(told.card());
-        let saying = &told.finding.saying;
-        let place = match saying.place.is_empty() {
-            true => String::new(),
-            false => format!(", {}", saying.place),
-        };
-        let whole = plain(&format!("{card}{place}: {}", saying.says));
-        let mut set = wrap::lines(&whole, self.width, 0);
-        // The name is inked where it stands whole on the first line.
-        if let Some(first) = set.first_mut()
-            && let Some(rest) = first.strip_prefix(card.as_str())
-        {
-            *first = format!("{}{rest}", self.paint.strength(told.finding.severity, &card));
-        }
-        self.rows(&set)
-    }
-
-    /// A part with its word before it and its lines under each other; nothing when there is nothing to say.
-    fn part(&mut self, label: &str, words: &str) -> io::Result<()> {
-        if words.trim().is_empty() {
-            return Ok(());
-        }
-        let set = wrap::lines(&plain(words), self.width.saturating_sub(LABEL), 0);
-        for (index, line) in set.iter().enumerate() {
-            let label = if index == 0 { label } else { "" };
-            let blanks = LABEL.saturating_sub(2).saturating_sub(label.len());
-            writeln!(self.out, "  {}{:blanks$}{line}", self.paint.bold(label), "")?;
+    /// What is to be done, as an item to check off.
+    fn todo(&mut self, words: &str) -> io::Result<()> {
+        let box_and_blank = columns("☐ ");
+        for (index, line) in self.set(words, box_and_blank).into_iter().enumerate() {
+            let before = if index == 0 { "☐ " } else { "  " };
+            writeln!(self.out, "{:INDENT$}{}{line}", "", self.paint.bold(before))?;
         }
         Ok(())
+    }
+
+    fn words(&mut self, words: &str) -> io::Result<()> {
+        for line in self.set(words, 0) {
+            writeln!(self.out, "{:INDENT$}{line}", "")?;
+        }
+        Ok(())
+    }
+
+    /// Words in lines, some columns narrower; none when there is nothing to say.
+    fn set(&self, words: &str, narrower: usize) -> Vec<String> {
+        let room = self.width.saturating_sub(INDENT).saturating_sub(narrower);
+        match words.trim().is_empty() {
+            true => Vec::new(),
+            false => wrap::lines(&plain(words), room, 0),
+        }
     }
 
     fn drawing(&mut self, marks: &[Mark<'_, '_>], severity: Severity) -> io::Result<()> {
         let manner = Manner {
             width: self.width,
-            numbers: true,
             severity,
             paint: self.paint,
         };
+        let rows = draw(marks, manner);
         writeln!(self.out)?;
-        self.rows(&draw(marks, manner))?;
-        writeln!(self.out)
-    }
-
-    fn rows(&mut self, rows: &[String]) -> io::Result<()> {
-        for row in rows {
+        for row in &rows {
             writeln!(self.out, "{row}")?;
         }
-        Ok(())
+        // The lower half of a ring stands clear of the words below by itself.
+        match rows.last().is_some_and(|row| row.contains('╰')) {
+            true => Ok(()),
+            false => writeln!(self.out),
+        }
     }
 }
 
-/// The sentence at the end: how much was found on how many cards, and what was left out.
+/// What stands at the end: how much was found on how many cards, what was left out, and what to do next.
 pub fn closing(report: &Report<'_>) -> String {
-    let mut cards: Vec<(usize, _)> = report
-        .told
-        .iter()
-        .map(|told| (std::sync::Arc::as_ptr(&told.shelf) as usize, told.id))
-        .collect();
-    cards.sort_unstable();
-    cards.dedup();
+    let cards = by_card(report).len();
     let mut words = match report.told.len() {
         0 => format!("Nothing found on {}", count(report.cards, "card", "cards")),
         found => format!(
             "{} on {}",
             count(found, "finding", "findings"),
-            count(cards.len(), "card", "cards")
+            count(cards, "card", "cards")
         ),
     };
     if report.hints > 0 {
@@ -191,7 +212,30 @@ pub fn closing(report: &Report<'_>) -> String {
             count(report.gone, "known finding is", "known findings are")
         ));
     }
+    if let Some(next) = next(report) {
+        words.push_str(&format!(" {next}"));
+    }
     words
+}
+
+/// What to do next: what needs no decision first, else to ask about the worst.
+fn next(report: &Report<'_>) -> Option<String> {
+    let sure = |told: &&Told<'_>| told.finding.repairs.iter().any(|repair| repair.safe);
+    let sure = report.told.iter().filter(sure).count();
+    if sure > 0 {
+        let them = count(sure, "correction", "corrections");
+        let need = if sure == 1 { "needs" } else { "need" };
+        return Some(format!(
+            "Next: {them} {need} no decision, and levare proofread --correct makes {}.",
+            if sure == 1 { "it" } else { "them" }
+        ));
+    }
+    let cards = by_card(report);
+    let worst = cards.first()?.first()?;
+    Some(format!(
+        "Next: start at the top; levare reason {} tells more about the first.",
+        worst.finding.phrase
+    ))
 }
 
 /// A number with its word.

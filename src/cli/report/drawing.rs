@@ -1,8 +1,7 @@
-//! Lines of a card with marks under the words in question, drawn with ariadne.
+//! Lines of a card as they stand on it, with a pencil ring around the words in question.
 //!
-//! ariadne is handed only the lines in question, made fit to be shown and cut to the width, and what it
-//! draws around them (a head, arrows, a frame) is left out: there is a margin with the lines' numbers, the
-//! lines, and a rule under the words.
+//! ariadne is handed only the lines in question, made fit to be shown and cut to the width; of what it draws,
+//! only the place of the strokes is kept: that is where the ring goes.
 
 use std::collections::BTreeMap;
 
@@ -17,17 +16,17 @@ use crate::cli::color::Paint;
 
 /// A mark over more lines is shown on its first ones.
 const MOST_LINES: usize = 4;
-/// Columns of the margin, its blanks included.
-const MARGIN: usize = 8;
+/// Columns before a line of a card; the ring needs one of them.
+pub const MARGIN: usize = 4;
 /// What stands where a line was cut.
 const CUT: &str = "…";
 
-/// Words to mark.
+/// Words to show.
 pub struct Mark<'p, 'r> {
     /// Where they are.
     pub place: &'p Place<'r>,
-    /// What is said beside them; nothing for the words in question themselves, whose rule is heavy.
-    pub says: Option<&'p str>,
+    /// Whether they are the words in question, which get the ring; others are only shown.
+    pub ringed: bool,
 }
 
 /// How a drawing is made.
@@ -35,118 +34,87 @@ pub struct Mark<'p, 'r> {
 pub struct Manner {
     /// Columns it may take.
     pub width: usize,
-    /// Whether lines have their numbers.
-    pub numbers: bool,
     /// The ink of the words in question.
     pub severity: Severity,
     /// Inks.
     pub paint: Paint,
 }
 
-/// The marks of one line.
-#[derive(Default)]
-struct Marked {
-    spans: Vec<(Span, bool)>,
-    says: Vec<String>,
-}
-
-/// Draws the marks, whose places are all in one file.
+/// Draws the lines of the marks, whose places are all in one file.
 pub fn draw(marks: &[Mark<'_, '_>], manner: Manner) -> Vec<String> {
     let Some(first) = marks.first() else {
         return Vec::new();
     };
     let text = &first.place.sheet.text;
-    let mut lines: BTreeMap<u32, Marked> = BTreeMap::new();
+    let mut lines: BTreeMap<u32, Vec<(Span, bool)>> = BTreeMap::new();
     let mut more = 0usize;
     for mark in marks {
         let by_line = by_line(text, &mark.place.lines, mark.place.span);
         more = more.saturating_add(by_line.len().saturating_sub(MOST_LINES));
-        for (index, (line, span)) in by_line.into_iter().take(MOST_LINES).enumerate() {
-            let marked = lines.entry(line).or_default();
-            marked.spans.push((span, mark.says.is_none()));
-            if let (0, Some(says)) = (index, mark.says) {
-                marked.says.push(plain(says));
-            }
+        for (line, span) in by_line.into_iter().take(MOST_LINES) {
+            lines.entry(line).or_default().push((span, mark.ringed));
         }
     }
-    let room = manner.width.saturating_sub(MARGIN);
+    let room = manner.width.saturating_sub(MARGIN).saturating_sub(1);
     let strips: Vec<Strip> = lines
         .iter()
-        .map(|(line, marked)| Strip::of(text, first.place.lines.line_span(*line), &marked.spans, room))
+        .map(|(line, marks)| Strip::of(text, first.place.lines.line_span(*line), marks, room))
         .collect();
-    let heavy = rules(&strips, true);
-    let light = rules(&strips, false);
-    let margin = manner.paint.margin("      ┊");
+    let strokes = strokes(&strips);
     let mut drawn = Vec::new();
     let mut last: Option<u32> = None;
-    for (index, ((line, marked), strip)) in lines.iter().zip(&strips).enumerate() {
-        if last.is_some_and(|last| last.saturating_add(1) < *line) {
-            drawn.push(margin.clone());
+    for ((line, strip), strokes) in lines.keys().zip(&strips).zip(&strokes) {
+        let ring = Ring::around(strokes);
+        // Lines left out between are a gap; the ring makes one by itself.
+        if last.is_some_and(|last| last.saturating_add(1) < *line) && ring.is_none() {
+            drawn.push(String::new());
         }
         last = Some(*line);
-        let number = match manner.numbers {
-            true => manner.paint.margin(&format!("{:>5} ┊", line.saturating_add(1))),
-            false => margin.clone(),
-        };
-        drawn.push(format!("{number} {}", strip.text).trim_end().to_owned());
-        let (heavy, light) = (heavy.get(index), light.get(index));
-        let rule = Rule::of(heavy.map_or("", String::as_str), light.map_or("", String::as_str));
-        under(&rule, &marked.says.join("; "), &margin, manner, &mut drawn);
+        let row = format!("{:MARGIN$}{}", "", strip.inked(manner));
+        let row = row.trim_end().to_owned();
+        match ring {
+            Some(ring) => drawn.extend([ring.row('╭', '╮', manner), row, ring.row('╰', '╯', manner)]),
+            None => drawn.push(row),
+        }
     }
     if more > 0 {
         let lines = if more == 1 { "line" } else { "lines" };
         let words = format!("and {more} {lines} more");
-        drawn.push(format!("{margin} {}", manner.paint.quiet(&words)));
+        drawn.push(format!("{:MARGIN$}{}", "", manner.paint.quiet(&words)));
     }
     drawn
 }
 
-/// Adds the rule under a line and what is said beside it: on the same row where it fits, else below.
-fn under(rule: &Rule, says: &str, margin: &str, manner: Manner, drawn: &mut Vec<String>) {
-    let inked = rule.inked(manner);
-    let room = manner.width.saturating_sub(MARGIN);
-    if says.is_empty() {
-        if !inked.is_empty() {
-            drawn.push(format!("{margin} {inked}"));
-        }
-        return;
-    }
-    if rule.0.len().saturating_add(2).saturating_add(columns(says)) <= room {
-        drawn.push(format!("{margin} {inked}  {}", manner.paint.quiet(says)));
-        return;
-    }
-    drawn.push(format!("{margin} {inked}"));
-    for line in crate::cli::wrap::lines(says, room.saturating_sub(2), 0) {
-        drawn.push(format!("{margin}   {}", manner.paint.quiet(&line)));
-    }
-}
+/// The rings of one line, as the columns they are drawn around, counted from the start of the line.
+struct Ring(Vec<(usize, usize)>);
 
-/// A rule, a column an element: whether a stroke is there, and a heavy one.
-struct Rule(Vec<Option<bool>>);
-
-impl Rule {
-    fn of(heavy: &str, light: &str) -> Rule {
-        let stroke = |rule: &str| rule.chars().map(|c| c != ' ').collect::<Vec<bool>>();
-        let (heavy, light) = (stroke(heavy), stroke(light));
-        let there = |rule: &[bool], column: usize| rule.get(column).copied().unwrap_or(false);
-        let rule = (0..heavy.len().max(light.len())).map(|column| {
-            let is_heavy = there(&heavy, column);
-            (is_heavy || there(&light, column)).then_some(is_heavy)
-        });
-        Rule(rule.collect())
-    }
-
-    fn inked(&self, manner: Manner) -> String {
-        let mut inked = String::new();
-        for strokes in self.0.chunk_by(|one, other| one == other) {
-            let long = strokes.len();
-            match strokes.first().copied().flatten() {
-                None => inked.push_str(&" ".repeat(long)),
-                Some(true) => inked.push_str(&manner.paint.strength(manner.severity, &"━".repeat(long))),
-                Some(false) => inked.push_str(&manner.paint.margin(&"─".repeat(long))),
+impl Ring {
+    /// Rings around strokes; strokes a column apart share one.
+    fn around(strokes: &str) -> Option<Ring> {
+        let mut rings: Vec<(usize, usize)> = Vec::new();
+        for (column, c) in strokes.chars().enumerate() {
+            match rings.last_mut() {
+                _ if c == ' ' => {}
+                Some((_, end)) if column <= end.saturating_add(1) => *end = column.saturating_add(1),
+                _ => rings.push((column, column.saturating_add(1))),
             }
         }
-        inked
+        (!rings.is_empty()).then_some(Ring(rings))
+    }
+
+    /// The upper or the lower half, one column wider than the words on either side.
+    fn row(&self, left: char, right: char, manner: Manner) -> String {
+        let mut row = String::new();
+        let mut at = 0;
+        for (start, end) in &self.0 {
+            let from = start.saturating_add(MARGIN).saturating_sub(1);
+            row.push_str(&" ".repeat(from.saturating_sub(at)));
+            let long = end.saturating_sub(*start);
+            let half = format!("{left}{}{right}", "─".repeat(long));
+            row.push_str(&manner.paint.strength(manner.severity, &half));
+            at = end.saturating_add(MARGIN).saturating_add(1);
+        }
+        row
     }
 }
 
@@ -182,25 +150,47 @@ struct Strip {
 }
 
 impl Strip {
+    /// The line with the marked words in ink: those in question as strong as the finding, others bold.
+    fn inked(&self, manner: Manner) -> String {
+        let mut marks = self.marks.clone();
+        marks.sort_by_key(|(mark, ringed)| (mark.start, !ringed));
+        let mut inked = String::new();
+        let mut at = 0;
+        for (mark, ringed) in marks.into_iter().filter(|(mark, _)| !mark.is_empty()) {
+            if mark.start < at {
+                continue;
+            }
+            inked.push_str(Span::new(at, mark.start).slice(&self.text));
+            let words = mark.slice(&self.text);
+            inked.push_str(&match ringed {
+                true => manner.paint.strength(manner.severity, words),
+                false => manner.paint.bold(words),
+            });
+            at = mark.end;
+        }
+        inked.push_str(self.text.get(at as usize..).unwrap_or(""));
+        inked
+    }
+
     /// Cuts a line to the width, around its first mark where it is long.
     fn of(text: &str, line: Span, marks: &[(Span, bool)], width: usize) -> Strip {
         let inside = |mark: &Span| mark.shift(-i64::from(line.start));
         let (whole, tabs) = without_tabs(&plain(line.slice(text)));
         let marks: Vec<(Span, bool)> = marks
             .iter()
-            .map(|(mark, heavy)| (moved(inside(mark), &tabs), *heavy))
+            .map(|(mark, ringed)| (moved(inside(mark), &tabs), *ringed))
             .collect();
         if columns(&whole) <= width {
             return Strip {
                 marks: marks
                     .iter()
-                    .map(|(mark, heavy)| (visible(&whole, *mark), *heavy))
+                    .map(|(mark, ringed)| (visible(&whole, *mark), *ringed))
                     .collect(),
                 text: whole,
             };
         }
         let room = width.saturating_sub(2);
-        let main = marks.iter().find(|(_, heavy)| *heavy).or(marks.first());
+        let main = marks.iter().find(|(_, ringed)| *ringed).or(marks.first());
         let start = main.map_or(0, |(mark, _)| floor(&whole, mark.start as usize));
         // The first mark begins in the first third when the line's head has to go.
         let lead = columns(whole.get(..start).unwrap_or(""));
@@ -222,14 +212,14 @@ impl Strip {
         let marks = marks
             .iter()
             .filter(|(mark, _)| (mark.start as usize) < to && (mark.end as usize) >= from)
-            .map(|(mark, heavy)| {
+            .map(|(mark, ringed)| {
                 let inside = Span::new(
                     (mark.start as usize).max(from) as u32,
                     (mark.end as usize).min(to) as u32,
                 );
                 (
                     visible(&text, inside.shift(left.len() as i64 - from as i64)),
-                    *heavy,
+                    *ringed,
                 )
             })
             .collect();
@@ -286,14 +276,14 @@ fn seen(words: &str) -> impl Iterator<Item = char> {
     words.chars().filter(|c| columns(c.encode_utf8(&mut [0; 4])) > 0)
 }
 
-/// The rule under each strip for its heavy or its light marks, as ariadne draws it; empty where none are.
-fn rules(strips: &[Strip], heavy: bool) -> Vec<String> {
+/// The strokes under the words in question of each strip, as ariadne draws them; empty where none are.
+fn strokes(strips: &[Strip]) -> Vec<String> {
     let mut source = String::new();
     let mut characters = 0usize;
     let mut labels = Vec::new();
     for strip in strips {
         let start = characters;
-        for (mark, _) in strip.marks.iter().filter(|(_, is_heavy)| *is_heavy == heavy) {
+        for (mark, _) in strip.marks.iter().filter(|(_, ringed)| *ringed) {
             // Counted in characters: ariadne cannot end a span of bytes on a character of several.
             let before = seen(Span::new(0, mark.start).slice(&strip.text)).count();
             let long = seen(mark.slice(&strip.text)).count();
@@ -309,7 +299,7 @@ fn rules(strips: &[Strip], heavy: bool) -> Vec<String> {
         source.push('\n');
         characters += seen(&strip.text).count() + 1;
     }
-    let mut rules = vec![String::new(); strips.len()];
+    let mut under = vec![String::new(); strips.len()];
     let config = Config::new()
         .with_color(false)
         .with_index_type(IndexType::Char)
@@ -320,7 +310,7 @@ fn rules(strips: &[Strip], heavy: bool) -> Vec<String> {
         .finish();
     let mut drawn = Vec::new();
     if report.write(Source::from(source.as_str()), &mut drawn).is_err() {
-        return rules;
+        return under;
     }
     // Rows are told by their margin: a number and a bar begin a line of the source, and the row after it
     // holds the strokes.
@@ -332,12 +322,12 @@ fn rules(strips: &[Strip], heavy: bool) -> Vec<String> {
         };
         if let Ok(number) = margin.trim().parse::<usize>() {
             above = number.checked_sub(1);
-        } else if let Some(rule) = above.take().and_then(|index| rules.get_mut(index)) {
+        } else if let Some(row_under) = above.take().and_then(|index| under.get_mut(index)) {
             let strokes = rest.strip_prefix(' ').unwrap_or(rest).replace('┬', "─");
-            *rule = strokes.trim_end().to_owned();
+            *row_under = strokes.trim_end().to_owned();
         }
     }
-    rules
+    under
 }
 
 #[cfg(test)]

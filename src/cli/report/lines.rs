@@ -49,7 +49,7 @@ struct RelatedLine<'t> {
 #[derive(Serialize)]
 struct RepairLine<'t> {
     title: &'t str,
-    safe: bool,
+    sure: bool,
     edits: Vec<EditLine<'t>>,
 }
 
@@ -127,7 +127,7 @@ fn finding<'t>(told: &'t Told<'_>) -> FindingLine<'t> {
             .iter()
             .map(|repair| RepairLine {
                 title: &repair.title,
-                safe: repair.safe,
+                sure: repair.safe,
                 edits: repair.edits.iter().map(|edit| changed(told, edit)).collect(),
             })
             .collect(),

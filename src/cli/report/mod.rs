@@ -5,10 +5,11 @@ pub mod drawing;
 pub mod lines;
 pub mod sarif;
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use crate::catalogue::known::{Known, Mark};
 use crate::catalogue::{Entry, EntryId};
+use crate::cores;
 use crate::disk::DiskProblem;
 use crate::findings::{self, Finding, Related, Severity};
 use crate::text::{Encoding, Lines, Position, Span};
@@ -57,7 +58,8 @@ pub struct Told<'r> {
 /// A catalogue with what is needed to find places in it.
 pub struct Shelf<'r> {
     room: &'r Room,
-    lines: Vec<Arc<Lines>>,
+    /// The lines of each file, made when a finding in it is told.
+    lines: Vec<OnceLock<Arc<Lines>>>,
 }
 
 /// A place in a file.
@@ -100,21 +102,25 @@ impl<'r> Report<'r> {
     fn add(&mut self, room: &'r Room, mut known: Known, wish: Wish) {
         self.problems.extend(&room.problems);
         let shelf = Arc::new(Shelf::of(room));
+        let cards: Vec<(EntryId, &Arc<Entry>, &'r Sheet)> = room
+            .snapshot
+            .entries()
+            .filter_map(|(id, entry)| Some((id, entry, room.sheets.get(id.file as usize)?)))
+            .filter(|(_, _, sheet)| sheet.asked)
+            .collect();
         let mut progress = Progress::new();
-        let all = room.snapshot.entries().count();
-        for (done, (id, entry)) in room.snapshot.entries().enumerate() {
-            progress.tell("Reading cards", done, all);
-            let (Some(sheet), Some(lines)) = (
-                room.sheets.get(id.file as usize),
-                shelf.lines.get(id.file as usize),
-            ) else {
-                continue;
-            };
-            if !sheet.asked {
-                continue;
-            }
+        let found = cores::spread(
+            &cards,
+            |(id, ..)| findings::of_card(&room.snapshot, *id),
+            &mut |done| {
+                progress.tell("Proofreading cards", done, cards.len());
+                true
+            },
+        );
+        drop(progress);
+        for ((id, entry, sheet), found) in cards.into_iter().zip(found.unwrap_or_default()) {
             self.cards = self.cards.saturating_add(usize::from(entry.kind.is_some()));
-            for finding in findings::of_card(&room.snapshot, id) {
+            for finding in found {
                 let mark = Mark::of(entry, finding.phrase, finding.span);
                 let is_known = known.take(&mark);
                 let left_out = match finding.severity {
@@ -130,7 +136,7 @@ impl<'r> Report<'r> {
                 self.told.push(Told {
                     shelf: Arc::clone(&shelf),
                     sheet,
-                    lines: Arc::clone(lines),
+                    lines: shelf.lines_of(id),
                     id,
                     entry: Arc::clone(entry),
                     finding,
@@ -157,11 +163,20 @@ impl<'r> Shelf<'r> {
     fn of(room: &'r Room) -> Shelf<'r> {
         Shelf {
             room,
-            lines: room
-                .sheets
-                .iter()
-                .map(|sheet| Arc::new(Lines::of(&sheet.text)))
-                .collect(),
+            lines: room.sheets.iter().map(|_| OnceLock::new()).collect(),
+        }
+    }
+
+    /// The lines of the file that a card is in.
+    fn lines_of(&self, id: EntryId) -> Arc<Lines> {
+        let text = self
+            .room
+            .sheets
+            .get(id.file as usize)
+            .map_or("", |sheet| &sheet.text);
+        match self.lines.get(id.file as usize) {
+            Some(lines) => Arc::clone(lines.get_or_init(|| Arc::new(Lines::of(text)))),
+            None => Arc::new(Lines::of(text)),
         }
     }
 
@@ -170,7 +185,7 @@ impl<'r> Shelf<'r> {
         let file = self.room.snapshot.file_of(id)?;
         Some(Place {
             sheet: self.room.sheets.get(id.file as usize)?,
-            lines: Arc::clone(self.lines.get(id.file as usize)?),
+            lines: self.lines_of(id),
             span: file.in_file(id.entry as usize, span),
         })
     }

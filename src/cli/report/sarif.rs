@@ -153,7 +153,7 @@ struct Fix<'t> {
 #[derive(Serialize)]
 struct Decision {
     /// Whether the change needs no decision.
-    safe: bool,
+    sure: bool,
 }
 
 #[derive(Serialize)]
@@ -304,7 +304,7 @@ fn fix<'t>(told: &Told<'_>, repair: &'t Repair) -> Fix<'t> {
                 })
                 .collect(),
         }],
-        properties: Decision { safe: repair.safe },
+        properties: Decision { sure: repair.safe },
     }
 }
 

@@ -76,7 +76,10 @@ pub(in super::super) fn actions(
             true => None,
             false => refactoring::known(view, stop),
         };
-        if refactoring::known_file(view).is_some() && (edit.is_some() || can.writing.asks_edits) {
+        if !view.moment.is_a_part
+            && refactoring::known_file(view).is_some()
+            && (edit.is_some() || can.writing.asks_edits)
+        {
             let title = refactoring::KNOWN.to_owned();
             actions.push(later(
                 view,
@@ -189,7 +192,8 @@ fn quick_fixes(view: &View, span: Span, can: &Client, stop: &Stop) -> Vec<lsp::C
         // Of several ways to mend one finding, the first is the likeliest.
         let mut preferred: Vec<Finding> = Vec::new();
         for fix in here {
-            let first = fix.mends && fix.safe && !preferred.contains(&fix.finding);
+            // On a part of a catalogue what looks wrong may be right, so nothing is put forward.
+            let first = fix.mends && fix.safe && !view.moment.is_a_part && !preferred.contains(&fix.finding);
             if first {
                 preferred.push(fix.finding.clone());
             }
@@ -268,6 +272,10 @@ fn goes_on(view: &View, start: i64, fix: &Fix, edits: &[Edit], can: &Client) -> 
 
 fn fix_all(view: &View, can: &Client, stop: &Stop) -> Option<lsp::CodeAction> {
     let mut edits = Vec::new();
+    // The user has been told which file could not be read, and that nothing is mended meanwhile.
+    if view.moment.is_a_part {
+        return None;
+    }
     for id in view.ids() {
         if stop.is_set() {
             return None;

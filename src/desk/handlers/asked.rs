@@ -7,7 +7,6 @@ use serde_json::json;
 use tower_lsp::gen_lsp_types as lsp;
 use tower_lsp::jsonrpc::{Error, ErrorCode};
 
-use super::super::capabilities::Client;
 use super::super::diagnostics;
 use super::super::moment::{Moment, Stop, View};
 use super::super::session::Session;
@@ -18,11 +17,9 @@ pub(in super::super) fn document(
     session: &Session,
     view: &View,
     previous: Option<&str>,
-    can: &Client,
     stop: &Stop,
 ) -> lsp::DocumentDiagnosticReport {
-    let before = session.said_of(&view.paper.key);
-    let told = diagnostics::of(view, can, &before, stop).unwrap_or_default();
+    let told = diagnostics::told(session, view, stop).unwrap_or_default();
     let result_id = format!("{:016x}", told.digest());
     if previous == Some(result_id.as_str()) {
         return lsp::DocumentDiagnosticReport::RelatedUnchangedDocumentDiagnosticReport(
@@ -82,7 +79,6 @@ pub(in super::super) fn workspace(
     session: &Session,
     moments: &[Arc<Moment>],
     previous: Vec<lsp::PreviousResultId>,
-    can: &Client,
     stop: &Stop,
     part: Option<&dyn Fn(Vec<lsp::WorkspaceDocumentDiagnosticReport>)>,
 ) -> Reports {
@@ -106,8 +102,7 @@ pub(in super::super) fn workspace(
                 file,
                 paper: Arc::clone(paper),
             };
-            let before = session.said_of(&paper.key);
-            let Some(told) = diagnostics::of(&view, can, &before, stop) else {
+            let Some(told) = diagnostics::told(session, &view, stop) else {
                 continue;
             };
             let result_id = format!("{:016x}", told.digest());

@@ -103,13 +103,19 @@ fn new_file(uri: lsp::Uri, text: String, overwrite: bool) -> [lsp::DocumentChang
 pub(super) fn known_file(view: &View) -> Option<lsp::Uri> {
     let (id, _) = view.moment.snapshot().handbook_card()?;
     let paper = view.moment.paper_of(id)?;
-    paper.key.path()?;
+    let path = paper.key.path()?;
+    let root = path.parent()?;
+    crate::disk::stays_inside(root, &root.join(known::FILE)).ok()?;
     beside_of(&paper.uri, known::FILE)
 }
 
 /// All findings of the catalogue in the file of known findings, as `proofread` writes them there.
 pub(super) fn known(view: &View, stop: &Stop) -> Option<lsp::WorkspaceEdit> {
     let uri = known_file(view)?;
+    // The known findings of files that could not be read would be lost.
+    if view.moment.is_a_part {
+        return None;
+    }
     let mut known = Known::default();
     for (id, entry) in view.moment.snapshot().entries() {
         if stop.is_set() {

@@ -67,11 +67,14 @@ pub(in super::super) fn links(view: &View, root: Option<&Path>, can: &Client) ->
 /// A file that a card names: beside the card's own file, else below the catalogue's folder.
 pub(super) fn look_for(name: &str, own: Option<&Path>, root: Option<&Path>) -> Option<PathBuf> {
     let beside = own.and_then(Path::parent);
+    // What a card names lies in the catalogue's folder; a catalogue from elsewhere must not lead to other files
+    // of whoever opens it.
+    let top = root.or(beside)?;
     [beside, root]
         .into_iter()
         .flatten()
         .map(|folder| folder.join(name))
-        .find(|path| path.is_file())
+        .find(|path| path.is_file() && crate::disk::lies_in(top, path))
 }
 
 /// The address of a link that names a file.

@@ -15,7 +15,7 @@ use super::super::home::Home;
 use super::super::moment::{Paper, WAIT};
 use super::super::shelf;
 use super::super::uri::Key;
-use super::{OpenFile, Session, apart, locked, name_of};
+use super::{OpenFile, Session, State, apart, locked, name_of};
 
 impl Session {
     pub(in super::super) async fn open(self: &Arc<Self>, document: TextDocumentItem) {
@@ -34,6 +34,8 @@ impl Session {
         let name = name_of(&home, &key);
         let sheet = Sheet::new(&document.text, notation::split);
         let mut state = locked(&self.state);
+        // Until its text is taken in whole, nothing is known of it, even when a panic comes between.
+        state.lost.insert(key.clone());
         if state.open.contains_key(&key) {
             self.log(format!(
                 "{} was opened twice; the later text is used.",
@@ -48,6 +50,7 @@ impl Session {
             name,
             paper: Arc::new(paper),
         };
+        state.lost.remove(&key);
         let old = state.open.insert(key, file);
         if let Some(old) = old.filter(|old| old.home != home) {
             state.next(&old.home);
@@ -67,18 +70,34 @@ impl Session {
         let key = Key::new(uri);
         let mut state = locked(&self.state);
         let encoding = state.can.encoding;
-        let Some(file) = state.open.get_mut(&key) else {
+        let State { open, lost, .. } = &mut *state;
+        let Some(file) = open.get_mut(&key) else {
+            lost.insert(key);
             self.log(format!(
                 "{uri} was changed but never opened; the change was passed over."
             ));
             return;
         };
         if file.paper.version.is_some_and(|known| version < known) {
+            drop(state);
             self.log(format!(
                 "{uri} went back to version {version}; the change was passed over."
             ));
+            self.lose(Some(uri));
             return;
         }
+        // A text that is out of step is taken up again with the next whole one.
+        let is_whole = |change: &TextDocumentContentChangeEvent| {
+            matches!(
+                change,
+                TextDocumentContentChangeEvent::TextDocumentContentChangeWholeDocument(_)
+            )
+        };
+        if lost.contains(&key) && !changes.iter().any(is_whole) {
+            return;
+        }
+        // Until all changes are made, it is out of step, even when a panic comes between.
+        lost.insert(key.clone());
         let mut sheet = file.paper.sheet().clone();
         let mut end = None;
         for change in changes {
@@ -111,6 +130,7 @@ impl Session {
             end.map(|end| (end, now)),
         ));
         let home = file.home.clone();
+        state.lost.remove(&key);
         state.next(&home);
         drop(state);
         self.bump();
@@ -163,6 +183,10 @@ impl Session {
     pub(in super::super) async fn close(self: &Arc<Self>, uri: &Uri) {
         let _turn = self.turn.lock().await;
         let key = Key::new(uri);
+        if locked(&self.state).lost.remove(&key) {
+            self.bump();
+            self.refresh();
+        }
         let Some((home, name)) = locked(&self.state)
             .open
             .get(&key)
@@ -174,15 +198,15 @@ impl Session {
         // From here on the disk says what the file holds.
         let root = home.folder().map(PathBuf::from);
         let read = match (root, key.path()) {
-            (Some(root), Some(path)) => apart(move || Some(shelf::read(&root, path))).await,
+            (Some(root), Some(path)) => apart(move || Some((path.clone(), shelf::read(&root, path)))).await,
             _ => None,
         };
         {
             let mut state = locked(&self.state);
             state.open.remove(&key);
-            if let (Some((paper, problem)), Some(shelf)) = (read, state.shelves.get_mut(&home)) {
-                shelf.put(&name, paper);
-                self.tell(problem.as_slice());
+            if let (Some((path, read)), Some(shelf)) = (read, state.shelves.get_mut(&home)) {
+                self.tell(read.1.as_slice());
+                shelf.put(&name, &path, read);
             }
             state.tidy();
             state.next(&home);

@@ -40,19 +40,8 @@ impl Session {
                 .map(Home::Folder);
             let mut wanted: Vec<Home> = homes.iter().map(|(_, home)| home.clone()).collect();
             wanted.extend(of_folders);
-            wanted.extend(shelves);
-            wanted.sort();
-            wanted.dedup();
-            let loaded: Vec<(Home, Loaded)> = wanted
-                .into_iter()
-                .map(|home| {
-                    let loaded = home
-                        .folder()
-                        .map(|folder| Loaded::from(folder, &reading))
-                        .unwrap_or_default();
-                    (home, loaded)
-                })
-                .collect();
+            wanted.extend(shelves.into_iter().filter(|home| is_still(home, &folders)));
+            let loaded = load(wanted, &folders, &reading);
             (homes, loaded)
         })
         .await;
@@ -63,6 +52,10 @@ impl Session {
                     file.rehome(home);
                 }
             }
+            // What is no catalogue any more, as its handbook is gone, has been read with another.
+            state
+                .shelves
+                .retain(|home, _| loaded.iter().any(|(loaded, _)| loaded == home));
             for (home, loaded) in loaded {
                 self.tell(&loaded.problems);
                 self.note(&loaded);
@@ -103,19 +96,28 @@ impl Session {
         if locked(&self.state).shelves.contains_key(home) {
             return;
         }
-        let wanted = home.clone();
+        let wanted = vec![home.clone()];
+        let (folders, there) = {
+            let state = locked(&self.state);
+            let folders: Vec<PathBuf> = state.folders.iter().map(|(_, path)| path.clone()).collect();
+            let there: Vec<Home> = state.shelves.keys().cloned().collect();
+            (folders, there)
+        };
         let reading = Reading::begin(self);
-        let loaded = apart(move || {
-            let loaded = wanted.folder().map(|folder| Loaded::from(folder, &reading));
-            loaded.unwrap_or_default()
-        })
-        .await;
-        self.tell(&loaded.problems);
-        self.note(&loaded);
+        let loaded = apart(move || load(wanted, &folders, &reading)).await;
         let mut state = locked(&self.state);
-        state
-            .shelves
-            .insert(home.clone(), Shelf::new(home, loaded, today()));
+        // A panic while it was read leaves the file a catalogue of its own.
+        if !loaded.iter().any(|(loaded, _)| loaded == home) {
+            let alone = Shelf::new(home, Loaded::default(), today());
+            state.shelves.insert(home.clone(), alone);
+        }
+        for (home, loaded) in loaded.into_iter().filter(|(home, _)| !there.contains(home)) {
+            self.tell(&loaded.problems);
+            self.note(&loaded);
+            let shelf = Shelf::new(&home, loaded, today());
+            state.shelves.insert(home.clone(), shelf);
+            state.next(&home);
+        }
         self.watch(&mut state);
     }
 
@@ -148,7 +150,7 @@ impl Session {
             for path in paths {
                 for (home, root) in roots.iter().filter(|(_, root)| path.starts_with(root)) {
                     let name = name_below(root, &path);
-                    read.push((home.clone(), name, shelf::read(root, path.clone())));
+                    read.push((home.clone(), name, path.clone(), shelf::read(root, path.clone())));
                 }
             }
             read
@@ -157,10 +159,10 @@ impl Session {
         {
             let mut state = locked(&self.state);
             let mut touched: Vec<Home> = Vec::new();
-            for (home, name, (paper, problem)) in read {
-                self.tell(problem.as_slice());
+            for (home, name, path, read) in read {
+                self.tell(read.1.as_slice());
                 if let Some(shelf) = state.shelves.get_mut(&home) {
-                    shelf.put(&name, paper);
+                    shelf.put(&name, &path, read);
                     touched.push(home);
                 }
             }
@@ -204,6 +206,11 @@ impl Session {
                 format!("{first} {more}; all are named in the log.")
             }
         };
+        let is_a_part = problems.iter().any(DiskProblem::leaves_out_cards);
+        let text = match is_a_part {
+            true => format!("{text} Until then nothing is fixed on saving."),
+            false => text,
+        };
         let wire = self.wire.clone();
         self.runtime
             .spawn(async move { wire.show_message(MessageType::Warning, text).await });
@@ -228,4 +235,41 @@ impl Session {
                 .spawn(async move { wire.show_message(MessageType::Info, text).await });
         }
     }
+}
+
+/// Whether a folder is still read as a catalogue when none of its files is open: it has its own handbook, or the
+/// editor has it as a folder.
+fn is_still(home: &Home, folders: &[PathBuf]) -> bool {
+    home.folder().is_some_and(|root| {
+        let is_root = disk::catalogue_root(root).is_some_and(|found| found == *root);
+        is_root || folders.iter().any(|folder| folder == root)
+    })
+}
+
+/// Reads catalogues, and those that lie inside them as far as the editor shows their folders.
+fn load(mut wanted: Vec<Home>, folders: &[PathBuf], reading: &Reading) -> Vec<(Home, Loaded)> {
+    let mut loaded: Vec<(Home, Loaded)> = Vec::new();
+    while let Some(home) = wanted.pop() {
+        if loaded.iter().any(|(known, _)| *known == home) {
+            continue;
+        }
+        let found = home
+            .folder()
+            .map(|folder| Loaded::from(folder, reading))
+            .unwrap_or_default();
+        let is_shown = |inner: &PathBuf| {
+            let mut folders = folders.iter();
+            folders.any(|folder| inner.starts_with(folder) || folder.starts_with(inner))
+        };
+        wanted.extend(
+            found
+                .inner
+                .iter()
+                .filter(|inner| is_shown(inner))
+                .cloned()
+                .map(Home::Folder),
+        );
+        loaded.push((home, found));
+    }
+    loaded
 }

@@ -10,8 +10,16 @@ use super::super::uri::Key;
 use super::{Session, locked};
 
 impl Session {
-    /// What a request about a document works on; none when the desk knows nothing of it.
+    /// What a request about a document works on; none when the desk knows nothing of it, or not what it holds now.
     pub(in super::super) fn view(&self, uri: &Uri) -> Option<View> {
+        match self.is_lost(&Key::new(uri)) {
+            true => None,
+            false => self.any_view(uri),
+        }
+    }
+
+    /// The same even where the text is not what the editor holds.
+    pub(in super::super) fn any_view(&self, uri: &Uri) -> Option<View> {
         let key = Key::new(uri);
         let state = locked(&self.state);
         if let Some(file) = state.open.get(&key) {

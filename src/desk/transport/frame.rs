@@ -5,11 +5,11 @@
 //! of headers, and a bare line feed ends a line as well as the pair the protocol asks for.
 //!
 //! Whatever does not fit is passed over without being kept: a body over the cap is skipped as it
-//! streams by, and between frames bytes are dropped until a length is declared again, even when
+//! streams by, a body that turns out shorter than was announced ends where the next length is declared, and between frames bytes are dropped until a length is declared again, even when
 //! that declaration is glued to the end of the rubbish (which is what a client that counted its
 //! characters instead of its bytes leaves behind).
 
-use tokio::io::{AsyncBufReadExt, AsyncRead, AsyncReadExt, BufReader};
+use tokio::io::{AsyncBufReadExt, AsyncRead, BufReader};
 
 /// The longest header section, in bytes, that is read as one.
 const MAX_HEADERS: usize = 8 * 1024;
@@ -20,6 +20,10 @@ const LINE_TAIL: usize = 64;
 /// No client means a body of more bytes than this. A larger length is a mistake in the header and
 /// not a body to wait for.
 const PLAUSIBLE: u64 = 4 * 1024 * 1024 * 1024;
+/// How much of each end of a body is kept that is too long, in bytes.
+const END: usize = 4 * 1024;
+/// The header that declares a length.
+const NAME: &[u8] = b"content-length";
 /// How much room is made for a body before its bytes have arrived.
 const FIRST_ROOM: usize = 64 * 1024;
 
@@ -28,8 +32,13 @@ const FIRST_ROOM: usize = 64 * 1024;
 pub(super) enum Frame {
     /// A body, complete, not yet looked at.
     Body(Vec<u8>),
-    /// A body of this many bytes, over the cap. It is skipped by the next call.
-    TooLong(u64),
+    /// A body over the cap, which was skipped.
+    TooLong {
+        /// How many bytes were announced.
+        bytes: u64,
+        /// Its first bytes and its last.
+        ends: Vec<u8>,
+    },
     /// Bytes that are no frame. Told once for each stretch of them.
     Garbage,
     /// The stream has ended, perhaps in the middle of a frame.
@@ -47,7 +56,8 @@ enum Section {
 pub(super) struct FrameReader<R> {
     input: BufReader<R>,
     max_body: usize,
-    to_skip: u64,
+    /// A length that was declared in the middle of a body, whose own length was wrong then.
+    declared: Option<u64>,
     lost: bool,
 }
 
@@ -57,28 +67,19 @@ impl<R: AsyncRead + Unpin> FrameReader<R> {
         Self {
             input: BufReader::new(input),
             max_body,
-            to_skip: 0,
+            declared: None,
             lost: false,
         }
     }
 
     /// The next frame. A read error counts as the end of the stream.
     pub(super) async fn next(&mut self) -> Frame {
-        if self.skip().await.is_none() {
-            return Frame::End;
-        }
         loop {
             match self.section().await {
                 Section::End => return Frame::End,
                 Section::Length(length) if length <= PLAUSIBLE => {
                     self.lost = false;
-                    return match usize::try_from(length) {
-                        Ok(length) if length <= self.max_body => self.body(length).await,
-                        _ => {
-                            self.to_skip = length;
-                            Frame::TooLong(length)
-                        }
-                    };
+                    return self.body(length).await;
                 }
                 Section::Length(_) | Section::NoLength => {
                     if !self.lost {
@@ -90,31 +91,57 @@ impl<R: AsyncRead + Unpin> FrameReader<R> {
         }
     }
 
-    async fn body(&mut self, length: usize) -> Frame {
-        let mut body = Vec::with_capacity(length.min(FIRST_ROOM));
-        let mut limited = (&mut self.input).take(length as u64);
-        match limited.read_to_end(&mut body).await {
-            Ok(read) if read == length => Frame::Body(body),
-            _ => Frame::End,
-        }
-    }
-
-    async fn skip(&mut self) -> Option<()> {
-        while self.to_skip > 0 {
-            let seen = self.input.fill_buf().await.ok()?.len();
-            if seen == 0 {
-                return None;
+    /// The body of the announced length. Where a length is declared in the middle of it, the announced one was
+    /// wrong: no JSON text holds such a line, since a line break inside its quotation marks is written as `\n`.
+    /// Then the body ends there, and nothing that follows it is lost.
+    async fn body(&mut self, length: u64) -> Frame {
+        let room = usize::try_from(length).unwrap_or(FIRST_ROOM).min(FIRST_ROOM);
+        let mut body = Vec::with_capacity(room.min(self.max_body));
+        let mut is_long = false;
+        let mut line: Vec<u8> = Vec::new();
+        let mut left = length;
+        while left > 0 {
+            let Ok(chunk) = self.input.fill_buf().await else {
+                return Frame::End;
+            };
+            if chunk.is_empty() {
+                return Frame::End;
             }
-            let passed = usize::try_from(self.to_skip).map_or(seen, |left| left.min(seen));
+            let most = usize::try_from(left).unwrap_or(usize::MAX).min(chunk.len());
+            let chunk = chunk.get(..most).unwrap_or(chunk);
+            let end = chunk.iter().position(|&byte| byte == b'\n').map(|at| at + 1);
+            let part = chunk.get(..end.unwrap_or(chunk.len())).unwrap_or(chunk);
+            let passed = part.len();
+            body.extend_from_slice(part);
+            line.extend_from_slice(part.get(passed.saturating_sub(LINE_TAIL)..).unwrap_or(part));
+            line.drain(..line.len().saturating_sub(LINE_TAIL));
+            if body.len() > self.max_body || is_long {
+                keep_ends(&mut body);
+                is_long = true;
+            }
             self.input.consume(passed);
-            self.to_skip -= passed as u64;
+            left -= passed as u64;
+            if end.is_some() {
+                if let Some((before, declared)) = split_at_declared(&line) {
+                    self.declared = Some(declared);
+                    body.truncate(body.len().saturating_sub(line.len() - before));
+                    break;
+                }
+                line.clear();
+            }
         }
-        Some(())
+        match is_long {
+            true => Frame::TooLong {
+                bytes: length,
+                ends: body,
+            },
+            false => Frame::Body(body),
+        }
     }
 
     async fn section(&mut self) -> Section {
-        let mut length = None;
-        let mut seen = 0_usize;
+        let mut length = self.declared.take();
+        let mut seen = usize::from(length.is_some());
         loop {
             let Some((line, bytes)) = self.line().await else {
                 return Section::End;
@@ -164,13 +191,32 @@ impl<R: AsyncRead + Unpin> FrameReader<R> {
     }
 }
 
+/// Of a body that is too long only the two ends are kept, which may tell what it was about.
+fn keep_ends(body: &mut Vec<u8>) {
+    if body.len() > 3 * END {
+        let last = body.len() - END;
+        body.drain(END..last);
+    }
+}
+
+/// How many bytes of a line stand before the length that it declares, and that length.
+fn split_at_declared(line: &[u8]) -> Option<(usize, u64)> {
+    let line = line.strip_suffix(b"\n")?;
+    let line = line.strip_suffix(b"\r").unwrap_or(line);
+    let length = declared_length(line)??;
+    let start = (0..line.len()).rev().find(|&at| {
+        line.get(at..at + NAME.len())
+            .is_some_and(|part| part.eq_ignore_ascii_case(NAME))
+    })?;
+    (length <= PLAUSIBLE).then_some((start, length))
+}
+
 /// The length that a line declares: `None` if the line speaks of something else, `Some(None)` if
 /// it declares a length that is no number.
 ///
 /// The header's name may follow directly on rubbish, but not on what makes it the end of another
 /// header's name (`X-Content-Length`).
 fn declared_length(line: &[u8]) -> Option<Option<u64>> {
-    const NAME: &[u8] = b"content-length";
     let start = (0..line.len()).rev().find(|&at| {
         line.get(at..at + NAME.len())
             .is_some_and(|part| part.eq_ignore_ascii_case(NAME))

@@ -17,6 +17,7 @@ use super::frame::{Frame, FrameReader};
 use super::message::{self, Incoming};
 use super::order::{Ask, Job, What};
 use super::session::Session;
+use super::step;
 use super::{Limits, Reason};
 
 /// What a message takes beside its text, in bytes: its call, its place in the queue.
@@ -47,13 +48,19 @@ where
                 Frame::Garbage => self
                     .session
                     .complain(message::parse_error("There is no message with a length here.")),
-                Frame::TooLong(bytes) => self.session.complain(message::refused(&format!(
-                    "A message of {bytes} bytes is too long; at most {} are read.",
-                    self.limits.body_bytes
-                ))),
+                Frame::TooLong { bytes, ends } => {
+                    self.session.complain(message::refused(&format!(
+                        "A message of {bytes} bytes is too long; at most {} are read.",
+                        self.limits.body_bytes
+                    )));
+                    self.after_unread(&ends).await;
+                }
                 Frame::Body(body) => {
                     let messages = message::read(&body, self.limits.values as usize);
                     let share = body.len() / messages.len().max(1) + OVERHEAD;
+                    if matches!(messages.as_slice(), [Incoming::Broken(..)]) {
+                        self.after_unread(&body).await;
+                    }
                     drop(body);
                     for message in messages {
                         if self.take(message, share).await {
@@ -95,9 +102,19 @@ where
             {
                 let _ = self.session.call(request).await;
             }
-            Incoming::Call(request) => self.queue(request, bytes).await,
+            Incoming::Call(request) => match step::instead_of(&request).filter(|_| request.id().is_none()) {
+                Some(lost) => self.queue(lost, OVERHEAD).await,
+                None => self.queue(request, bytes).await,
+            },
         }
         false
+    }
+
+    /// Tells the desk which document's text it has lost with a message that could not be read.
+    async fn after_unread(&mut self, bytes: &[u8]) {
+        if let Some(lost) = step::after_unread(bytes) {
+            self.queue(lost, OVERHEAD).await;
+        }
     }
 
     async fn reply(&mut self, reply: Response) {

@@ -79,6 +79,7 @@ fn one(value: Value) -> Incoming {
         return Incoming::Broken(Id::Null, refused("The message is not a JSON object."));
     };
     if fields.contains_key("method") {
+        super::step::straighten(&mut fields);
         let id = known_id(&fields).unwrap_or(Id::Null);
         return match serde_json::from_value(Value::Object(fields)) {
             Ok(request) => Incoming::Call(request),

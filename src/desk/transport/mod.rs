@@ -11,6 +11,7 @@
 //! - `intake`: the reader, which never waits for a handler.
 //! - `order`: notifications strictly in order, requests on what they found.
 //! - `writer`: the only one who writes.
+//! - `step`: what becomes of a change that cannot be read.
 //! - `client_process`: ends the run when the editor has died.
 //! - `stdio`: all this over standard input and output.
 
@@ -21,6 +22,7 @@ mod message;
 mod order;
 mod session;
 mod stdio;
+mod step;
 mod writer;
 
 use std::sync::Arc;
@@ -64,14 +66,14 @@ pub struct Limits {
 }
 
 impl Default for Limits {
-    /// 32 MiB for a body (a catalogue of twenty thousand entries in one file is some 20 MB), two
-    /// million values, 4096 requests, 64 MiB of queue.
+    /// 160 MiB for a body (the largest file there may be, 64 MiB, with room for its escapes), two million
+    /// values, 4096 requests, 192 MiB of queue.
     fn default() -> Self {
         Self {
-            body_bytes: 32 << 20,
+            body_bytes: 160 << 20,
             values: 2_000_000,
             waiting_requests: 4096,
-            queued_bytes: 64 << 20,
+            queued_bytes: 192 << 20,
         }
     }
 }

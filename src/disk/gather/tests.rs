@@ -40,7 +40,7 @@ fn one_bad_file_keeps_no_other_away() {
         &mut |_| {},
         &AtomicBool::new(false),
     );
-    let texts: Vec<(&str, bool)> = found.files.iter().map(|f| (f.text.as_str(), f.bom)).collect();
+    let texts: Vec<(&str, bool)> = found.files.iter().map(|f| (&*f.text, f.bom)).collect();
     assert_eq!(texts, [("piece \"Air\"\n", true), ("handbook\n", false)]);
     let trouble: Vec<&Trouble> = found.problems.iter().map(|p| &p.trouble).collect();
     assert_eq!(trouble, [&Trouble::NotUtf8 { byte: 10, line: 1 }]);

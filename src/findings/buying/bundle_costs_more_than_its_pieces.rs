@@ -61,6 +61,10 @@ impl Notice for BundleCostsMoreThanItsPieces {
         let Facts::Bundle(bundle) = &card.entry.facts else {
             return Vec::new();
         };
+        // Nobody knows what pieces without a name cost.
+        if !bundle.unnamed.is_empty() {
+            return Vec::new();
+        }
         let Some(price) = bundle.price.as_ref().filter(|price| price.is_certain()) else {
             return Vec::new();
         };

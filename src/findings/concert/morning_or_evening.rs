@@ -3,10 +3,10 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::notation::values::moment::{Hour, both_halves, show_time};
+use crate::notation::values::moment::{Hour, both_halves, show_time, without_venue};
 use crate::notation::{Expected, Of, Unheard};
 use crate::rule;
-use crate::text::Edit;
+use crate::text::{Edit, Span};
 
 rule! {
     /// A concert at an hour that does not say which half of the day is meant. Hours run to 24, and one before
@@ -51,7 +51,7 @@ pub struct Doubt {
 /// The two hours that words may mean which were not understood as a concert's.
 pub(crate) fn in_doubt(card: &Card<'_>, unheard: &Unheard) -> Option<[Hour; 2]> {
     let moment = unheard.expected == Expected::Item(Of::Moment);
-    let halves = both_halves(card.words(unheard.span)).filter(|_| moment)?;
+    let halves = both_halves(without_venue(card.words(unheard.span))).filter(|_| moment)?;
     // Without a day the line is another matter.
     let on = card.entry.concert().and_then(|concert| concert.on.as_ref());
     on.filter(|on| on.value.time.is_none()).map(|_| halves)
@@ -62,11 +62,14 @@ impl Notice for MorningOrEvening {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Doubt>> {
         let doubtful = card.reading.unheard.iter().filter_map(|unheard| {
+            // Only the hour is in doubt; the place behind it stays.
+            let written = without_venue(card.words(unheard.span));
             let what = Doubt {
-                written: card.words(unheard.span).to_owned(),
+                written: written.to_owned(),
                 halves: in_doubt(card, unheard)?,
             };
-            Some(Noticed::new(unheard.span, what))
+            let span = Span::long(unheard.span.start, written.len() as u32);
+            Some(Noticed::new(span, what))
         });
         doubtful.collect()
     }

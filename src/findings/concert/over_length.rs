@@ -127,7 +127,13 @@ pub(super) fn add_up(snapshot: &Snapshot, concert: &Concert, allowed: u32) -> Lo
             .iter()
             .flatten()
             .fold(0, |sum, seconds| sum.saturating_add(*seconds)),
-        gaps: gaps.saturating_mul(between),
+        // A warm-up or an intermission in the program takes what its row says.
+        gaps: concert
+            .interludes
+            .iter()
+            .fold(gaps.saturating_mul(between), |sum, lasts| {
+                sum.saturating_add(lasts.low.seconds())
+            }),
         allowed,
         unknown: lengths.iter().filter(|length| length.is_none()).count(),
     }

@@ -1,7 +1,7 @@
 //! What covers a part besides its own players: cues, doublings, alternatives.
 
 use crate::catalogue::model::Piece;
-use crate::catalogue::sections::{Sections, is_optional, part_rows, relates};
+use crate::catalogue::sections::{Sections, may_be_spared, part_rows, relates};
 use crate::findings::card::Card;
 use crate::music::Instrument;
 use crate::music::groups::Group;
@@ -111,7 +111,7 @@ pub(crate) fn is_silent(
     instrument: &Instrument,
 ) -> bool {
     let rows = rows_in(card, piece, &instrument.name);
-    let spared = |row: &&RowItem| is_optional(row) || relates(row, &[Relation::InsteadOf]);
+    let spared = |row: &&RowItem| may_be_spared(row) || relates(row, &[Relation::InsteadOf]);
     let others = [
         Relation::SameAs,
         Relation::With,

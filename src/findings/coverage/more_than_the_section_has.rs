@@ -3,7 +3,7 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::notation::row::{Count, Fact};
+use crate::notation::row::{Can, Count, Fact};
 use crate::rule;
 use crate::text::{Edit, Span};
 
@@ -65,11 +65,16 @@ impl Notice for MoreThanTheSectionHas {
             let names: Vec<String> = row.row.names.iter().map(|name| name.one_form()).collect();
             for fact in row.row.facts.iter().filter(|fact| fact.is_certain()) {
                 let Fact::Some {
-                    count: Some(some), ..
+                    count: Some(some),
+                    can,
                 } = &fact.what
                 else {
                     continue;
                 };
+                // These come on top of the number, or are only hoped for.
+                if matches!(can, Can::More(_) | Can::Maybe) {
+                    continue;
+                }
                 if *some > all.number {
                     let what = More {
                         section: names.join(", "),

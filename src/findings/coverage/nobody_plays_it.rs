@@ -1,6 +1,6 @@
 //! A part for an instrument that nobody in the band plays.
 
-use crate::catalogue::sections::{Sections, is_optional, part_rows, relates, same_chair};
+use crate::catalogue::sections::{Sections, may_be_spared, part_rows, relates, same_chair};
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::judging::{Judging, for_each_band};
@@ -190,7 +190,7 @@ fn nobody(
         _ => vec![row],
     };
     let rows = || own.iter().copied().chain(std::iter::once(row));
-    let spared = rows().any(|row| is_optional(row) || relates(row, &[Relation::InsteadOf]));
+    let spared = rows().any(|row| may_be_spared(row) || relates(row, &[Relation::InsteadOf]));
     // A director who writes `we have none` knows it.
     let known = rows()
         .flat_map(|row| &row.facts)

@@ -1,5 +1,6 @@
 //! A section that drowns another.
 
+use crate::catalogue::doubt::Doubts;
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
@@ -73,6 +74,10 @@ impl Notice for SectionOutOfBalance {
         let Some(band) = card.ensemble() else {
             return Vec::new();
         };
+        let names = band.players.iter().map(|row| row.name.as_str());
+        if band.is_unread("players") || !Doubts::of(names, card.instruments()).is_empty() {
+            return Vec::new();
+        }
         let mut counted: Vec<(Family, u32, Span, u32)> = Vec::new();
         for row in &band.players {
             let Some(instrument) = card.instrument(&row.name) else {

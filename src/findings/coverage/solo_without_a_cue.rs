@@ -1,6 +1,6 @@
 //! A solo that rests on one player.
 
-use crate::catalogue::sections::{Sections, is_optional, part_rows, relates};
+use crate::catalogue::sections::{Sections, may_be_spared, part_rows, relates};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::judging::{Judging, for_each_band};
@@ -127,7 +127,7 @@ fn alone(
     let (span, place) = solo(row)?;
     // No player at all is another finding, and the missing cue belongs to it.
     let alone = instrument.full_range.is_some() && sections.players(instrument) == Some(1);
-    if !alone || is_optional(row) || relates(row, &[Relation::InsteadOf]) {
+    if !alone || may_be_spared(row) || relates(row, &[Relation::InsteadOf]) {
         return None;
     }
     let own = rows_of(card, &instrument.name);

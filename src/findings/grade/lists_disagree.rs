@@ -10,6 +10,8 @@ use crate::findings::rule::{Notice, Noticed};
 use crate::notation::values::grade::show_hundredths;
 use crate::notation::values::{Grade, Who};
 use crate::rule;
+
+use super::grade_off_the_scale::HIGHEST;
 use crate::text::Span;
 
 rule! {
@@ -131,7 +133,7 @@ fn against_the_list(piece: &Piece, on_lists: &[(Arc<Entry>, Span, Grade)]) -> Op
     piece
         .grades
         .iter()
-        .filter(|said| said.is_certain())
+        .filter(|said| said.is_certain() && said.value.high <= HIGHEST)
         .find_map(|said| {
             let Who::List(name) = &said.value.who else {
                 return None;
@@ -166,7 +168,7 @@ fn apart(piece: &Piece, on_lists: &[(Arc<Entry>, Span, Grade)], card: &Card<'_>)
     let own = piece
         .grades
         .iter()
-        .filter(|said| said.is_certain() && outside(&said.value.who));
+        .filter(|said| said.is_certain() && said.value.high <= HIGHEST && outside(&said.value.who));
     let mut all: Vec<Outside<'_>> = own.map(|said| (Some(said.span), &said.value, None)).collect();
     for (entry, span, grade) in on_lists {
         // What the card says of the list itself was compared already.

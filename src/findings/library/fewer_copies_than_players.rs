@@ -8,13 +8,14 @@ use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Instrument;
 use crate::music::instruments::split_part;
-use crate::notation::values::Copies;
+use crate::notation::values::{Copies, Money};
 use crate::rule;
 use crate::text::sentences::{agree, counted};
 
 rule! {
     /// An instrument with fewer copies in the set of a piece in a coming program than the band has players on
-    /// it. Only where the copies of all its parts are counted; what is not counted is not missing.
+    /// it. Only where the copies of all its parts are counted; what is not counted is not missing,
+    /// two who share a stand by the band's card need one copy, and what the card says is short is known.
     ///
     /// # Why it matters
     ///
@@ -64,6 +65,8 @@ pub struct Few {
     players: u32,
     band: String,
     bands: usize,
+    /// What the copies that are short cost, where the card tells the price of a part.
+    costs: Option<String>,
     related: Vec<Related>,
 }
 
@@ -76,6 +79,17 @@ impl Notice for FewerCopiesThanPlayers {
         };
         let mut instruments: Vec<&Instrument> = Vec::new();
         for said in &piece.library.copies {
+            // What the card says is short is known.
+            let short = piece.library.short.iter().any(|short| {
+                let name = |copies: &Copies| {
+                    card.instrument(split_part(&copies.part).0)
+                        .map(|found| &found.name)
+                };
+                name(&short.value).is_some() && name(&short.value) == name(&said.value)
+            });
+            if short {
+                continue;
+            }
             if let Some(instrument) = card.instrument(split_part(&said.value.part).0)
                 && !instrument.family.is_percussion()
                 && !instruments
@@ -110,13 +124,34 @@ impl Notice for FewerCopiesThanPlayers {
             ),
             why: "Two beginners on one stand see half as well and cannot both take the music home."
                 .to_owned(),
-            todo: "Order the copies that are short, or let players share a stand.".to_owned(),
+            todo: match &what.costs {
+                Some(costs) => format!(
+                    "Order the copies that are short ({costs} at the price on the card), or let players share a stand."
+                ),
+                None => "Order the copies that are short, or let players share a stand.".to_owned(),
+            },
         }
     }
 
     fn related(what: &Few, _card: &Card<'_>) -> Vec<Related> {
         what.related.clone()
     }
+}
+
+/// What so many copies of a part cost; none where the card does not tell for certain.
+fn costs(piece: &Piece, copies: u32) -> Option<String> {
+    let price = piece
+        .library
+        .part_price
+        .as_ref()
+        .filter(|price| price.is_certain())?;
+    let times = |cents: u64| cents.checked_mul(u64::from(copies));
+    let all = Money {
+        cents: times(price.value.cents)?,
+        high: times(price.value.high)?,
+        ..price.value.clone()
+    };
+    Some(all.to_string())
 }
 
 fn few(
@@ -149,7 +184,7 @@ fn few(
         return None;
     }
     let sections = judging.sections(card);
-    let players = sections.players(instrument)?;
+    let (players, stands) = (sections.players(instrument)?, sections.stands(instrument)?);
     let (last, _) = of_it.last()?;
     let section = sections.named(&instrument.name).next();
     let what = Few {
@@ -158,9 +193,10 @@ fn few(
         players,
         band: judging.name(),
         bands: judging.bands.len(),
+        costs: costs(piece, stands.saturating_sub(copies)),
         related: section
             .map(|section| judging.beside(card, section.band, section.span, "the players of the section"))
             .unwrap_or_default(),
     };
-    (copies < players).then(|| Noticed::judged(last.span, true, what))
+    (copies < stands).then(|| Noticed::judged(last.span, true, what))
 }

@@ -47,6 +47,9 @@ impl Notice for LoanWithoutADueDay {
         let Some(piece) = card.piece() else {
             return Vec::new();
         };
+        if piece.is_unread("lent") {
+            return Vec::new();
+        }
         loans(piece)
             .into_iter()
             .filter(|loan| loan.certain && !loan.back && loan.lent.is_some() && loan.due.is_none())

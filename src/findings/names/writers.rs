@@ -83,7 +83,6 @@ pub(super) fn told_by(piece: &Piece) -> Option<&str> {
 mod tests {
     use super::*;
     use crate::catalogue::Entry;
-    use std::sync::Arc;
 
     #[test]
     fn writers_are_compared() {
@@ -108,7 +107,8 @@ mod tests {
                 Writers::Differ,
             ),
         ] {
-            let piece = |by: &str| Entry::read(Arc::from(format!("piece \"A\"\n  by {by}\n")));
+            let piece =
+                |by: &str| Entry::read(crate::text::Shared::from(format!("piece \"A\"\n  by {by}\n")));
             let (first, second) = (piece(one), piece(other));
             let both = first.piece().zip(second.piece()).expect("both are pieces");
             assert_eq!(compare(both.0, both.1), expected, "{one} / {other}");

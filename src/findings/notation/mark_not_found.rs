@@ -7,7 +7,7 @@ use crate::findings::rule::{Notice, Noticed};
 use crate::notation::FieldReading;
 use crate::notation::values::{Point, RoadStep, Value};
 use crate::rule;
-use crate::text::{Edit, Span};
+use crate::text::{Edit, Lines, Span};
 
 use super::places::named;
 use super::walk::{Level, levels};
@@ -64,6 +64,9 @@ impl Notice for MarkNotFound {
     type What = Lost;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Lost>> {
+        let lines = Lines::of(card.text());
+        let unheard = card.reading.unheard.iter();
+        let puzzling: Vec<u32> = unheard.map(|unheard| lines.line_at(unheard.span.start)).collect();
         let mut found = Vec::new();
         for level in levels(card) {
             let known = Known::of(&level, card);
@@ -71,6 +74,10 @@ impl Notice for MarkNotFound {
                 let Some((mark, near)) = known.lost(&named.points) else {
                     continue;
                 };
+                // Beside words that nobody understood it may be no mark at all.
+                if puzzling.contains(&lines.line_at(named.span.start)) {
+                    continue;
+                }
                 let near = near.and_then(|near| Some((inside(card, named.span, &mark)?, near)));
                 found.push(Noticed::new(
                     named.span,

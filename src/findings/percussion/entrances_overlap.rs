@@ -1,5 +1,6 @@
 //! Two entrances of one row that overlap.
 
+use crate::catalogue::model::Piece;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::mend;
@@ -62,7 +63,7 @@ impl Notice for EntrancesOverlap {
             for (rows, of) in [(&level.percussion, "percussion"), (&level.parts, "parts")] {
                 for row in rows {
                     let name = row.names.first().map(|name| name.one_form()).unwrap_or_default();
-                    for (span, first, second) in overlaps(row) {
+                    for (span, first, second) in overlaps(row, level) {
                         let what = Overlap {
                             place: place(movement, &format!("{of}, {name}")),
                             first,
@@ -111,7 +112,7 @@ impl Notice for EntrancesOverlap {
 }
 
 /// The entrances of a row that begin inside one written before them.
-fn overlaps(row: &RowItem) -> Vec<(Span, (Stretch, Span), Stretch)> {
+fn overlaps(row: &RowItem, piece: &Piece) -> Vec<(Span, (Stretch, Span), Stretch)> {
     let plays: Vec<(Stretch, Span)> = row
         .facts
         .iter()
@@ -120,6 +121,8 @@ fn overlaps(row: &RowItem) -> Vec<(Span, (Stretch, Span), Stretch)> {
             Fact::Plays(place, _) => Some((place.measures()?, fact.span)),
             _ => None,
         })
+        // Which of the figures slipped is told by the rule about the end.
+        .filter(|(stretch, _)| !piece.is_past_the_end(stretch.first.max(stretch.last)))
         .take(200)
         .collect();
     let mut found = Vec::new();

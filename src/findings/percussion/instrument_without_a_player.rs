@@ -6,7 +6,7 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
-use crate::planning::percussion::can_play;
+use crate::planning::percussion::{can_play, is_clear};
 use crate::rule;
 
 use super::not_in_the_closet::{lacks, things};
@@ -92,7 +92,13 @@ impl Notice for InstrumentWithoutAPlayer {
                 }
                 seats.extend(band.percussionists_on(judging.day()));
             }
-            if seats.is_empty() {
+            let unread = judging
+                .ensembles()
+                .iter()
+                .any(|band| band.is_unread("percussionists"));
+            // Who plays something that nobody understood may play anything.
+            let clear = |seat: &&Percussionist| is_clear(&seat.can, card.instruments());
+            if seats.is_empty() || unread || !seats.iter().all(clear) {
                 return Vec::new();
             }
             courses

@@ -1,6 +1,7 @@
 //! A percussion instrument that the band neither owns nor borrows.
 
 use crate::catalogue::cupboard::{self, holds, meant, timpani};
+use crate::catalogue::doubt::Doubts;
 use crate::catalogue::model::Piece;
 use crate::catalogue::percussion::{Course, Part};
 use crate::findings::card::Card;
@@ -143,7 +144,9 @@ fn in_course(
         if !part.is_needed() || replaced || done.contains(&part.span) {
             continue;
         }
-        let missing = lacks(card, part, things).map(|name| (part.name_span, name));
+        let missing = lacks(card, part, things)
+            .filter(|name| !may_be_owned(card, judging, name))
+            .map(|name| (part.name_span, name));
         let row = rows.iter().find(|row| row.span == part.span);
         let noticed = match missing {
             // A piece on the shelf may be for another band of the school.
@@ -183,6 +186,27 @@ pub(super) fn lacks(card: &Card<'_>, part: &Part, things: &[&Equipment]) -> Opti
                 })
         })
         .cloned()
+}
+
+/// Whether words among what is owned that nobody understood may stand for this instrument.
+fn may_be_owned(card: &Card<'_>, judging: &Judging<'_>, name: &str) -> bool {
+    let bands = judging.ensembles();
+    let shared = card.snapshot.handbook();
+    let owned = bands
+        .iter()
+        .flat_map(|band| band.owns.iter().chain(&band.borrowed));
+    let owned = owned.chain(shared.into_iter().flat_map(|handbook| &handbook.owns));
+    let unread = bands.iter().flat_map(|band| &band.unread);
+    let unread = unread.chain(shared.into_iter().flat_map(|handbook| &handbook.unread));
+    let unread = unread.filter(|unread| matches!(unread.field, "owns" | "borrowed"));
+    let names: Vec<&str> = owned
+        .map(|said| said.value.name.as_str())
+        .chain(unread.map(|unread| unread.words.as_str()))
+        .collect();
+    let doubts = Doubts::of(names.into_iter(), card.instruments());
+    meant(card.instruments(), name)
+        .into_iter()
+        .any(|wanted| doubts.is_near(wanted))
 }
 
 /// Whether any band of the catalogue owns or borrows an instrument.

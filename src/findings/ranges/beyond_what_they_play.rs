@@ -1,5 +1,6 @@
 //! A range outside what the band's section plays.
 
+use crate::catalogue::doubt::is_range_unread;
 use crate::catalogue::model::Said;
 use crate::catalogue::sections::{
     Section, Sections, divisions, is_optional, part_numbers, part_rows, players_up_to_part, relates,
@@ -194,7 +195,6 @@ fn beyond(
     found
 }
 
-/// The range that the bands' cards give for a part: of its own number before that of the whole section.
 /// A usual range, and who plays it.
 struct Usual {
     range: PitchRange,
@@ -202,10 +202,14 @@ struct Usual {
     related: Vec<Related>,
 }
 
-/// What a band's card gives for the part, else for the instrument; else what the handbook's chart gives.
+/// What a band's card gives for the part, else for the instrument; else what the handbook's chart gives. None
+/// where a card gives a range for it that is not understood or stands backwards.
 fn usual(card: &Card<'_>, judging: &Judging<'_>, name: &RowName, instrument: &Instrument) -> Option<Usual> {
     let mut whole = None;
     for (at, band) in judging.ensembles().into_iter().enumerate() {
+        if is_range_unread(band, instrument, card.instruments()) {
+            return None;
+        }
         for said in band.ranges.iter().filter(|said| said.is_certain()) {
             let cut = cut_number(&said.value.name, true);
             let same = card
@@ -213,6 +217,7 @@ fn usual(card: &Card<'_>, judging: &Judging<'_>, name: &RowName, instrument: &In
                 .is_some_and(|found| found.name == instrument.name);
             match cut.numbers {
                 _ if !same => {}
+                _ if said.value.range.is_upside_down() => return None,
                 None => whole = whole.or(Some((at, said))),
                 Some((first, last)) if name.numbers.is_some_and(|(a, b)| first <= a && b <= last) => {
                     return Some(of_band(card, judging, at, said));

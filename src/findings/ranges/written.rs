@@ -4,7 +4,8 @@ use crate::music::{Instrument, Instruments, PitchRange};
 use crate::notation::row::{Fact, RowItem};
 use crate::text::Span;
 
-/// The certain ranges of a row, in the written pitch of `instrument`, upright, with their places.
+/// The certain ranges of a row, in the written pitch of `instrument`, with their places. Which of the notes of a
+/// range that stands backwards is meant, nobody knows; that is told by its own rule.
 pub(in crate::findings) fn ranges<'r>(
     row: &'r RowItem,
     instrument: &'r Instrument,
@@ -13,10 +14,10 @@ pub(in crate::findings) fn ranges<'r>(
         .iter()
         .filter(|fact| fact.is_certain())
         .filter_map(|fact| match &fact.what {
+            Fact::Range { range, .. } if range.is_upside_down() => None,
             Fact::Range { range, concert, .. } => {
-                let range = range.upright();
                 let range = match concert {
-                    false => range,
+                    false => *range,
                     true => PitchRange::new(
                         instrument.transposition.written(range.low)?,
                         instrument.transposition.written(range.high)?,

@@ -88,13 +88,15 @@ impl Notice for ConcertNotRecorded {
             .into_iter()
             .flatten()
             .filter(|subject| {
-                !subject.piece.performed.iter().any(|said| {
-                    let day = said.value.day;
-                    // A line without a day may be of any day.
-                    day.is_none_or(|day| {
-                        day.first().is_none_or(|from| from <= last) && day.last().is_none_or(|to| to >= first)
+                !subject.piece.is_unread("performed")
+                    && !subject.piece.performed.iter().any(|said| {
+                        let day = said.value.day;
+                        // A line without a day may be of any day.
+                        day.is_none_or(|day| {
+                            day.first().is_none_or(|from| from <= last)
+                                && day.last().is_none_or(|to| to >= first)
+                        })
                     })
-                })
             })
             .map(|subject| (subject.id, subject.entry.name.clone()))
             .collect();

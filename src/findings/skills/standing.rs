@@ -7,6 +7,7 @@ use jiff::civil::Date;
 
 use crate::catalogue::Entry;
 use crate::catalogue::model::{Ensemble, Said};
+use crate::catalogue::names::nearly_alike;
 use crate::findings::card::Card;
 use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::Noticed;
@@ -129,6 +130,18 @@ fn trouble(card: &Card<'_>, judging: &Judging<'_>, ladder: &Ladder, skill: &str)
             known.insert(name);
         }
     }
+    // What the card says and nobody understood may be this skill.
+    let unread = |band: &Ensemble| {
+        let lists = ["taught", "introduced"];
+        let said = band.taught.iter().chain(&band.introduced);
+        let slip = |said: &Said<Skill>| {
+            nearly_alike(&said.value.name, skill) && !ladder.knows(&ladder.one_name(&said.value.name))
+        };
+        lists.iter().any(|list| band.is_unread(list)) || said.into_iter().any(slip)
+    };
+    if !known.contains(skill) && !late.contains_key(skill) && judging.ensembles().into_iter().any(unread) {
+        return None;
+    }
     // A band that lists nothing has not said what it knows.
     if known.contains(skill) || (known.is_empty() && late.is_empty()) {
         return None;
@@ -185,7 +198,9 @@ mod tests {
             ("ties\n  taught triplets, all by 2027-02-01", &["", "2027-02-01"]),
             ("ties, triplets", &["", ""]),
         ] {
-            let entry = Entry::read(Arc::from(format!("ensemble \"A\"\n  taught {line}\n")));
+            let entry = Entry::read(crate::text::Shared::from(format!(
+                "ensemble \"A\"\n  taught {line}\n"
+            )));
             let band = entry.ensemble().expect("an ensemble");
             let days: Vec<String> = taught(band)
                 .map(|(_, by)| by.map_or(String::new(), |by| by.to_string()))

@@ -60,7 +60,9 @@ impl Notice for EndingWithoutARepeat {
             let road = &course.piece.road;
             // Words that were not understood, or a repeat that runs backward, may be the repeat it belongs to.
             let upside_down = road.iter().any(|said| {
-                matches!(&said.value, RoadStep::Repeat { stretch, .. } | RoadStep::Open(stretch) if stretch.last < stretch.first)
+                said.value.stretch().is_some_and(|stretch| {
+                    stretch.last < stretch.first || course.piece.is_past_the_end(stretch.last)
+                })
             });
             if course.piece.road_in_words || upside_down {
                 continue;

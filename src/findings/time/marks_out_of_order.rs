@@ -88,7 +88,7 @@ fn backward(place: &str, piece: &Piece) -> Vec<Noticed<Backward>> {
     let mut ordered: Vec<((u32, u32), &Said<Mark>)> = piece
         .marks
         .iter()
-        .filter(|said| said.is_certain())
+        .filter(|said| said.is_certain() && !piece.is_past_the_end(said.value.measure))
         .filter(|said| !in_two_places(piece, &said.value))
         .filter_map(|said| Some((rank(&said.value)?, said)))
         .collect();

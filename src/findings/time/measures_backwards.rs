@@ -53,9 +53,15 @@ impl Notice for MeasuresBackwards {
     type What = Stretch;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Stretch>> {
-        if card.piece().is_none() {
+        let Some(piece) = card.piece() else {
             return Vec::new();
-        }
+        };
+        // A figure past the end is told by its own rule, and once.
+        let levels = || std::iter::once(piece).chain(piece.movements.iter().map(|movement| &movement.piece));
+        let past = |measure: u32| {
+            let mut counted = levels().filter(|level| level.measures.is_some()).peekable();
+            counted.peek().is_some() && counted.all(|level| level.is_past_the_end(measure))
+        };
         let mut found = Vec::new();
         for field in card.all_fields() {
             match &field.body {
@@ -79,7 +85,7 @@ impl Notice for MeasuresBackwards {
         }
         found
             .into_iter()
-            .filter(|(_, stretch)| stretch.last < stretch.first)
+            .filter(|(_, stretch)| stretch.last < stretch.first && !past(stretch.first))
             .map(|(span, stretch)| Noticed::new(span, stretch))
             .collect()
     }

@@ -5,7 +5,6 @@ use crate::findings::finding::Saying;
 use crate::findings::pieces::{levels, place};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Tempo;
-use crate::music::tempo::NoteValue;
 use crate::rule;
 
 rule! {
@@ -39,13 +38,6 @@ rule! {
     TempoOutOfReach: "tempo out of reach", Time, Warning, reads Card
 }
 
-/// The slowest figure that is conducted.
-const SLOWEST: u16 = 20;
-/// The fastest for a quarter or a longer note.
-const FASTEST: u16 = 240;
-/// The fastest for an eighth or a shorter note.
-const FASTEST_SHORT: u16 = 480;
-
 /// A tempo and what is wrong with it.
 pub struct Reach {
     place: String,
@@ -63,17 +55,14 @@ impl Notice for TempoOutOfReach {
         let mut found = Vec::new();
         for (movement, level) in levels(piece) {
             for stage in level.tempos.iter().filter(|stage| !stage.said.open) {
-                let Some(tempo @ Tempo::Mark { unit, low, high }) = &stage.said.value.tempo else {
+                let Some(tempo @ Tempo::Mark { high, .. }) = &stage.said.value.tempo else {
                     continue;
                 };
-                let short =
-                    unit.is_some_and(|unit| matches!(unit.value, NoteValue::Eighth | NoteValue::Sixteenth));
-                let fastest = if short { FASTEST_SHORT } else { FASTEST };
-                if *low < SLOWEST || *high > fastest {
+                if tempo.is_out_of_reach() {
                     let what = Reach {
                         place: place(movement, "tempo"),
                         tempo: tempo.to_string(),
-                        fast: *high > fastest,
+                        fast: *high > 100,
                     };
                     found.push(Noticed::new(stage.said.span, what));
                 }

@@ -509,6 +509,7 @@ pub fn order(input: &str) -> Read<'_, Fact> {
                     phrase("mass band"),
                 )),
             ),
+            before_or_after,
             value(
                 Order::Intermission,
                 alt((word("intermission"), word("interval"), word("break"))),
@@ -521,6 +522,74 @@ pub fn order(input: &str) -> Read<'_, Fact> {
         Fact::Order,
     )
     .parse(input)
+}
+
+/// `before the interval`, `second on the program`, `with the recording`: where a piece stands and what it wants.
+fn before_or_after(input: &str) -> Read<'_, Order> {
+    const PHRASES: [(&str, Order); 28] = [
+        ("before the intermission", Order::BeforeIntermission),
+        ("before intermission", Order::BeforeIntermission),
+        ("before the interval", Order::BeforeIntermission),
+        ("before the break", Order::BeforeIntermission),
+        ("first half", Order::BeforeIntermission),
+        ("after the intermission", Order::AfterIntermission),
+        ("after intermission", Order::AfterIntermission),
+        ("after the interval", Order::AfterIntermission),
+        ("after the break", Order::AfterIntermission),
+        ("second half", Order::AfterIntermission),
+        ("with recorded accompaniment", Order::WithTrack),
+        ("with the recorded accompaniment", Order::WithTrack),
+        ("with recorded accomp", Order::WithTrack),
+        ("w recorded accomp", Order::WithTrack),
+        ("with the recording", Order::WithTrack),
+        ("with a recording", Order::WithTrack),
+        ("with the track", Order::WithTrack),
+        ("with the backing track", Order::WithTrack),
+        ("needs the speaker", Order::Speaker),
+        ("need the speaker", Order::Speaker),
+        ("needs a speaker", Order::Speaker),
+        ("need a speaker", Order::Speaker),
+        ("needs speakers", Order::Speaker),
+        ("if time allows", Order::IfTime),
+        ("if there is time", Order::IfTime),
+        ("if we have time", Order::IfTime),
+        ("time permitting", Order::IfTime),
+        ("if time", Order::IfTime),
+    ];
+    for (words, order) in PHRASES {
+        if let Ok((rest, _)) = phrase(words)(input) {
+            return Ok((rest, order));
+        }
+    }
+    const NTH: [&str; 10] = [
+        "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
+    ];
+    const FIGURES: [&str; 10] = [
+        "1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th", "10th",
+    ];
+    let nth = (1u8..).zip(NTH.iter().zip(FIGURES));
+    for (number, (name, figure)) in nth {
+        for written in [*name, figure] {
+            let whole = |input| {
+                let (rest, _) = word(written).parse(input)?;
+                let (rest, _) = blanks1(rest)?;
+                alt((
+                    phrase("on the program"),
+                    phrase("on the programme"),
+                    phrase("in the program"),
+                    phrase("in the concert"),
+                ))
+                .parse(rest)
+            };
+            if let Ok((rest, _)) = whole(input) {
+                return Ok((rest, Order::Nth(number)));
+            }
+        }
+    }
+    Err(nom::Err::Error(nom::error::make_error(
+        input,
+        nom::error::ErrorKind::Alt,
+    )))
 }
 
 /// `movements 1 and 3`, `movement 2`, `mvts 1-3`, `movement 2 only`.

@@ -23,7 +23,7 @@ use super::row::{Fact, Relation, RowFact};
 use super::scan::{self, blanks1, phrase, word};
 use super::values::conventional::own_word;
 use super::values::place::{self, measure_word};
-use super::values::{Place, Stet};
+use super::values::{Interlude, Place, Stet};
 use crate::text::Span;
 pub use pitched::complete_with;
 use sayings::{Saying, Texture};
@@ -252,9 +252,19 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
     {
         return Some((vec![fact], taken));
     }
-    if matches!(of, RowsOf::Program | RowsOf::Movements)
-        && let Some((fact, taken)) = order_fact(text)
+    let order = match of {
+        RowsOf::Program | RowsOf::Movements => order_fact(text),
+        _ => None,
+    };
+    // `intermission 15 minutes`, `warm-up Bb scale`: more than the one word.
+    let taken = order.as_ref().map_or(0, |(_, taken)| *taken);
+    if of == RowsOf::Program
+        && let Some((interlude, longer)) = pitched::longest(text, 10, Interlude::read)
+        && longer > taken
     {
+        return Some((vec![Fact::Interlude(interlude)], longer));
+    }
+    if let Some((fact, taken)) = order {
         return Some((vec![fact], taken));
     }
     let single = |(fact, taken): (Fact, usize)| (vec![fact], taken);

@@ -30,6 +30,9 @@ fn anything(text: &str) -> Option<(Fact, usize)> {
         phrase("all"),
         phrase("any"),
     ));
+    if let Some(found) = unpitched(text) {
+        return Some(found);
+    }
     let (rest, found) = (all, opt((blanks1, alt((phrase("but"), phrase("except"))))))
         .parse(text)
         .ok()?;
@@ -44,6 +47,39 @@ fn anything(text: &str) -> Option<(Fact, usize)> {
         open: false,
     }];
     Some((Fact::Instruments { names, not: false }, text.len() - rest.len()))
+}
+
+/// `anything untuned`, `unpitched percussion only`: everything but mallets and timpani.
+fn unpitched(text: &str) -> Option<(Fact, usize)> {
+    let lead = opt((
+        alt((
+            phrase("anything"),
+            phrase("everything"),
+            phrase("all"),
+            phrase("any"),
+            phrase("only"),
+        )),
+        blanks1,
+    ));
+    let kind = alt((
+        phrase("untuned percussion"),
+        phrase("unpitched percussion"),
+        phrase("non-pitched percussion"),
+        phrase("untuned"),
+        phrase("unpitched"),
+        phrase("non-pitched"),
+    ));
+    let (rest, _) = (lead, kind, opt((blanks1, phrase("only")))).parse(text).ok()?;
+    let group = |name: &str| RowName {
+        span: Span::at(0),
+        words: Span::at(0),
+        text: name.to_owned(),
+        numbers: None,
+        open: false,
+    };
+    // The mallets and the timpani are what percussion has with pitches.
+    let names = vec![group("mallets"), group("timpani")];
+    Some((Fact::Instruments { names, not: true }, text.len() - rest.len()))
 }
 
 /// Words before instruments that are not played.
@@ -122,7 +158,9 @@ fn instruments(
     let (names, taken) = relation::targets(rest, start + from as u32)?;
     let mut used = from + taken;
     let after = text.get(used..)?;
-    for tail in ["only", "yet", "as well", "too"] {
+    for tail in [
+        "only", "yet", "as well", "too", "ok", "okay", "fine", "kid", "player", "student",
+    ] {
         if let Ok((behind, _)) = (blanks1, phrase(tail)).parse(after) {
             used = text.len() - behind.len();
         }

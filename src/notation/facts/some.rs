@@ -13,10 +13,40 @@ use crate::music::Pitch;
 use crate::notation::names;
 use crate::notation::row::{Can, Fact};
 use crate::notation::scan::{Read, blanks1, number, phrase, word};
-use crate::notation::values::Standing;
+use crate::notation::values::{Day, Standing};
 
 /// Reads how many and what at the start of a text, and how many bytes it takes.
 pub fn some(text: &str) -> Option<(Fact, usize)> {
+    // `with 1 more from January`, `only 2 over the break`: the word before the number changes nothing.
+    for lead in ["with", "and", "only", "plus"] {
+        if let Ok((rest, _)) = (word(lead), blanks1).parse(text)
+            && rest.starts_with(|c: char| c.is_ascii_digit() || c.is_alphabetic())
+            && let Some((fact, taken)) = counted_some(rest)
+        {
+            return Some((fact, text.len() - rest.len() + taken));
+        }
+    }
+    if let Ok((rest, _)) = (alt((word("maybe"), word("perhaps"), word("possibly"))), blanks1).parse(text)
+        && let Ok((rest, count)) = alt((counted, number)).parse(rest)
+    {
+        let can = Can::Maybe;
+        return Some((
+            Fact::Some {
+                count: Some(count),
+                can,
+            },
+            text.len() - rest.len(),
+        ));
+    }
+    counted_some(text).or_else(|| {
+        // `too many`, `beginners`: said of the whole section.
+        let (rest, said) = standing(text).ok()?;
+        let can = Can::Standing(said);
+        Some((Fact::Some { count: None, can }, text.len() - rest.len()))
+    })
+}
+
+fn counted_some(text: &str) -> Option<(Fact, usize)> {
     let count = alt((
         value(
             None,
@@ -51,6 +81,15 @@ pub fn some(text: &str) -> Option<(Fact, usize)> {
 }
 
 fn can(text: &str) -> Option<(Can, usize)> {
+    if let Some((can, taken)) = longest(text, 6, more) {
+        return Some((can, taken));
+    }
+    if let Some((can, taken)) = longest(text, 7, share) {
+        return Some((can, taken));
+    }
+    if let Ok((rest, said)) = standing(text) {
+        return Some((Can::Standing(said), text.len() - rest.len()));
+    }
     if let Ok((rest, Fact::OverTheBreak(_))) = keyword(text) {
         return Some((Can::OverTheBreak, text.len() - rest.len()));
     }
@@ -104,8 +143,47 @@ fn can(text: &str) -> Option<(Can, usize)> {
     if let Some((can, taken)) = longest(text, 6, there) {
         return Some((can, taken));
     }
-    let (rest, standing) = standing(text).ok()?;
-    Some((Can::Standing(standing), text.len() - rest.len()))
+    None
+}
+
+/// `more beginning in January`, `more from 2027-01`.
+fn more(words: &str) -> Option<Can> {
+    let rest = words.strip_prefix("more ")?;
+    let leads = [
+        "beginning in ",
+        "beginning ",
+        "starting in ",
+        "starting ",
+        "starts in ",
+        "joining in ",
+        "joins in ",
+        "coming in ",
+        "from ",
+        "in ",
+        "since ",
+    ];
+    let day = leads.iter().find_map(|lead| rest.strip_prefix(lead))?;
+    Day::read(day).map(Can::More)
+}
+
+/// `share a stand`, `share a stand and an instrument`, `sharing one horn`.
+fn share(words: &str) -> Option<Can> {
+    let rest = ["share ", "shares ", "sharing ", "sharing"]
+        .iter()
+        .find_map(|lead| words.strip_prefix(lead))?;
+    let (mut stand, mut instrument) = (false, false);
+    for word in rest.split_whitespace() {
+        match word {
+            "a" | "an" | "one" | "the" | "and" | "&" => {}
+            "stand" | "stands" => stand = true,
+            // Wind players call whatever they play a horn.
+            "horn" | "instrument" | "instruments" | "horns" => instrument = true,
+            _ => return None,
+        }
+    }
+    let last = rest.split_whitespace().last()?;
+    let whole = !matches!(last, "a" | "an" | "one" | "the" | "and" | "&");
+    (whole && (stand || instrument)).then_some(Can::Share { stand, instrument })
 }
 
 /// `joined 2026-10-12`, `since October`, `until 2027-01-15`.
@@ -132,7 +210,7 @@ fn treble_clef(input: &str) -> Read<'_, ()> {
 }
 
 /// Words for how far a player is (common practice, no source).
-const STANDINGS: [(&str, &[&str]); 9] = [
+const STANDINGS: [(&str, &[&str]); 14] = [
     (
         "strong",
         &[
@@ -165,6 +243,23 @@ const STANDINGS: [(&str, &[&str]); 9] = [
     ("eighth grader", &["eighth graders", "8th grader", "8th graders"]),
     ("second year", &["second-year", "2nd year"]),
     ("advanced", &["experienced", "third year"]),
+    ("too many", &["more than we need"]),
+    ("too few", &["not enough", "fewer than we need"]),
+    (
+        "on a curved head",
+        &["on a curved headjoint", "on a curved head joint"],
+    ),
+    (
+        "on a school instrument",
+        &[
+            "on a school horn",
+            "on a loaner",
+            "on a rental",
+            "on school horns",
+            "on school instruments",
+        ],
+    ),
+    ("left-handed", &["left handed"]),
 ];
 
 /// How far a player is, at the start of a text.

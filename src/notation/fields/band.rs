@@ -63,8 +63,8 @@ pub(super) const FIELDS: &[FieldSpec] = &[
     FieldSpec {
         name: "keys",
         also: &["keys taught"],
-        shape: Shape::List(Of::Key),
-        says: "The concert keys the band has been taught.",
+        shape: Shape::List(Of::KeyTaught),
+        says: "The concert keys the band has been taught, or how many flats and sharps it reads.",
         example: "Bb major, Eb major, G minor",
     },
     FieldSpec {

@@ -150,7 +150,7 @@ pub(super) const BUNDLE: &[FieldSpec] = &[
         "The seller's number for it.",
         "RP-20",
     ),
-    field("price", Shape::Value(Of::Money), "What it costs.", "110 USD"),
+    field("price", Shape::Value(Of::Price), "What it costs.", "110 USD"),
     FieldSpec {
         also: &["pieces", "contains"],
         ..field(

@@ -58,7 +58,7 @@ const LIBRARY: &[FieldSpec] = &[
     field(
         "price",
         &["cost", "paid"],
-        Shape::Value(Of::Money),
+        Shape::Value(Of::Price),
         "What it costs or cost.",
         "62 USD",
     ),
@@ -334,7 +334,7 @@ pub(super) const FIELDS: &[FieldSpec] = &[
     field(
         "price",
         &["cost"],
-        Shape::Value(Of::Money),
+        Shape::Value(Of::Price),
         "What it costs.",
         "about 60 USD",
     ),

@@ -13,12 +13,15 @@ pub struct Bought {
     pub day: Option<Day>,
     /// What was paid, where it is said.
     pub price: Option<Money>,
+    /// Whether it was bought secondhand.
+    pub used: bool,
     /// Where, in the director's own words to the end of the item.
     pub from: Option<String>,
 }
 
 impl Bought {
-    /// Reads `2024-03-02 from Rivermark Editions`, `August 2015`, `$58 from the shop in town`, `donated`.
+    /// Reads `2024-03-02 from Rivermark Editions`, `August 2015`, `$58 from the shop in town`, `donated`,
+    /// `used for ten dollars`.
     ///
     /// What stands after `from` is a name, to the end of the item.
     pub fn read(text: &str) -> Option<Bought> {
@@ -33,9 +36,11 @@ impl Bought {
         let head = head.replace(',', " ");
         let mut words = Cursor::new(&head);
         words.any(&["in", "on"]);
-        let (mut day, mut price) = (None, None);
+        let (mut day, mut price, mut used) = (None, None, false);
         while !words.done() {
-            if day.is_none()
+            if !used && words.any(&["used", "secondhand", "second-hand", "second hand"]) {
+                used = true;
+            } else if day.is_none()
                 && let Some(found) = words.longest(Day::read)
             {
                 day = Some(found);
@@ -47,7 +52,13 @@ impl Bought {
             }
         }
         let from = from.map(str::to_owned);
-        (day.is_some() || price.is_some() || from.is_some()).then_some(Bought { day, price, from })
+        let said = day.is_some() || price.is_some() || used || from.is_some();
+        said.then_some(Bought {
+            day,
+            price,
+            used,
+            from,
+        })
     }
 }
 
@@ -55,6 +66,7 @@ impl fmt::Display for Bought {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let mut parts: Vec<String> = Vec::new();
         parts.extend(self.day.map(|day| day.to_string()));
+        parts.extend(self.used.then(|| "used".to_owned()));
         parts.extend(self.price.as_ref().map(ToString::to_string));
         parts.extend(self.from.as_ref().map(|from| format!("from {from}")));
         f.write_str(&parts.join(" "))
@@ -75,6 +87,9 @@ mod tests {
             ("August 2015", Some("2015-08")),
             ("2015 for $58", Some("2015 58 USD")),
             ("donated", Some("free")),
+            ("used for ten dollars", Some("used 10 USD")),
+            ("2019, secondhand", Some("2019 used")),
+            ("used used", None),
             ("from a friend", Some("from a friend")),
             ("2020-13-14", None),
             ("2091-01-01", None),

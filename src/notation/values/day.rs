@@ -57,6 +57,17 @@ const MONTHS: [&str; 12] = [
     "december",
 ];
 
+/// Days that are called by a name, and fall on the same day each year.
+const NAMED: [(&str, i8, i8); 7] = [
+    ("christmas", 12, 25),
+    ("xmas", 12, 25),
+    ("x-mas", 12, 25),
+    ("halloween", 10, 31),
+    ("valentine's", 2, 14),
+    ("new year's", 1, 1),
+    ("new year", 1, 1),
+];
+
 const WEEKDAYS: [(Weekday, &str, &[&str]); 7] = [
     (Weekday::Monday, "Monday", &["mon", "mondays"]),
     (Weekday::Tuesday, "Tuesday", &["tue", "tues", "tuesdays"]),
@@ -90,7 +101,8 @@ pub fn weekday_name(weekday: Weekday) -> &'static str {
 
 impl Day {
     /// Reads `2026-12-10`, `2026-12`, `2026`, `Dec 10, 2026`, `Fri, Dec 11, 2026`, `10 December 2026`,
-    /// `December 2026`, `12/10/2026`, `12/10/26`, `fall 2025`; without a year `Dec 10`, `12/10`, `December`.
+    /// `December 2026`, `12/10/2026`, `12/10/26`, `fall 2025`; without a year `Dec 10`, `12/10`, `December`,
+    /// `Christmas`, `last spring`.
     ///
     /// A date with slashes is month, day, year, as in the United States.
     pub fn read(text: &str) -> Option<Day> {
@@ -112,7 +124,7 @@ impl Day {
         }
         let day = match *words.as_slice() {
             [word] => one_word(word),
-            [first, second] => two_words(first, second),
+            [first, second] => named(&[first, second], None).or_else(|| two_words(first, second)),
             [first, second, third] => three_words(first, second, third),
             _ => None,
         }?;
@@ -176,6 +188,8 @@ impl Day {
     pub fn in_season(self, first_year: i16) -> Day {
         let year = match (self.year, self.month) {
             (None, Some(month)) => Some(first_year.saturating_add(i16::from(month < 7))),
+            // `last spring` is the one before the school year.
+            (None, None) if self.term.is_some() => Some(first_year),
             (year, _) => year,
         };
         Day { year, ..self }
@@ -189,7 +203,17 @@ impl Day {
     }
 }
 
+/// `Christmas`, `New Year's`: a day that is called by its name.
+fn named(words: &[&str], year: Option<i16>) -> Option<Day> {
+    let name = words.join(" ").to_lowercase();
+    let (_, month, day) = NAMED.iter().find(|(known, ..)| *known == name)?;
+    Day::checked(year, Some(*month), Some(*day))
+}
+
 fn one_word(word: &str) -> Option<Day> {
+    if let Some(day) = named(&[word], None) {
+        return Some(day);
+    }
     if let Some(month) = month_named(word) {
         return Day::checked(None, Some(month), None);
     }
@@ -222,6 +246,17 @@ fn two_words(first: &str, second: &str) -> Option<Day> {
             term: Some(*term),
             ..Day::checked(Some(year_of(second)?), None, None)?
         });
+    }
+    // `last spring`: which one that is hangs on the day it was written.
+    if first.eq_ignore_ascii_case("last") {
+        let (_, term) = TERMS.iter().find(|(name, _)| second.eq_ignore_ascii_case(name))?;
+        return Some(Day {
+            term: Some(*term),
+            ..Day::checked(None, None, None)?
+        });
+    }
+    if let Some(day) = full_year(second).and_then(|year| named(&[first], Some(year))) {
+        return Some(day);
     }
     if let Some(year) = full_year(first) {
         return Day::checked(
@@ -334,6 +369,10 @@ impl fmt::Display for Day {
             write!(f, "{} ", weekday_name(weekday))?;
         }
         let Some(year) = self.year else {
+            if let Some(term) = self.term {
+                let name = TERMS.iter().find(|(_, known)| *known == term);
+                return write!(f, "last {}", name.map_or("", |(name, _)| name));
+            }
             let month = self.month.and_then(|month| usize::try_from(month - 1).ok());
             let name = month.and_then(|month| MONTHS.get(month)).unwrap_or(&"");
             let capital: String = name

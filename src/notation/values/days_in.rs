@@ -12,6 +12,7 @@ impl Value {
             Value::Skill(skill) => found.push(skill.by),
             Value::Performance(performance) => found.push(performance.day),
             Value::Bought(bought) => found.push(bought.day),
+            Value::Price(price) => found.extend(price.bought.iter().map(|bought| bought.day)),
             Value::Equipment(thing) => {
                 found.extend(thing.days.iter().flat_map(|days| [days.from, days.until]))
             }

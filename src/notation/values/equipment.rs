@@ -6,8 +6,8 @@ use crate::music::Instruments;
 use crate::notation::names;
 
 use super::cursor::{Cursor, number, single};
-use super::day::Days;
-use super::instrument_name::{At, Known, at, known, strip_looks};
+use super::day::{Day, Days};
+use super::instrument_name::{At, Known, at, known, own_name, strip_looks};
 
 /// Percussion instruments that are owned or borrowed.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -20,6 +20,9 @@ pub struct Equipment {
     pub name_at: At,
     /// Whether the trade's table has the name.
     pub known: bool,
+    /// The instrument of the trade's table at the end of a name that it does not have: `bells` in `near bells`. One of
+    /// the catalogue's own may be meant; where it has none, nobody knows that there are no bells.
+    pub perhaps: Option<String>,
     /// Drum sizes in inches, as for timpani.
     pub sizes: Vec<u32>,
     /// Where it comes from, when that is said.
@@ -89,6 +92,7 @@ impl Equipment {
             name: names::in_full(name),
             name_at: At::default(),
             known: known(name) == Some(Known::Wholly),
+            perhaps: None,
             sizes: Vec::new(),
             from: None,
             days: None,
@@ -127,7 +131,14 @@ impl Equipment {
         let (name, tail) = text.split_at_checked(name_end)?;
         let name = name.trim().trim_end_matches([':', ',']).trim_end();
         let name = strip_of(name);
-        let how = known(name)?;
+        let perhaps = match known(name) {
+            None if matches!(there, There::Yes | There::Shared(_)) => Some(own_name(name)?.to_owned()),
+            _ => None,
+        };
+        let how = match perhaps {
+            Some(_) => Known::Not,
+            None => known(name)?,
+        };
         let (drums, mut sizes) = sizes_or_drums(tail, name)?;
         match first_size {
             Some(size) if sizes.is_empty() && how == Known::Wholly => sizes.push(size),
@@ -141,6 +152,7 @@ impl Equipment {
             name: names::in_full(&single(name)),
             name_at: at(whole, name),
             known: how == Known::Wholly,
+            perhaps,
             sizes,
             from,
             days,
@@ -161,6 +173,7 @@ impl Equipment {
             Owned::Days(days) if self.days.is_none() => self.days = Some(*days),
             Owned::From(from) if self.from.is_none() => self.from = Some(from.clone()),
             Owned::There(there) if self.there == There::Yes => self.there = there.clone(),
+            Owned::Kind(_) if takes_sizes(&self.name) => {}
             _ => return false,
         }
         true
@@ -211,7 +224,12 @@ pub enum Owned {
     From(String),
     /// Whether the thing before it can be played.
     There(There),
+    /// How the drums before it are tuned.
+    Kind(&'static str),
 }
+
+/// How timpani are tuned.
+const KINDS: [&str; 4] = ["hand-tuned", "hand tuned", "pedal", "with pedals"];
 
 impl Owned {
     /// How many things before it may be meant: drums may stand some way before their sizes.
@@ -230,8 +248,11 @@ impl Owned {
         if let Some(count) = drums_alone(text) {
             return Some(Owned::Drums(count));
         }
-        if let Some(days) = Days::read(text) {
+        if let Some(days) = Days::read(text).or_else(|| due_back(text)) {
             return Some(Owned::Days(days));
+        }
+        if let Some(kind) = KINDS.iter().find(|kind| single(text).eq_ignore_ascii_case(kind)) {
+            return Some(Owned::Kind(kind));
         }
         if let Some(from) = single(text).strip_prefix("from ").and_then(partner) {
             return Some(Owned::From(from));
@@ -258,6 +279,7 @@ impl fmt::Display for Owned {
             Owned::Days(days) => days.fmt(f),
             Owned::From(from) => write!(f, "from {from}"),
             Owned::There(there) => there.fmt(f),
+            Owned::Kind(kind) => f.write_str(kind),
         }
     }
 }
@@ -309,11 +331,37 @@ fn take_days(text: &str) -> (&str, Option<Days>) {
             continue;
         };
         let figures = tail.trim().chars().all(|c| c.is_ascii_digit());
-        if !figures && let Some(days) = Days::read(tail) {
+        if !figures && let Some(days) = Days::read(tail).or_else(|| due_back(tail)) {
             return (head.trim_end_matches([' ', ',']), Some(days));
         }
     }
     (text, None)
+}
+
+/// `due back Dec 20`, `gotta go back Dec 20`, `back by 2026-12-20`.
+fn due_back(text: &str) -> Option<Days> {
+    let mut words = Cursor::new(text);
+    words.any(&["must", "has to", "have to", "gotta", "got to", "needs to", "to"]);
+    let back = words.any(&[
+        "be back by",
+        "be back on",
+        "go back by",
+        "go back on",
+        "go back",
+        "goes back",
+        "due back",
+        "due",
+        "back by",
+        "back on",
+        "returned by",
+        "return by",
+    ]);
+    words.any(&["on", "by"]);
+    let until = Day::read(&words.rest()).filter(|_| back)?;
+    Some(Days {
+        from: None,
+        until: Some(until),
+    })
 }
 
 /// `from the high school`, `borrowed from the high school`.
@@ -587,6 +635,15 @@ mod tests {
             ),
             ("one pair 16-inch crash cymbals", Some("crash cymbals 16")),
             ("washboard", Some("washboard")),
+            ("near bells", Some("near bells")),
+            ("no near bells", None),
+            ("near bells 12 and 13", None),
+            (
+                "chimes from the church gotta go back Dec 20, 2026",
+                Some("chimes from the church until 2026-12-20"),
+            ),
+            ("chimes due back 2026-12-20", Some("chimes until 2026-12-20")),
+            ("chimes gotta zqxv back Dec 20, 2026", None),
             ("bells zqxv", None),
             ("zqxv bells", None),
             ("timpani 29 zqxv", None),
@@ -641,5 +698,9 @@ mod tests {
             ]
         );
         assert_eq!(joined.iter().map(|(_, of)| *of).collect::<Vec<_>>(), [3, 3]);
+        let tuned = ["timpani", "hand-tuned", "25 and 28 inch"];
+        let joined = Equipment::join(tuned.iter().filter_map(|item| Owned::read(item)).collect());
+        let shown: Vec<String> = joined.iter().map(|(thing, _)| thing.to_string()).collect();
+        assert_eq!(shown, ["timpani 25 and 28"]);
     }
 }

@@ -135,6 +135,24 @@ pub(super) fn known(name: &str) -> Option<Known> {
     (!holds).then_some(Known::Not)
 }
 
+/// The known instrument at the end of a name that the trade does not know as a whole and that may be one of the
+/// catalogue's own: `bells` in `near bells`.
+pub(super) fn own_name(name: &str) -> Option<&str> {
+    let grammar = |word: &str| NO_NAMES.iter().any(|known| word.eq_ignore_ascii_case(known));
+    let fine = |c: char| c.is_alphabetic() || matches!(c, ' ' | '-' | '\'' | '’');
+    let few = (2..=4).contains(&name.split(' ').count());
+    if !few || !name.chars().all(fine) || name.split(' ').any(grammar) || is_known(name) {
+        return None;
+    }
+    // The words before it must be no instrument themselves: `snare bells` is two with a comma left out.
+    let (at, _) = name
+        .match_indices(' ')
+        .find(|(at, _)| name.get(at + 1..).is_some_and(is_known))?;
+    let before = name.get(..at)?;
+    let strange = !before.split(' ').any(is_known);
+    strange.then(|| name.get(at + 1..)).flatten()
+}
+
 /// A name without the words before it that say only what it looks like.
 pub(super) fn strip_looks(name: &str) -> Option<&str> {
     let mut rest = name;

@@ -5,7 +5,7 @@ use std::fmt;
 use crate::music::Clock;
 
 /// How long something lasts, from–to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Lasts {
     /// The shorter length.
     pub low: Clock,

@@ -5,7 +5,7 @@ use std::fmt;
 use crate::notation::scan;
 
 use super::copies::Copies;
-use super::cursor::Cursor;
+use super::cursor::{Cursor, single};
 use super::day::Day;
 use super::partner;
 
@@ -43,6 +43,8 @@ impl Loan {
             "due",
             "back by",
             "until",
+            "till",
+            "til",
             "by",
         ]) {
             let day = words.longest(Day::read)?;
@@ -62,6 +64,9 @@ impl Loan {
             };
             return words.done().then_some(Loan::Back(day));
         }
+        if let Some(out) = has_it(text) {
+            return Some(out);
+        }
         let (mut day, mut to, mut part) = (None, None, None);
         while !words.done() {
             if day.is_none() && words.peek().is_some_and(|word| word == "on") {
@@ -72,15 +77,7 @@ impl Loan {
             {
                 day = Some(found);
             } else if to.is_none() && words.any(&["lent to", "loaned to", "to"]) {
-                let mut rest = Cursor::new("");
-                std::mem::swap(&mut rest, &mut words);
-                let found = rest.longest(partner::read).or_else(|| {
-                    let all = rest.rest();
-                    let (after, name) = scan::quoted(&all).ok()?;
-                    after.is_empty().then(|| format!("\"{name}\""))
-                })?;
-                to = Some(found);
-                words = rest;
+                to = Some(whom(&mut words)?);
             } else if part.is_none() {
                 part = Some(words.longest(|text| Copies::read(text).filter(Copies::is_known))?);
             } else {
@@ -90,6 +87,63 @@ impl Loan {
         let some = day.is_some() || to.is_some() || part.is_some();
         some.then_some(Loan::Out { day, to, part })
     }
+}
+
+/// To whom: one of the usual words, a name, or the director's own words, before a day where one stands behind them.
+fn whom(words: &mut Cursor<'_>) -> Option<String> {
+    let start = words.clone();
+    if let Some(found) = words.longest(partner::read) {
+        let rest = words.clone().rest();
+        if rest.is_empty() || Day::read(&rest).is_some() || Loan::read(&rest).is_some() {
+            return Some(found);
+        }
+        *words = start;
+    }
+    let all = words.rest();
+    if let Ok((after, name)) = scan::quoted(&all) {
+        return after.is_empty().then(|| format!("\"{name}\""));
+    }
+    if all.contains(scan::is_quote) {
+        return None;
+    }
+    // A day behind the words is no part of whom.
+    let ends_in_day = all
+        .match_indices(' ')
+        .any(|(at, _)| all.get(at..).is_some_and(|tail| Day::read(tail).is_some()));
+    (!ends_in_day && !all.is_empty()).then_some(all)
+}
+
+/// `Ms. T has it`, `the kids took home trumpet 2 Nov 3`: whoever has it, in the director's own words, and since when.
+fn has_it(text: &str) -> Option<Loan> {
+    let text = single(text);
+    let verbs = [
+        " has them",
+        " has the set",
+        " has it",
+        " have it",
+        " have them",
+        " took it home",
+        " took home",
+        " borrowed it",
+        " borrowed the set",
+        " borrowed",
+        " took",
+        " has",
+    ];
+    let (who, rest) = verbs.iter().find_map(|verb| {
+        let (who, rest) = text.split_once(verb)?;
+        (rest.is_empty() || rest.starts_with(' ')).then_some((who, rest))
+    })?;
+    let few = (1..=5).contains(&who.split(' ').count()) && !who.contains(scan::is_quote);
+    let mut words = Cursor::new(rest);
+    let part = words.longest(|text| Copies::read(text).filter(Copies::is_known));
+    words.any(&["on", "since"]);
+    let day = words.longest(Day::read);
+    (few && words.done()).then(|| Loan::Out {
+        day,
+        to: Some(who.to_owned()),
+        part,
+    })
 }
 
 impl fmt::Display for Loan {
@@ -130,14 +184,23 @@ mod tests {
                 Some("2026-04-10 to the middle school across town"),
             ),
             ("2 flute 1 to the church", Some("2 flute 1 to the church")),
+            ("til xmas", Some("due Dec 25")),
             ("due Apr 10, 2026", Some("due 2026-04-10")),
             ("due back 2026-09-01", Some("due 2026-09-01")),
             ("back by 31 January 2027", Some("due 2027-01-31")),
             ("back 2026-05-02", Some("back 2026-05-02")),
             ("back", Some("back")),
             ("2026-05-01 zqxv to the high school", None),
-            ("2026-05-01 to zqxv the high school", None),
-            ("2026-05-01 to the high school zqxv", None),
+            (
+                "to Coach V's band across town",
+                Some("to Coach V's band across town"),
+            ),
+            ("Ms T has it", Some("to Ms T")),
+            ("kids took home tpt 2 nov 3", Some("Nov 3 trumpet 2 to kids")),
+            ("half the set", Some("half the set")),
+            ("2026-05-01 to the tall one", Some("2026-05-01 to the tall one")),
+            ("kids took home zqxv", None),
+            ("Ms T has it zqxv", None),
             ("due zqxv", None),
             ("due 2026-09-01 zqxv", None),
         ] {

@@ -19,6 +19,8 @@ pub struct Meets {
     pub when: Option<String>,
     /// Days on which there is none.
     pub not: Option<Days>,
+    /// When else there is none, in one of the usual words: days that nobody can figure from them.
+    pub off: Option<String>,
     /// The first day of all.
     pub starts: Option<Day>,
     /// The last day of all.
@@ -38,7 +40,28 @@ pub enum Pattern {
     Weekdays(Vec<Weekday>),
     /// So many times a week.
     TimesAWeek(u32),
+    /// Other days in weeks that the school calls by letters, of two that take turns.
+    Weeks(Vec<(char, Vec<Weekday>)>),
 }
+
+/// Stretches without rehearsals that have no date of their own (common practice, no source).
+const OFF: [&str; 15] = [
+    "holidays",
+    "school holidays",
+    "vacations",
+    "breaks",
+    "half-term",
+    "half term",
+    "exam week",
+    "exam weeks",
+    "testing week",
+    "testing",
+    "test weeks",
+    "finals week",
+    "assembly days",
+    "early release days",
+    "snow days",
+];
 
 /// When in the day, in the one form.
 const WHEN: [(&str, &str); 14] = [
@@ -77,7 +100,10 @@ impl Meets {
             "except",
             "but not",
         ]) {
-            meets.not = Some(words.longest(Days::read)?);
+            match words.longest(Days::read) {
+                Some(days) => meets.not = Some(days),
+                None => meets.off = Some(off(&mut words)?),
+            }
             return words.done().then_some(meets);
         }
         if words.any(&[
@@ -116,6 +142,25 @@ impl Meets {
         }
         (meets != Meets::default()).then_some(meets)
     }
+}
+
+/// `the last week of term`, `in exam week`, `on assembly days`.
+fn off(words: &mut Cursor<'_>) -> Option<String> {
+    words.any(&["in", "on", "during"]);
+    words.take("the");
+    if let Some(off) = words.one_of(&OFF.map(|off| (off, off))) {
+        return Some(off.to_owned());
+    }
+    let which = ["first", "last", "second"]
+        .into_iter()
+        .find(|which| words.take(which))?;
+    let unit = ["week", "day"].into_iter().find(|unit| words.take(unit))?;
+    words.take("of").then_some(())?;
+    words.any(&["each", "every", "the"]);
+    let span = ["term", "semester", "quarter", "month", "school", "half-term"]
+        .into_iter()
+        .find(|span| words.take(span))?;
+    Some(format!("the {which} {unit} of {span}"))
 }
 
 fn when(words: &mut Cursor<'_>) -> Option<String> {
@@ -182,8 +227,34 @@ fn pattern(words: &mut Cursor<'_>) -> Option<Pattern> {
     if let Some(letter) = letter {
         return Some(Pattern::Letter(letter));
     }
+    if let Some(weeks) = weeks(words) {
+        return Some(Pattern::Weeks(weeks));
+    }
     words.take("on");
     words.longest(weekdays).map(Pattern::Weekdays)
+}
+
+/// `wk A mon/wed wk B tues`: the days of each of two weeks that take turns.
+fn weeks(words: &mut Cursor<'_>) -> Option<Vec<(char, Vec<Weekday>)>> {
+    let start = words.clone();
+    let mut found: Vec<(char, Vec<Weekday>)> = Vec::new();
+    while words.any(&["week", "wk", "wk.", "weeks"]) {
+        let letter = ['A', 'B'].into_iter().find(|letter| {
+            [letter.to_string(), format!("{letter}:")]
+                .iter()
+                .any(|name| words.take(name))
+        });
+        let days = letter.and_then(|letter| Some((letter, words.longest(weekdays)?)));
+        match days.filter(|(letter, _)| found.iter().all(|(known, _)| known != letter)) {
+            Some(days) => found.push(days),
+            None => {
+                *words = start;
+                return None;
+            }
+        }
+        words.take("and");
+    }
+    (!found.is_empty()).then_some(found)
 }
 
 /// `Tuesday and Thursday`, `Mon Wed Fri`, `M/W/F`, `MWF`, `T/Th`.
@@ -249,7 +320,11 @@ impl Meeting {
         let day = |day: Day| first_year.map_or(day, |year| day.in_season(year));
         let mut meeting = Meeting::default();
         for item in items {
-            meeting.on = meeting.on.or_else(|| item.on.clone());
+            match (&mut meeting.on, &item.on) {
+                (Some(Pattern::Weeks(all)), Some(Pattern::Weeks(more))) => all.extend(more.iter().cloned()),
+                (on @ None, found) => on.clone_from(found),
+                _ => {}
+            }
             meeting.lasts = meeting.lasts.or(item.lasts);
             meeting.starts = meeting.starts.or(item.starts.map(day));
             meeting.ends = meeting.ends.or(item.ends.map(day));
@@ -291,8 +366,13 @@ impl Meeting {
             let school = !matches!(day.weekday(), Weekday::Saturday | Weekday::Sunday);
             if !self.is_off(day) {
                 open += u32::from(school);
-                if let Pattern::Weekdays(days) = pattern {
-                    matching += u32::from(days.contains(&day.weekday()));
+                match pattern {
+                    Pattern::Weekdays(days) => matching += u32::from(days.contains(&day.weekday())),
+                    Pattern::Weeks(weeks) => {
+                        let meets = weeks.iter().filter(|(_, days)| days.contains(&day.weekday()));
+                        matching = matching.saturating_add(meets.count() as u32);
+                    }
+                    _ => {}
                 }
             }
             let Ok(next) = day.tomorrow() else { break };
@@ -302,9 +382,16 @@ impl Meeting {
             Pattern::Daily => open,
             Pattern::EveryOtherDay | Pattern::Letter(_) => open.div_ceil(2),
             Pattern::Weekdays(_) => matching,
+            // Each of the two weeks comes every other week.
+            Pattern::Weeks(_) => matching.div_ceil(2),
             Pattern::TimesAWeek(times) => open.saturating_mul(*times) / 5,
         })
     }
+}
+
+fn names(days: &[Weekday]) -> String {
+    let names: Vec<&str> = days.iter().map(|day| weekday_name(*day)).collect();
+    names.join(" and ")
 }
 
 impl fmt::Display for Pattern {
@@ -316,9 +403,13 @@ impl fmt::Display for Pattern {
             Pattern::TimesAWeek(1) => f.write_str("once a week"),
             Pattern::TimesAWeek(2) => f.write_str("twice a week"),
             Pattern::TimesAWeek(times) => write!(f, "{times} times a week"),
-            Pattern::Weekdays(days) => {
-                let names: Vec<&str> = days.iter().map(|day| weekday_name(*day)).collect();
-                f.write_str(&names.join(" and "))
+            Pattern::Weekdays(days) => f.write_str(&names(days)),
+            Pattern::Weeks(weeks) => {
+                let weeks: Vec<String> = weeks
+                    .iter()
+                    .map(|(letter, days)| format!("week {letter} {}", names(days)))
+                    .collect();
+                f.write_str(&weeks.join(" "))
             }
         }
     }
@@ -331,6 +422,7 @@ impl fmt::Display for Meets {
         parts.extend(self.when.clone());
         parts.extend(self.lasts.map(Lasts::in_minutes));
         parts.extend(self.not.map(|days| format!("not {days}")));
+        parts.extend(self.off.as_ref().map(|off| format!("not {off}")));
         parts.extend(self.starts.map(|day| format!("starts {day}")));
         parts.extend(self.ends.map(|day| format!("ends {day}")));
         f.write_str(&parts.join(" "))
@@ -365,6 +457,16 @@ mod tests {
             ),
             ("no rehearsal Dec 21-Jan 3", Some("not Dec 21 to Jan 3")),
             ("starts 2026-08-24", Some("starts 2026-08-24")),
+            ("not the last week of term", Some("not the last week of term")),
+            ("not exam week", Some("not exam week")),
+            (
+                "wk A mon/wed wk B tues",
+                Some("week A Monday and Wednesday week B Tuesday"),
+            ),
+            ("not the last week of zqxv", None),
+            ("not the zqxv week of term", None),
+            ("wk A zqxv", None),
+            ("wk A mon wk A tues", None),
             ("every other zqxv day", None),
             ("Mon zqxv Fri", None),
             ("Mon and", None),

@@ -15,6 +15,7 @@ mod figures;
 pub mod grade;
 pub mod how_many;
 mod instrument_name;
+pub mod key_taught;
 pub mod lasts;
 pub mod license;
 pub mod loan;
@@ -36,6 +37,7 @@ pub mod performance;
 pub mod pickup;
 pub mod place;
 mod point;
+pub mod price;
 pub mod road;
 mod road_words;
 pub mod season;
@@ -66,6 +68,7 @@ pub use events::Events;
 pub use grade::{Grade, Shade, Who};
 pub use how_many::HowMany;
 pub use instrument_name::At;
+pub use key_taught::Signatures;
 pub use lasts::Lasts;
 pub use license::{License, Use};
 pub use loan::Loan;
@@ -81,6 +84,7 @@ pub use people::{Person, Role};
 pub use performance::{Performance, Played};
 pub use pickup::Pickup;
 pub use place::{Place, Point, Stretch};
+pub use price::Price;
 pub use road::{Marked, RoadStep, Somewhere, Until};
 pub use season::Season;
 pub use skill::Skill;
@@ -89,7 +93,7 @@ pub use standing::{Able, Standing};
 pub use stet::Stet;
 pub use takes::{Takes, Teaching};
 pub use tempo_words::TempoSaid;
-pub use titled::{Interlude, Titled};
+pub use titled::{Interlude, Titled, Unnamed};
 pub use track::Track;
 
 /// One value as it was understood.
@@ -99,10 +103,14 @@ pub enum Value {
     Words(String),
     /// The quoted name of another card, with what is said of it.
     Titled(Titled),
+    /// Pieces of a bundle or list that have no name here.
+    Unnamed(Unnamed),
     /// A whole number.
     Number(u32),
     /// A concert key, or what is said where no key tells it.
     Key(Center),
+    /// How many flats and sharps a band reads.
+    Signatures(Signatures),
     /// A concert key signature.
     Signature(SignatureSaid),
     /// A meter.
@@ -115,6 +123,8 @@ pub enum Value {
     Moment(Moment),
     /// A sum of money.
     Money(Money),
+    /// What something costs and cost.
+    Price(Price),
     /// A grade.
     Grade(Grade),
     /// A rehearsal mark.
@@ -193,15 +203,25 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
     match of {
         Of::Words | Of::Condition => Some(Value::Words(words())),
         Of::Phrase => Some(Value::Words(words().to_lowercase())),
-        Of::Title | Of::Held | Of::Listed => Titled::read(text).map(Value::Titled),
+        Of::Title => Titled::read(text).map(Value::Titled),
+        Of::Held => match Unnamed::read(text) {
+            Some(unnamed) => Some(Value::Unnamed(unnamed)),
+            None => Titled::read(text).map(Value::Titled),
+        },
+        Of::Listed => Titled::read_listed(text).map(Value::Titled),
         Of::Number => figures::number(text).map(Value::Number),
         Of::Key => Center::read(text).map(Value::Key),
+        Of::KeyTaught => match Signatures::read(text) {
+            Some(signatures) => Some(Value::Signatures(signatures)),
+            None => Center::read(text).map(Value::Key),
+        },
         Of::Signature => SignatureSaid::read(text).map(Value::Signature),
         Of::Meter => Meter::read(text).map(Value::Meter),
         Of::Tempo => TempoSaid::read(text).map(Value::Tempo),
         Of::Lasts => Lasts::read(text).map(Value::Lasts),
         Of::Moment => Moment::read(text).map(Value::Moment),
         Of::Money => Money::read(text).map(Value::Money),
+        Of::Price => Price::read(text).map(Value::Price),
         Of::Grade => read_grade(text),
         Of::Mark => Mark::read(text)
             .map(Value::Mark)
@@ -284,14 +304,17 @@ impl fmt::Display for Value {
         match self {
             Value::Words(words) => f.write_str(words),
             Value::Titled(titled) => titled.fmt(f),
+            Value::Unnamed(unnamed) => unnamed.fmt(f),
             Value::Number(number) => number.fmt(f),
             Value::Key(key) => key.fmt(f),
+            Value::Signatures(signatures) => signatures.fmt(f),
             Value::Signature(signature) => signature.fmt(f),
             Value::Meter(meter) => meter.fmt(f),
             Value::Tempo(tempo) => tempo.fmt(f),
             Value::Lasts(lasts) => lasts.fmt(f),
             Value::Moment(moment) => moment.fmt(f),
             Value::Money(money) => money.fmt(f),
+            Value::Price(price) => price.fmt(f),
             Value::Grade(grade) => grade.fmt(f),
             Value::Mark(mark) => mark.fmt(f),
             Value::Marks(said) => said.fmt(f),

@@ -17,11 +17,62 @@ pub struct Moment {
     pub time: Option<Hour>,
     /// When the doors open, where that is said.
     pub doors: Option<Hour>,
+    /// Where, in one of the usual words.
+    pub venue: Option<&'static str>,
+}
+
+/// Where school concerts are (common practice, no source). Other places have a field of their own.
+const VENUES: [&str; 18] = [
+    "gym",
+    "gymnasium",
+    "cafeteria",
+    "lunchroom",
+    "auditorium",
+    "cafetorium",
+    "commons",
+    "hall",
+    "school hall",
+    "band room",
+    "church",
+    "park",
+    "library",
+    "theater",
+    "courtyard",
+    "stadium",
+    "high school",
+    "middle school",
+];
+
+/// Takes `gym`, `in the gym`, `@ the park`.
+fn venue(words: &mut Cursor<'_>) -> Option<&'static str> {
+    let start = words.clone();
+    words.any(&["in", "at", "@"]);
+    words.take("the");
+    let found = words.one_of(&VENUES.map(|venue| (venue, venue)));
+    if found.is_none() {
+        *words = start;
+    }
+    found
+}
+
+/// The words of a moment without the venue at their end, and that venue.
+pub fn without_venue(text: &str) -> &str {
+    let blanks = text.char_indices().filter(|(_, c)| c.is_whitespace());
+    for (at, _) in blanks {
+        let (Some(head), Some(tail)) = (text.get(..at), text.get(at..)) else {
+            continue;
+        };
+        let mut words = Cursor::new(tail);
+        if venue(&mut words).is_some() && words.done() {
+            return head.trim_end();
+        }
+    }
+    text
 }
 
 impl Moment {
     /// Reads a day, and after a comma or blank an hour: `2026-12-10, 19:00`, `Dec 10, 2026, 7 pm`,
-    /// `Thursday, Dec 10, 2026 at 7:00 p.m., doors 6:30 pm`.
+    /// `Thursday, Dec 10, 2026 at 7:00 p.m., doors 6:30 pm`, `Dec 17, 2026, 18:30 in the gym`.
     pub fn read(text: &str) -> Option<Moment> {
         let spaced = text.replace([',', ';'], " ");
         let mut words = Cursor::new(&spaced);
@@ -40,9 +91,15 @@ impl Moment {
         } else {
             None
         };
+        let venue = venue(&mut words);
         // A lone `at` before nothing was meant to go on.
         let ends = spaced.trim_end().ends_with(" at") || spaced.trim_end().ends_with('@');
-        (words.done() && !ends).then_some(Moment { day, time, doors })
+        (words.done() && !ends).then_some(Moment {
+            day,
+            time,
+            doors,
+            venue,
+        })
     }
 }
 
@@ -120,8 +177,11 @@ impl fmt::Display for Moment {
         if let Some(time) = self.time {
             write!(f, ", {}", show_time(time))?;
         }
-        match self.doors {
-            Some(doors) => write!(f, ", doors {}", show_time(doors)),
+        if let Some(doors) = self.doors {
+            write!(f, ", doors {}", show_time(doors))?;
+        }
+        match self.venue {
+            Some(venue) => write!(f, ", {venue}"),
             None => Ok(()),
         }
     }
@@ -150,6 +210,10 @@ mod tests {
             ("Dec 10, 7pm", Some("Dec 10, 19:00")),
             ("2026-12-10 noon", Some("2026-12-10, 12:00")),
             ("2026-12-10", Some("2026-12-10")),
+            ("2026-12-10, 19:00 in the gym", Some("2026-12-10, 19:00, gym")),
+            ("2026-12-10 @ the park", Some("2026-12-10, park")),
+            ("2026-12-10, 19:00 in zqxv", None),
+            ("2026-12-10, 19:00 gym zqxv", None),
             ("2026-12-10, 25:00", None),
             ("2026-12-10, 7", None),
             ("2026-12-10, 7:00", None),

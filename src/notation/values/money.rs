@@ -168,7 +168,18 @@ fn span(text: &str) -> Option<(Amount, Amount)> {
 /// One amount, with its currency where that is said.
 fn one(text: &str) -> Option<Amount> {
     let text = text.trim();
-    let start = text.find(|c: char| c.is_ascii_digit())?;
+    let Some(start) = text.find(|c: char| c.is_ascii_digit()) else {
+        // `ten`, `ten dollars`: a whole number in words.
+        let (number, unit) = text.split_once(' ').unwrap_or((text, ""));
+        let currency = match unit.trim() {
+            "" => None,
+            unit => Some(currency_named(unit)?),
+        };
+        return Some((
+            u64::from(super::cursor::number(number)?).checked_mul(100)?,
+            currency,
+        ));
+    };
     let length = text
         .get(start..)?
         .find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ','))

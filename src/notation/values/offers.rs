@@ -9,7 +9,7 @@ use crate::notation::scan;
 pub fn offers(of: Of, text: &str) -> Vec<String> {
     let text = text.trim();
     let mut found = match of {
-        Of::Money => Money::offers(text),
+        Of::Money | Of::Price => Money::offers(text),
         Of::Moment => hours(text),
         Of::Grade => quoted_list(text).into_iter().collect(),
         Of::Title | Of::Held | Of::Listed => titles(text),

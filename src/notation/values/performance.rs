@@ -40,7 +40,86 @@ pub enum Played {
     Went(&'static str),
     /// The director's own words, after `because` or a colon, or in quotation marks.
     Story(String),
+    /// It was never performed.
+    Never,
 }
+
+/// The last words of an occasion, in whose name any words stand before them: `the old people's lunch`.
+pub const OCCASIONS: [&str; 44] = [
+    "concert",
+    "festival",
+    "contest",
+    "assembly",
+    "graduation",
+    "commencement",
+    "parade",
+    "game",
+    "night",
+    "house",
+    "lunch",
+    "dinner",
+    "supper",
+    "breakfast",
+    "brunch",
+    "tea",
+    "party",
+    "fair",
+    "fete",
+    "picnic",
+    "ceremony",
+    "service",
+    "show",
+    "showcase",
+    "recital",
+    "tour",
+    "day",
+    "week",
+    "celebration",
+    "social",
+    "sing-along",
+    "market",
+    "opening",
+    "wedding",
+    "gala",
+    "meeting",
+    "conference",
+    "clinic",
+    "evaluation",
+    "competition",
+    "auction",
+    "fundraiser",
+    "reception",
+    "banquet",
+];
+
+/// Words that lead to something else than an occasion.
+const NO_OCCASION: [&str; 25] = [
+    "took",
+    "learned",
+    "result",
+    "results",
+    "rating",
+    "ratings",
+    "rated",
+    "scored",
+    "grade",
+    "with",
+    "by",
+    "played",
+    "at",
+    "for",
+    "in",
+    "and",
+    "&",
+    "not",
+    "no",
+    "never",
+    "about",
+    "cancelled",
+    "went",
+    "because",
+    "well",
+];
 
 const RATINGS: [&str; 24] = [
     "I",
@@ -157,9 +236,22 @@ impl Performance {
     /// that come after a comma, is the director's own words.
     pub fn read(text: &str) -> Option<Performance> {
         let (text, story) = split_story(text);
+        let text = &without_stops(text);
         // Nobody writes so much by hand, and looking into it would take as long as one likes.
         if text.len() > scan::LONGEST as usize {
             return None;
+        }
+        if ["never", "not yet", "never yet", "never performed"]
+            .iter()
+            .any(|never| text.trim().eq_ignore_ascii_case(never))
+        {
+            let said = std::iter::once(Played::Never)
+                .chain(story.map(Played::Story))
+                .collect();
+            return Some(Performance {
+                said,
+                ..Performance::default()
+            });
         }
         let (masked, names) = without_quotes(text)?;
         let mut performance = Performance::default();
@@ -181,7 +273,13 @@ impl Performance {
         };
         // A comma inside a day parts it in two: the second half was taken with the first.
         while !words.done() {
-            if self.day.is_none()
+            if self.day.is_some() && words.any(&["and", "&", "+", "also", "again", "once"]) && !words.done() {
+                continue;
+            }
+            // `spring concert` is no spring, and `Christmas concert` no Christmas.
+            if let Some(place) = words.longest(occasion) {
+                self.said.push(Played::At(place));
+            } else if self.day.is_none()
                 && self.said.is_empty()
                 && let Some(day) = words.longest(Day::read)
             {
@@ -213,10 +311,10 @@ impl Performance {
                 .is_some_and(|word| word.eq_ignore_ascii_case("grade"))
             {
                 self.said.push(Played::Grade(words.longest(Grade::read)?));
-            } else if words.any(&["at the", "at our", "at", "for the", "for"]) {
+            } else if words.any(&["at the", "at our", "@ the", "at", "@", "for the", "for"]) {
                 let place = match quoted(&mut words) {
                     Some(name) => format!("\"{name}\""),
-                    None => words.longest(|text| usual(text, &PLACES))?,
+                    None => words.longest(|text| occasion(text).or_else(|| usual(text, &PLACES)))?,
                 };
                 self.said.push(Played::At(place));
             } else if words.take("with") {
@@ -252,6 +350,31 @@ impl Performance {
     pub fn words(&self) -> Vec<String> {
         self.said.iter().map(Played::to_string).collect()
     }
+
+    /// Whether it says that the piece was never performed.
+    pub fn is_never(&self) -> bool {
+        self.said.contains(&Played::Never)
+    }
+}
+
+/// `ok. tempo ran away`: a full stop behind a small word parts two items as a comma does.
+fn without_stops(text: &str) -> String {
+    let mut plain = String::with_capacity(text.len());
+    let mut quoted = false;
+    for (at, c) in text.char_indices() {
+        if scan::is_quote(c) {
+            quoted = !quoted;
+        }
+        let last = plain.rsplit([' ', ',', ';']).next().unwrap_or("");
+        let ends = text
+            .get(at + 1..)
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '));
+        let small = last.chars().count() > 1 && last.chars().all(char::is_lowercase);
+        // `dec.` belongs to the day behind it.
+        let stop = c == '.' && !quoted && ends && small && Day::read(last).is_none() && last != "gr";
+        plain.push(if stop { ',' } else { c });
+    }
+    plain
 }
 
 /// Stands for a quoted name while the words around it are read.
@@ -321,6 +444,20 @@ fn rating(words: &mut Cursor<'_>) -> Option<String> {
     words.longest(|text| usual(text, &RATINGS))
 }
 
+/// An occasion: words that end in one of the usual ones.
+fn occasion(text: &str) -> Option<String> {
+    let lower = text.to_lowercase();
+    let words: Vec<&str> = lower.split(' ').collect();
+    let named = (1..=6).contains(&words.len())
+        && words.last().is_some_and(|last| OCCASIONS.contains(last))
+        && !words.iter().any(|word| NO_OCCASION.contains(word))
+        && !text.contains(|c: char| c.is_ascii_digit() || c == QUOTED);
+    named.then(|| match usual(text, &PLACES) {
+        Some(usual) => usual,
+        None => text.to_owned(),
+    })
+}
+
 fn usual(text: &str, known: &[&str]) -> Option<String> {
     known
         .iter()
@@ -339,6 +476,7 @@ impl fmt::Display for Played {
             Played::At(place) => f.write_str(place),
             Played::With(with) => write!(f, "with {with}"),
             Played::Went(went) => f.write_str(went),
+            Played::Never => f.write_str("never"),
             Played::Story(story) if story.starts_with('"') => f.write_str(story),
             Played::Story(story) => write!(f, "because {story}"),
         }
@@ -378,6 +516,22 @@ mod tests {
                 Some("Friday 2025-12-12 \"Band\", went well"),
             ),
             ("spring 2019", Some("spring 2019")),
+            (
+                "3 December 2025, old people's lunch",
+                Some("2025-12-03, old people's lunch"),
+            ),
+            (
+                "dec 18, ok. tempo ran away",
+                Some("Dec 18, went all right, rushed"),
+            ),
+            ("last spring & once @ the mall", Some("last spring, mall")),
+            ("never", Some("never")),
+            (
+                "2024-05-12 Christmas concert",
+                Some("2024-05-12, christmas concert"),
+            ),
+            ("2024-05-12, took lunch", None),
+            ("2024-05-12, zqxv", None),
             ("May 12, 2019; December 10, 2024", Some("2019-05-12, 2024-12-10")),
             (
                 "2024-05-12 \"A\" and \"B\", at \"Three Brooks Festival\", grade 2",

@@ -11,15 +11,71 @@ pub struct Skill {
     pub name: String,
     /// The day by which it is taught.
     pub by: Option<Day>,
-    /// Whether the card says that just this is not asked or taught: `compound feel, no`.
+    /// Whether the card says that it is not.
     pub not: bool,
+    /// The week of the term in which it was met.
+    pub week: Option<u32>,
+    /// Whether it is said to be not secure yet.
+    pub shaky: bool,
 }
 
+/// Words that say that a skill was met and is not secure yet.
+const SHAKY: [&str; 12] = [
+    "not yet secure",
+    "not secure yet",
+    "not secure",
+    "not yet solid",
+    "not solid yet",
+    "not solid",
+    "still shaky",
+    "shaky",
+    "needs work",
+    "needs more work",
+    "not there yet",
+    "in progress",
+];
+
 impl Skill {
-    /// Reads `slurs by 2026-10-01`; words are the skill's name, and a rule tells names that nobody knows.
+    /// Reads `slurs by 2026-10-01`, `sixteenths, week 5`, `ties, not yet secure`, `not 6/8`, `6/8 not yet`; words are
+    /// the skill's name, and a rule tells names that nobody knows.
     pub fn read(text: &str) -> Option<Skill> {
+        let (mut head, mut week, mut shaky) = (text.trim(), None, false);
+        while let Some((before, part)) = head.rsplit_once([',', ';']) {
+            match week_of(part) {
+                Some(found) if week.is_none() => week = Some(found),
+                None if is_shaky(part) && !shaky => shaky = true,
+                _ => break,
+            }
+            head = before.trim_end();
+        }
+        if week.is_none() {
+            (head, week) = take_week(head);
+        }
+        if !shaky {
+            (head, shaky) = take_shaky(head);
+        }
+        let (head, not) = take_not(head);
+        let skill = Skill::bare(head)?;
+        // A skill that is not taught was not met in a week, and is not shaky.
+        let fits = !not || week.is_none() && !shaky && skill.by.is_none();
+        fits.then_some(Skill {
+            not,
+            week,
+            shaky,
+            ..skill
+        })
+    }
+
+    /// Whether words go on with the skill before them: `week 5`, `not yet secure`.
+    pub fn goes_on(text: &str) -> bool {
+        let answer = ["yes", "no"]
+            .iter()
+            .any(|answer| text.trim().eq_ignore_ascii_case(answer));
+        answer || week_of(text).is_some() || is_shaky(text)
+    }
+
+    fn bare(text: &str) -> Option<Skill> {
         let text = text.trim();
-        let (text, not) = yes_or_no(text);
         let (name, by) = match text.rfind(" by ") {
             Some(at) => {
                 let (head, tail) = (text.get(..at)?.trim(), text.get(at + 4..)?.trim());
@@ -35,38 +91,95 @@ impl Skill {
         (!name.is_empty() && is_a_name(name)).then(|| Skill {
             name: name.split_whitespace().collect::<Vec<_>>().join(" "),
             by,
-            not,
+            not: false,
+            week: None,
+            shaky: false,
         })
     }
 }
 
-/// A skill without the `yes` or `no` behind it, and whether it is denied.
-fn yes_or_no(text: &str) -> (&str, bool) {
-    let behind = |word: &str| {
-        let at = text.len().checked_sub(word.len())?;
+/// `week 5`, `in wk 5`.
+fn week_of(text: &str) -> Option<u32> {
+    let mut words = super::cursor::Cursor::new(text);
+    words.take("in");
+    words.any(&["week", "wk", "wk."]).then_some(())?;
+    let week = words.number().filter(|week| (1..=60).contains(week))?;
+    words.done().then_some(week)
+}
+
+fn is_shaky(text: &str) -> bool {
+    SHAKY.iter().any(|known| text.trim().eq_ignore_ascii_case(known))
+}
+
+/// `sixteenths in week 5`: the week off the end.
+fn take_week(text: &str) -> (&str, Option<u32>) {
+    let found = [" in week ", " in wk ", " week ", " wk "]
+        .iter()
+        .find_map(|lead| {
+            let at = text.rfind(lead)?;
+            Some((text.get(..at)?.trim_end(), Some(week_of(text.get(at..)?)?)))
+        });
+    found.unwrap_or((text, None))
+}
+
+/// `ties not yet secure`: what is said of it off the end.
+fn take_shaky(text: &str) -> (&str, bool) {
+    let found = SHAKY.iter().find_map(|words| {
+        let at = text.len().checked_sub(words.len())?;
         let head = text.get(..at)?;
-        let fits = text.get(at..)?.eq_ignore_ascii_case(word) && head.ends_with([' ', ',']);
-        fits.then(|| head.trim_end_matches([' ', ',']))
-            .filter(|head| !head.is_empty())
-    };
-    if let Some(head) = behind("no").or_else(|| behind("no.")) {
-        return (head, true);
+        let fits = text.get(at..)?.eq_ignore_ascii_case(words) && head.ends_with(' ');
+        fits.then(|| head.trim_end())
+    });
+    match found {
+        Some(head) => (head, true),
+        None => (text, false),
     }
-    let denied = ["no ", "not "].iter().find_map(|lead| text.strip_prefix(lead));
-    match denied {
-        Some(rest) => (rest.trim_start(), true),
-        None => (behind("yes").or_else(|| behind("yes.")).unwrap_or(text), false),
+}
+
+/// `not 6/8`, `no 6/8 yet`, `6/8 not yet`: whether the card says that it is not so.
+fn take_not(text: &str) -> (&str, bool) {
+    // `compound feel, no` and `lip slurs yes` are questions with their answers.
+    for (answer, not) in [("no", true), ("yes", false)] {
+        let head = text
+            .len()
+            .checked_sub(answer.len())
+            .filter(|at| {
+                text.get(*at..)
+                    .is_some_and(|tail| tail.eq_ignore_ascii_case(answer))
+            })
+            .and_then(|at| text.get(..at))
+            .filter(|head| head.ends_with([' ', ',']))
+            .map(|head| head.trim_end_matches([' ', ',']));
+        if let Some(head) = head.filter(|head| !head.is_empty()) {
+            return (head, not);
+        }
+    }
+    for lead in ["not yet ", "not ", "no ", "never "] {
+        if let Some(rest) = text.strip_prefix(lead).filter(|rest| !rest.trim().is_empty()) {
+            let rest = rest.trim_end().strip_suffix(" yet").unwrap_or(rest);
+            return (rest, true);
+        }
+    }
+    match [" not yet", " not taught", " not"]
+        .iter()
+        .find_map(|tail| text.strip_suffix(tail))
+    {
+        Some(head) if !head.is_empty() => (head, true),
+        _ => (text, false),
     }
 }
 
 impl fmt::Display for Skill {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(if self.not { "no " } else { "" })?;
+        f.write_str(if self.not { "not " } else { "" })?;
         f.write_str(&self.name)?;
-        match self.by {
-            Some(day) => write!(f, " by {day}"),
-            None => Ok(()),
+        if let Some(day) = self.by {
+            write!(f, " by {day}")?;
         }
+        if let Some(week) = self.week {
+            write!(f, " in week {week}")?;
+        }
+        f.write_str(if self.shaky { ", not yet secure" } else { "" })
     }
 }
 
@@ -79,6 +192,18 @@ fn is_a_name(words: &str) -> bool {
     ];
     if words.starts_with(crate::notation::scan::is_quote) {
         return true;
+    }
+    // `everything up to exercise 84` is no skill's name, and neither is `all`.
+    let lower = words.to_lowercase();
+    let sweeping = ["everything", "anything", "all of", "most of", "half of"]
+        .iter()
+        .any(|lead| {
+            lower
+                .strip_prefix(lead)
+                .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+        });
+    if sweeping || lower.contains(" up to ") {
+        return false;
     }
     let mut all = words.split_whitespace().peekable();
     while let Some(word) = all.next() {
@@ -120,21 +245,38 @@ mod tests {
             ("slurs by Thanksgiving", None),
             ("slurs by 2026-13-01", None),
             ("slurs by next spring", None),
-            ("not 6/8", Some("no 6/8")),
-            ("not yet secure", None),
+            ("not 6/8", Some("not 6/8")),
+            ("6/8 not yet", Some("not 6/8")),
+            ("lip slurs yes", Some("lip slurs")),
+            ("lip slurs no", Some("not lip slurs")),
+            ("compound feel, no", Some("not compound feel")),
+            ("yes", None),
+            (
+                "semiquavers, week 5; not yet secure",
+                Some("semiquavers in week 5, not yet secure"),
+            ),
+            ("ties still shaky", Some("ties, not yet secure")),
+            (
+                "slurs by 2026-10-01, week 5",
+                Some("slurs by 2026-10-01 in week 5"),
+            ),
+            ("semiquavers, zqxv", None),
+            ("not 6/8 in week 5", None),
+            ("everything up to exercise 84", None),
             ("ties. not 6/8", None),
             ("no", None),
-            ("lip slurs yes", Some("lip slurs")),
-            ("lip slurs no", Some("no lip slurs")),
-            ("compound feel, no", Some("no compound feel")),
-            ("no lip slurs", Some("no lip slurs")),
-            ("yes", None),
             ("rolls kinda & 1st scale syncopation next", None),
             ("week 5", None),
             ("D.S. al Coda", Some("D.S. al Coda")),
         ] {
-            let shown = Skill::read(written).map(|skill| skill.to_string());
+            let read = Skill::read(written);
+            let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
+            assert_eq!(
+                shown.and_then(|shown| Skill::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }

@@ -26,6 +26,8 @@ pub enum Standing {
     },
     /// Cannot do something yet.
     Cannot(Able),
+    /// Can do something, a little where that is said.
+    Can(Able, bool),
     /// Plays nothing but this.
     Only(String),
     /// Plays everything but this.
@@ -53,9 +55,11 @@ pub enum Able {
     Tune,
     /// Play with four mallets.
     FourMallets,
+    /// Read rhythms.
+    ReadRhythms,
 }
 
-const ABLE: [(&str, Able); 18] = [
+const ABLE: [(&str, Able); 23] = [
     ("play rolls", Able::Roll),
     ("play a roll", Able::Roll),
     ("rolls", Able::Roll),
@@ -65,6 +69,11 @@ const ABLE: [(&str, Able); 18] = [
     ("read notes", Able::ReadPitches),
     ("read mallets", Able::ReadPitches),
     ("read music", Able::ReadPitches),
+    ("read rhythms", Able::ReadRhythms),
+    ("read rhythm", Able::ReadRhythms),
+    ("pitches", Able::ReadPitches),
+    ("pitch", Able::ReadPitches),
+    ("rhythms", Able::ReadRhythms),
     ("read", Able::ReadPitches),
     ("tune timpani", Able::Tune),
     ("tune the timpani", Able::Tune),
@@ -104,6 +113,18 @@ impl Standing {
         }
         if words.any(&["new player", "new"]) {
             return Some(Standing::New);
+        }
+        if let Some(can) = can(words) {
+            return Some(can);
+        }
+        if words.clone().take("not") {
+            let mut after = words.clone();
+            after.take("not");
+            if let Some(able) = after.one_of(&ABLE) {
+                after.take("yet");
+                *words = after;
+                return Some(Standing::Cannot(able));
+            }
         }
         if words.any(&["cannot", "can't", "cant", "can not", "not able to", "no"]) {
             let yet = words.take("yet");
@@ -154,6 +175,33 @@ impl Standing {
     }
 }
 
+/// `reads rhythms`, `can read mallets a little`, `can roll`.
+fn can(words: &mut Cursor<'_>) -> Option<Standing> {
+    const READS: [(&str, Able); 8] = [
+        ("reads rhythms", Able::ReadRhythms),
+        ("reads rhythm", Able::ReadRhythms),
+        ("reads pitches", Able::ReadPitches),
+        ("reads pitch", Able::ReadPitches),
+        ("reads notes", Able::ReadPitches),
+        ("reads music", Able::ReadPitches),
+        ("reads mallets", Able::ReadPitches),
+        ("rolls", Able::Roll),
+    ];
+    let start = words.clone();
+    let able = match words.one_of(&READS) {
+        Some(able) => Some(able),
+        None if words.take("can") => words.one_of(&ABLE),
+        None => None,
+    };
+    let Some(able) = able else {
+        *words = start;
+        return None;
+    };
+    let little = words.any(&["a little", "a bit", "some"]);
+    words.any(&["already", "now", "only"]);
+    Some(Standing::Can(able, little))
+}
+
 fn grade(text: &str) -> Option<u32> {
     let number = text
         .strip_suffix(" grader")
@@ -192,7 +240,18 @@ impl fmt::Display for Standing {
                 Able::ReadPitches => "cannot read pitches yet",
                 Able::Tune => "cannot tune yet",
                 Able::FourMallets => "cannot play four mallets yet",
+                Able::ReadRhythms => "cannot read rhythms yet",
             }),
+            Standing::Can(able, little) => {
+                f.write_str(match able {
+                    Able::Roll => "can roll",
+                    Able::ReadPitches => "reads pitches",
+                    Able::Tune => "can tune",
+                    Able::FourMallets => "can play four mallets",
+                    Able::ReadRhythms => "reads rhythms",
+                })?;
+                f.write_str(if *little { " a little" } else { "" })
+            }
             Standing::Only(name) => write!(f, "{name} only"),
             Standing::AllBut(name) => write!(f, "all but {name}"),
             Standing::Anything => f.write_str("anything"),
@@ -225,6 +284,12 @@ mod tests {
             ("prefers triangle", Some("prefers triangle")),
             ("strong", Some("strong")),
             ("7th grader", Some("7th grader")),
+            ("reads rhythms", Some("reads rhythms")),
+            ("not pitches", Some("cannot read pitches yet")),
+            ("can read mallets a little", Some("reads pitches a little")),
+            ("can roll", Some("can roll")),
+            ("reads zqxv", None),
+            ("can read zqxv", None),
             ("snare", None),
             ("new zqxv", None),
             ("zqxv new", None),

@@ -29,6 +29,15 @@ const TYPED: &[(Of, &[&str])] = &[
         ],
     ),
     (
+        Of::Price,
+        &[
+            "$60, extra parts $3 each",
+            "was $40, now $62",
+            "free with the book",
+            "$58, purchased August 2015",
+        ],
+    ),
+    (
         Of::Grade,
         &[
             "1.5 publisher",
@@ -114,10 +123,10 @@ const TYPED: &[(Of, &[&str])] = &[
     (
         Of::Loan,
         &[
-            "2026-05-01 to the high school",
+            "2026-05-01",
             "due back 2026-09-01",
             "back 2026-08-30",
-            "2 flute 1 to the church",
+            "2 flute 1",
         ],
     ),
     (

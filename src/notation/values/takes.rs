@@ -4,6 +4,7 @@ use std::fmt;
 
 use super::cursor::Cursor;
 use super::how_many::HowMany;
+use super::lasts::Lasts;
 
 /// A stretch of teaching.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -12,6 +13,8 @@ pub struct Takes {
     pub count: HowMany,
     /// The unit.
     pub unit: Teaching,
+    /// How long of each rehearsal.
+    pub each: Option<Lasts>,
 }
 
 /// In what teaching is counted.
@@ -51,8 +54,12 @@ const UNITS: [(&str, Teaching, &str); 20] = [
 ];
 
 impl Takes {
-    /// Reads `2 weeks`, `one week`, `3-4 rehearsals`, `a month`.
+    /// Reads `2 weeks`, `one week`, `3-4 rehearsals`, `a month`, `six weeks, 5 minutes a rehearsal`.
     pub fn read(text: &str) -> Option<Takes> {
+        let (text, each) = match text.split_once(',') {
+            Some((head, tail)) => (head, Some(each(tail)?)),
+            None => (text, None),
+        };
         let mut words = Cursor::new(text);
         let count = match words.any(&["a", "an"]) {
             true => HowMany::exactly(1),
@@ -63,7 +70,7 @@ impl Takes {
             .find(|(word, ..)| words.take(word))
             .map(|(_, unit, _)| *unit)?;
         let some = count.high != Some(0);
-        (some && words.done()).then_some(Takes { count, unit })
+        (some && words.done()).then_some(Takes { count, unit, each })
     }
 
     /// The fewest whole weeks that are meant; none where it is counted in rehearsals.
@@ -89,6 +96,18 @@ impl Takes {
     }
 }
 
+/// `5 minutes a rehearsal`, `ten minutes each day`.
+fn each(text: &str) -> Option<Lasts> {
+    let mut words = Cursor::new(text);
+    words.take("at");
+    let lasts = words.longest(Lasts::read)?;
+    words
+        .any(&["each", "a", "per", "every", "of each"])
+        .then_some(())?;
+    words.any(&["rehearsal", "day", "lesson", "class", "period", "session", "time"]);
+    words.done().then_some(lasts)
+}
+
 impl fmt::Display for Takes {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let unit = UNITS.iter().find(|(_, unit, _)| *unit == self.unit);
@@ -98,7 +117,11 @@ impl fmt::Display for Takes {
         } else {
             "s"
         };
-        write!(f, "{} {unit}{many}", self.count)
+        write!(f, "{} {unit}{many}", self.count)?;
+        match self.each {
+            Some(each) => write!(f, ", {} a rehearsal", each.in_minutes()),
+            None => Ok(()),
+        }
     }
 }
 
@@ -115,6 +138,13 @@ mod tests {
             ("3 wks", Some("3 weeks")),
             ("3-4 rehearsals", Some("3-4 rehearsals")),
             ("3 lessons", Some("3 rehearsals")),
+            (
+                "six weeks, five minutes a rehearsal",
+                Some("6 weeks, 5 minutes a rehearsal"),
+            ),
+            ("2 weeks, 10 min each", Some("2 weeks, 10 minutes a rehearsal")),
+            ("2 weeks, zqxv", None),
+            ("2 weeks, 5 minutes zqxv", None),
             ("-1 weeks", None),
             ("0 weeks", None),
             ("2", None),

@@ -24,7 +24,21 @@ pub struct Titled {
     pub with: Option<String>,
     /// What else is said, in one of the usual words.
     pub said: Option<&'static str>,
+    /// The year of the list or book.
+    pub year: Option<i16>,
 }
+
+/// The last words of a list's name that needs no quotation marks.
+const LISTS: [&str; 8] = [
+    "list",
+    "lists",
+    "syllabus",
+    "repertoire list",
+    "companion",
+    "handbook",
+    "guide",
+    "catalog",
+];
 
 /// What is said of a piece on a program or list, in the one form (common practice, no source).
 const SAID: [(&str, &str); 22] = [
@@ -62,6 +76,7 @@ impl Titled {
             movements: Vec::new(),
             with: None,
             said: None,
+            year: None,
         }
     }
 
@@ -76,6 +91,38 @@ impl Titled {
             .into_iter()
             .rev()
             .find_map(|(name, rest)| Titled::with_rest(name, rest))
+    }
+
+    /// Reads a list or book in which a piece stands: as a title, or by the words that end in `list` and their like,
+    /// without quotation marks: `county festival own-choice list, 2026`.
+    pub fn read_listed(text: &str) -> Option<Titled> {
+        let text = text.trim();
+        let (head, year) = match text.rsplit_once([',', ' ', ';']) {
+            Some((head, last)) if last.len() == 4 => (head, last.parse().ok()),
+            _ => (text, None),
+        };
+        let year: Option<i16> = year.filter(|year| (1900..=2079).contains(year));
+        let head = if year.is_some() {
+            head.trim_end_matches([',', ';', ' '])
+        } else {
+            text
+        };
+        if let Some(titled) = Titled::read(head) {
+            return Some(Titled { year, ..titled });
+        }
+        let words: Vec<&str> = head.split_whitespace().collect();
+        let last = words.last()?.to_lowercase();
+        let plain = !head.contains(scan::is_quote) && !head.contains([',', ';']);
+        let named = plain && (2..=7).contains(&words.len()) && LISTS.contains(&last.as_str());
+        let name = words.join(" ");
+        let name = name
+            .strip_prefix("the ")
+            .or_else(|| name.strip_prefix("on the "))
+            .unwrap_or(&name);
+        named.then(|| Titled {
+            year,
+            ..Titled::named(name)
+        })
     }
 
     /// Reads two and more titles that are joined: `"A" and "B"`.
@@ -261,10 +308,73 @@ impl fmt::Display for Titled {
         if let Some(with) = &self.with {
             write!(f, " with {with}")?;
         }
-        match self.said {
-            Some(said) => write!(f, " {said}"),
+        if let Some(said) = self.said {
+            write!(f, " {said}")?;
+        }
+        match self.year {
+            Some(year) => write!(f, ", {year}"),
             None => Ok(()),
         }
+    }
+}
+
+/// Pieces of a bundle or list that have no name here: `two marches we already have`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unnamed {
+    /// How many.
+    pub count: u32,
+    /// What they are, in one of the usual words, in the plural.
+    pub what: &'static str,
+    /// Whether the library has them already.
+    pub owned: bool,
+}
+
+/// What pieces without a name may be (common practice, no source).
+const UNNAMED: [(&str, &str); 18] = [
+    ("other pieces", "pieces"),
+    ("more pieces", "pieces"),
+    ("pieces", "pieces"),
+    ("piece", "pieces"),
+    ("others", "pieces"),
+    ("other", "pieces"),
+    ("more", "pieces"),
+    ("titles", "pieces"),
+    ("marches", "marches"),
+    ("march", "marches"),
+    ("carols", "carols"),
+    ("chorales", "chorales"),
+    ("chorale", "chorales"),
+    ("warm-ups", "warm-ups"),
+    ("overtures", "overtures"),
+    ("waltzes", "waltzes"),
+    ("ballads", "ballads"),
+    ("holiday pieces", "holiday pieces"),
+];
+
+impl Unnamed {
+    /// Reads `2 others`, `two marches we already have`, `3 more pieces`.
+    pub fn read(text: &str) -> Option<Unnamed> {
+        let mut words = Cursor::new(text);
+        words.any(&["and", "plus"]);
+        let count = words.number().filter(|count| *count > 0)?;
+        let what = words.one_of(&UNNAMED)?;
+        words.any(&["that", "which"]);
+        let owned = words.any(&[
+            "we already have",
+            "we already own",
+            "we have already",
+            "we have",
+            "we own",
+            "i already have",
+        ]);
+        words.done().then_some(Unnamed { count, what, owned })
+    }
+}
+
+impl fmt::Display for Unnamed {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {}", self.count, self.what)?;
+        f.write_str(if self.owned { " we already have" } else { "" })
     }
 }
 
@@ -275,6 +385,8 @@ pub struct Interlude {
     pub what: &'static str,
     /// How long it lasts, where that is said.
     pub lasts: Option<Lasts>,
+    /// What a warm-up is made of, in one of the usual words.
+    pub of: Vec<String>,
 }
 
 /// What may stand between pieces, in the one form (common practice, no source).
@@ -315,18 +427,51 @@ impl Interlude {
         let before = words.longest(Lasts::read);
         words.any(&["of", "the", "a"]);
         let what = words.one_of(&INTERLUDES)?;
-        words.any(&["of", "for"]);
+        words.any(&["of", "for", "with"]);
+        let mut of = Vec::new();
+        while what == "warm-up"
+            && let Some(exercise) = words.longest(exercise)
+        {
+            of.push(exercise);
+            words.any(&["and", "&", "then", "+"]);
+            words.take("the");
+        }
         let lasts = match before {
             None if !words.done() => Some(words.longest(Lasts::read)?),
             lasts => lasts,
         };
-        words.done().then_some(Interlude { what, lasts })
+        words.done().then_some(Interlude { what, lasts, of })
     }
+}
+
+/// What bands warm up with: `Bb scale`, `chorale`, `long tones`.
+fn exercise(text: &str) -> Option<String> {
+    const EXERCISES: [&str; 9] = [
+        "chorale",
+        "scale",
+        "scales",
+        "long tones",
+        "lip slurs",
+        "tuning",
+        "breathing",
+        "rhythms",
+        "stretches",
+    ];
+    let lower = text.to_lowercase();
+    if EXERCISES.contains(&lower.as_str()) {
+        return Some(lower);
+    }
+    let key = text.strip_suffix(" scale")?;
+    let center = crate::music::Center::read(key)?;
+    center.key().map(|_| format!("{key} scale"))
 }
 
 impl fmt::Display for Interlude {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.what)?;
+        if !self.of.is_empty() {
+            write!(f, " {}", self.of.join(" and "))?;
+        }
         match self.lasts {
             Some(lasts) => write!(f, " {lasts}"),
             None => Ok(()),
@@ -337,6 +482,52 @@ impl fmt::Display for Interlude {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn lists_need_no_quotation_marks() {
+        for (written, one_form) in [
+            (
+                "county festival own-choice list, 2026",
+                Some("\"county festival own-choice list\", 2026"),
+            ),
+            (
+                "\"Larch list\" grade 2, 2025",
+                Some("\"Larch list\" grade 2, 2025"),
+            ),
+            ("the district list", Some("\"district list\"")),
+            ("\"Larch list\" zqxv", None),
+            ("zqxv", None),
+            ("list", None),
+            ("county list, zqxv", None),
+        ] {
+            let read = Titled::read_listed(written);
+            let shown = read.as_ref().map(ToString::to_string);
+            assert_eq!(shown.as_deref(), one_form, "{written}");
+            let again = shown.and_then(|shown| Titled::read_listed(&shown));
+            assert_eq!(again, read, "{written} again");
+        }
+    }
+
+    #[test]
+    fn pieces_without_a_name_are_counted() {
+        for (written, one_form) in [
+            ("two marches we already have", Some("2 marches we already have")),
+            ("and 3 others", Some("3 pieces")),
+            ("1 chorale", Some("1 chorales")),
+            ("two zqxv", None),
+            ("two marches zqxv", None),
+            ("marches", None),
+        ] {
+            let read = Unnamed::read(written);
+            let shown = read.as_ref().map(ToString::to_string);
+            assert_eq!(shown.as_deref(), one_form, "{written}");
+            assert_eq!(
+                shown.and_then(|shown| Unnamed::read(&shown)),
+                read,
+                "{written} again"
+            );
+        }
+    }
 
     #[test]
     fn titles_are_read_as_directors_write_them() {

@@ -28,10 +28,14 @@ pub enum Track {
     Optional,
     /// The file or disc that it is on, by its quoted name.
     File(String),
+    /// Where it is kept, in the director's own words: `on the publisher's site`.
+    Kept(String),
+    /// Its number on a disc.
+    Number(u32),
 }
 
 impl Track {
-    /// Reads one item: `4:00`, `starts at 1`, `starts at A`, `operator P6`, `click track`,
+    /// Reads one item: `cd in the back pocket`, `#7`, `4:00`, `starts at 1`, `starts at A`, `operator P6`, `click track`,
     /// `click for the conductor`, `optional`, `"lanterns.mp3"`.
     pub fn read(text: &str) -> Option<Track> {
         let text = text.trim();
@@ -40,6 +44,9 @@ impl Track {
         }
         if let Ok((rest, name)) = scan::quoted(text) {
             return (rest.is_empty() && !name.is_empty()).then(|| Track::File(name.to_owned()));
+        }
+        if let Some(track) = kept(text) {
+            return Some(track);
         }
         let mut words = Cursor::new(text);
         if words.any(&["operator", "run by", "operated by", "player"]) {
@@ -78,6 +85,35 @@ impl Track {
     }
 }
 
+/// `cd in the back pocket`, `yes, it's on the publisher's site`, `#7`, `no. 7`: where a track is kept. What stands
+/// behind `in` and `on` is the director's own words.
+fn kept(text: &str) -> Option<Track> {
+    let number_of = ["#", "no. ", "track ", "number ", "no "]
+        .iter()
+        .find_map(|lead| text.strip_prefix(lead));
+    if let Some(found) = number_of.and_then(number) {
+        return Some(Track::Number(found));
+    }
+    let mut words = Cursor::new(text);
+    words.any(&["yes", "there is one"]);
+    words.any(&["it's", "its", "it is"]);
+    words.any(&["a", "the"]);
+    let disc = words.any(&["cd", "recording", "file", "mp3", "disc", "dvd"]);
+    let on_cd = disc
+        && text
+            .split_whitespace()
+            .any(|word| word.eq_ignore_ascii_case("cd"));
+    if disc && words.done() {
+        return on_cd.then(|| Track::Kept("CD".to_owned()));
+    }
+    let lead = ["in", "on", "at", "under"]
+        .into_iter()
+        .find(|lead| words.take(lead))?;
+    let place = words.rest();
+    let cd = if on_cd { "CD " } else { "" };
+    (!place.is_empty() && !place.contains(scan::is_quote)).then(|| Track::Kept(format!("{cd}{lead} {place}")))
+}
+
 /// One or two words with capitals, as a person's name is written; a rule tells full names.
 fn is_person(name: &str) -> bool {
     let words: Vec<&str> = name.split_whitespace().collect();
@@ -95,6 +131,8 @@ impl fmt::Display for Track {
             Track::Click { conductor: true } => f.write_str("click for the conductor"),
             Track::Optional => f.write_str("optional"),
             Track::File(name) => write!(f, "\"{name}\""),
+            Track::Kept(place) => f.write_str(place),
+            Track::Number(number) => write!(f, "no. {number}"),
         }
     }
 }
@@ -115,6 +153,11 @@ mod tests {
             ("click for the conductor", Some("click for the conductor")),
             ("click track", Some("click track")),
             ("optional", Some("optional")),
+            ("cd in the back pocket", Some("CD in the back pocket")),
+            ("CD", Some("CD")),
+            ("#7", Some("no. 7")),
+            ("yes its on the publisher site", Some("on the publisher site")),
+            ("yes", None),
             ("zqxv", None),
             ("4:00 zqxv", None),
             ("starts at zqxv", None),

@@ -458,6 +458,8 @@ fn lacks(part: &PartTold, seat: &Seat) -> bool {
             .sticks
             .as_deref()
             .is_some_and(|sticks| sticks.starts_with("four") || sticks.starts_with('4')),
+        // Every part has rhythms; a player who only plays by ear is the director's to place.
+        Able::ReadRhythms => false,
     })
 }
 

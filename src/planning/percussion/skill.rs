@@ -27,6 +27,12 @@ pub fn can_play(can: &Plays, name: &str, instruments: &Instruments) -> bool {
     said.peek().is_none() || wanted.is_empty() || said.any(|words| is_wanted(words))
 }
 
+/// Whether everything that a player is said to play is understood.
+pub fn is_clear(can: &Plays, instruments: &Instruments) -> bool {
+    let mut plays = can.plays.iter();
+    plays.all(|words| is_all(words) || says_something(words, instruments))
+}
+
 fn is_all(words: &str) -> bool {
     ["everything", "anything", "all", "all percussion"]
         .iter()

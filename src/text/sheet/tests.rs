@@ -45,7 +45,7 @@ fn one_piece_an_entry() {
 #[test]
 fn an_edit_keeps_the_other_pieces() {
     let mut sheet = Sheet::new(CARDS, by_quoted_names);
-    let before: Vec<Arc<str>> = sheet.chunks().map(|c| c.text.clone()).collect();
+    let before: Vec<Shared> = sheet.chunks().map(|c| c.text.clone()).collect();
     let at = CARDS.find("grade 1").map_or(0, |at| at as u32 + 6);
     let change = sheet.replace(Span::new(at, at + 1), "2");
     assert_eq!(
@@ -59,7 +59,7 @@ fn an_edit_keeps_the_other_pieces() {
     let same: Vec<bool> = sheet
         .chunks()
         .zip(&before)
-        .map(|(chunk, old)| Arc::ptr_eq(chunk.text, old))
+        .map(|(chunk, old)| chunk.text.is(old))
         .collect();
     assert_eq!(same, [true, false, true, true]);
     assert_eq!(sheet.to_string(), CARDS.replace("grade 1", "grade 2"));
@@ -193,20 +193,20 @@ proptest! {
         let mut sheet = Sheet::new(&text, by_quoted_names);
         for (at, length, new) in script {
             let span = Span::new(at, at + length);
-            let old: Vec<Arc<str>> = sheet.chunks().map(|c| c.text.clone()).collect();
+            let old: Vec<Shared> = sheet.chunks().map(|c| c.text.clone()).collect();
             let change = sheet.replace(span, &new);
             text.replace_range(span.range(&text), &new);
 
             prop_assert_eq!(sheet.to_string(), text.clone());
             prop_assert_eq!(texts(&sheet), texts(&Sheet::new(&text, by_quoted_names)));
 
-            let new: Vec<Arc<str>> = sheet.chunks().map(|c| c.text.clone()).collect();
+            let new: Vec<Shared> = sheet.chunks().map(|c| c.text.clone()).collect();
             prop_assert_eq!(old.len() - change.removed + change.added, new.len());
             for number in 0..change.first {
-                prop_assert!(Arc::ptr_eq(&old[number], &new[number]));
+                prop_assert!(old[number].is(&new[number]));
             }
             for back in 1..=old.len() - change.first - change.removed {
-                prop_assert!(Arc::ptr_eq(&old[old.len() - back], &new[new.len() - back]));
+                prop_assert!(old[old.len() - back].is(&new[new.len() - back]));
             }
 
             let lines = Lines::of(&text);

@@ -11,7 +11,7 @@ fn drawn(text: &str, spans: &[Span], width: usize) -> String {
     let sheet = Sheet {
         shown: "x.levare".to_owned(),
         read: None,
-        text: text.to_owned(),
+        text: text.into(),
         asked: true,
     };
     let lines = Arc::new(Lines::of(text));
@@ -26,15 +26,14 @@ fn drawn(text: &str, spans: &[Span], width: usize) -> String {
     let marks: Vec<Mark<'_, '_>> = places
         .iter()
         .enumerate()
-        // After the first, every other mark has something said beside it.
+        // After the first, every other one is only shown.
         .map(|(index, place)| Mark {
             place,
-            says: (index % 2 == 1).then_some("said beside it"),
+            ringed: index % 2 == 0,
         })
         .collect();
     let manner = Manner {
         width,
-        numbers: true,
         severity: Severity::Warning,
         paint: Paint::new(false),
     };
@@ -47,50 +46,93 @@ fn words(text: &str, words: &str) -> Span {
     Span::long(start as u32, words.len() as u32)
 }
 
+/// Rows with their margin, so that a table shows what is seen.
+fn rows(rows: &[&str]) -> String {
+    rows.iter().map(|row| format!("{row}\n")).collect()
+}
+
 #[test]
-fn strokes_stand_under_their_words() {
+fn rings_stand_around_their_words() {
     let text = "piece \"A\"\n  by              Zoë Marchetti\n  key signature   3 flats, B♭ 音楽 here\n";
-    let table = [
+    let table: [(Vec<Span>, &[&str]); 6] = [
         (
             vec![words(text, "3 flats")],
-            "    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                   ━━━━━━━\n",
+            &[
+                "                     ╭───────╮",
+                "      key signature   3 flats, B♭ 音楽 here",
+                "                     ╰───────╯",
+            ],
         ),
         (
             vec![words(text, "here")],
-            "    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                                    ━━━━\n",
+            &[
+                "                                      ╭────╮",
+                "      key signature   3 flats, B♭ 音楽 here",
+                "                                      ╰────╯",
+            ],
         ),
+        // The second is only shown; the first and the third are ringed.
         (
             vec![words(text, "3 flats"), words(text, "\"A\""), words(text, "♭")],
-            "    1 ┊ piece \"A\"\n      ┊       ───  said beside it\n      ┊\n    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                   ━━━━━━━   ━\n",
+            &[
+                "    piece \"A\"",
+                "                     ╭───────╮ ╭─╮",
+                "      key signature   3 flats, B♭ 音楽 here",
+                "                     ╰───────╯ ╰─╯",
+            ],
         ),
+        // Words a column apart share a ring.
         (
-            vec![words(text, "flats"), words(text, "3 flats,")],
-            "    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊                   ──━━━━━─  said beside it\n",
+            vec![words(text, "3"), words(text, "\"A\""), words(text, "flats")],
+            &[
+                "    piece \"A\"",
+                "                     ╭───────╮",
+                "      key signature   3 flats, B♭ 音楽 here",
+                "                     ╰───────╯",
+            ],
         ),
         // Over the end of a line, and an empty place.
         (
             vec![words(text, "Marchetti\n  key")],
-            "    2 ┊   by              Zoë Marchetti\n      ┊                       ━━━━━━━━━\n    3 ┊   key signature   3 flats, B♭ 音楽 here\n      ┊   ━━━\n",
+            &[
+                "                         ╭─────────╮",
+                "      by              Zoë Marchetti",
+                "                         ╰─────────╯",
+                "     ╭───╮",
+                "      key signature   3 flats, B♭ 音楽 here",
+                "     ╰───╯",
+            ],
         ),
-        (vec![Span::at(9)], "    1 ┊ piece \"A\"\n      ┊         ━\n"),
+        (
+            vec![Span::at(9)],
+            &["           ╭─╮", "    piece \"A\"", "           ╰─╯"],
+        ),
     ];
     for (spans, wanted) in table {
-        assert_eq!(drawn(text, &spans, 80), wanted, "{spans:?}");
+        assert_eq!(drawn(text, &spans, 80), rows(wanted), "{spans:?}");
     }
 }
 
 #[test]
 fn tabs_are_blanks_up_to_the_next_fourth_column() {
     let text = "\t\tsnare\t1-88\n";
-    let wanted = "    1 ┊         snare   1-88\n      ┊                 ━━━━\n";
-    assert_eq!(drawn(text, &[words(text, "1-88")], 80), wanted);
+    let wanted = [
+        "                   ╭────╮",
+        "            snare   1-88",
+        "                   ╰────╯",
+    ];
+    assert_eq!(drawn(text, &[words(text, "1-88")], 80), rows(&wanted));
 }
 
 #[test]
 fn accents_by_themselves_take_no_column() {
     let text = "by  Zoe\u{308} here\n";
-    let wanted = "    1 ┊ by  Zoe\u{308} here\n      ┊         ━━━━\n";
-    assert_eq!(drawn(text, &[words(text, "here")], 80), wanted);
+    let wanted = [
+        "           ╭────╮",
+        "    by  Zoe\u{308} here",
+        "           ╰────╯",
+    ];
+    assert_eq!(drawn(text, &[words(text, "here")], 80), rows(&wanted));
 }
 
 #[test]
@@ -100,34 +142,39 @@ fn long_lines_are_cut_around_the_mark() {
     for row in shown.lines() {
         assert!(columns(row) <= 60, "{row}");
     }
-    let (line, rule) = shown.split_once('\n').expect("two rows");
-    let at = rule.find('━').expect("a stroke");
-    // Both have one character of three bytes at the margin; the line has the cut's beside it.
-    assert_eq!(line.get(at + 2..at + 6), Some("here"), "{shown}");
+    let rows: Vec<Vec<char>> = shown.lines().map(|row| row.chars().collect()).collect();
+    let ring = rows[0].iter().position(|c| *c == '╭').expect("a ring");
+    let words: String = rows[1][ring + 1..ring + 5].iter().collect();
+    assert_eq!(words, "here", "{shown}");
 }
 
 #[test]
-fn what_does_not_fit_beside_stands_below() {
-    let text = "one two three\n";
-    let shown = drawn(text, &[words(text, "two"), words(text, "three")], 30);
-    let wanted = "    1 ┊ one two three\n      ┊     ━━━ ─────\n      ┊   said beside it\n";
-    assert_eq!(shown, wanted);
+fn lines_left_out_are_a_gap() {
+    let text = "one\ntwo\nthree\nfour\n";
+    let sheet = [
+        words(text, "four"),
+        words(text, "one"),
+        words(text, "four"),
+        words(text, "two"),
+    ];
+    let wanted = ["    one", "    two", "   ╭────╮", "    four", "   ╰────╯"];
+    assert_eq!(drawn(text, &sheet, 80), rows(&wanted));
 }
 
 #[test]
 fn many_lines_are_counted() {
     let text = "a\nb\nc\nd\ne\nf\n";
     let shown = drawn(text, &[Span::new(0, 11)], 80);
-    assert!(shown.ends_with("      ┊ and 2 lines more\n"), "{shown}");
+    assert!(shown.ends_with("    and 2 lines more\n"), "{shown}");
 }
 
 #[test]
 fn every_sort_of_line_end_counts_as_editors_count() {
     // A form feed, NEL and U+2028 end no line.
     let text = "a\u{c}b\u{85}c\u{2028}d\rsecond\r\nthird";
-    assert!(drawn(text, &[words(text, "third")], 80).starts_with("    3 ┊ third\n"));
-    assert!(drawn(text, &[words(text, "second")], 80).starts_with("    2 ┊ second\n"));
-    assert!(drawn(text, &[words(text, "d")], 80).contains("━"));
+    assert!(drawn(text, &[words(text, "third")], 80).contains("\n    third\n"));
+    assert!(drawn(text, &[words(text, "second")], 80).contains("\n    second\n"));
+    assert!(drawn(text, &[words(text, "d")], 80).contains('╭'));
 }
 
 proptest! {

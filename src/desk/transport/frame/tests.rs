@@ -14,7 +14,7 @@ fn read(stream: &[u8]) -> Vec<String> {
             match frames.next().await {
                 Frame::End => return seen,
                 Frame::Body(body) => seen.push(String::from_utf8_lossy(&body).into_owned()),
-                Frame::TooLong(length) => seen.push(format!("<long {length}>")),
+                Frame::TooLong { bytes, .. } => seen.push(format!("<long {bytes}>")),
                 Frame::Garbage => seen.push("<garbage>".to_owned()),
             }
         }
@@ -100,6 +100,26 @@ fn frames_and_what_comes_between_them() {
             "over the cap",
             format!("Content-Length: 101\r\n\r\n{long}{good}"),
             &["<long 101>", "{}"],
+        ),
+        (
+            "a length announced that is none, and what follows",
+            format!("Content-Length: 90\r\n\r\n{{}}{good}{good}"),
+            &["{}", "{}", "{}"],
+        ),
+        (
+            "the same over the cap, with a header before",
+            format!("Content-Length: 3000000000\r\n\r\n{{}}\r\nX-A: b\r\n{good}{good}"),
+            &["{}\r\nX-A: b\r\n", "{}", "{}"],
+        ),
+        (
+            "and a body that is too long anyhow",
+            format!("Content-Length: 3000000000\r\n\r\n{flood}{good}{good}"),
+            &["<long 3000000000>", "{}", "{}"],
+        ),
+        (
+            "a body may have lines, and speak of lengths",
+            "Content-Length: 28\r\n\r\n{\r\n\"Content-Length: 5\\r\\n\"\n}\r\n".into(),
+            &["{\r\n\"Content-Length: 5\\r\\n\"\n}"],
         ),
         (
             "no client means that length",

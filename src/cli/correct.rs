@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::Arc;
 
 use crate::catalogue::known::{Known, Mark};
 use crate::catalogue::{EntryId, Snapshot};
@@ -13,35 +14,42 @@ use super::room::Room;
 /// One repair may make way for the next; more rounds than this mean that two of them undo each other.
 const MOST_ROUNDS: usize = 50;
 
-/// The texts of a catalogue's files after mending.
-pub struct Mended {
+/// The texts of a catalogue's files once they are corrected.
+pub struct Corrected {
     /// The texts, in the order of the files.
-    pub texts: Vec<String>,
+    pub texts: Vec<Arc<str>>,
     /// How many repairs were made in each file.
     pub repairs: Vec<usize>,
 }
 
-/// Makes every safe repair in the files that were asked about, over and over until nothing changes.
+impl Corrected {
+    /// The catalogue as it is.
+    pub fn none(room: &Room) -> Corrected {
+        Corrected {
+            texts: room.sheets.iter().map(|sheet| sheet.text.clone()).collect(),
+            repairs: vec![0; room.sheets.len()],
+        }
+    }
+}
+
+/// Makes every sure correction in the files that were asked about, over and over until nothing changes.
 /// Known findings are left as they are.
-pub fn mend(room: &Room, known: &Known) -> Mended {
-    let mut mended = Mended {
-        texts: room.sheets.iter().map(|sheet| sheet.text.clone()).collect(),
-        repairs: vec![0; room.sheets.len()],
-    };
-    let mut seen = HashSet::from([digest(&mended.texts)]);
-    let mut changed = round(room, &room.snapshot, known, &mut mended);
+pub fn corrected(room: &Room, known: &Known) -> Corrected {
+    let mut now = Corrected::none(room);
+    let mut seen = HashSet::from([digest(&now.texts)]);
+    let mut changed = round(room, &room.snapshot, known, &mut now);
     for _ in 1..MOST_ROUNDS {
-        if !changed || !seen.insert(digest(&mended.texts)) {
+        if !changed || !seen.insert(digest(&now.texts)) {
             break;
         }
-        let snapshot = room.with_texts(&mended.texts);
-        changed = round(room, &snapshot, known, &mut mended);
+        let snapshot = room.with_texts(&now.texts);
+        changed = round(room, &snapshot, known, &mut now);
     }
-    mended
+    now
 }
 
 /// Makes the repairs that can be made at once. Whether any text changed.
-fn round(room: &Room, snapshot: &Snapshot, known: &Known, mended: &mut Mended) -> bool {
+fn round(room: &Room, snapshot: &Snapshot, known: &Known, now: &mut Corrected) -> bool {
     let mut known = known.clone();
     let mut changed = false;
     for (index, file) in snapshot.files().iter().enumerate() {
@@ -79,14 +87,14 @@ fn round(room: &Room, snapshot: &Snapshot, known: &Known, mended: &mut Mended) -
                 }
             }
         }
-        let (Some(text), Some(repairs)) = (mended.texts.get_mut(index), mended.repairs.get_mut(index)) else {
+        let (Some(text), Some(repairs)) = (now.texts.get_mut(index), now.repairs.get_mut(index)) else {
             continue;
         };
         // Edits of one repair that overlap each other are the rule's mistake; then the file stays as it is.
         if let Ok(new) = apply(text, &edits)
-            && new != *text
+            && *new != **text
         {
-            *text = new;
+            *text = Arc::from(new);
             *repairs = repairs.saturating_add(made);
             changed = true;
         }
@@ -94,7 +102,7 @@ fn round(room: &Room, snapshot: &Snapshot, known: &Known, mended: &mut Mended) -
     changed
 }
 
-fn digest(texts: &[String]) -> u64 {
+fn digest(texts: &[Arc<str>]) -> u64 {
     let mut digest = DefaultHasher::new();
     texts.hash(&mut digest);
     digest.finish()

@@ -1,4 +1,4 @@
-//! The timeline, counted and laid out.
+//! The counting page, counted and laid out.
 
 use proptest::prelude::*;
 
@@ -114,13 +114,13 @@ fn a_line_says_what_its_player_needs() {
         back: false,
     });
     course.lines[0].plays[0].sticks = Some("hard mallets".to_owned());
-    let timeline = Timeline {
+    let counting = Counting {
         title: "Reel & Air".to_owned(),
         players: vec!["P1".to_owned(), "P2".to_owned()],
         courses: vec![course],
-        ..Timeline::default()
+        ..Counting::default()
     };
-    let laid = sheets(&timeline, Paper::Letter);
+    let laid = sheets(&counting, Paper::Letter);
     assert_eq!(laid.len(), 1);
     let all: Vec<&str> = words_on(&laid[0].sheet)
         .into_iter()
@@ -152,23 +152,23 @@ fn a_line_says_what_its_player_needs() {
             assert!(*wide + 0.01 >= face.width(words), "{words:?} is set in {wide}");
         }
     }
-    assert!(html(&[timeline], Paper::Letter).contains("Reel &amp; Air"));
+    assert!(html(&[counting], Paper::Letter).contains("Reel &amp; Air"));
 }
 
 /// All that must hold of a page.
-fn check(timeline: &Timeline, paper: Paper) -> Vec<String> {
-    let mut wrong = faults(&html(std::slice::from_ref(timeline), paper));
-    let laid = sheets(timeline, paper);
-    let mut measures = vec![vec![0_usize; timeline.players.len()]; timeline.courses.len()];
+fn check(counting: &Counting, paper: Paper) -> Vec<String> {
+    let mut wrong = faults(&html(std::slice::from_ref(counting), paper));
+    let laid = sheets(counting, paper);
+    let mut measures = vec![vec![0_usize; counting.players.len()]; counting.courses.len()];
     for one in &laid {
         let places: Vec<Area> = one.places.iter().map(|(_, area)| *area).collect();
         wrong.extend(misplaced(&one.sheet, &places));
         for (place, area) in &one.places {
             let text = read(&one.sheet, area);
             let wanted = match place {
-                Place::Title => &timeline.title,
-                Place::Course(course) => &timeline.courses[*course].name,
-                Place::Line { player, .. } => &timeline.players[*player],
+                Place::Title => &counting.title,
+                Place::Course(course) => &counting.courses[*course].name,
+                Place::Line { player, .. } => &counting.players[*player],
             };
             if !text.contains(&plain(wanted)) {
                 wrong.push(format!("{place:?} says {text:?} and not {wanted:?}"));
@@ -180,7 +180,7 @@ fn check(timeline: &Timeline, paper: Paper) -> Vec<String> {
     }
     for (course, players) in measures.iter().enumerate() {
         // A course without measures has nothing to count.
-        if timeline.courses[course].measures > 0 && players.contains(&0) {
+        if counting.courses[course].measures > 0 && players.contains(&0) {
             wrong.push(format!("course {course} is not there for every player"));
         }
     }
@@ -242,7 +242,7 @@ fn courses(players: usize) -> impl Strategy<Value = Course> {
         })
 }
 
-fn timelines() -> impl Strategy<Value = Timeline> {
+fn countings() -> impl Strategy<Value = Counting> {
     prop_oneof![8 => 0..7_usize, 1 => 20..31_usize].prop_flat_map(|players| {
         (
             words(),
@@ -251,7 +251,7 @@ fn timelines() -> impl Strategy<Value = Timeline> {
             proptest::collection::vec(words(), players),
             proptest::collection::vec(courses(players), 0..3),
         )
-            .prop_map(|(title, beside, notes, players, courses)| Timeline {
+            .prop_map(|(title, beside, notes, players, courses)| Counting {
                 title,
                 beside,
                 notes,
@@ -264,9 +264,9 @@ fn timelines() -> impl Strategy<Value = Timeline> {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(48))]
     #[test]
-    fn whatever_is_written_keeps_its_place(timeline in timelines()) {
+    fn whatever_is_written_keeps_its_place(counting in countings()) {
         for paper in [Paper::Letter, Paper::A4] {
-            let wrong = check(&timeline, paper);
+            let wrong = check(&counting, paper);
             prop_assert!(wrong.is_empty(), "{}", wrong.join("\n"));
         }
     }

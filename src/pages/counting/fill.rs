@@ -1,4 +1,4 @@
-//! The timeline filled in from a piece that has been shared out.
+//! The counting page filled in from a piece that has been shared out.
 
 use std::collections::BTreeSet;
 
@@ -10,20 +10,20 @@ use crate::notation::values::{Point, RoadStep};
 use crate::planning::percussion::{Answer, Move, Question, Setting, Sharing, words};
 use crate::text::sentences::capital;
 
-use super::{Course, Line, Mark, Played, Timeline, Walk, What};
+use super::{Counting, Course, Line, Mark, Played, Walk, What};
 
-/// The timeline of a piece; none where the card is no piece.
+/// The counting page of a piece; none where the card is no piece.
 pub fn of_piece(
     snapshot: &Snapshot,
     setting: &Setting,
     question: &Question,
     answer: &Answer,
-) -> Option<Timeline> {
+) -> Option<Counting> {
     let entry = snapshot.entry(setting.piece)?;
     let piece = entry.piece()?;
     let mut notes = words::coarse(question, piece);
     notes.extend(words::roster(question, answer));
-    let mut timeline = Timeline {
+    let mut counting = Counting {
         title: entry.name.clone(),
         beside: words::for_whom(snapshot, setting),
         notes,
@@ -33,15 +33,15 @@ pub fn of_piece(
     // Without measures there is nothing to count.
     let sharing = answer.sharing.as_ref().filter(|_| !question.all_at_once);
     let Some(sharing) = sharing else {
-        timeline.notes.push(
+        counting.notes.push(
             "There is nothing to count here: it takes percussionists in the band's card, and behind the percussion instruments the measures in which they play.".to_owned(),
         );
-        return Some(timeline);
+        return Some(counting);
     };
     let busy: Vec<usize> = (0..question.seats.len())
         .filter(|seat| sharing.turns.get(*seat).is_some_and(|turns| !turns.is_empty()))
         .collect();
-    timeline.players = busy
+    counting.players = busy
         .iter()
         .filter_map(|seat| question.seats.get(*seat))
         .map(|seat| seat.name.clone())
@@ -51,12 +51,12 @@ pub fn of_piece(
         .enumerate()
     {
         for events in [false, true] {
-            timeline
+            counting
                 .courses
                 .extend(counted(question, sharing, &told, at, events, &busy));
         }
     }
-    Some(timeline)
+    Some(counting)
 }
 
 /// The courses that are played and have percussion, in the order the clock counts them.

@@ -9,7 +9,7 @@ use crate::pages::paper::{Area, Face, Paper, Sheet};
 use super::counted::Counted;
 use super::draw::{self, CLEF, Drawn, LINE, MARKS};
 use super::spacing::{MOST, Need, Spacing, System};
-use super::{Course, Timeline};
+use super::{Counting, Course};
 
 /// The edge that printers leave white, in points; common practice, no source.
 const EDGE: f64 = 28.0;
@@ -59,53 +59,53 @@ struct Set {
 }
 
 /// Lays the piece out.
-pub fn sheets(timeline: &Timeline, paper: Paper) -> Vec<Laid> {
+pub fn sheets(counting: &Counting, paper: Paper) -> Vec<Laid> {
     let (wide, high) = paper.size();
     let whole = Area::new(0.0, 0.0, wide, high).within(EDGE);
-    let counted: Vec<Counted> = timeline.courses.iter().map(Counted::of).collect();
+    let counted: Vec<Counted> = counting.courses.iter().map(Counted::of).collect();
     let mut best: Option<Set> = None;
     let mut spacings = Spacings::new();
     for unit in UNITS {
-        let set = set(timeline, &counted, whole, unit, &mut spacings);
+        let set = set(counting, &counted, whole, unit, &mut spacings);
         let count = |set: &Set| set.sheets.iter().map(Vec::len).sum::<usize>();
         if best.as_ref().is_none_or(|best| count(&set) < count(best)) {
             best = Some(set);
         }
     }
     let Some(set) = best else { return Vec::new() };
-    drawn(timeline, &counted, &set, paper, whole)
+    drawn(counting, &counted, &set, paper, whole)
 }
 
 /// The notes, one behind the other, broken into lines.
-fn notes(timeline: &Timeline, wide: f64) -> Vec<String> {
-    letters::lines(&timeline.notes.join(" "), NOTE, false, wide)
+fn notes(counting: &Counting, wide: f64) -> Vec<String> {
+    letters::lines(&counting.notes.join(" "), NOTE, false, wide)
 }
 
 const NOTE: f64 = 10.0;
 
 /// The height of title and notes; never more than a third of the sheet.
-fn title_high(timeline: &Timeline, whole: Area) -> f64 {
-    let lines = notes(timeline, whole.wide).len() as f64;
+fn title_high(counting: &Counting, whole: Area) -> f64 {
+    let lines = notes(counting, whole.wide).len() as f64;
     (36.0 + lines * NOTE * 1.2).min(whole.high / 3.0)
 }
 
 fn set<'a>(
-    timeline: &'a Timeline,
+    counting: &'a Counting,
     counted: &'a [Counted],
     whole: Area,
     unit: f64,
     spacings: &mut Spacings<'a>,
 ) -> Set {
-    let room = whole.high - title_high(timeline, whole);
+    let room = whole.high - title_high(counting, whole);
     let name = Face::bold(12.0 * unit);
-    let names = timeline
+    let names = counting
         .players
         .iter()
         .map(|seat| name.width(seat))
         .fold(20.0 * unit, f64::max);
     let names = names.min(80.0 * unit) + 7.0 * unit;
     let each = (((room - MARKS * unit - COURSE * unit) / (LINE * unit)).floor() as usize).max(1);
-    let players = timeline.players.len();
+    let players = counting.players.len();
     let count = players.div_ceil(each).max(1);
     let even = players.div_ceil(count).max(1);
     let groups: Vec<Range<usize>> = (0..count)
@@ -116,7 +116,7 @@ fn set<'a>(
         .iter()
         .map(|group| {
             let courses = spacings.entry((group.start, group.end)).or_insert_with(|| {
-                let courses = timeline.courses.iter().zip(counted);
+                let courses = counting.courses.iter().zip(counted);
                 courses
                     .map(|(course, counted)| spacing(course, counted, group))
                     .collect()
@@ -127,7 +127,7 @@ fn set<'a>(
     let sheets = groups
         .iter()
         .zip(&systems)
-        .map(|(group, systems)| paged(timeline, systems, group, room, unit))
+        .map(|(group, systems)| paged(counting, systems, group, room, unit))
         .collect();
     Set {
         unit,
@@ -173,9 +173,9 @@ const COURSE: f64 = 18.0;
 /// The blank under a system, in units.
 const UNDER: f64 = 6.0;
 
-fn high(timeline: &Timeline, group: &Range<usize>, course: usize, system: usize, unit: f64) -> f64 {
+fn high(counting: &Counting, group: &Range<usize>, course: usize, system: usize, unit: f64) -> f64 {
     let named = system == 0
-        && timeline
+        && counting
             .courses
             .get(course)
             .is_some_and(|course| !course.name.is_empty());
@@ -183,7 +183,7 @@ fn high(timeline: &Timeline, group: &Range<usize>, course: usize, system: usize,
 }
 
 fn paged(
-    timeline: &Timeline,
+    counting: &Counting,
     systems: &[Vec<System>],
     group: &Range<usize>,
     room: f64,
@@ -193,7 +193,7 @@ fn paged(
     let mut filled = 0.0;
     for (course, systems) in systems.iter().enumerate() {
         for system in 0..systems.len() {
-            let high = high(timeline, group, course, system, unit);
+            let high = high(counting, group, course, system, unit);
             match sheets.last_mut() {
                 Some(sheet) if filled + high <= room => sheet.push((course, system)),
                 _ => {
@@ -210,16 +210,16 @@ fn paged(
     sheets
 }
 
-fn drawn(timeline: &Timeline, counted: &[Counted], set: &Set, paper: Paper, whole: Area) -> Vec<Laid> {
-    let title = title_high(timeline, whole);
+fn drawn(counting: &Counting, counted: &[Counted], set: &Set, paper: Paper, whole: Area) -> Vec<Laid> {
+    let title = title_high(counting, whole);
     let count: usize = set.sheets.iter().map(Vec::len).sum();
     let mut laid = Vec::new();
     for ((group, sheets), systems) in set.groups.iter().zip(&set.sheets).zip(&set.systems) {
         for sheet in sheets {
-            let mut one = begun(timeline, paper, whole, title, (laid.len() + 1, count));
+            let mut one = begun(counting, paper, whole, title, (laid.len() + 1, count));
             let mut y = whole.y + title;
             for &(course, nth) in sheet {
-                let found = timeline.courses.get(course).zip(counted.get(course));
+                let found = counting.courses.get(course).zip(counted.get(course));
                 let system = systems.get(course).and_then(|systems| systems.get(nth));
                 let (Some((told, counted)), Some(system)) = (found, system) else {
                     continue;
@@ -237,7 +237,7 @@ fn drawn(timeline: &Timeline, counted: &[Counted], set: &Set, paper: Paper, whol
                     counted,
                     system,
                     players: group.clone(),
-                    seats: &timeline.players,
+                    seats: &counting.players,
                     names: set.names,
                     unit: set.unit,
                 };
@@ -259,11 +259,11 @@ fn drawn(timeline: &Timeline, counted: &[Counted], set: &Set, paper: Paper, whol
     laid
 }
 
-fn begun(timeline: &Timeline, paper: Paper, whole: Area, high: f64, (number, count): (usize, usize)) -> Laid {
+fn begun(counting: &Counting, paper: Paper, whole: Area, high: f64, (number, count): (usize, usize)) -> Laid {
     let mut sheet = Sheet::new(paper);
     let half = whole.wide * 0.5;
-    sheet.words(whole.x, whole.y + 20.0, Face::bold(24.0), &timeline.title, half);
-    let mut beside = timeline.beside.clone();
+    sheet.words(whole.x, whole.y + 20.0, Face::bold(24.0), &counting.title, half);
+    let mut beside = counting.beside.clone();
     if count > 1 {
         beside = match beside.is_empty() {
             true => format!("sheet {number} of {count}"),
@@ -272,7 +272,7 @@ fn begun(timeline: &Timeline, paper: Paper, whole: Area, high: f64, (number, cou
     }
     let right = whole.wide - half - 12.0;
     sheet.words_before(whole.right(), whole.y + 18.0, Face::bold(13.0), &beside, right);
-    for (at, line) in notes(timeline, whole.wide).iter().enumerate() {
+    for (at, line) in notes(counting, whole.wide).iter().enumerate() {
         let y = whole.y + 30.0 + NOTE * (0.8 + 1.2 * at as f64);
         // On a sheet that is nearly all notes the last ones give way.
         if y + NOTE * 0.3 > whole.y + high {

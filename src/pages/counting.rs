@@ -2,7 +2,7 @@
 //! where something begins, the instrument at each change, and the walks with the measures and seconds there
 //! are. It breaks into systems and reads like a part.
 //!
-//! [`sheets`] lays a [`Timeline`] out, [`html`] writes it.
+//! [`sheets`] lays a [`Counting`] out, [`html`] writes it.
 
 mod counted;
 mod draw;
@@ -21,7 +21,7 @@ use super::paper::{self, Paper};
 
 /// All that the page says.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Timeline {
+pub struct Counting {
     /// The piece's title.
     pub title: String,
     /// A line beside the title: the concert and its date, or what the tempo is.
@@ -109,8 +109,8 @@ pub struct Walk {
 }
 
 /// Writes pages, one after another.
-pub fn html(timelines: &[Timeline], paper: Paper) -> String {
-    let laid = timelines.iter().flat_map(|timeline| sheets(timeline, paper));
+pub fn html(countings: &[Counting], paper: Paper) -> String {
+    let laid = countings.iter().flat_map(|counting| sheets(counting, paper));
     let sheets: Vec<paper::Sheet> = laid.map(|laid| laid.sheet).collect();
-    paper::page(timelines.first().map_or("", |one| &one.title), paper, &sheets)
+    paper::page(countings.first().map_or("", |one| &one.title), paper, &sheets)
 }

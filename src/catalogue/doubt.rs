@@ -1,0 +1,140 @@
+//! Names on a band's card that are not understood, and what they may have been meant for.
+//!
+//! What is not understood is unknown, and never absent: a roster with `trumpt 8` cannot say that nobody plays
+//! the trumpet.
+
+use crate::music::instruments::key;
+use crate::music::{Instrument, Instruments, Lookup};
+use crate::notation::names::{cut_number, is_group};
+
+use super::instruments::instrument_named;
+use super::model::Ensemble;
+use super::nearly::nearly;
+
+/// How many names are looked at; with more, nobody knows anything.
+const MOST: usize = 20;
+
+/// Names that no instrument goes by.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Doubts {
+    names: Vec<String>,
+}
+
+impl Doubts {
+    /// Takes the names that stand for no instrument, no group and no choice of instruments.
+    pub fn of<'n>(names: impl Iterator<Item = &'n str>, instruments: &Instruments) -> Doubts {
+        let unknown = names.filter(|name| {
+            let bare = cut_number(name, true).words;
+            !name.contains('"')
+                && !is_group(bare)
+                && instruments.find(bare) == Lookup::None
+                && (instrument_named(instruments, bare).is_none() || is_slip(bare, instruments))
+        });
+        Doubts {
+            names: unknown.map(key).take(MOST).collect(),
+        }
+    }
+
+    /// Whether every name is understood.
+    pub fn is_empty(&self) -> bool {
+        self.names.is_empty()
+    }
+
+    /// Whether this is one of the names.
+    pub fn has(&self, name: &str) -> bool {
+        let name = key(name);
+        self.names.contains(&name)
+    }
+
+    /// Whether one of the names may have been meant for this instrument: a slip of the hand explains it, or so
+    /// many names are not understood that nobody knows.
+    pub fn may_be(&self, instrument: &Instrument) -> bool {
+        self.names.len() > 1 || self.names.iter().any(|written| is_near(written, instrument))
+    }
+
+    /// Whether a slip of the hand makes one of the names of this instrument.
+    pub fn is_near(&self, instrument: &Instrument) -> bool {
+        self.names.iter().any(|written| is_near(written, instrument))
+    }
+}
+
+/// Whether a whole name is one slip from an instrument's: `basss clarinet` is no clarinet of a kind.
+fn is_slip(name: &str, instruments: &Instruments) -> bool {
+    let all = instruments.all().iter();
+    let known = all.flat_map(|one| std::iter::once(&one.name).chain(&one.aliases));
+    nearly(name, known.map(|name| name.as_ref()), |_| false).is_some()
+}
+
+/// Whether a band's card gives a range for this instrument, or for one whose name is not understood and may be
+/// this one, that nobody could read.
+pub fn is_range_unread(band: &Ensemble, instrument: &Instrument, instruments: &Instruments) -> bool {
+    let unread = band.unread.iter().filter(|unread| unread.field == "ranges");
+    let named = unread.map(|unread| words_before_a_note(&unread.words));
+    let misread = band.ranges.iter().map(|said| said.value.name.as_str());
+    let doubts = Doubts::of(misread, instruments);
+    doubts.may_be(instrument)
+        || named.into_iter().any(|name| match instruments.find(&name) {
+            Lookup::Exact(found) => found.name == instrument.name,
+            Lookup::Ambiguous(all) => all.iter().any(|found| found.name == instrument.name),
+            Lookup::None => true,
+        })
+}
+
+/// The words of `alto sax D-B5` before the first one with a figure or a line in it, without a part's number.
+fn words_before_a_note(words: &str) -> String {
+    let name: Vec<&str> = words
+        .split_whitespace()
+        .take_while(|word| !word.contains(|c: char| c.is_ascii_digit() || c == '-' || c == '–'))
+        .collect();
+    name.join(" ")
+}
+
+/// Whether a word is near one of an instrument's names, by a third of its letters, or holds a word that is.
+fn is_near(written: &str, instrument: &Instrument) -> bool {
+    let names = std::iter::once(&instrument.name).chain(&instrument.aliases);
+    names.map(|name| key(name)).any(|name| {
+        let long = written.chars().count().max(name.chars().count());
+        let near = |a: &str, b: &str, long: usize| {
+            let allowed = (long / 3).max(1);
+            a.len().abs_diff(b.len()) <= allowed * 4 && strsim::damerau_levenshtein(a, b) <= allowed
+        };
+        // `bell kti` is no bells, but `trumpt in the back` may be trumpets.
+        near(written, &name, long)
+            || written
+                .split(' ')
+                .filter(|word| word.chars().count() > 3)
+                .any(|word| near(word, &name, word.chars().count()))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_with_a_slip_may_be_what_it_is_near() {
+        let instruments = Instruments::standard();
+        let doubts = |names: &[&str]| Doubts::of(names.iter().copied(), instruments);
+        let may_be = |names: &[&str], wanted: &str| {
+            let found = instruments.find(wanted).exact();
+            found.is_some_and(|found| doubts(names).may_be(found))
+        };
+        for (names, wanted, is) in [
+            (&["trumpt"][..], "trumpet", true),
+            (&["trumpt"], "flute", false),
+            (&["trumpt", "zqxv"], "flute", true),
+            (&["tenor sex"], "tenor sax", true),
+            (&["timpanni"], "timpani", true),
+            (&["trumpt in the back"], "trumpet", true),
+            (&["trumpet"], "trumpet", false),
+            (&["low reeds"], "bassoon", false),
+            (&["clarinet 2"], "clarinet", false),
+            (&["basss clarinet"], "bass clarinet", true),
+            (&["basss clarinet"], "clarinet", false),
+            (&["advanced clarinet"], "clarinet", false),
+        ] {
+            assert_eq!(may_be(names, wanted), is, "{names:?}: {wanted}");
+        }
+        assert!(doubts(&["flute", "Cl.", "low brass", "cymbals"]).is_empty());
+    }
+}
