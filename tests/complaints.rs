@@ -24,3 +24,5 @@ mod much;
 mod places;
 #[path = "complaints/shared.rs"]
 mod shared;
+#[path = "complaints/typed.rs"]
+mod typed;

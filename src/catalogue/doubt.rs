@@ -31,7 +31,7 @@ impl Doubts {
                 && (instrument_named(instruments, bare).is_none() || is_slip(bare, instruments))
         });
         Doubts {
-            names: unknown.map(key).take(MOST).collect(),
+            names: unknown.map(str::to_lowercase).take(MOST).collect(),
         }
     }
 
@@ -42,7 +42,7 @@ impl Doubts {
 
     /// Whether this is one of the names.
     pub fn has(&self, name: &str) -> bool {
-        let name = key(name);
+        let name = name.to_lowercase();
         self.names.contains(&name)
     }
 
@@ -93,17 +93,18 @@ fn words_before_a_note(words: &str) -> String {
 fn is_near(written: &str, instrument: &Instrument) -> bool {
     let names = std::iter::once(&instrument.name).chain(&instrument.aliases);
     names.map(|name| key(name)).any(|name| {
-        let long = written.chars().count().max(name.chars().count());
-        let near = |a: &str, b: &str, long: usize| {
-            let allowed = (long / 3).max(1);
-            a.len().abs_diff(b.len()) <= allowed * 4 && strsim::damerau_levenshtein(a, b) <= allowed
+        let near = |written: &str| {
+            let allowed = (written.chars().count() / 3).max(1);
+            let apart = written.len().abs_diff(name.len());
+            apart <= allowed * 4 && strsim::damerau_levenshtein(written, &name) <= allowed
         };
-        // `bell kti` is no bells, but `trumpt in the back` may be trumpets.
-        near(written, &name, long)
-            || written
-                .split(' ')
-                .filter(|word| word.chars().count() > 3)
-                .any(|word| near(word, &name, word.chars().count()))
+        // `trumpt in the back` may be trumpets.
+        let words = written
+            .split(' ')
+            .filter(|word| word.chars().count() > 3)
+            .map(key);
+        // A word that is right as it stands was not the slip.
+        near(&key(written)) || words.into_iter().any(|word| word != name && near(&word))
     })
 }
 

@@ -1,6 +1,6 @@
 //! One card as the catalogue keeps it: its text, its facts, and the names it uses.
 
-use xxhash_rust::xxh3::xxh3_64;
+use xxhash_rust::xxh3::{xxh3_64, xxh3_64_with_seed};
 
 use crate::notation::row::{Fact, Relation};
 use crate::notation::values::{Value, Who};
@@ -8,6 +8,7 @@ use crate::notation::{self, Body, FieldReading, Kind, Reading};
 use crate::text::{Shared, Span};
 
 use super::model::Facts;
+use super::names::key;
 use super::quotes::quoted_spans;
 
 /// One card. Its places count from the start of its own text, so it stays true wherever in a file it moves.
@@ -25,8 +26,14 @@ pub struct Entry {
     pub facts: Facts,
     /// Names of other cards that it uses.
     pub uses: Vec<NameUse>,
+    /// The names on lines that were meant to start another card and do not: `peice "Foghorn"`.
+    pub lost: Vec<String>,
     /// A digest of the text, the same for the same text on every machine.
     pub digest: u64,
+    /// Skills that its rows ask, as names are compared.
+    pub asked: Vec<String>,
+    /// A digest of the names of bands, skills and other cards in it, whatever else it says.
+    pub used: u64,
 }
 
 /// A name of another card where a card uses it.
@@ -77,17 +84,42 @@ impl Wants {
     }
 }
 
+/// The quoted names on lines that stand where only cards begin and begin none, and on those that begin one with
+/// blanks in front.
+fn lost(reading: &Reading, text: &str) -> Vec<String> {
+    let strays = reading.tree.strays.iter().map(|stray| stray.body.slice(text));
+    let unknown = reading.fields.iter().filter(|field| field.spec.is_none());
+    let unknown = unknown
+        .map(|field| field.whole.slice(text))
+        .filter(|line| notation::starts_indented(line.lines().next().unwrap_or("")));
+    strays
+        .chain(unknown)
+        .filter_map(|line| {
+            let line = line.lines().next()?;
+            let (_, name) = line.split_once(['"', '“', '”'])?;
+            Some(name.trim_end_matches(['"', '“', '”', ' ']).to_owned())
+        })
+        .filter(|name| !name.is_empty())
+        .collect()
+}
+
 impl Entry {
     /// Reads one card's text.
     pub fn read(text: Shared) -> Entry {
         let reading = notation::read(&text);
         let head = reading.tree.head.as_ref();
+        let facts = Facts::of(&reading, &text);
+        let uses = uses(&reading, &text);
+        let asked = asked_in_rows(&facts);
         Entry {
             kind: reading.tree.kind(),
             name: head.map(|head| head.name.clone()).unwrap_or_default(),
             name_span: head.map_or(Span::new(0, 0), |head| head.name_span),
-            facts: Facts::of(&reading, &text),
-            uses: uses(&reading, &text),
+            lost: lost(&reading, &text),
+            used: used(&uses, &asked),
+            asked,
+            facts,
+            uses,
             digest: xxh3_64(text.as_bytes()),
             text,
         }
@@ -145,6 +177,39 @@ impl Entry {
             Facts::Nothing => &[],
         }
     }
+}
+
+/// A digest of names of other cards, those of skills that a row asks included.
+fn used(uses: &[NameUse], asked: &[String]) -> u64 {
+    let mut digest = 0;
+    let mut add = |text: &str| digest = xxh3_64_with_seed(text.as_bytes(), digest);
+    for name in uses {
+        add(name.field);
+        add(&name.name);
+        add(name.by.as_deref().unwrap_or(""));
+    }
+    asked.iter().for_each(|skill| add(skill));
+    digest
+}
+
+/// The skills that rows of a piece ask, as names are compared, each once.
+fn asked_in_rows(facts: &Facts) -> Vec<String> {
+    let Facts::Piece(piece) = facts else {
+        return Vec::new();
+    };
+    let movements = piece.movements.iter();
+    let movements = movements.flat_map(|movement| &movement.piece.percussion);
+    let rows = piece.parts.iter().chain(&piece.percussion).chain(movements);
+    let facts = rows.flat_map(|row| &row.facts);
+    let mut asked: Vec<String> = facts
+        .filter_map(|fact| match &fact.what {
+            Fact::Asks(asked) => Some(key(asked)),
+            _ => None,
+        })
+        .collect();
+    asked.sort_unstable();
+    asked.dedup();
+    asked
 }
 
 /// All names of other cards in a card.

@@ -264,6 +264,35 @@ pub fn divisions(
     numbers.last().copied().unwrap_or(1).clamp(1, 64)
 }
 
+/// Into how many parts a section reads a piece: as [`divisions`], and two where the card names only the first,
+/// for where there is a first part there is a second.
+pub fn desks(
+    piece: &Piece,
+    instruments: &Instruments,
+    instrument: &str,
+    counts: impl Fn(&RowItem) -> bool,
+) -> u32 {
+    let is = |name: &RowName| {
+        instrument_named(instruments, &name.text).is_some_and(|found| found.name == instrument)
+    };
+    let numbered =
+        part_rows(piece).any(|row| row.names.iter().any(|name| name.numbers.is_some() && is(name)));
+    let parts = divisions(piece, instruments, instrument, counts);
+    parts.max(if numbered { 2 } else { 1 })
+}
+
+/// How many players a row itself asks for at most: one player, or the number it gives.
+pub fn players_asked(row: &RowItem) -> Option<u32> {
+    row.facts
+        .iter()
+        .filter(|fact| fact.is_certain())
+        .find_map(|fact| match fact.what {
+            Fact::OnePlayer => Some(1),
+            Fact::Players(low, high) => Some(low.max(high).max(1)),
+            _ => None,
+        })
+}
+
 /// The first and last part number of a name; an unnumbered part is all of its section.
 pub fn part_numbers(name: &RowName, parts: u32) -> (u32, u32) {
     match name.numbers {

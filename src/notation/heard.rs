@@ -66,6 +66,9 @@ impl Ear {
         let mut found: Vec<Unheard> = Vec::new();
         for (region, expected) in self.regions {
             let within = understood.within(region);
+            if is_within_one(region, within) {
+                continue;
+            }
             for word in words(text, region) {
                 if is_heard(text, word, within) {
                     continue;
@@ -106,7 +109,7 @@ impl Understood {
     /// Whether every word of a stretch was understood.
     pub fn all(&self, text: &str, span: Span) -> bool {
         let within = self.within(span);
-        words(text, span).all(|word| is_heard(text, word, within))
+        is_within_one(span, within) || words(text, span).all(|word| is_heard(text, word, within))
     }
 
     fn within(&self, span: Span) -> &[Span] {
@@ -144,8 +147,18 @@ fn is_sign(c: char) -> bool {
     matches!(c, '♭' | '♯' | '#' | '$' | '€' | '£' | '½' | '¼' | '¾')
 }
 
+/// Whether one of some stretches holds all of another.
+fn is_within_one(span: Span, heard: &[Span]) -> bool {
+    heard
+        .iter()
+        .any(|heard| heard.start <= span.start && span.end <= heard.end)
+}
+
 /// Whether every letter and figure of a word lies in something that was understood.
 fn is_heard(text: &str, word: Span, heard: &[Span]) -> bool {
+    if is_within_one(word, heard) {
+        return true;
+    }
     word.slice(text)
         .char_indices()
         .filter(|(_, c)| c.is_alphanumeric() || is_sign(*c))

@@ -43,6 +43,12 @@ fn behind_but(text: &str) -> Option<&str> {
 /// the place, none where it is not said.
 pub(super) fn read(text: &str) -> Option<(Value, Option<Place>)> {
     let text = text.trim();
+    if !["bar", "measure", " in ", " is "]
+        .iter()
+        .any(|said| text.contains(said))
+    {
+        return None;
+    }
     let text = behind_but(text).unwrap_or(text);
     let (count, rest) = leading_count(text);
     let meter = |words: &str| values::read(super::of::Of::Meter, words.trim());

@@ -91,6 +91,8 @@ impl<'p, T> Line<'p, T> {
                     _ => None,
                 },
             };
+            // A change past the last measure stands somewhere else, and nobody knows where.
+            line.hazy |= at.is_some_and(|at| at > end);
             match at {
                 Some(at) => points.push(Change {
                     at,

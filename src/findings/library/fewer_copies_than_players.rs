@@ -1,7 +1,7 @@
 //! A section with fewer copies than players.
 
 use crate::catalogue::model::{Piece, Said};
-use crate::catalogue::sections::{divisions, same_chair};
+use crate::catalogue::sections::{desks, same_chair};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::judging::{Judging, for_each_band};
@@ -55,7 +55,7 @@ rule! {
     /// # What to do
     ///
     /// Order the copies that are short, or let players share a stand.
-    FewerCopiesThanPlayers: "fewer copies than players", Library, Information, reads Catalogue
+    FewerCopiesThanPlayers: "fewer copies than players", Library, Information, reads Catalogue, looks at Piece
 }
 
 /// The copies and the players of a section.
@@ -174,7 +174,7 @@ fn few(
     for (said, _) in &of_it {
         copies = copies.saturating_add(said.value.count.filter(|_| said.is_certain())?);
     }
-    let parts = divisions(piece, card.instruments(), &instrument.name, |_| true);
+    let parts = desks(piece, card.instruments(), &instrument.name, |_| true);
     let covers = |part: u32| {
         of_it
             .iter()

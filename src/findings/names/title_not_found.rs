@@ -1,8 +1,9 @@
 //! A name in quotation marks that has no card.
 
+use crate::catalogue::EntryId;
 use crate::catalogue::NameUse;
 use crate::catalogue::Wants;
-use crate::catalogue::names::nearly_alike;
+use crate::catalogue::names::{self, nearly_alike};
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -65,7 +66,7 @@ rule! {
     /// # What to do
     ///
     /// Fix the name, or write a card for it; a name alone is enough.
-    TitleNotFound: "title not found", Names, Error, reads Catalogue
+    TitleNotFound: "title not found", Names, Error, reads Catalogue, looks at Any
 }
 
 /// A name without a card.
@@ -74,22 +75,45 @@ pub struct NotFound {
     kind: Kind,
     /// Names that are nearly alike, the nearest first.
     near: Vec<String>,
+    /// On a card that the names were meant for and that has a slip itself: how many cards use the name.
+    users: usize,
     /// Who wrote the pieces of that very title, when the writer is what does not fit.
     writers: Vec<String>,
 }
+
+/// For so many titles of a card the nearest of all titles is looked for; the others are still told, with those that
+/// are a slip or two away. A program of as many titles as there are cards would take the square of them.
+const MOST_SEARCHED: usize = 100;
 
 impl Notice for TitleNotFound {
     type What = NotFound;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<NotFound>> {
         let uses = card.entry.uses.iter();
-        uses.filter(|name| !name.name.is_empty() && card.snapshot.meant(name).is_empty())
-            .filter_map(|name| not_found(card, name))
-            .collect()
+        let mut found: Vec<Noticed<NotFound>> = uses
+            .filter(|name| !name.name.is_empty() && card.snapshot.meant(name).is_empty())
+            // A card's first line that nobody could read is told there, and one of a card's own name too.
+            .filter(|name| !card.snapshot.is_lost(&name.name) && slip_in_a_head(card, name).is_none())
+            .enumerate()
+            .filter_map(|(before, name)| not_found(card, name, before < MOST_SEARCHED))
+            .collect();
+        found.extend(own_slip(card));
+        found
     }
 
     fn say(what: &NotFound, _card: &Card<'_>) -> Saying {
         let name = &what.name.name;
+        if what.users > 0 {
+            return Saying {
+                place: String::new(),
+                says: format!(
+                    "{} other cards say \"{name}\", and no {} card is called that. Was this one meant?",
+                    what.users, what.kind
+                ),
+                why: "What they say of it does not reach this card.".to_owned(),
+                todo: "Write the name here as the other cards do, or fix it there.".to_owned(),
+            };
+        }
         let says = match (
             what.name.by.as_deref(),
             what.writers.as_slice(),
@@ -126,6 +150,13 @@ impl Notice for TitleNotFound {
 
     fn repairs(noticed: &Noticed<NotFound>, card: &Card<'_>) -> Vec<Repair> {
         let what = &noticed.what;
+        if what.users > 0 {
+            let name = what.name.name.clone();
+            return vec![Repair::to_decide(
+                format!("Write \"{name}\""),
+                vec![Edit::replace(noticed.span, name)],
+            )];
+        }
         if let Some(by) = what.name.by.as_deref() {
             let after = card.text().get(noticed.span.end as usize..).unwrap_or("");
             let Some(at) = after.find(by).filter(|_| !what.writers.is_empty()) else {
@@ -153,7 +184,48 @@ impl Notice for TitleNotFound {
     }
 }
 
-fn not_found(card: &Card<'_>, name: &NameUse) -> Option<Noticed<NotFound>> {
+/// The card that a name was meant for, where several cards use the name and none uses that card's own: then the
+/// slip is in its first line.
+fn slip_in_a_head(card: &Card<'_>, name: &NameUse) -> Option<EntryId> {
+    let key = names::key(&name.name);
+    let mut unfound = card.snapshot.unfound();
+    unfound.find(|(used, users)| *users > 1 && names::key(&used.name) == key)?;
+    let kinds = Kind::ALL.into_iter().filter(|kind| name.wants.takes(*kind));
+    let kind = kinds.into_iter().next()?;
+    let near = near(card, name, kind, false);
+    let [only] = near.as_slice() else { return None };
+    let id = card.snapshot.names().of(kind, only).next()?;
+    card.snapshot.uses_of(id).is_empty().then_some(id)
+}
+
+/// Whether other cards have another name for this one, which is told here.
+pub(super) fn has_own_slip(card: &Card<'_>) -> bool {
+    own_slip(card).is_some()
+}
+
+/// The name that other cards have for this one, where only this one has it otherwise.
+fn own_slip(card: &Card<'_>) -> Option<Noticed<NotFound>> {
+    let kind = card.kind().filter(|_| !card.entry.name.is_empty())?;
+    if !card.snapshot.uses_of(card.id).is_empty() {
+        return None;
+    }
+    let mut unfound = card.snapshot.unfound().filter(|(name, _)| name.wants.takes(kind));
+    let (name, users) = unfound.find(|(name, users)| {
+        *users > 1
+            && slips::slips(&name.name, &card.entry.name) <= 3
+            && slip_in_a_head(card, name) == Some(card.id)
+    })?;
+    let what = NotFound {
+        name: name.clone(),
+        kind,
+        near: Vec::new(),
+        users,
+        writers: Vec::new(),
+    };
+    Some(Noticed::new(card.head_span(), what))
+}
+
+fn not_found(card: &Card<'_>, name: &NameUse, among_all: bool) -> Option<Noticed<NotFound>> {
     let kind = match name.wants {
         Wants::Card(kind) => kind,
         Wants::ListOrBook => Kind::List,
@@ -164,7 +236,7 @@ fn not_found(card: &Card<'_>, name: &NameUse) -> Option<Noticed<NotFound>> {
     let shelf = matches!(card.kind(), Some(Kind::List | Kind::Bundle));
     // What was played once may have left the shelf since.
     let must = name.wants.must_be_there() && !shelf && !card.is_over();
-    let near = near(card, name, kind, must);
+    let near = near(card, name, kind, must && among_all);
     let writers: Vec<String> = match kind {
         Kind::Piece => {
             let pieces = card.snapshot.pieces_titled(&name.name, None).into_iter();
@@ -181,6 +253,7 @@ fn not_found(card: &Card<'_>, name: &NameUse) -> Option<Noticed<NotFound>> {
         name: name.clone(),
         kind,
         near,
+        users: 0,
         writers,
     };
     Some(Noticed::judged(name.span, must, what))
@@ -214,12 +287,15 @@ fn near(card: &Card<'_>, name: &NameUse, kind: Kind, must: bool) -> Vec<String> 
         alike && slips::slips(other, &name.name) <= slips_allowed && figures(other) == figures(&name.name)
     });
     if found.is_empty() && must && kind == Kind::Piece {
-        let all: Vec<String> = snapshot
+        // Of titles of very different length none is near.
+        let length = name.name.chars().count();
+        let all: Vec<&str> = snapshot
             .names()
             .all(kind)
-            .filter_map(|(_, id)| title(id))
+            .filter_map(|(_, id)| Some(snapshot.entry(id)?.name.as_str()))
+            .filter(|title| title.chars().count().abs_diff(length) <= 3)
             .collect();
-        let nearest = crate::notation::nearest(&name.name, all.iter().map(String::as_str));
+        let nearest = crate::notation::nearest(&name.name, all);
         found.extend(
             nearest
                 .filter(|near| figures(near) == figures(&name.name))

@@ -10,7 +10,7 @@ use crate::rule;
 use crate::text::{Edit, Lines, Span};
 
 use super::places::named;
-use super::walk::{Level, levels};
+use super::walk::Level;
 use crate::findings::slips;
 
 rule! {
@@ -48,7 +48,7 @@ rule! {
     /// # What to do
     ///
     /// Fix the mark, add it to the list with its measure, or write the measure itself.
-    MarkNotFound: "mark not found", Notation, Warning, reads Card
+    MarkNotFound: "mark not found", Notation, Warning, reads Card, looks at Any
 }
 
 /// A mark that is not there.
@@ -68,7 +68,7 @@ impl Notice for MarkNotFound {
         let unheard = card.reading.unheard.iter();
         let puzzling: Vec<u32> = unheard.map(|unheard| lines.line_at(unheard.span.start)).collect();
         let mut found = Vec::new();
-        for level in levels(card) {
+        for level in card.levels() {
             let known = Known::of(&level, card);
             for named in named(&level, card) {
                 let Some((mark, near)) = known.lost(&named.points) else {

@@ -3,8 +3,11 @@
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
+use crate::notation::row::RowName;
 use crate::rule;
 use crate::text::sentences::joined;
+
+use super::instruments::is_known;
 
 rule! {
     /// A flexible piece that is complete with parts of which one is not among its parts.
@@ -37,7 +40,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score how the parts are numbered.
-    PartNotThere: "part not there", Notation, Error, reads Card
+    PartNotThere: "part not there", Notation, Error, reads Card, looks at Piece
 }
 
 /// A part that is not there, and those that are.
@@ -67,7 +70,11 @@ impl Notice for PartNotThere {
                 .any(|(first, last)| (*first..=*last).contains(number))
         };
         let absent = said.value.iter().find(|number| !there(number));
-        let absent = absent.filter(|_| !flexible.is_empty()).into_iter();
+        // A name that nobody knows may be the part, with a slip.
+        let names = piece.parts.iter().flat_map(|row| &row.names);
+        let unknown = |name: &RowName| !is_known(card, &name.text);
+        let strange = names.into_iter().any(unknown);
+        let absent = absent.filter(|_| !flexible.is_empty() && !strange).into_iter();
         absent
             .map(|number| {
                 let parts = flexible.iter().map(|(first, last)| match first == last {

@@ -8,7 +8,7 @@ use crate::notation::fields::Shape;
 use crate::rule;
 use crate::text::{Edit, Span};
 
-use super::walk::{levels, lines_of};
+use super::walk::lines_of;
 
 rule! {
     /// A line that can only be true once, written twice with nothing to tell the two apart.
@@ -43,7 +43,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score and keep the line that is right.
-    SaidTwice: "said twice", Notation, Warning, reads Card
+    SaidTwice: "said twice", Notation, Warning, reads Card, looks at Any
 }
 
 /// Two lines that say one thing.
@@ -65,7 +65,7 @@ impl Notice for SaidTwice {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Twice>> {
         let mut found = Vec::new();
-        for level in levels(card) {
+        for level in card.levels() {
             let mut seen: Vec<&FieldReading> = Vec::new();
             for field in level.fields {
                 let Some(spec) = field.spec.filter(|spec| says_one_thing(field, spec.shape)) else {

@@ -40,7 +40,7 @@ rule! {
     /// # What to do
     ///
     /// Keep the lines that are right, and take out the others and the marks.
-    TwoEditsMet: "two edits met", Notation, Error, reads Card
+    TwoEditsMet: "two edits met", Notation, Error, reads Card, looks at Any
 }
 
 /// The marks of one place, with the lines that each version takes out.

@@ -7,6 +7,7 @@ use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
 use crate::text::Edit;
 
+use super::needs_disagree::NeedsDisagree;
 use super::short_of_percussionists::ShortOfPercussionists;
 use super::sounding::{Sounding, courses_of, sounding};
 
@@ -44,7 +45,7 @@ rule! {
     ///
     /// Look at the score: fix the number or the measures, or write `one player` after two instruments
     /// that one player has by turns.
-    NeedsFewerThanSound: "needs fewer than sound", Percussion, Warning, reads Catalogue
+    NeedsFewerThanSound: "needs fewer than sound", Percussion, Warning, reads Catalogue, looks at Piece
 }
 
 /// What the card says, and what sounds.
@@ -75,7 +76,10 @@ impl Notice for NeedsFewerThanSound {
             .max_by_key(|(most, _)| most.players);
         // A band that is short of players there is told so, and what helps it helps the card.
         let fewer = most.filter(|(most, _)| most.players > says);
-        if fewer.is_some() && !ShortOfPercussionists::notice(card).is_empty() {
+        // Numbers that disagree among themselves are told as such.
+        if fewer.is_some()
+            && (!ShortOfPercussionists::notice(card).is_empty() || !NeedsDisagree::notice(card).is_empty())
+        {
             return Vec::new();
         }
         fewer

@@ -3,7 +3,8 @@
 use crate::catalogue::doubt::is_range_unread;
 use crate::catalogue::model::Said;
 use crate::catalogue::sections::{
-    Section, Sections, divisions, is_optional, part_numbers, part_rows, players_up_to_part, relates,
+    Section, Sections, desks, is_optional, part_numbers, part_rows, players_asked, players_up_to_part,
+    relates,
 };
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
@@ -78,7 +79,7 @@ rule! {
     ///
     /// Give the part to players who have the notes, put them an octave away, or choose another piece. Write
     /// on the band's card who reaches further: `2 up to G5`.
-    BeyondWhatTheyPlay: "beyond what they play", Ranges, Warning, reads Catalogue
+    BeyondWhatTheyPlay: "beyond what they play", Ranges, Warning, reads Catalogue, looks at Parts
 }
 
 /// A note that the section does not play.
@@ -171,11 +172,11 @@ fn beyond(
         let (note, reach) = match high {
             true => (
                 range.high,
-                reach(card, sections, name, instrument, range.high, true),
+                reach(card, sections, row, name, instrument, (range.high, true)),
             ),
             false => (
                 range.low,
-                reach(card, sections, name, instrument, range.low, false),
+                reach(card, sections, row, name, instrument, (range.low, false)),
             ),
         };
         if reach.is_some_and(|(can, wanted)| can >= wanted) {
@@ -265,10 +266,10 @@ fn of_chart(card: &Card<'_>, name: &RowName, instrument: &Instrument) -> Option<
 fn reach(
     card: &Card<'_>,
     sections: &Sections,
+    row: &RowItem,
     name: &RowName,
     instrument: &Instrument,
-    note: Pitch,
-    high: bool,
+    (note, high): (Pitch, bool),
 ) -> Option<(u32, u32)> {
     let piece = card.piece()?;
     let of = |section: &Section| {
@@ -288,9 +289,11 @@ fn reach(
         .map(of)
         .fold(0u32, u32::saturating_add);
     let players = sections.players(instrument)?;
-    let parts = divisions(piece, card.instruments(), &instrument.name, |row| {
+    let parts = desks(piece, card.instruments(), &instrument.name, |row| {
         !is_optional(row) && !relates(row, &[Relation::InsteadOf])
     });
     let (_, last) = part_numbers(name, parts);
-    said.then(|| (can, players_up_to_part(players, parts, last).max(1)))
+    let reading = players_up_to_part(players, parts, last).max(1);
+    let wanted = players_asked(row).map_or(reading, |asked| reading.min(asked));
+    said.then_some((can, wanted))
 }

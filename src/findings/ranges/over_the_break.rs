@@ -1,7 +1,7 @@
 //! More clarinets asked over the break than can cross it.
 
 use crate::catalogue::sections::{
-    divisions, is_optional, part_numbers, part_rows, players_up_to_part, relates,
+    desks, is_optional, part_numbers, part_rows, players_asked, players_up_to_part, relates,
 };
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
@@ -55,7 +55,7 @@ rule! {
     ///
     /// Teach the crossing first, put the notes an octave lower, or choose a piece that keeps this part below
     /// the break.
-    OverTheBreak: "over the break", Ranges, Warning, reads Catalogue
+    OverTheBreak: "over the break", Ranges, Warning, reads Catalogue, looks at Piece
 }
 
 /// A part over the break, how many would have to cross, and how many can.
@@ -152,13 +152,7 @@ fn in_section(card: &Card<'_>, judging: &Judging<'_>, clarinet: &Instrument) -> 
         return Vec::new();
     };
     let counts = |row: &RowItem| !is_optional(row) && !relates(row, &[Relation::InsteadOf]);
-    let parts = divisions(piece, card.instruments(), &clarinet.name, counts);
-    // Where there is a first part there is a second, though the card may not name it.
-    let first_alone = part_rows(piece).any(|row| {
-        let mut names = row.names.iter().filter(|name| is(card, &name.text, clarinet));
-        names.any(|name| name.numbers.is_some())
-    });
-    let parts = parts.max(if first_alone { 2 } else { 1 });
+    let parts = desks(piece, card.instruments(), &clarinet.name, counts);
     let mut crossing: Vec<Crossing<'_>> = Vec::new();
     for row in part_rows(piece).filter(|row| counts(row)) {
         for name in row.names.iter().filter(|name| is(card, &name.text, clarinet)) {
@@ -184,7 +178,8 @@ fn in_section(card: &Card<'_>, judging: &Judging<'_>, clarinet: &Instrument) -> 
         why,
     } in crossing
     {
-        let wanted = players_up_to_part(players, parts, last).max(1);
+        let reading = players_up_to_part(players, parts, last).max(1);
+        let wanted = players_asked(row).map_or(reading, |asked| reading.min(asked));
         if wanted > able && !told.contains(&row.span) {
             told.push(row.span);
             let what = Over {

@@ -38,7 +38,7 @@ rule! {
     /// # What to do
     ///
     /// Take one of the two out, or write what tells them apart.
-    PerformanceWrittenTwice: "performance written twice", Records, Warning, reads Card
+    PerformanceWrittenTwice: "performance written twice", Records, Warning, reads Card, looks at Piece
 }
 
 /// The performance and where it stands before.

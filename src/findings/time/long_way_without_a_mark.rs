@@ -52,7 +52,7 @@ rule! {
     ///
     /// Look in the score whether a mark is missing on the card; if not, give the measures out and have everybody
     /// pencil one in.
-    LongWayWithoutAMark: "long way without a mark", Time, Hint, reads Catalogue
+    LongWayWithoutAMark: "long way without a mark", Time, Hint, reads Catalogue, looks at Piece
 }
 
 /// The most measures from one mark to the next.
@@ -87,7 +87,12 @@ impl Notice for LongWayWithoutAMark {
                 marks.sort_by_key(|mark| mark.value.measure);
                 let plain = marks.iter().all(|mark| mark.value.name.chars().count() <= 3);
                 let past = marks.iter().any(|mark| mark.value.measure > total);
-                if marks.len() < 3 || !plain || past || movement.is_some_and(|number| !judging.plays(number))
+                let unread = level.is_unread("rehearsal marks");
+                if marks.len() < 3
+                    || !plain
+                    || past
+                    || unread
+                    || movement.is_some_and(|number| !judging.plays(number))
                 {
                     continue;
                 }

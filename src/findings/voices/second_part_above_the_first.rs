@@ -47,7 +47,8 @@ rule! {
     /// # What to do
     ///
     /// Look in the score whether the two ranges changed places.
-    SecondPartAboveTheFirst: "second part above the first", Voices, Information, reads Catalogue
+    SecondPartAboveTheFirst: "second part above the first", Voices, Information, reads Catalogue,
+        looks at Parts
 }
 
 /// Two parts.
@@ -112,7 +113,11 @@ fn above(card: &Card<'_>, rows: &[&RowItem], row: &RowItem) -> Option<(Span, Abo
         Some((upper, whole_range(other).filter(|_| same)?))
     });
     let (upper, range) = upper.filter(|(_, range)| range.concert == own.concert)?;
-    let (mine, first) = (own.range.upright(), range.range.upright());
+    // Which notes of a range that stands backwards are meant, nobody knows.
+    if own.range.is_upside_down() || range.range.is_upside_down() {
+        return None;
+    }
+    let (mine, first) = (own.range, range.range);
     let higher = mine.high.midi().saturating_sub(first.high.midi()) > 2;
     (higher && mine.low.midi() >= first.low.midi()).then(|| {
         let what = Above {

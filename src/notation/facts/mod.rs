@@ -126,6 +126,9 @@ fn first_word(text: &str) -> usize {
 
 /// `and`, `&`, `also` between two facts: words that only join.
 fn joint(text: &str) -> Option<usize> {
+    if text.starts_with(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
     let rest = alt((
         word("and"),
         word("but"),
@@ -160,7 +163,7 @@ fn negation(text: &str) -> Option<usize> {
     ];
     words
         .into_iter()
-        .find(|negation| word(negation).parse(text).is_ok())
+        .find(|negation| scan::after_phrase(text, negation).is_some())
         .map(str::len)
 }
 
@@ -346,7 +349,7 @@ fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
         let (places, more) = places_behind(rest);
         (with_places(fact, places), taken, taken + more)
     };
-    let mut found: Vec<(Vec<Fact>, usize, usize)> = Vec::new();
+    let mut found = Longest { text, best: None };
     if let Ok((rest, fact)) = keywords::events(text) {
         let taken = text.len() - rest.len();
         found.push((vec![fact], taken, taken));
@@ -375,14 +378,24 @@ fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
         let taken = text.len() - rest.len();
         found.push((vec![fact], taken, taken));
     }
-    found.retain(|(.., used)| text.get(*used..).is_none_or(ends_word));
-    let mut best: Option<(Vec<Fact>, usize, usize)> = None;
-    for candidate in found {
-        if best.as_ref().is_none_or(|best| candidate.1 > best.1) {
-            best = Some(candidate);
+    let (facts, _, used) = found.best?;
+    Some((solo_of_its_kind(text, facts), used))
+}
+
+/// Of what several readers found at the start of a text, that of the longest words, the first where two are as long.
+struct Longest<'t> {
+    text: &'t str,
+    best: Option<(Vec<Fact>, usize, usize)>,
+}
+
+impl Longest<'_> {
+    /// Takes what a reader found: the bytes of its words, and of all that it used.
+    fn push(&mut self, found: (Vec<Fact>, usize, usize)) {
+        let ends = self.text.get(found.2..).is_none_or(ends_word);
+        if ends && self.best.as_ref().is_none_or(|best| found.1 > best.1) {
+            self.best = Some(found);
         }
     }
-    best.map(|(facts, _, used)| (solo_of_its_kind(text, facts), used))
 }
 
 /// `improvised solo 25-40`: what kind of solo it is, beside the solo.
@@ -431,12 +444,12 @@ fn with_places(fact: Fact, places: Vec<Place>) -> Vec<Fact> {
 /// Whether a fact can hold at a place; else measures behind it are where the part plays.
 fn takes_place(text: &str) -> bool {
     // `optional 1-40` is a part that may be left out and plays at 1-40, as `strong player 1-40` is.
-    place::at_word(text.trim_start_matches(scan::is_blank)).is_ok()
+    place::at_word(scan::skip_blanks(text)).is_ok()
 }
 
 /// The places right behind a fact: ` 5-12 and 20-24`, ` at 41-44`, ` at trio`, and the bytes they take.
 fn places_behind(text: &str) -> (Vec<Place>, usize) {
-    let trimmed = text.trim_start_matches(scan::is_blank);
+    let trimmed = scan::skip_blanks(text);
     let blank = text.len() - trimmed.len();
     if blank == 0 {
         return (Vec::new(), 0);
@@ -490,7 +503,7 @@ fn inside(text: &str) -> Option<(Vec<Place>, usize)> {
 
 /// One place with its `at` (or measures without it) behind a fact, and the bytes it takes, blanks included.
 pub fn at_place(text: &str) -> (Option<Place>, usize) {
-    let trimmed = text.trim_start_matches(scan::is_blank);
+    let trimmed = scan::skip_blanks(text);
     let blank = text.len() - trimmed.len();
     if blank == 0 && !trimmed.starts_with('@') {
         return (None, 0);

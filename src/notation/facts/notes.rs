@@ -330,6 +330,12 @@ pub fn positions(text: &str) -> Option<(Fact, usize)> {
     ];
     let past = leads.iter().find_map(|lead| scan::after_phrase(text, lead));
     let only = scan::after_phrase(text, "only").map_or(text, str::trim_start);
+    let from_first = ["1st", "first", "1", "positions", "position"]
+        .iter()
+        .any(|first| only.starts_with(first));
+    if past.is_none() && !from_first {
+        return None;
+    }
     let (last, taken) = longest(past.map_or(only, str::trim_start), 5, |words| {
         let words = words.strip_suffix(" only").unwrap_or(words);
         let lower = words.to_lowercase();

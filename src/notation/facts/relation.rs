@@ -140,6 +140,12 @@ pub fn cued_behind(text: &str, start: u32) -> Option<(Fact, usize)> {
 
 /// `bells if none`, `dbl bells if none`, `use bells if you have none`: what plays it where nobody has it.
 pub fn if_none(text: &str, start: u32) -> Option<(Fact, usize)> {
+    if ![" if ", " will do", " is fine", " is ok"]
+        .iter()
+        .any(|said| text.contains(said))
+    {
+        return None;
+    }
     let lead = ["dbl", "double on", "double", "use", "play on", "or on", "or"]
         .iter()
         .find_map(|lead| {
@@ -254,14 +260,14 @@ fn article(text: &str) -> usize {
 
 /// The length of what joins two names, blanks on both sides included.
 fn joint(text: &str) -> Option<usize> {
-    let rest = text.trim_start_matches(scan::is_blank);
+    let rest = scan::skip_blanks(text);
     let joints = [", and ", ", or ", ",", "and ", "or ", "& ", "&", "/", "+ ", "+"];
     let joint = joints.iter().find(|joint| {
         rest.get(..joint.len())
             .is_some_and(|head| head.eq_ignore_ascii_case(joint))
     })?;
     let after = rest.get(joint.len()..)?;
-    let blank = after.len() - after.trim_start_matches(scan::is_blank).len();
+    let blank = after.len() - scan::skip_blanks(after).len();
     Some(text.len() - rest.len() + joint.len() + blank)
 }
 

@@ -89,7 +89,8 @@ pub fn items_line_plain(text: &str, of: Of) -> String {
 fn between(gap: &str, first: bool) -> String {
     let masked = remarks::blanked(gap);
     let gap = match masked.trim() {
-        "and" | "&" | "+" => ",",
+        "and" | "&" | "+" | "except" | "exc" | "exc." | "but" | "." => ",",
+        ", and" | ", &" | ", plus" | "; and" => ",",
         "" if !first => ",",
         _ => gap,
     };

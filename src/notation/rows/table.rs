@@ -51,7 +51,7 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, line: usize, of: RowsOf, in
     let all = segments(masked, span);
     for (at, segment) in all.iter().enumerate() {
         let next = all.get(at + 1).map(|next| next.slice(masked));
-        table.next_is_note = next.is_some_and(kettles::starts_with_note);
+        table.next_is_note = of == RowsOf::Percussion && next.is_some_and(kettles::starts_with_note);
         table.segment(*segment, next);
     }
     let mut rows = table.rows;
@@ -289,6 +289,10 @@ impl Table<'_, '_> {
         let Some(name) = row.names.last_mut() else {
             return false;
         };
+        // `2`, `about 2`, `II`: nothing else can be a number.
+        if !text.starts_with(|c: char| c.is_ascii_digit() || matches!(c, ':' | 'a' | 'I')) {
+            return false;
+        }
         let more = format!("x {text}");
         let cut = names::cut_number(&more, true);
         if cut.words != "x" {
@@ -411,26 +415,21 @@ impl Table<'_, '_> {
         if self.of == RowsOf::Players && facts::some(text).is_some() {
             return false;
         }
-        let starts = facts::starts_fact(text);
-        let known = names::known_prefix(text).is_some() || names::ordinal_prefix(text).is_some();
-        if known {
+        if let Some(name) = names::known_prefix(text) {
             // `snares off` is said of the drum.
             let said = Saying::leading(text).map_or(0, |(rest, _)| text.len() - rest.len());
-            if names::known_prefix(text).is_some_and(|name| said > name + 1) {
-                return false;
-            }
-            // `solo 5-12` and `low 33-40` are said of the part; `solo cornet A3-C5` is one.
-            return !starts || names::bare(text).len() < text.len() || names::known_prefix(text).is_some();
+            return said <= name + 1;
         }
-        if starts {
+        if names::ordinal_prefix(text).is_some() {
+            return names::bare(text).len() < text.len() || !facts::starts_fact(text);
+        }
+        if !self.inline || facts::starts_fact(text) {
             return false;
         }
         match self.of {
-            RowsOf::Players => {
-                self.inline && !text.starts_with(|c: char| c.is_ascii_digit()) && has_count(text)
-            }
-            RowsOf::Percussion => self.inline,
-            _ => self.inline && (names::nearest_known(text).is_some() || text.starts_with("part ")),
+            RowsOf::Players => !text.starts_with(|c: char| c.is_ascii_digit()) && has_count(text),
+            RowsOf::Percussion => true,
+            _ => text.starts_with("part ") || names::nearest_known(text).is_some(),
         }
     }
 
@@ -450,10 +449,8 @@ impl Table<'_, '_> {
             return;
         }
         // `F and C` on timpani are notes whose octave is not said, and no rehearsal marks.
-        let timpani = row
-            .names
-            .iter()
-            .any(|name| name.text.to_lowercase().starts_with("timp"));
+        let timpani = |name: &RowName| name.text.to_lowercase().starts_with("timp");
+        let timpani = of == RowsOf::Percussion && row.names.iter().any(timpani);
         if timpani && kettles::facts(self.ear, masked, segment, self.next_is_note, row, of) {
             return;
         }

@@ -38,6 +38,13 @@ const TENS: [(&str, u32); 8] = [
 
 /// Reads a number in words that is all of `text`.
 pub(super) fn read(text: &str) -> Option<u32> {
+    // Most words are refused at their first letter.
+    if !text.trim_start().starts_with([
+        'a', 'e', 'f', 'h', 'n', 'o', 's', 't', 'z', 'A', 'E', 'F', 'H', 'N', 'O', 'S', 'T', 'Z',
+    ]) || text.len() > 40
+    {
+        return None;
+    }
     let lower = text.to_lowercase().replace('-', " ");
     let mut words: Vec<&str> = lower.split_whitespace().collect();
     match words.as_slice() {

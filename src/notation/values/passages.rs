@@ -95,7 +95,7 @@ pub(super) fn passage(cursor: &mut Steps<'_>, again: bool) -> Option<Place> {
 }
 
 fn any(cursor: &mut Steps<'_>, again: bool) -> Option<Place> {
-    if cursor.any(ALL) {
+    if !cursor.at_figure() && cursor.any(ALL) {
         return Some(Place::Throughout);
     }
     if let Some(place) = counted(cursor) {
@@ -220,6 +220,9 @@ pub fn pass_words(text: &str) -> Option<(Vec<u32>, usize)> {
 }
 
 pub(super) fn passes(cursor: &mut Steps<'_>) -> Option<Vec<u32>> {
+    if cursor.is_done() {
+        return None;
+    }
     cursor.eat("only");
     let mut ahead = *cursor;
     if ahead.any(&["on the repeat", "on repeat", "the repeat only", "on the way back"]) {

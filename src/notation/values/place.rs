@@ -142,6 +142,12 @@ impl fmt::Display for Stretch {
 
 /// The words people put before a measure number: `m.`, `mm.`, `measures`, `bar`.
 pub fn measure_word(input: &str) -> Read<'_, ()> {
+    if !input.starts_with(['m', 'M', 'b', 'B']) {
+        return Err(nom::Err::Error(nom::error::Error::new(
+            input,
+            nom::error::ErrorKind::Tag,
+        )));
+    }
     let (rest, _) = alt((
         word("measures"),
         word("measure"),

@@ -1,4 +1,4 @@
-//! What a card, a roster and a handbook say, and what comes of it. A measure of 1/4 at quarter = 600 lasts a
+//! What a card, a roster and a handbook say, and what comes of it. A measure of 1/16 at quarter = 150 lasts a
 //! tenth of a second, so measures can be read as tenths.
 
 use super::share;
@@ -6,7 +6,7 @@ use super::share;
 /// A card with these percussion rows, a tenth of a second a measure.
 fn piece(rows: &str) -> String {
     let rows: String = rows.lines().map(|row| format!("    {}\n", row.trim())).collect();
-    format!("piece \"Rill\"\n  meter 1/4\n  tempo quarter = 600\n  measures 400\n  percussion\n{rows}")
+    format!("piece \"Rill\"\n  meter 1/16\n  tempo quarter = 150\n  measures 400\n  percussion\n{rows}")
 }
 
 fn roster(rows: &str) -> String {
@@ -302,14 +302,14 @@ fn ways_within_a_piece() {
             "{}piece \"Rooms\"
   movements
     1 \"Kitchen\"
-      meter 1/4
-      tempo quarter = 600
+      meter 1/16
+      tempo quarter = 150
       measures 100
       percussion
         snare   1-90
     2 \"Attic\"{attacca}
-      meter 1/4
-      tempo quarter = 600
+      meter 1/16
+      tempo quarter = 150
       measures 100
       percussion
         bells   51-100

@@ -4,27 +4,45 @@
 //! ([`crate::music::skills`], whose dependencies are from memory).
 
 use std::collections::{BTreeSet, HashMap};
+use std::sync::Arc;
 
-use crate::catalogue::model::Facts;
-use crate::catalogue::names::key;
-use crate::catalogue::{EntryId, Snapshot};
 use crate::music::skills;
 use crate::notation::Kind;
+
+use super::model::Facts;
+use super::names::key;
+use super::{EntryId, Snapshot};
 
 /// The most steps that are followed down; no order of teaching is deeper.
 const MOST: usize = 200;
 
+/// How many skills of a circle are kept by name.
+const NAMED: usize = 8;
+
 /// The catalogue's skills with the usual ones.
-#[derive(Default)]
-pub(super) struct Ladder {
+#[derive(Debug, Default)]
+pub struct Ladder {
     /// Other names of skills with a card, and the skill each means.
     also: HashMap<String, String>,
     /// What a card says.
     cards: HashMap<String, Said>,
+    /// The circles, for each skill that waits for itself.
+    circles: HashMap<String, Circle>,
+}
+
+/// Skills that wait for each other.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Circle {
+    /// The first of their cards.
+    pub first: EntryId,
+    /// How many there are.
+    pub size: usize,
+    /// Some of them by name.
+    pub some: Arc<[String]>,
 }
 
 /// What a skill's card says.
-#[derive(Default)]
+#[derive(Debug, Default)]
 struct Said {
     id: Option<EntryId>,
     name: String,
@@ -71,6 +89,7 @@ impl Ladder {
             };
             ladder.cards.entry(usual(&entry.name)).or_insert(said);
         }
+        ladder.circles = circles(&ladder.cards);
         ladder
     }
 
@@ -121,6 +140,11 @@ impl Ladder {
         self.cards.get(one_name)?.weeks
     }
 
+    /// The skills that wait for each other where this one is among them.
+    pub fn circle(&self, one_name: &str) -> Option<&Circle> {
+        self.circles.get(one_name)
+    }
+
     /// Everything that a skill stands on, itself not included.
     pub fn below(&self, one_name: &str) -> BTreeSet<String> {
         let mut found = BTreeSet::new();
@@ -138,4 +162,81 @@ impl Ladder {
 /// The usual name of a skill, as compared; its own where it is none of the usual ones.
 fn usual(name: &str) -> String {
     skills::find(name).map_or_else(|| key(name), |skill| key(skill.name))
+}
+
+/// The skills that come after themselves by their cards, each with how many stand in its circles together (Tarjan's
+/// strongly connected components, without recursion, so that no chain is too long).
+fn circles(cards: &HashMap<String, Said>) -> HashMap<String, Circle> {
+    struct Seen {
+        low: usize,
+        number: usize,
+        open: bool,
+    }
+    let mut names: Vec<&String> = cards.keys().collect();
+    names.sort_unstable();
+    let mut seen: HashMap<&str, Seen> = HashMap::new();
+    let mut path: Vec<&str> = Vec::new();
+    let mut found: HashMap<String, Circle> = HashMap::new();
+    let after = |name: &str| cards.get(name).map_or(&[][..], |said| said.after.as_slice());
+    for start in names {
+        if seen.contains_key(start.as_str()) {
+            continue;
+        }
+        // Each step down with how many of its neighbors have been gone to.
+        let mut way: Vec<(&str, usize)> = vec![(start, 0)];
+        while let Some((name, at)) = way.pop() {
+            let number = seen.len();
+            if at == 0 {
+                let now = Seen {
+                    low: number,
+                    number,
+                    open: true,
+                };
+                seen.insert(name, now);
+                path.push(name);
+            }
+            if let Some(next) = after(name).get(at) {
+                way.push((name, at + 1));
+                match seen.get(next.as_str()) {
+                    None if cards.contains_key(next) => way.push((next, 0)),
+                    Some(other) if other.open => {
+                        let number = other.number;
+                        if let Some(own) = seen.get_mut(name) {
+                            own.low = own.low.min(number);
+                        }
+                    }
+                    _ => {}
+                }
+                continue;
+            }
+            let Some(own) = seen.get(name) else { continue };
+            let (low, number) = (own.low, own.number);
+            if let Some(above) = way.last().and_then(|(above, _)| seen.get_mut(above)) {
+                above.low = above.low.min(low);
+            }
+            if low == number {
+                let from = path.iter().rposition(|other| *other == name).unwrap_or(0);
+                let circle = path.split_off(from);
+                for member in &circle {
+                    if let Some(member) = seen.get_mut(member) {
+                        member.open = false;
+                    }
+                }
+                if circle.len() > 1 || after(name).iter().any(|other| other == name) {
+                    let ids = circle.iter().filter_map(|member| cards.get(*member)?.id);
+                    let Some(first) = ids.min() else { continue };
+                    let mut some: Vec<&str> = circle.clone();
+                    some.sort_unstable();
+                    let some = some.iter().take(NAMED).map(|name| (*name).to_owned());
+                    let all = Circle {
+                        first,
+                        size: circle.len(),
+                        some: some.collect(),
+                    };
+                    found.extend(circle.iter().map(|member| ((*member).to_owned(), all.clone())));
+                }
+            }
+        }
+    }
+    found
 }
