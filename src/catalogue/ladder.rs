@@ -240,3 +240,47 @@ fn circles(cards: &HashMap<String, Said>) -> HashMap<String, Circle> {
     }
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn cards(after: &[(&str, &[&str])]) -> HashMap<String, Said> {
+        let card = |(at, (name, after)): (u32, &(&str, &[&str]))| {
+            let said = Said {
+                id: Some(EntryId { file: 0, entry: at }),
+                name: (*name).to_owned(),
+                after: after.iter().map(|name| (*name).to_owned()).collect(),
+                weeks: None,
+            };
+            ((*name).to_owned(), said)
+        };
+        (0u32..).zip(after).map(card).collect()
+    }
+
+    #[test]
+    fn skills_that_wait_for_each_other() {
+        let found = circles(&cards(&[
+            ("down", &["a", "x"]),
+            ("c", &["a"]),
+            ("b", &["c", "down"]),
+            ("a", &["b"]),
+            ("x", &["y"]),
+            ("y", &[]),
+            ("own", &["own"]),
+        ]));
+        let mut sizes: Vec<(&str, usize, u32)> = found
+            .iter()
+            .map(|(name, circle)| (name.as_str(), circle.size, circle.first.entry))
+            .collect();
+        sizes.sort_unstable();
+        let all = [
+            ("a", 4, 0),
+            ("b", 4, 0),
+            ("c", 4, 0),
+            ("down", 4, 0),
+            ("own", 1, 6),
+        ];
+        assert_eq!(sizes, all, "x and y are after nothing that is after them");
+    }
+}

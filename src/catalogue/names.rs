@@ -225,4 +225,29 @@ mod tests {
             assert_eq!(names.near(two_slips), [id(3)], "{two_slips}");
         }
     }
+
+    #[test]
+    fn few_titles_are_looked_at_however_many_there_are() {
+        let mut names = Names::default();
+        let id = |entry| EntryId { file: 0, entry };
+        for entry in 0..20_000 {
+            names.add(Kind::Piece, "Paper Glider", id(entry));
+        }
+        let titles: Vec<usize> = names
+            .near_titles("Paper Glider")
+            .map(|(_, pieces)| pieces.len())
+            .collect();
+        assert_eq!(titles, [20_000], "one title, however many cards bear it");
+        // Every one of these is one letter away from every other.
+        for entry in 0..20_000u32 {
+            let letter = char::from_u32(0x4e00 + entry).expect("a letter");
+            names.add(
+                Kind::Piece,
+                &format!("Copper Kettle Jig {letter}"),
+                id(20_000 + entry),
+            );
+        }
+        let looked_at = names.near_titles("Copper Kettle Jig Z").count();
+        assert!((1..2_000).contains(&looked_at), "{looked_at}");
+    }
 }

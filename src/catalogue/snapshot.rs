@@ -217,6 +217,7 @@ impl Snapshot {
         let mut web = Web::empty();
         let mut context = xxhash_rust::xxh3::Xxh3::new();
         for (id, entry) in all(&self.files) {
+            web.lost.extend(entry.lost.iter().map(|name| names::key(name)));
             let Some(kind) = entry.kind else { continue };
             if kind.is_named() {
                 web.names.add(kind, &entry.name, id);
@@ -246,7 +247,6 @@ impl Snapshot {
                 }
                 context.update(&entry.digest.to_le_bytes());
             }
-            web.lost.extend(entry.lost.iter().map(|name| names::key(name)));
             for (index, name) in entry.uses.iter().enumerate() {
                 web.used
                     .entry(names::key(&name.name))
@@ -483,6 +483,16 @@ impl Snapshot {
     /// The concerts to come that list a piece.
     pub fn listings_of(&self, piece: EntryId) -> &[Listing] {
         self.web.programs.get(&piece).map_or(&[], Vec::as_slice)
+    }
+
+    /// How a row of a concert's program lists a piece.
+    pub fn listings_at(&self, piece: EntryId, concert: EntryId, place: usize) -> &[Listing] {
+        // They stand in the order of the concerts and their rows.
+        let all = self.listings_of(piece);
+        let before = |listing: &Listing| (listing.concert, listing.place) < (concert, place);
+        let rest = all.get(all.partition_point(before)..).unwrap_or(&[]);
+        let here = |listing: &Listing| (listing.concert, listing.place) == (concert, place);
+        rest.get(..rest.partition_point(here)).unwrap_or(&[])
     }
 
     /// Whether pieces that no concert to come lists are left in peace: what does not fit them is then a hint.

@@ -4,11 +4,10 @@ use std::collections::{HashMap, HashSet};
 
 use crate::catalogue::Entry;
 use crate::catalogue::model::StetSaid;
-use crate::text::{Edit, Over, Span};
+use crate::text::{Edit, Over, Span, whole_lines};
 
 use super::finding::{Finding, Repair, Saying, Severity};
 use super::names::idle_stet::PHRASE as IDLE_STET;
-use super::notation::walk::lines_of;
 use super::table::number;
 
 /// Stets by the rules that they silence, so that a finding asks only those that can cover it.
@@ -110,7 +109,7 @@ pub(super) fn silence(
 }
 
 fn idle_stet(entry: &Entry, stet: &StetSaid) -> Finding {
-    let line = lines_of(&entry.text, Span::at(stet.span.start));
+    let line = whole_lines(&entry.text, Span::at(stet.span.start));
     Finding {
         phrase: IDLE_STET,
         severity: Severity::Information,

@@ -18,7 +18,7 @@ mod span;
 pub use edit::{Edit, Overlap, apply, minimal};
 pub use encoding::{Encoding, Position};
 pub use ending::Ending;
-pub use lines::Lines;
+pub use lines::{Lines, whole_lines};
 pub use over::Over;
 pub use shared::Shared;
 pub use sheet::{Change, Chunk, Sheet, Splitter};

@@ -157,9 +157,6 @@ fn kind_of(value: &Value) -> &'static str {
         Value::Clef(_) => "clef",
         Value::Sounds(_) => "sounds",
         Value::Marks(_) => "rehearsal marks",
-        Value::Unnamed(_) => "unnamed pieces",
-        Value::Signatures(_) => "signatures",
-        Value::Price(_) => "price",
     }
 }
 

@@ -1,5 +1,7 @@
 //! A rehearsal mark that the card does not know.
 
+use std::collections::HashSet;
+
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::form::place_not_in_the_form::is_part_of_a_piece;
@@ -133,6 +135,8 @@ impl Notice for MarkNotFound {
 /// What a level of a card names as a place.
 pub(in crate::findings) struct Known {
     marks: Vec<String>,
+    /// The same in small letters.
+    small: HashSet<String>,
     marks_span: Option<Span>,
     /// The form, the tunes and the signs of the roadmap, in small letters.
     form: String,
@@ -178,6 +182,7 @@ impl Known {
         Known {
             marks_span: fields("rehearsal marks").next().map(|field| field.whole),
             form_span: fields("form").next_back().map(|field| field.whole),
+            small: marks.iter().map(|mark| mark.to_ascii_lowercase()).collect(),
             marks,
             form,
         }
@@ -186,7 +191,7 @@ impl Known {
     /// Whether the card knows a place of that name.
     pub fn has(&self, name: &str) -> bool {
         let in_form = |word: &str| word.len() > 3 && self.form.contains(word);
-        self.marks.iter().any(|mark| mark.eq_ignore_ascii_case(name))
+        self.small.contains(&name.to_ascii_lowercase())
             || name
                 .to_lowercase()
                 .split(' ')

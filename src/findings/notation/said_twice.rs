@@ -6,9 +6,7 @@ use crate::findings::rule::{Notice, Noticed};
 use crate::notation::FieldReading;
 use crate::notation::fields::Shape;
 use crate::rule;
-use crate::text::{Edit, Span};
-
-use super::walk::lines_of;
+use crate::text::{Edit, Span, whole_lines};
 
 rule! {
     /// A line that can only be true once, written twice with nothing to tell the two apart.
@@ -118,7 +116,7 @@ impl Notice for SaidTwice {
 
     fn repairs(noticed: &Noticed<Twice>, card: &Card<'_>) -> Vec<Repair> {
         let what = &noticed.what;
-        let without = |span| vec![Edit::remove(lines_of(card.text(), span))];
+        let without = |span| vec![Edit::remove(whole_lines(card.text(), span))];
         if what.alike() {
             return vec![Repair::safe("Take the second line out", without(what.second.0))];
         }

@@ -71,22 +71,6 @@ pub(in crate::findings) fn levels<'c>(card: &Card<'c>) -> Vec<Level<'c>> {
     found
 }
 
-/// The whole lines that a stretch of text touches, their endings included. Only those lines are looked at, so that
-/// asking it of many places takes no longer than the text is long.
-pub(in crate::findings) fn lines_of(text: &str, span: Span) -> Span {
-    let bytes = text.as_bytes();
-    let starts_line = |at: &usize| match at.checked_sub(1).and_then(|before| bytes.get(before)) {
-        None | Some(b'\n') => true,
-        Some(b'\r') => bytes.get(*at) != Some(&b'\n'),
-        Some(_) => false,
-    };
-    let from = (span.start as usize).min(bytes.len());
-    let to = (span.end.max(span.start) as usize).min(bytes.len());
-    let start = (0..=from).rev().find(starts_line).unwrap_or(0);
-    let end = (to + 1..bytes.len()).find(starts_line).unwrap_or(bytes.len());
-    Span::new(start as u32, end as u32)
-}
-
 /// The blanks that the card's fields are indented with.
 pub(super) fn indent_of(card: &Card<'_>) -> String {
     let fields = card.reading.tree.fields.iter().filter(|field| !field.at_margin);
@@ -105,29 +89,5 @@ pub(super) fn ending_of(text: &str) -> &'static str {
         (true, ..) => "\r\n",
         (_, false, true) => "\r",
         _ => "\n",
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::text::Lines;
-
-    #[test]
-    fn whole_lines_are_those_of_the_text() {
-        for text in ["", "a", "a\n", "a\r\nb\rc\n\nd", "\r\n\r\n", "\r", "a\r\n"] {
-            let lines = Lines::of(text);
-            for start in 0..=text.len() as u32 {
-                for end in start..=text.len() as u32 {
-                    let first = lines.full_line_span(lines.line_at(start));
-                    let last = lines.full_line_span(lines.line_at(end));
-                    assert_eq!(
-                        lines_of(text, Span::new(start, end)),
-                        first.cover(last),
-                        "{text:?} {start}-{end}"
-                    );
-                }
-            }
-        }
     }
 }
