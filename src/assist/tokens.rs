@@ -294,6 +294,12 @@ fn of_row(row: &crate::notation::TableRow, paint: &mut Paint<'_>) {
             | Fact::Movements(_)
             | Fact::Pitches(..)
             | Fact::Retune(..)
+            | Fact::Bound { .. }
+            | Fact::Notes(..)
+            | Fact::Change(..)
+            | Fact::Positions(_)
+            | Fact::Measures(_)
+            | Fact::Lasts(_)
             | Fact::Players(..)
             | Fact::CompleteWith(_) => paint.add(fact.span, Sort::Number, false),
             Fact::Relation {

@@ -171,6 +171,7 @@ fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> 
             shares.push(shared);
         }
     }
+    or_on(piece, &mut parts, &mut replaces, &mut shares, instruments);
     let relate = |names: &&[RowName]| !names.is_empty();
     let doubled = parts
         .iter()
@@ -183,6 +184,38 @@ fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> 
     share(&mut parts, &shares, together.len(), &index);
     keep_one_of_two(&mut parts, &index);
     parts
+}
+
+/// `xylophone 33-48, or bells`: the same part once more on the other instrument, in place of the first.
+fn or_on<'p>(
+    piece: &'p Piece,
+    parts: &mut Vec<Part>,
+    replaces: &mut Vec<&'p [RowName]>,
+    shares: &mut Vec<&'p [RowName]>,
+    instruments: &Instruments,
+) {
+    for row in &piece.percussion {
+        for other in targets(row, &[Relation::Or]) {
+            // Where the other stands in a row of its own, that row says how it is played.
+            let own = instrument_named(instruments, &other.text).map(|found| found.name.clone());
+            let is_other = |name: &String| {
+                key(name) == key(&other.text)
+                    || own.is_some()
+                        && instrument_named(instruments, name).map(|found| found.name.clone()) == own
+            };
+            let there = parts.iter().any(|part| part.names.iter().any(is_other));
+            let Some(part) = parts.iter().find(|part| part.span == row.span).filter(|_| !there) else {
+                continue;
+            };
+            parts.push(Part {
+                names: vec![other.text.clone()],
+                name_span: other.span,
+                ..part.clone()
+            });
+            replaces.push(&row.names);
+            shares.push(&[]);
+        }
+    }
 }
 
 /// The handbook's one-player groups by the names in them.

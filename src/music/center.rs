@@ -133,11 +133,17 @@ pub(super) fn plain(text: &str) -> &str {
             text = text.get(lead.len()..).unwrap_or("").trim_start();
         }
     }
-    let end = text.len().saturating_sub(" concert".len());
-    match text.get(end..) {
-        Some(tail) if tail.eq_ignore_ascii_case(" concert") => text.get(..end).unwrap_or("").trim_end(),
-        _ => text,
+    // A conductor's score has it in concert pitch, as it is asked for.
+    for tail in [" in the score", " concert"] {
+        let end = text.len().saturating_sub(tail.len());
+        if text
+            .get(end..)
+            .is_some_and(|found| found.eq_ignore_ascii_case(tail))
+        {
+            text = text.get(..end).unwrap_or("").trim_end();
+        }
     }
+    text
 }
 
 /// A key that is only near enough.
@@ -184,6 +190,8 @@ mod tests {
             ("Bb", Some("Bb major")),
             ("concert Bb", Some("Bb major")),
             ("Bb concert", Some("Bb major")),
+            ("Eb in the score", Some("Eb major")),
+            ("Eb in the zqxv", None),
             ("B-flat major", Some("Bb major")),
             ("key of F", Some("F major")),
             ("C min", Some("C minor")),

@@ -162,10 +162,13 @@ pub struct Instruments {
 }
 
 /// Full words that stand for several instruments, with all of them.
-const SHARED: [(&str, &[&str]); 8] = [
+const SHARED: [(&str, &[&str]); 10] = [
     ("tenor horn", &["Eb horn", "euphonium"]),
     ("sax", &["alto sax", "tenor sax", "baritone sax", "soprano sax"]),
     ("cymbal", &["crash cymbals", "suspended cymbal"]),
+    // In treble clef in a brass band's set, in bass clef at concert pitch elsewhere.
+    ("Eb bass", &["tuba", "Eb bass T.C."]),
+    ("Eb tuba", &["tuba", "Eb bass T.C."]),
     ("bass", &["string bass", "bass guitar", "tuba"]),
     ("drum", &["snare", "bass drum", "drum set"]),
     ("block", &["wood block", "temple blocks"]),

@@ -52,7 +52,11 @@ impl Signature {
                 | "no sharps or flats"
                 | "no accidentals"
                 | "natural"
+                | "naturals"
                 | "all natural"
+                | "all naturals"
+                | "cancelled"
+                | "canceled"
         ) {
             return Some(Signature::NONE);
         }

@@ -8,6 +8,7 @@ use nom::combinator::opt;
 use super::build::trim_span;
 use super::heard::{Ear, Expected};
 use super::of::Of;
+use super::one_bar;
 use super::scan::{self, blanks, blanks1, phrase, word};
 use super::values::conventional::{is_plain, own_word};
 use super::values::{self, Place, Value, place};
@@ -146,6 +147,12 @@ pub fn list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
     if of == Of::Equipment {
         pieces = with_sizes(masked, pieces);
     }
+    if of == Of::Mark {
+        pieces = pieces
+            .into_iter()
+            .flat_map(|piece| run_together(masked, piece))
+            .collect();
+    }
     if matches!(of, Of::Skill | Of::Listed) {
         pieces = with_more(masked, pieces, of);
     }
@@ -203,6 +210,23 @@ fn with_sizes(masked: &str, pieces: Vec<Span>) -> Vec<Span> {
     joined
 }
 
+/// `A 9 B 17 C 25`: marks whose commas were left out, where each pair of words is one.
+fn run_together(masked: &str, piece: Span) -> Vec<Span> {
+    let is_mark = |span: &Span| values::Mark::read(span.slice(masked)).is_some();
+    if piece.len() > scan::LONGEST || is_mark(&piece) {
+        return vec![piece];
+    }
+    let words: Vec<Span> = words_of(masked, piece).collect();
+    let pairs: Vec<Span> = words
+        .chunks(2)
+        .filter_map(|pair| Some(Span::new(pair.first()?.start, pair.last()?.end)))
+        .collect();
+    match words.len() > 2 && words.len().is_multiple_of(2) && pairs.iter().all(is_mark) {
+        true => pairs,
+        false => vec![piece],
+    }
+}
+
 /// `sixteenths, week 5`, `"Larch list", 2026`: a piece that says something of the one before it goes on with it.
 fn with_more(masked: &str, pieces: Vec<Span>, of: Of) -> Vec<Span> {
     let mut joined: Vec<Span> = Vec::new();
@@ -230,7 +254,10 @@ fn sentences(masked: &str, piece: Span) -> Vec<Span> {
         let word = text
             .get(..*at)
             .and_then(|head| head.rsplit(scan::is_blank).next());
-        word.is_some_and(|word| word.chars().count() > 3 && !word.contains('.'))
+        word.is_some_and(|word| {
+            let answer = word.eq_ignore_ascii_case("no") || word.eq_ignore_ascii_case("yes");
+            answer || word.chars().count() > 3 && !word.contains('.')
+        })
     });
     match stop {
         Some((at, _)) if !text.contains(scan::is_quote) => {
@@ -339,7 +366,9 @@ pub fn stages(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
         for (start, part) in split_then(piece) {
             let start = span.start + (offset + start) as u32;
             let part = trim_span(masked, Span::long(start, part.len() as u32));
-            parts.extend(without_comma(masked, part, of));
+            for part in but_for_a_bar(masked, part, of) {
+                parts.extend(without_comma(masked, part, of));
+            }
         }
     }
     parts.retain(|part| !part.is_empty());
@@ -377,6 +406,20 @@ fn until(text: &str) -> Option<(usize, Place)> {
     })
 }
 
+/// `4/4 with one 2/4 bar at 24`: two stages with words between them that only join.
+fn but_for_a_bar(masked: &str, part: Span, of: Of) -> Vec<Span> {
+    if of != Of::Meter || part.len() > scan::LONGEST {
+        return vec![part];
+    }
+    match one_bar::split(part.slice(masked)) {
+        Some(end) => {
+            let head = Span::long(part.start, end as u32);
+            vec![head, trim_span(masked, Span::new(head.end, part.end))]
+        }
+        None => vec![part],
+    }
+}
+
 /// `quarter = 132 rit. 61 to end`: two stages whose comma was left out, where the second says its place.
 fn without_comma(masked: &str, part: Span, of: Of) -> Vec<Span> {
     let text = part.slice(masked);
@@ -384,7 +427,9 @@ fn without_comma(masked: &str, part: Span, of: Of) -> Vec<Span> {
         let (value, place) = place::split_place(text);
         place.is_some() && values::read(of, value).is_some()
     };
-    let whole = |text: &str| values::read(of, text).is_some() || placed(text);
+    let whole = |text: &str| {
+        values::read(of, text).is_some() || placed(text) || of == Of::Meter && one_bar::read(text).is_some()
+    };
     // Where no place can be read in all of it, none can in its end.
     if part.len() > scan::LONGEST || place::split_place(text).1.is_none() || whole(text) {
         return vec![part];
@@ -457,6 +502,14 @@ fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item
     }
     let mark = ear.mark();
     lead(ear, masked, &mut item, changing);
+    if of == Of::Meter
+        && let Some((value, place)) = one_bar::read(item.core.slice(masked))
+    {
+        ear.hear(span);
+        item.some |= place.is_none();
+        (item.value, item.place) = (Some(value), place);
+        return item;
+    }
     if of.is_free() {
         take_question(masked, &mut item);
         item.value = values::read(of, item.core.slice(masked));
@@ -470,6 +523,24 @@ fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item
     item
 }
 
+/// Words before a stage that say no more than that it begins or changes there.
+const MOVES: [&str; 14] = [
+    "starts out in",
+    "starts in",
+    "starts at",
+    "begins in",
+    "opens in",
+    "goes into",
+    "goes to",
+    "changes to",
+    "change to",
+    "switches to",
+    "moves to",
+    "back into",
+    "returns to",
+    "ends in",
+];
+
 /// Takes `then`, `some` and `about` from the start.
 fn lead(ear: &mut Ear, masked: &str, item: &mut Item, changing: bool) {
     let whole = item.core.slice(masked);
@@ -477,6 +548,17 @@ fn lead(ear: &mut Ear, masked: &str, item: &mut Item, changing: bool) {
     if changing {
         if let Ok((tail, _)) = (word("then"), blanks1).parse(rest) {
             (item.then, rest) = (true, tail);
+        }
+        // `starts in 3/4, goes to 4/4 at 29`: words that only say that it begins or changes.
+        if let Some(tail) = MOVES.iter().find_map(|lead| scan::after_phrase(rest, lead))
+            && tail.starts_with(scan::is_blank)
+        {
+            // What it ends in or goes to comes behind what stands before.
+            item.then |= !rest.starts_with(['s', 'b', 'o']) || rest.starts_with("switches");
+            rest = tail.trim_start_matches(scan::is_blank);
+        }
+        if let Ok((tail, _)) = (word("mostly"), blanks1).parse(rest) {
+            (item.about, rest) = (true, tail);
         }
         if let Ok((tail, _)) = (alt((word("some"), word("occasional"))), blanks1).parse(rest) {
             (item.some, rest) = (true, tail);
@@ -496,9 +578,10 @@ fn read_whole(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: bo
     let before = item.clone();
     take_question(masked, item);
     let all = item.core;
-    if let Some(value) = read_core(masked, item, of) {
-        item.value = Some(value);
-    } else if changing {
+    item.value = read_core(masked, item, of);
+    // `1 maybe 1+` is a question that the director leaves open.
+    item.open |= of == Of::Grade && item.value.is_some() && all.slice(masked).contains(" maybe ");
+    if item.value.is_none() && changing {
         let (value, found) = place::split_place(all.slice(masked));
         if found.is_some() {
             item.place = found;
@@ -507,12 +590,70 @@ fn read_whole(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: bo
             item.value = read_core(masked, item, of);
         }
     }
+    if item.value.is_none() && of == Of::Tempo {
+        item.core = all;
+        (item.value, item.place) = match around_its_place(all.slice(masked)) {
+            Some((value, place)) => (Some(value), Some(place)),
+            None => (None, None),
+        };
+    }
+    if item.value.is_none() && !item.about {
+        *item = before.clone();
+        near_enough(masked, item, of, changing);
+    }
     if item.value.is_none() {
         *item = before;
         return false;
     }
     ear.hear(item.span);
     true
+}
+
+/// `64, give or take`: what says behind a value that it is only near enough.
+fn near_enough(masked: &str, item: &mut Item, of: Of, changing: bool) {
+    let text = item.core.slice(masked);
+    let behind = [
+        "give or take",
+        "or so",
+        "more or less",
+        "roughly",
+        "or thereabouts",
+        "approx.",
+    ];
+    let head = behind.iter().find_map(|words| {
+        let at = text.len().checked_sub(words.len())?;
+        let head = text.get(..at)?;
+        let fits = text.get(at..)?.eq_ignore_ascii_case(words);
+        (fits && head.ends_with([' ', ','])).then(|| head.trim_end_matches([' ', ',']))
+    });
+    let Some(head) = head else { return };
+    item.core = Span::long(item.core.start, head.len() as u32);
+    item.about = true;
+    item.value = read_core(masked, item, of);
+    if item.value.is_none() && changing {
+        let (value, found) = place::split_place(head);
+        item.place = found;
+        item.core = Span::long(item.core.start, value.len() as u32);
+        item.value = read_core(masked, item, of);
+    }
+}
+
+/// `faster at 40 like 120`: a tempo whose place stands between its words and its figure.
+fn around_its_place(text: &str) -> Option<(Value, Place)> {
+    let gaps = text
+        .char_indices()
+        .filter(|(_, c)| scan::is_blank(*c) || *c == '@');
+    gaps.take(MOST_WORDS).find_map(|(at, _)| {
+        let (head, tail) = text.split_at_checked(at)?;
+        let (rest, ()) = place::at_word(tail.trim_start()).ok()?;
+        let (place, taken) = super::facts::pitched::longest(rest, 3, place::after_at)?;
+        let figure = rest.get(taken..)?.trim();
+        if head.trim().is_empty() || !figure.contains(|c: char| c.is_ascii_digit()) {
+            return None;
+        }
+        let value = values::read(Of::Tempo, &format!("{} {figure}", head.trim()))?;
+        Some((value, place))
+    })
 }
 
 fn read_core(masked: &str, item: &mut Item, of: Of) -> Option<Value> {
@@ -618,6 +759,15 @@ pub fn about_word(input: &str) -> scan::Read<'_, ()> {
                     phrase("around"),
                     phrase("roughly"),
                     phrase("circa"),
+                    phrase("a little over"),
+                    phrase("a little under"),
+                    phrase("a bit over"),
+                    phrase("a bit under"),
+                    phrase("just over"),
+                    phrase("just under"),
+                    phrase("almost"),
+                    phrase("nearly"),
+                    phrase("close to"),
                 )),
                 blanks1,
             )

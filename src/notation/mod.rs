@@ -11,6 +11,7 @@ mod kind;
 pub mod names;
 mod nearest;
 mod of;
+mod one_bar;
 mod read;
 pub mod recopy;
 pub mod remarks;

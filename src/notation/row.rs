@@ -1,8 +1,9 @@
 //! Rows of tables as they were understood: names, and facts about them.
 
-use crate::music::{Pitch, PitchRange};
+use crate::music::{Clock, Pitch, PitchRange};
 use crate::text::Span;
 
+pub use super::facts::notes::Note;
 pub use super::facts::sayings::{Saying, Texture};
 use super::values::{Day, Interlude, Place, Standing, Stet, Stretch, Titled};
 
@@ -118,6 +119,10 @@ pub enum Relation {
     InsteadOf,
     /// Its exposed lines are printed small in the other part.
     CuedIn,
+    /// The other's exposed lines are printed small in it.
+    CuesFor,
+    /// Where nobody has it, the other can play it.
+    Or,
     /// It doubles the other.
     Doubles,
     /// It follows the other's rhythm.
@@ -136,6 +141,8 @@ impl Relation {
             Relation::With => "with",
             Relation::InsteadOf => "instead of",
             Relation::CuedIn => "cued in",
+            Relation::CuesFor => "cues for",
+            Relation::Or => "or",
             Relation::Doubles => "doubles",
             Relation::Follows => "follows",
             Relation::For => "for",
@@ -191,6 +198,25 @@ pub enum Fact {
     Pitches(Vec<Pitch>, Option<Place>),
     /// A drum tuned from one pitch to another.
     Retune(Pitch, Pitch, Option<Place>),
+    /// The highest note of a part, or its lowest.
+    Bound {
+        /// Whether it is the highest.
+        up: bool,
+        /// The note.
+        note: Note,
+        /// Where it holds, if not throughout.
+        place: Option<Place>,
+    },
+    /// What timpani are tuned to, where no octave is said.
+    Notes(Vec<Note>, Option<Place>),
+    /// A drum tuned from one note to another, where no octave is said.
+    Change(Note, Note, Option<Place>),
+    /// A trombone part that goes no further than this position.
+    Positions(u32),
+    /// How many measures a movement has.
+    Measures(u32),
+    /// How long a movement lasts.
+    Lasts(Clock),
     /// Something that was meant as a range of pitches and is none, as written.
     NoRange(String),
     /// The parts of a flexible piece that must be covered.
@@ -287,6 +313,9 @@ impl Fact {
             | Fact::Tacet(place)
             | Fact::Pitches(_, place)
             | Fact::Retune(_, _, place)
+            | Fact::Bound { place, .. }
+            | Fact::Notes(_, place)
+            | Fact::Change(_, _, place)
             | Fact::Sticks(_, place)
             | Fact::Divided(place)
             | Fact::Texture(_, place)

@@ -1,5 +1,7 @@
 //! Reading rows of tables: where a name ends, what numbers mean, which names share facts.
 
+mod behind;
+mod kettles;
 mod names_of;
 mod order;
 mod players;

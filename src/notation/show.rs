@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::facts::relation::joined;
+use super::facts::shades;
 use super::row::{Can, Count, Fact, Order, RowFact};
 use super::values::road::ordinal;
 use super::values::{Place, Point};
@@ -20,7 +21,7 @@ impl fmt::Display for Count {
 impl fmt::Display for RowFact {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if self.about {
-            f.write_str("about ")?;
+            f.write_str(if shades(&self.what) { "mostly " } else { "about " })?;
         }
         self.what.fmt(f)?;
         f.write_str(if self.open { "?" } else { "" })
@@ -82,6 +83,25 @@ impl fmt::Display for Fact {
                 write!(f, "retune {from} to {to}")?;
                 behind(f, place.as_ref())
             }
+            Fact::Bound { up, note, place } => {
+                write!(f, "{} {note}", if *up { "up to" } else { "down to" })?;
+                behind(f, place.as_ref())
+            }
+            Fact::Notes(notes, place) => {
+                f.write_str("notes")?;
+                for note in notes {
+                    write!(f, " {note}")?;
+                }
+                behind(f, place.as_ref())
+            }
+            Fact::Change(from, to, place) => {
+                write!(f, "change {from} to {to}")?;
+                behind(f, place.as_ref())
+            }
+            Fact::Positions(last) => write!(f, "positions 1-{last}"),
+            Fact::Measures(1) => f.write_str("1 measure"),
+            Fact::Measures(many) => write!(f, "{many} measures"),
+            Fact::Lasts(clock) => clock.fmt(f),
             Fact::NoRange(words) => f.write_str(words),
             Fact::CompleteWith(parts) => {
                 f.write_str("complete with ")?;

@@ -156,6 +156,7 @@ fn kind_of(value: &Value) -> &'static str {
         Value::Family(_) => "family",
         Value::Clef(_) => "clef",
         Value::Sounds(_) => "sounds",
+        Value::Marks(_) => "rehearsal marks",
     }
 }
 

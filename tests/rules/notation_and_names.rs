@@ -57,7 +57,7 @@ fn short_cards_draw_what_they_should() {
         ("piece \"A\"\n  measures\n  measures 40\n", &[]),
         // Not understood.
         ("piece \"A\"\n  key G mayor\n", &["not understood: mayor"]),
-        ("piece \"A\"\n  measures about forty\n", &["not understood: forty"]),
+        ("piece \"A\"\n  measures about plenty\n", &["not understood: plenty"]),
         ("piece \"A\"\n  performed 2025-02-30 \"Band\"\n", &["not understood: 2025-02-30"]),
         ("piece \"A\"\n  performed last spring \"Band\"\n  roadmap as often as wanted\n  tempo swing\n", &["which year: last spring \"Band\""]),
         ("piece \"A\"\n  performed spring 2019, fall '21\n  roadmap 1st and 2nd endings\n", &[]),

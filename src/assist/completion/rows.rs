@@ -9,7 +9,7 @@ use super::super::Place;
 use super::super::offers::{Offer, OfferKind};
 use super::{names, sayings};
 
-const RELATIONS: [(Relation, &str); 7] = [
+const RELATIONS: [(Relation, &str); 9] = [
     (
         Relation::SameAs,
         "The same notes as another part, so that one of them can be spared.",
@@ -19,6 +19,11 @@ const RELATIONS: [(Relation, &str); 7] = [
         "The same line as another part, perhaps in another octave.",
     ),
     (Relation::InsteadOf, "Replaces another part."),
+    (
+        Relation::CuesFor,
+        "Cues of another part are printed small in this one.",
+    ),
+    (Relation::Or, "Where nobody has it, another instrument plays it."),
     (
         Relation::CuedIn,
         "Its exposed lines are printed small in another part.",

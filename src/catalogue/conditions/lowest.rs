@@ -32,7 +32,7 @@ fn grade_of(entry: &Entry) -> Option<u32> {
         .filter(|field| field.name() == Some("grade"))
         .flat_map(|field| field.items())
         .find_map(|item| match &item.value {
-            Some(Value::Grade(grade)) if item.is_certain() => Some(grade.clone()),
+            Some(Value::Grade(grade)) if item.is_certain() && grade.part.is_none() => Some(grade.clone()),
             _ => None,
         });
     let grade = match said {

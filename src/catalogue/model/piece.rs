@@ -1,13 +1,14 @@
 //! A piece: what it is, what it asks, what it teaches, what was learned.
 
 use crate::music::{Center, Meter, SignatureSaid};
+use crate::notation::facts::relation::joined;
 use crate::notation::fields::fields_of;
-use crate::notation::row::{Count, Fact, Order, RowItem};
+use crate::notation::row::{Count, Fact, Order, Relation, RowFact, RowItem, RowName};
 use crate::notation::values::{
     Bought, Copies, Events, Grade, Lasts, License, Loan, Mark, Money, Needs, Performance, Person, Pickup,
-    Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled, Track, Value,
+    Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled, Track, Until, Value,
 };
-use crate::notation::{Body, FieldReading, Kind};
+use crate::notation::{Body, FieldReading, Kind, TableRow};
 use crate::text::Span;
 
 use super::changes;
@@ -181,7 +182,8 @@ impl Piece {
             .collect(),
             by_span: by.map(|field| field.whole),
             grades: said::list(all, "grade", |value| match value {
-                Value::Grade(grade) => Some(grade.clone()),
+                // What one part is graded at is no grade of the piece.
+                Value::Grade(grade) if grade.part.is_none() => Some(grade.clone()),
                 _ => None,
             }),
             publisher: said::words(all, "publisher"),
@@ -219,9 +221,16 @@ impl Piece {
                 _ => None,
             }),
             marks: said::list(all, "rehearsal marks", |value| match value {
-                Value::Mark(mark) => Some(mark.clone()),
+                Value::Mark(mark) => Some(vec![mark.clone()]),
+                Value::Marks(said) => Some(said.marks()),
                 _ => None,
-            }),
+            })
+            .into_iter()
+            .flat_map(|said| {
+                let marks = said.value.clone();
+                marks.into_iter().map(move |mark| said.clone().map(|_| mark))
+            })
+            .collect(),
             road: said::list(all, "roadmap", |value| match value {
                 Value::Road(step) => Some(step.clone()),
                 _ => None,
@@ -267,12 +276,18 @@ impl Piece {
             stets: said::stets(all),
             unread: unread(all, fields_of(Kind::Piece), text),
         };
+        cue_both_ways(&mut piece.parts);
         piece.road_in_words |= piece.is_unread("roadmap");
         let road = std::mem::take(&mut piece.road);
         piece.road = road
             .into_iter()
+            .flat_map(|said| {
+                let steps = said.value.clone().each();
+                steps.into_iter().map(move |step| said.clone().map(|_| step))
+            })
             .map(|said| said.map(|step| step.resolved(|point| piece.measure_of(point))))
             .collect();
+        to_the_coda(&mut piece.road);
         piece
     }
 
@@ -414,9 +429,65 @@ pub(super) fn money(value: &Value) -> Option<Money> {
 
 pub(super) fn skills(all: &[FieldReading], name: &str) -> Vec<Said<Skill>> {
     said::list(all, name, |value| match value {
+        // A skill that is said not to be asked or taught is none of those that are.
         Value::Skill(skill) if !skill.not => Some(skill.clone()),
         _ => None,
     })
+}
+
+/// `D.S. at 76, to coda at 32, coda at 77` tells the way as it is played: behind the jump and on to the coda.
+fn to_the_coda(road: &mut [Said<RoadStep>]) {
+    for at in 1..road.len() {
+        let (before, behind) = road.split_at_mut(at);
+        if let Some(RoadStep::Jump {
+            until: until @ Until::End,
+            ..
+        }) = before.last_mut().map(|said| &mut said.value)
+            && let Some(RoadStep::ToCoda(nth, _)) = behind.first().map(|said| &said.value)
+            && let nth = *nth
+            && behind
+                .iter()
+                .any(|said| matches!(&said.value, RoadStep::Coda(other, _) if *other == nth))
+        {
+            *until = Until::Coda(nth);
+        }
+    }
+}
+
+/// A part that has cues for another says of the other that it is cued there.
+fn cue_both_ways(parts: &mut [RowItem]) {
+    let mut cued: Vec<(RowName, RowFact)> = Vec::new();
+    for row in parts.iter() {
+        for fact in &row.facts {
+            let Fact::Relation {
+                relation: Relation::CuesFor,
+                targets,
+                place,
+                ..
+            } = &fact.what
+            else {
+                continue;
+            };
+            let what = Fact::Relation {
+                relation: Relation::CuedIn,
+                target: joined(&row.names),
+                targets: row.names.clone(),
+                target_span: fact.span,
+                place: place.clone(),
+            };
+            let back = RowFact { what, ..fact.clone() };
+            cued.extend(targets.iter().map(|target| (target.clone(), back.clone())));
+        }
+    }
+    for (target, fact) in cued {
+        let whose = |name: &RowName| {
+            name.text.eq_ignore_ascii_case(&target.text)
+                && (target.numbers.is_none() || name.numbers == target.numbers)
+        };
+        for row in parts.iter_mut().filter(|row| row.names.iter().any(whose)) {
+            row.facts.push(fact.clone());
+        }
+    }
 }
 
 fn movements(all: &[FieldReading], text: &str) -> Vec<Movement> {
@@ -429,7 +500,7 @@ fn movements(all: &[FieldReading], text: &str) -> Vec<Movement> {
                 number: name.numbers.map_or(index as u32 + 1, |(number, _)| number),
                 title: name.text.clone(),
                 span: row.row.span,
-                piece: Piece::of(&row.fields, text),
+                piece: of_movement(row, text),
                 attacca: row
                     .row
                     .facts
@@ -438,4 +509,32 @@ fn movements(all: &[FieldReading], text: &str) -> Vec<Movement> {
             })
         })
         .collect()
+}
+
+/// What a movement's own lines say, and its row beside its title.
+fn of_movement(row: &TableRow, text: &str) -> Piece {
+    let mut piece = Piece::of(&row.fields, text);
+    for fact in &row.row.facts {
+        let said = Said {
+            value: (),
+            span: fact.span,
+            about: fact.about,
+            open: fact.open,
+            partial: false,
+        };
+        match fact.what {
+            Fact::Measures(measures) if piece.measures.is_none() => {
+                piece.measures = Some(said.map(|()| measures));
+            }
+            Fact::Lasts(clock) if piece.lasts.is_none() => {
+                piece.lasts = Some(said.map(|()| Lasts {
+                    low: clock,
+                    high: clock,
+                    recorded: None,
+                }));
+            }
+            _ => {}
+        }
+    }
+    piece
 }

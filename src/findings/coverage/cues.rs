@@ -118,6 +118,7 @@ pub(crate) fn is_silent(
         Relation::Doubles,
         Relation::CuedIn,
         Relation::For,
+        Relation::Or,
     ];
     let covered = |row: &&RowItem| targets(row, &others).any(|target| is_there(card, sections, target));
     !rows.is_empty()

@@ -6,7 +6,7 @@ use crate::findings::finding::Saying;
 use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::{Family, Instrument, Interval, substitutes};
-use crate::notation::row::{Relation, RowItem, RowName};
+use crate::notation::row::{Fact, Relation, RowItem, RowName};
 use crate::rule;
 
 use super::cues::{SAME_LINE, instruments_in, is_had_by_another, is_there, solo, targets};
@@ -191,6 +191,10 @@ fn nobody(
     };
     let rows = || own.iter().copied().chain(std::iter::once(row));
     let spared = rows().any(|row| may_be_spared(row) || relates(row, &[Relation::InsteadOf]));
+    // A director who writes `we have none` knows it.
+    let known = rows()
+        .flat_map(|row| &row.facts)
+        .any(|fact| matches!(&fact.what, Fact::Saying(saying, _) if saying.0 == "we have none"));
     let others = [
         Relation::SameAs,
         Relation::With,
@@ -199,9 +203,11 @@ fn nobody(
     ];
     let covered = rows().any(|row| targets(row, &others).any(|target| is_there(card, sections, target)));
     let alternative = card.instrument(&name.text).is_some()
-        && rows().any(|row| targets(row, &[Relation::For]).any(|target| is_there(card, sections, target)));
+        && rows().any(|row| {
+            targets(row, &[Relation::For, Relation::Or]).any(|target| is_there(card, sections, target))
+        });
     let had = lacking.iter().any(|one| is_had_by_another(card, sections, one));
-    if spared || covered || alternative || had {
+    if spared || known || covered || alternative || had {
         return None;
     }
     let solo = rows().find_map(solo).map(|(_, place)| place);

@@ -107,6 +107,7 @@ impl Notice for FarAboveTheBand {
                     high: hundredths,
                     shade: Shade::Even,
                     who: Who::Unsaid,
+                    part: None,
                 },
                 name: band.name.clone(),
             };

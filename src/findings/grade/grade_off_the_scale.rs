@@ -89,6 +89,7 @@ fn tenth(grade: &Grade) -> Option<Grade> {
         high: grade.high / 10,
         shade: grade.shade,
         who: grade.who.clone(),
+        part: None,
     };
     (grade.low.is_multiple_of(100) && tenth.high <= HIGHEST / 10 * 7).then_some(tenth)
 }

@@ -155,9 +155,10 @@ impl Known {
         };
         let marks: Vec<String> = fields("rehearsal marks")
             .flat_map(FieldReading::items)
-            .filter_map(|item| match &item.value {
-                Some(Value::Mark(mark)) => Some(mark.name.clone()),
-                _ => None,
+            .flat_map(|item| match &item.value {
+                Some(Value::Mark(mark)) => vec![mark.name.clone()],
+                Some(Value::Marks(said)) => said.names().collect(),
+                _ => Vec::new(),
             })
             .collect();
         let mut form = String::new();
@@ -166,12 +167,17 @@ impl Known {
             form.push(' ');
         }
         for item in fields("roadmap").flat_map(FieldReading::items) {
-            form.push_str(match &item.value {
-                Some(Value::Road(RoadStep::Coda(..))) => "coda ",
-                Some(Value::Road(RoadStep::Segno(..))) => "segno ",
-                Some(Value::Road(RoadStep::Ending { .. })) => "ending ",
-                _ => "",
-            });
+            let Some(Value::Road(step)) = &item.value else {
+                continue;
+            };
+            for step in step.clone().each() {
+                form.push_str(match step {
+                    RoadStep::Coda(..) => "coda ",
+                    RoadStep::Segno(..) => "segno ",
+                    RoadStep::Ending { .. } => "ending ",
+                    _ => "",
+                });
+            }
         }
         Known {
             marks_span: fields("rehearsal marks").next().map(|field| field.whole),

@@ -86,10 +86,14 @@ fn of_place(place: &Place) -> Vec<Point> {
 }
 
 fn of_step(step: &RoadStep) -> Vec<Point> {
-    match step.stretch() {
-        Some(stretch) => of_stretch(stretch),
-        None => step.points().into_iter().cloned().collect(),
-    }
+    step.clone()
+        .each()
+        .iter()
+        .flat_map(|step| match step.stretch() {
+            Some(stretch) => of_stretch(stretch),
+            None => step.points().into_iter().cloned().collect(),
+        })
+        .collect()
 }
 
 fn of_fact(fact: &RowFact) -> Vec<Point> {

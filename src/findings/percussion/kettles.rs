@@ -2,7 +2,7 @@
 
 use crate::music::Pitch;
 use crate::music::timpani::{Drum, Reach, drums_for, tune};
-use crate::notation::row::{Fact, RowItem};
+use crate::notation::row::{Fact, Note, RowItem};
 use crate::text::Span;
 
 /// Notes that the drums of a band do not take.
@@ -31,6 +31,7 @@ pub(super) fn wrong(row: &RowItem, drums: &[u8], has: &str) -> Option<Wrong> {
                     Fact::Pitches(pitches, _) => {
                         off(pitches, drums, reach, has).or_else(|| together(pitches, drums, reach, has))
                     }
+                    Fact::Notes(notes, _) => too_many(notes, drums, has),
                     Fact::Retune(from, to, _) => off(&[*from, *to], drums, reach, has),
                     _ => None,
                 };
@@ -54,6 +55,24 @@ fn off(pitches: &[Pitch], drums: &[u8], reach: Reach, has: &str) -> Option<Strin
             "{note} lies beyond the fifth in which a drum sounds well: {has} {}",
             inches(drums)
         ),
+    })
+}
+
+/// More different notes tuned at once than there are drums, whatever their octaves.
+fn too_many(notes: &[Note], drums: &[u8], has: &str) -> Option<String> {
+    let mut names: Vec<String> = Vec::new();
+    for note in notes {
+        let name = note.to_string();
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    (names.len() > drums.len()).then(|| {
+        format!(
+            "{} cannot stand tuned at once: {has} {}",
+            names.join(" "),
+            inches(drums)
+        )
     })
 }
 

@@ -25,6 +25,11 @@ pub(in crate::findings) fn ranges<'r>(
                 };
                 Some((fact.span, range))
             }
+            // A highest or lowest note is at least in the part.
+            Fact::Bound { note, .. } => {
+                let pitch = note.pitch()?;
+                Some((fact.span, PitchRange::new(pitch, pitch)))
+            }
             _ => None,
         })
 }

@@ -67,12 +67,13 @@ impl Notice for MeasuresBackwards {
             match &field.body {
                 Body::Items(items) => {
                     for item in items {
-                        let road = match &item.value {
-                            Some(Value::Road(step)) => RoadStep::stretch(step),
-                            _ => None,
-                        };
+                        if let Some(Value::Road(step)) = &item.value {
+                            let steps = step.clone().each();
+                            let stretches = steps.iter().filter_map(RoadStep::stretch);
+                            found.extend(stretches.map(|stretch| (item.span, stretch)));
+                        }
                         let place = item.place.as_ref().and_then(of_place);
-                        found.extend(road.or(place).map(|stretch| (item.span, stretch)));
+                        found.extend(place.map(|stretch| (item.span, stretch)));
                     }
                 }
                 Body::Rows(rows) => {

@@ -44,6 +44,7 @@ pub(super) fn spoken(low: f64, high: f64) -> String {
     Lasts {
         low: Clock::from_seconds(low),
         high: Clock::from_seconds(high),
+        recorded: None,
     }
     .to_string()
 }

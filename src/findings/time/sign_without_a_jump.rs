@@ -141,7 +141,14 @@ pub(super) fn idle(course: &Course<'_>) -> Option<Noticed<Idle>> {
             _ => return None,
         };
         let instead = match (jumps.as_slice(), end) {
-            ([only], Some(end)) => with_end(&only.value, end).map(|jump| (only.span, jump)),
+            ([only], Some(end)) => with_end(&only.value, end).map(|jump| {
+                // `D.S. at 76 to 17` tells the sign as well.
+                let sign = piece.road.iter().find_map(|other| match &other.value {
+                    RoadStep::Segno(_, at) if other.span == only.span => Some(format!(" to {at}")),
+                    _ => None,
+                });
+                (only.span, jump + &sign.unwrap_or_default())
+            }),
             _ => None,
         };
         (!used).then(|| {

@@ -68,7 +68,8 @@ impl Notice for SameAsItself {
                         let Fact::Relation { relation, target, .. } = &fact.what else {
                             continue;
                         };
-                        let spares = !matches!(relation, Relation::CuedIn | Relation::For);
+                        let spares =
+                            !matches!(relation, Relation::CuedIn | Relation::CuesFor | Relation::For);
                         if spares && key(target) == key(&part) {
                             let what = Itself {
                                 place: place(movement, table),

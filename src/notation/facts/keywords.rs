@@ -33,7 +33,11 @@ fn below(input: &str) -> Read<'_, Fact> {
             phrase("never crosses the break"),
             phrase("not over the break"),
             phrase("doesn't cross the break"),
-            phrase("no break crossing"),
+            phrase("don't cross the break"),
+            phrase("dont cross the break"),
+            phrase("doesnt cross the break"),
+            phrase("does not cross the break"),
+            alt((phrase("no break crossing"), phrase("no break"))),
             phrase("below the break"),
             phrase("under the break"),
             phrase("below break"),
@@ -91,8 +95,21 @@ fn optional(input: &str) -> Read<'_, Fact> {
             phrase("may be left out"),
             phrase("can be left out"),
             phrase("could be left out"),
-            phrase("not needed"),
-            phrase("not required"),
+            alt((
+                phrase("not needed"),
+                phrase("not required"),
+                phrase("you can skip it"),
+                phrase("you can skip"),
+                phrase("u can skip it"),
+                phrase("u can skip"),
+                phrase("can skip it"),
+                phrase("can skip"),
+                phrase("can be skipped"),
+                phrase("skip it"),
+                phrase("leave it out"),
+                phrase("we leave it out"),
+                phrase("we skip it"),
+            )),
             phrase("if available"),
             phrase("if you have one"),
             phrase("if you have it"),
@@ -131,22 +148,23 @@ pub fn but_at(text: &str) -> bool {
         .is_ok_and(|(rest, _)| crate::notation::values::passages(rest).is_some())
 }
 
-/// `tacet until C`, `rests till 33`: silent from the first measure to the one before.
+/// `tacet until C`, `rests till 33`, `tacet to G`: silent from the first measure to the one before.
 pub fn silent_until(text: &str) -> Option<(Fact, usize)> {
-    let until = alt((word("until"), word("till"), word("til")));
+    let until = alt((word("until"), word("till"), word("til"), word("to")));
     let (rest, _) = (silent, blanks1, until, blanks1).parse(text).ok()?;
-    let (point, taken) = super::pitched::longest(rest, 3, place_point)?;
-    let before = match point {
-        Point::Measure(measure) => Point::Measure(measure.checked_sub(1).filter(|last| *last > 0)?),
-        Point::Mark(name) => Point::Beside(name, -1),
-        _ => return None,
-    };
-    let place = Place::Between(Point::Measure(1), before);
+    let (place, taken) = super::pitched::longest(rest, 4, up_to)?;
     Some((Fact::Tacet(Some(place)), text.len() - rest.len() + taken))
 }
 
-fn place_point(words: &str) -> Option<Point> {
-    Point::read(words)
+/// From the first measure to the one before a point that is all of `words`; the end is the last measure itself.
+pub fn up_to(words: &str) -> Option<Place> {
+    let before = match Point::read(words)? {
+        Point::Measure(measure) => Point::Measure(measure.checked_sub(1).filter(|last| *last > 0)?),
+        Point::Mark(name) => Point::Beside(name, -1),
+        Point::FromEnd(0) => Point::END,
+        _ => return None,
+    };
+    Some(Place::Between(Point::Measure(1), before))
 }
 
 fn solo(input: &str) -> Read<'_, Fact> {
@@ -349,6 +367,13 @@ pub fn plays(text: &str) -> Option<(Vec<Fact>, usize)> {
     }
     let (places, taken) = crate::notation::values::passages(rest)?;
     let mut used = lead + taken;
+    // `last note only`, where `second time only` does not follow.
+    let behind = text.get(used..)?;
+    if let Some(tail) = scan::after_phrase(behind.trim_start_matches(scan::is_blank), "only")
+        && tail.trim().is_empty()
+    {
+        used = text.len() - tail.len();
+    }
     let after = text.get(used..)?;
     let mut passes = Vec::new();
     let blank = after.len() - scan::skip_blanks(after).len();

@@ -4,6 +4,7 @@
 //! takes is passed over word by word and stays unaccounted for, so that it is told.
 
 pub mod keywords;
+pub mod notes;
 pub mod pitched;
 mod player;
 pub mod relation;
@@ -39,6 +40,8 @@ pub fn starts_fact(words: &str) -> bool {
         || pitched::range(words).is_some()
         || pitched::no_range(words).is_some()
         || pitched::retune(words).is_some()
+        || notes::bounds(words).is_some()
+        || notes::positions(words).is_some()
         || short(words).is_some()
         || starts_relation(words)
         || phrase("complete with")(words).is_ok()
@@ -77,12 +80,25 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> Vec<RowFact>
     // Each round takes at least one word, so the loop ends.
     while !rest.is_empty() {
         let text = rest.slice(masked);
-        if let Some(length) = joint(text) {
+        if let Some(length) = joint(text).or_else(|| only_there(text)) {
             ear.hear(Span::long(rest.start, length as u32));
             rest = behind(masked, rest, length);
             continue;
         }
-        if let Some((read, taken)) = one(text, rest.start, of) {
+        // `doubled in the altos except 33-40` is not silent there.
+        let but = matches!(
+            facts.last(),
+            Some(RowFact {
+                what: Fact::Relation {
+                    relation: Relation::Doubles | Relation::SameAs,
+                    ..
+                },
+                ..
+            })
+        ) && ["except", "but not", "but"]
+            .iter()
+            .any(|but| scan::after_phrase(text, but).is_some());
+        if let Some((read, taken)) = one(text, rest.start, of).filter(|_| !but) {
             ear.hear(Span::long(rest.start, taken as u32));
             facts.extend(read);
             rest = behind(masked, rest, taken);
@@ -121,6 +137,7 @@ fn joint(text: &str) -> Option<usize> {
         word("and"),
         word("but"),
         word("also"),
+        word("again"),
         word("plus"),
         word("then"),
         nom::bytes::complete::tag("&"),
@@ -130,6 +147,16 @@ fn joint(text: &str) -> Option<usize> {
     let (after, taken) = rest.parse(text).ok()?;
     let leaves_out = phrase("but not")(text).is_ok() || keywords::but_at(text);
     (!after.is_empty() && !leaves_out).then_some(taken.len())
+}
+
+/// `exists`, `there is a part`: words that say what the row itself says.
+fn only_there(text: &str) -> Option<usize> {
+    ["part exists", "exists", "there is a part", "there is one"]
+        .iter()
+        .find_map(|words| {
+            let rest = scan::after_phrase(text, words)?;
+            ends_word(rest).then_some(text.len() - rest.len())
+        })
 }
 
 /// The length of a word that turns what follows into its opposite.
@@ -146,7 +173,7 @@ fn negation(text: &str) -> Option<usize> {
 
 /// The facts that one reader takes from the start of a text, and the bytes they take, `about` and `?` included.
 fn one(whole: &str, start: u32, of: RowsOf) -> Option<(Vec<RowFact>, usize)> {
-    let (text, about) = match about_word(whole) {
+    let (text, about) = match about_word(whole).or_else(|_| mostly(whole)) {
         Ok((tail, ())) if !tail.is_empty() => (tail, true),
         _ => (whole, false),
     };
@@ -159,6 +186,15 @@ fn one(whole: &str, start: u32, of: RowsOf) -> Option<(Vec<RowFact>, usize)> {
     if !ends {
         return None;
     }
+    // `same part mostly`: said behind as well as before.
+    let behind = text.get(taken..).unwrap_or("");
+    let after = behind.trim_start_matches(scan::is_blank);
+    let mostly = ["mostly", "for the most part"]
+        .iter()
+        .find_map(|word| scan::after_phrase(after, word))
+        .filter(|_| after.len() < behind.len() && what.iter().all(shades));
+    let about = about || mostly.is_some();
+    taken = mostly.map_or(taken, |rest| text.len() - rest.len());
     let facts = what
         .into_iter()
         .map(|what| RowFact {
@@ -169,6 +205,20 @@ fn one(whole: &str, start: u32, of: RowsOf) -> Option<(Vec<RowFact>, usize)> {
         })
         .collect();
     Some((facts, skipped + taken))
+}
+
+/// `mostly` before something that may hold for most of a part.
+fn mostly(input: &str) -> scan::Read<'_, ()> {
+    let (rest, _) = (word("mostly"), blanks1).parse(input)?;
+    Ok((rest, ()))
+}
+
+/// Whether a fact may hold for most of a part and not for all of it.
+pub(super) fn shades(fact: &Fact) -> bool {
+    matches!(
+        fact,
+        Fact::Texture(..) | Fact::Saying(..) | Fact::Divided(_) | Fact::Undivided | Fact::BelowTheBreak
+    )
 }
 
 /// Whether a fact may end before this: half a word is not understood.
@@ -204,6 +254,11 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
     {
         return None;
     }
+    if of == RowsOf::Movements
+        && let Some((fact, taken)) = length(text)
+    {
+        return Some((vec![fact], taken));
+    }
     let order = match of {
         RowsOf::Program | RowsOf::Movements => order_fact(text),
         _ => None,
@@ -220,12 +275,20 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
         return Some((vec![fact], taken));
     }
     let single = |(fact, taken): (Fact, usize)| (vec![fact], taken);
+    // `cues for euphonium` begins with a word that is a fact by itself.
+    if let Ok((_, Relation::CuesFor)) = relation::relation(text)
+        && let Some(found) = relation::fact(text, start)
+    {
+        return Some(single(found));
+    }
     pitched::range(text)
         .or_else(|| pitched::retune(text))
         .or_else(|| pitched::pitches(text))
         .or_else(|| pitched::no_range(text))
         .or_else(|| complete_with(text).map(|fact| (fact, text.len())))
+        .or_else(|| notes::positions(text))
         .map(single)
+        .or_else(|| notes::bounds(text))
         .or_else(|| short(text))
         .or_else(|| {
             // Beside a piece, `with` goes with people, and other readers know those.
@@ -237,6 +300,21 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
         .or_else(|| order_fact(text).map(single))
 }
 
+/// How long a movement is: `44 bars`, `2:30`.
+fn length(text: &str) -> Option<(Fact, usize)> {
+    let measures = scan::number(text).ok().and_then(|(rest, measures)| {
+        let behind = rest.trim_start_matches(scan::is_blank);
+        let after = ["measures", "measure", "bars", "bar"]
+            .iter()
+            .find_map(|word| scan::after_phrase(behind, word))?;
+        Some((Fact::Measures(measures), text.len() - after.len()))
+    });
+    measures.or_else(|| {
+        let (clock, taken) = pitched::longest(text, 4, crate::music::Clock::read)?;
+        Some((Fact::Lasts(clock), taken))
+    })
+}
+
 /// Whether a part is said to go with something that is no instrument.
 fn is_with_a_stranger(fact: &Fact) -> bool {
     use super::row::Relation;
@@ -244,6 +322,9 @@ fn is_with_a_stranger(fact: &Fact) -> bool {
 }
 
 fn relation_fact(text: &str, start: u32) -> Option<(Fact, usize)> {
+    if let Some(found) = relation::if_none(text, start).or_else(|| relation::double(text, start)) {
+        return Some(found);
+    }
     match starts_relation(text) {
         true => relation::fact(text, start),
         false => relation::cued_behind(text, start),
@@ -380,6 +461,19 @@ fn places_behind(text: &str) -> (Vec<Place>, usize) {
     if blank == 0 {
         return (Vec::new(), 0);
     }
+    // `only in the last 4 bars`: a place says as much by itself.
+    if let Some(rest) = scan::after_phrase(trimmed, "only") {
+        let (places, more) = places_behind(rest);
+        if more > 0 {
+            return (places, text.len() - rest.len() + more);
+        }
+    }
+    if let Some((place, taken)) = until(trimmed) {
+        return (vec![place], blank + taken);
+    }
+    if let Some((places, taken)) = inside(trimmed) {
+        return (places, blank + taken);
+    }
     if let Some((places, taken)) = crate::notation::values::passages(trimmed) {
         // `at 33` holds from there on, where `33` alone is that measure.
         if takes_place(trimmed)
@@ -394,6 +488,24 @@ fn places_behind(text: &str) -> (Vec<Place>, usize) {
         (Some(place), taken) => (vec![place], taken),
         (None, _) => (Vec::new(), 0),
     }
+}
+
+/// `until 61`, `till C`: from the first measure to the one before.
+fn until(text: &str) -> Option<(Place, usize)> {
+    let (rest, _) = (alt((word("until"), word("till"), word("til"))), blanks1)
+        .parse(text)
+        .ok()?;
+    let (place, taken) = pitched::longest(rest, 4, keywords::up_to)?;
+    Some((place, text.len() - rest.len() + taken))
+}
+
+/// `in the last 8 bars`, `in bars 9-12`, `in the trio`; `in 2` and `in thirds` are no places.
+fn inside(text: &str) -> Option<(Vec<Place>, usize)> {
+    let (rest, _) = (word("in"), blanks1).parse(text).ok()?;
+    let (places, taken) = crate::notation::values::passages(rest)?;
+    let figure = rest.starts_with(|c: char| c.is_ascii_digit());
+    let one = places.iter().all(super::rows::is_one_measure);
+    (!(figure && one) && places != [Place::Throughout]).then(|| (places, text.len() - rest.len() + taken))
 }
 
 /// One place with its `at` (or measures without it) behind a fact, and the bytes it takes, blanks included.

@@ -12,8 +12,8 @@ use crate::notation::scan::{self, blanks, blanks1, phrase, word};
 ///
 /// A question mark behind it belongs to the fact and not to the words.
 pub fn longest<T>(text: &str, most: usize, read: impl Fn(&str) -> Option<T>) -> Option<(T, usize)> {
-    // Nobody asks for more than eight words.
-    let mut ends = [0; 8];
+    // Nobody asks for more than twelve words.
+    let mut ends = [0; 12];
     let mut count = 0;
     let mut at = 0;
     while count < most.min(ends.len()) && at < text.len() {

@@ -45,7 +45,22 @@ pub fn relation(input: &str) -> Read<'_, Relation> {
         phrase("cross-cued in"),
         phrase("cross cued in"),
     ));
+    let cues_for = alt((
+        phrase("has the cues for"),
+        phrase("has cues for"),
+        phrase("has a cue for"),
+        phrase("carries the cues for"),
+        phrase("carries cues for"),
+        phrase("plays the cues for"),
+        phrase("cue notes for"),
+        phrase("cues for"),
+        phrase("cue for"),
+    ));
     let doubles = alt((
+        phrase("its in"),
+        phrase("it's in"),
+        phrase("it is in"),
+        phrase("also in"),
         phrase("doubled by"),
         phrase("doubled in"),
         phrase("doubled with"),
@@ -64,7 +79,9 @@ pub fn relation(input: &str) -> Read<'_, Relation> {
             value(Relation::SameAs, same),
             value(Relation::InsteadOf, instead),
             value(Relation::CuedIn, cued),
+            value(Relation::CuesFor, cues_for),
             value(Relation::Doubles, doubles),
+            value(Relation::Or, alt((phrase("or on"), phrase("or")))),
             value(Relation::SharedWith, shared),
             value(Relation::Follows, phrase("follows")),
             value(
@@ -119,6 +136,79 @@ pub fn cued_behind(text: &str, start: u32) -> Option<(Fact, usize)> {
         place: None,
     };
     Some((fact, text.len() - rest.len()))
+}
+
+/// `bells if none`, `dbl bells if none`, `use bells if you have none`: what plays it where nobody has it.
+pub fn if_none(text: &str, start: u32) -> Option<(Fact, usize)> {
+    if ![" if ", " will do", " is fine", " is ok"]
+        .iter()
+        .any(|said| text.contains(said))
+    {
+        return None;
+    }
+    let lead = ["dbl", "double on", "double", "use", "play on", "or on", "or"]
+        .iter()
+        .find_map(|lead| {
+            let rest = scan::after_phrase(text, lead)?;
+            Some(text.len() - rest.trim_start_matches(scan::is_blank).len())
+        })
+        .unwrap_or(0);
+    let rest = text.get(lead..)?;
+    names::known_prefix(rest)?;
+    let (target, taken) = name(rest, start + lead as u32)?;
+    let behind = rest.get(taken..)?;
+    let tail = behind.trim_start_matches(scan::is_blank);
+    (tail.len() < behind.len()).then_some(())?;
+    let after = [
+        "if none",
+        "if you have none",
+        "if we have none",
+        "if there is none",
+        "if not available",
+        "if unavailable",
+        "will do",
+        "is fine",
+        "is ok",
+    ]
+    .iter()
+    .find_map(|said| scan::after_phrase(tail, said))
+    .or_else(|| {
+        // `if no xylo` names what nobody has.
+        let behind = ["if no", "if you have no", "if we have no"]
+            .iter()
+            .find_map(|said| scan::after_phrase(tail, said))?;
+        let named = behind.trim_start_matches(scan::is_blank);
+        named.get(names::known_prefix(named)?..)
+    })?;
+    let targets = vec![target];
+    let fact = Fact::Relation {
+        relation: Relation::Or,
+        target: joined(&targets),
+        target_span: Span::long(start + lead as u32, taken as u32),
+        targets,
+        place: None,
+    };
+    Some((fact, text.len() - after.len()))
+}
+
+/// `low reeds double tuba`: only before a known name, so that it is no double bar.
+pub fn double(text: &str, start: u32) -> Option<(Fact, usize)> {
+    let rest = scan::after_phrase(text, "double")?;
+    let rest = rest.trim_start_matches(scan::is_blank);
+    let rest = rest.get(article(rest)..)?;
+    names::known_prefix(rest)?;
+    let from = text.len() - rest.len();
+    let (targets, taken) = targets(rest, start + from as u32)?;
+    let used = from + taken;
+    let (place, more) = at_place(text.get(used..)?);
+    let fact = Fact::Relation {
+        relation: Relation::Doubles,
+        target: joined(&targets),
+        target_span: Span::long(start + from as u32, taken as u32),
+        targets,
+        place,
+    };
+    Some((fact, used + more))
 }
 
 /// The names in one phrase, as the one form writes them: `snare, bass drum and tom-toms`.

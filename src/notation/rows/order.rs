@@ -149,7 +149,8 @@ fn first_fact(text: &str) -> Option<usize> {
     starts.find_map(|((at, before), _)| {
         let from = at + before.len_utf8();
         let rest = text.get(from..)?;
-        let said = keywords::order(rest).is_ok()
+        let said = is_a_length(rest.trim_end())
+            || keywords::order(rest).is_ok()
             || keywords::movements(rest).is_some()
             || scan::phrase("for")(rest).is_ok_and(|(rest, _)| rest.trim_start().starts_with(scan::is_quote));
         said.then_some(from)

@@ -1,7 +1,7 @@
 //! Tables of parts, percussion, pages and head counts: names first, then what is said of them.
 
 use super::names_of::{head_count, row_name};
-use super::{after_colon, empty_row, segments};
+use super::{after_colon, behind, empty_row, kettles, segments};
 use crate::notation::build::trim_span;
 use crate::notation::facts::sayings::Saying;
 use crate::notation::facts::{self, pitched, relation};
@@ -45,11 +45,13 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, line: usize, of: RowsOf, in
         line,
         of,
         inline,
+        next_is_note: false,
         rows: Vec::new(),
     };
     let all = segments(masked, span);
     for (at, segment) in all.iter().enumerate() {
         let next = all.get(at + 1).map(|next| next.slice(masked));
+        table.next_is_note = of == RowsOf::Percussion && next.is_some_and(kettles::starts_with_note);
         table.segment(*segment, next);
     }
     let mut rows = table.rows;
@@ -68,6 +70,8 @@ struct Table<'t, 'e> {
     line: usize,
     of: RowsOf,
     inline: bool,
+    /// Whether the next segment begins with a note that has no octave.
+    next_is_note: bool,
     rows: Vec<RowItem>,
 }
 
@@ -90,6 +94,9 @@ impl Table<'_, '_> {
             return;
         }
         if !first && self.more_numbers(segment, text) {
+            return;
+        }
+        if !first && self.one_more_number(segment, text) {
             return;
         }
         if !first && self.more_targets(segment, text) {
@@ -315,6 +322,28 @@ impl Table<'_, '_> {
         true
     }
 
+    /// `clarinet 1, 2 same part`: the next number of the part named last, and what is said of both.
+    fn one_more_number(&mut self, segment: Span, text: &str) -> bool {
+        let blank = text.find(scan::is_blank).unwrap_or(text.len());
+        let Some((number, rest)) = text.split_at_checked(blank) else {
+            return false;
+        };
+        let next = self.rows.last().and_then(|row| row.names.last()?.numbers);
+        let goes_on = next
+            .zip(number.parse::<u32>().ok())
+            .is_some_and(|((_, last), number)| number == last.saturating_add(1));
+        let counts = names::number_length(&format!(" {text}"), true) == 0;
+        if rest.trim().is_empty() || !goes_on || counts {
+            return false;
+        }
+        let head = Span::long(segment.start, blank as u32);
+        if !self.more_numbers(head, number) {
+            return false;
+        }
+        self.facts(trim_span(self.masked, Span::new(head.end, segment.end)));
+        true
+    }
+
     /// `instead of snare, bass drum and toms`: more names that the last relation stands to.
     fn more_targets(&mut self, segment: Span, text: &str) -> bool {
         let (masked, inline, of) = (self.masked, self.inline, self.of);
@@ -421,11 +450,17 @@ impl Table<'_, '_> {
         }
         // `F and C` on timpani are notes whose octave is not said, and no rehearsal marks.
         let timpani = |name: &RowName| name.text.to_lowercase().starts_with("timp");
-        if pitched::are_bare_notes(segment.slice(masked)) && row.names.iter().any(timpani) {
+        let timpani = of == RowsOf::Percussion && row.names.iter().any(timpani);
+        if timpani && kettles::facts(self.ear, masked, segment, self.next_is_note, row, of) {
             return;
         }
+        if timpani && pitched::are_bare_notes(segment.slice(masked)) {
+            return;
+        }
+        let then = scan::after_phrase(segment.slice(masked), "then").is_some();
+        let (segment, after) = behind::after_that(self.ear, masked, segment, row);
         let read = facts::read(self.ear, masked, segment, of);
-        row.facts.extend(read);
+        behind::extend(row, read, then, after);
     }
 }
 

@@ -1,30 +1,5 @@
 //! Walking over the words of a value: a reader takes what it understands and succeeds only at the end.
 
-/// Numbers that directors write out in words.
-const NUMBERS: [&str; 21] = [
-    "zero",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-    "twenty",
-];
-
 /// The most words that one value inside a longer one is looked for in, which bounds the work.
 const STRETCH: usize = 12;
 
@@ -126,15 +101,12 @@ impl<'t> Cursor<'t> {
     }
 }
 
-/// `5` or `five`.
+/// `5`, `five` or `twenty-five`.
 pub(super) fn number(word: &str) -> Option<u32> {
     if !word.is_empty() && word.chars().all(|c| c.is_ascii_digit()) {
         return word.parse().ok();
     }
-    let at = NUMBERS
-        .iter()
-        .position(|known| word.eq_ignore_ascii_case(known))?;
-    u32::try_from(at).ok()
+    super::number_words::read(word)
 }
 
 /// Text with single blanks between its words.

@@ -5,13 +5,25 @@ use crate::notation::names;
 use super::cursor::{ARTICLES, Cursor};
 use super::instrument_name::{Known, is_name, known};
 
-/// `88`, `88 measures`, `88 bars`.
+/// `88`, `88 measures`, `88 bars`, `eighty-eight measures`.
 pub(super) fn number(text: &str) -> Option<u32> {
-    let (rest, number) = crate::notation::scan::number(text.trim()).ok()?;
+    let (rest, number) = match crate::notation::scan::number(text.trim()) {
+        Ok(read) => read,
+        Err(_) => leading_words(text.trim())?,
+    };
     let rest = rest.trim().trim_end_matches('.');
-    let lower = rest.to_lowercase();
+    let lower = rest.trim_start_matches(',').trim_start().to_lowercase();
     // How many are printed is what is asked, so that these words say nothing else.
     let printed = [
+        "numbered from the downbeat after the pickup",
+        "numbered from the downbeat",
+        "numbered from the first full measure",
+        "counted from the first full measure",
+        "not counting the pickup",
+        "without the pickup",
+        "plus the pickup",
+        "plus a pickup",
+        "and a pickup",
         "not counting the repeats",
         "not counting the repeat",
         "not counting repeats",
@@ -26,10 +38,24 @@ pub(super) fn number(text: &str) -> Option<u32> {
         .iter()
         .find_map(|words| lower.strip_suffix(words))
         .unwrap_or(&lower)
-        .trim();
+        .trim()
+        .trim_end_matches(',');
     ["", "measures", "measure", "bars", "bar", "m", "mm"]
         .contains(&lower)
         .then_some(number)
+}
+
+/// A number in words at the start of a text, the longest that reads, and what follows it.
+fn leading_words(text: &str) -> Option<(&str, u32)> {
+    let blanks = text
+        .char_indices()
+        .filter(|(_, c)| crate::notation::scan::is_blank(*c) || *c == ',');
+    let mut ends: Vec<usize> = blanks.map(|(at, _)| at).take(6).collect();
+    ends.push(text.len());
+    ends.into_iter().rev().find_map(|end| {
+        let number = super::number_words::read(text.get(..end)?)?;
+        Some((text.get(end..)?, number))
+    })
 }
 
 /// The year of a list: `2026`.
@@ -143,6 +169,16 @@ mod tests {
 
     #[test]
     fn figures_are_read_whole_or_not_at_all() {
+        assert_eq!(number("88 bars"), Some(88));
+        assert_eq!(number("seventy-two"), Some(72));
+        assert_eq!(number("eighty eight measures"), Some(88));
+        assert_eq!(
+            number("seventy-two, numbered from the downbeat after the pickup"),
+            Some(72)
+        );
+        assert_eq!(number("64 plus the pickup"), Some(64));
+        assert_eq!(number("seventy zqxv"), None);
+        assert_eq!(number("64 plus zqxv"), None);
         assert_eq!(file_size("2 MB"), Some(2 << 20));
         assert_eq!(file_size("2 zqxv MB"), None);
         assert_eq!(show_size(500 << 10), "500 KB");

@@ -15,6 +15,8 @@ pub struct Grade {
     pub shade: Shade,
     /// Who gives it.
     pub who: Who,
+    /// The one part that it is a grade of, where it is none of the whole piece.
+    pub part: Option<String>,
 }
 
 /// A publisher's shade of a grade.
@@ -27,6 +29,8 @@ pub enum Shade {
     Plus,
     /// `2-`.
     Minus,
+    /// `1 to 1+`: the number, or a little more.
+    PerhapsPlus,
 }
 
 /// Who gives a grade.
@@ -45,7 +49,7 @@ pub enum Who {
 }
 
 /// Who else gives grades, in one word after `the`.
-const GIVERS: [&str; 34] = [
+const GIVERS: [&str; 35] = [
     "state",
     "district",
     "county",
@@ -65,6 +69,7 @@ const GIVERS: [&str; 34] = [
     "arranger",
     "teacher",
     "exam board",
+    "exam",
     "board",
     "seller",
     "dealer",
@@ -111,34 +116,75 @@ const WORDS: [&str; 22] = [
 impl Grade {
     /// Reads `1.5 publisher`, `2 ours`, `1.5 "Thrum Hollow list"`, `2-3`, `1 to 2`, `2+`, `grade 2½`.
     ///
-    /// A list or book is told by its quotation marks; without them only the usual words are read.
+    /// A list or book is told by its quotation marks; without them only the usual words are read. Behind `for` or
+    /// `in` stands the one part that it is a grade of: `3 for the solo cornet`.
     pub fn read(text: &str) -> Option<Grade> {
-        let text = text.trim();
-        let lead = ["grade ", "gr. ", "gr ", "level "].iter().find(|lead| {
-            text.get(..lead.len())
-                .is_some_and(|word| word.eq_ignore_ascii_case(lead))
-        });
-        let text = text.get(lead.map_or(0, |lead| lead.len())..)?.trim_start();
-        let (low, rest) = hundredths(text)?;
-        let (shade, rest) = shade(rest);
-        let span = [" to ", " or ", "-", "–", "—"].iter().find_map(|joint| {
+        whole(text).or_else(|| {
+            // The rest may be `publisher for the solo cornet`, so the last of them is the part's.
+            ["for ", "in "].iter().find_map(|lead| {
+                let at = text.rfind(&format!(" {lead}"))?;
+                let name = text.get(at + 1 + lead.len()..)?.trim();
+                let name = ["the ", "our ", "a "]
+                    .iter()
+                    .find_map(|article| name.strip_prefix(article))
+                    .unwrap_or(name);
+                (crate::notation::names::known_prefix(name) == Some(name.len())).then_some(())?;
+                let part = Some(crate::notation::names::part_in_full(name));
+                Some(Grade {
+                    part,
+                    ..whole(text.get(..at)?)?
+                })
+            })
+        })
+    }
+}
+
+/// A grade without the part that it is for.
+fn whole(text: &str) -> Option<Grade> {
+    let text = text.trim();
+    let whose = [("our ", true), ("my ", true), ("the ", false), ("a ", false)];
+    let (text, ours) = whose
+        .iter()
+        .find_map(|(whose, ours)| Some((text.strip_prefix(whose)?, *ours)))
+        .unwrap_or((text, false));
+    let lead = ["grade ", "gr. ", "gr ", "level "].iter().find(|lead| {
+        text.get(..lead.len())
+            .is_some_and(|word| word.eq_ignore_ascii_case(lead))
+    });
+    let text = text.get(lead.map_or(0, |lead| lead.len())..)?.trim_start();
+    let (low, rest) = hundredths(text)?;
+    let (first, rest) = shade(rest);
+    let span = [" to ", " or ", " maybe ", "-", "–", "—"]
+        .iter()
+        .find_map(|joint| {
             rest.strip_prefix(joint)
                 .or_else(|| rest.trim_start().strip_prefix(joint))
         });
-        let (high, rest) = match span {
-            Some(rest) if shade == Shade::Even => hundredths(rest.trim_start())?,
-            Some(_) => return None,
-            None => (low, rest),
-        };
-        let apart = rest.is_empty() || rest.starts_with(|c: char| scan::is_blank(c) || scan::is_quote(c));
-        (apart && low <= high).then_some(())?;
-        Some(Grade {
-            low,
-            high,
-            shade,
-            who: giver(rest)?,
-        })
-    }
+    let (high, shade, rest) = match span {
+        Some(rest) if first == Shade::Even => {
+            let (high, rest) = hundredths(rest.trim_start())?;
+            match shade(rest) {
+                (Shade::Plus, rest) if high == low => (high, Shade::PerhapsPlus, rest),
+                (Shade::Even, rest) => (high, Shade::Even, rest),
+                _ => return None,
+            }
+        }
+        Some(_) => return None,
+        None => (low, first, rest),
+    };
+    let apart = rest.is_empty() || rest.starts_with(|c: char| scan::is_blank(c) || scan::is_quote(c));
+    (apart && low <= high).then_some(())?;
+    let who = match giver(rest.trim_end().strip_suffix(" standard").unwrap_or(rest))? {
+        Who::Unsaid if ours => Who::Ours,
+        who => who,
+    };
+    Some(Grade {
+        low,
+        high,
+        shade,
+        who,
+        part: None,
+    })
 }
 
 /// A grade in words, perhaps with who gives it: `medium easy`, `easy publisher`.
@@ -262,10 +308,18 @@ impl fmt::Display for Grade {
             Shade::Even => "",
             Shade::Plus => "+",
             Shade::Minus => "-",
+            Shade::PerhapsPlus => " to ",
         })?;
+        if self.shade == Shade::PerhapsPlus {
+            write!(f, "{}+", show_hundredths(self.low))?;
+        }
         match self.who {
-            Who::Unsaid => Ok(()),
-            ref who => write!(f, " {who}"),
+            Who::Unsaid => {}
+            ref who => write!(f, " {who}")?,
+        }
+        match &self.part {
+            Some(part) => write!(f, " for {part}"),
+            None => Ok(()),
         }
     }
 }
@@ -287,6 +341,19 @@ mod tests {
             ("grade 1+", Some("1+")),
             ("2- publisher", Some("2- publisher")),
             ("1.5 judges", Some("1.5 the judges")),
+            ("1 to 1+", Some("1 to 1+")),
+            ("1 maybe 1+", Some("1 to 1+")),
+            ("1 maybe 1.5", Some("1-1.5")),
+            ("1+ to 2", None),
+            ("1 maybe zqxv", None),
+            ("3 for the solo cornet", Some("3 for solo cornet")),
+            (
+                "our Grade 3 exam standard for the solo cornet",
+                Some("3 the exam for solo cornet"),
+            ),
+            ("our grade 3", Some("3 ours")),
+            ("3 publisher for trumpets", Some("3 publisher for trumpets")),
+            ("3 for zqxv", None),
             ("25", Some("25")),
             ("3-2", None),
             ("easy", None),
@@ -302,6 +369,9 @@ mod tests {
                 one_form,
                 "{written}"
             );
+            let read = Grade::read(written);
+            let again = read.as_ref().and_then(|grade| Grade::read(&grade.to_string()));
+            assert_eq!(again, read, "{written} again");
         }
         for (written, one_form) in [
             ("medium easy", Some("medium easy")),

@@ -32,8 +32,9 @@ impl HowMany {
 
     /// Takes such a number from the words at hand, where one stands there.
     pub(super) fn take(words: &mut Cursor<'_>) -> Option<HowMany> {
-        const LEAST: [&str; 7] = [
+        const LEAST: [&str; 8] = [
             "at least",
+            "a minimum of",
             "no fewer than",
             "no less than",
             "not fewer than",
@@ -41,8 +42,10 @@ impl HowMany {
             "minimum",
             "min.",
         ];
-        const MOST: [&str; 7] = [
+        const MOST: [&str; 9] = [
             "at most",
+            "a maximum of",
+            "room for",
             "no more than",
             "not more than",
             "up to",

@@ -11,12 +11,35 @@ pub struct Lasts {
     pub low: Clock,
     /// The longer length; the same as the shorter for a single one.
     pub high: Clock,
+    /// How long the recording lasts, where that is said.
+    pub recorded: Option<Clock>,
 }
 
 impl Lasts {
-    /// Reads `3:10`, `20 minutes`, `3-5 minutes`, `3:00-3:30`.
+    /// Reads `3:10`, `20 minutes`, `3-5 minutes`, `3:00-3:30`, `2:50 on the recording, 3:10 with us`.
     pub fn read(text: &str) -> Option<Lasts> {
-        let halves = text.replace(" 1/2", ".5").replace('½', ".5").replace(" .5", ".5");
+        let sourced: Option<Vec<(Lasts, bool)>> = text.split(',').map(by_its_source).collect();
+        match sourced?.as_slice() {
+            [(lasts, recorded)] => Some(Lasts {
+                recorded: recorded.then_some(lasts.low),
+                ..*lasts
+            }),
+            // What the band itself needs is what a concert is figured with.
+            [(ours, false), (theirs, true)] | [(theirs, true), (ours, false)] => Some(Lasts {
+                recorded: Some(theirs.low),
+                ..*ours
+            }),
+            _ => None,
+        }
+    }
+
+    /// One length or span of lengths.
+    fn plain(text: &str) -> Option<Lasts> {
+        let halves = text
+            .replace(" and a half", ".5")
+            .replace(" 1/2", ".5")
+            .replace('½', ".5")
+            .replace(" .5", ".5");
         let text = halves.trim();
         // As it is played, repeats and all, is how long it lasts.
         let played = [
@@ -40,6 +63,7 @@ impl Lasts {
             return Some(Lasts {
                 low: clock,
                 high: clock,
+                recorded: None,
             });
         }
         let (first, second) = text
@@ -54,8 +78,45 @@ impl Lasts {
             // `3-5 minutes`: the unit behind the second number serves the first as well.
             false => Clock::read(&format!("{}{unit}", first.trim()))?,
         };
-        (low <= high).then_some(Lasts { low, high })
+        (low <= high).then_some(Lasts {
+            low,
+            high,
+            recorded: None,
+        })
     }
+}
+
+/// A length without the words that say whose it is, and whether it is the recording's.
+fn by_its_source(text: &str) -> Option<(Lasts, bool)> {
+    const RECORDED: [&str; 6] = [
+        "on the recording",
+        "on recording",
+        "on the demo",
+        "recorded",
+        "on the cd",
+        "recording",
+    ];
+    const OURS: [&str; 6] = [
+        "with us",
+        "for us",
+        "our tempo",
+        "at our tempo",
+        "when we play it",
+        "ours",
+    ];
+    let text = text.trim();
+    let lower = text.to_lowercase();
+    let before = |tails: &[&str]| {
+        tails.iter().find_map(|tail| {
+            let head = lower.strip_suffix(tail)?;
+            head.ends_with(' ').then_some(())?;
+            text.get(..head.len()).map(str::trim)
+        })
+    };
+    if let Some(head) = before(&RECORDED) {
+        return Some((Lasts::plain(head)?, true));
+    }
+    Some((Lasts::plain(before(&OURS).unwrap_or(text))?, false))
 }
 
 impl Lasts {
@@ -75,7 +136,11 @@ impl fmt::Display for Lasts {
         if self.high != self.low {
             write!(f, "-{}", self.high)?;
         }
-        Ok(())
+        match self.recorded {
+            Some(clock) if clock == self.low => f.write_str(" on the recording"),
+            Some(clock) => write!(f, ", {clock} on the recording"),
+            None => Ok(()),
+        }
     }
 }
 
@@ -91,10 +156,20 @@ mod tests {
             ("3:00-3:30", Some("3:00-3:30")),
             ("3:00 to 3:30", Some("3:00-3:30")),
             ("3 1/2 min", Some("3:30")),
+            ("3 and a half minutes", Some("3:30")),
             ("2½ minutes", Some("2:30")),
             ("1:45 w the repeat", Some("1:45")),
             ("3:10 with repeats", Some("3:10")),
             ("with repeats", None),
+            ("2:50 on the recording", Some("2:50 on the recording")),
+            ("3:10 with us", Some("3:10")),
+            (
+                "2:50 on the recording, 3:10 with us",
+                Some("3:10, 2:50 on the recording"),
+            ),
+            ("2:50 on the zqxv", None),
+            ("2:50, 3:10", None),
+            ("2:50 on the recording, zqxv", None),
             ("5-3 minutes", None),
             ("a while", None),
         ] {
@@ -103,6 +178,9 @@ mod tests {
                 one_form,
                 "{written}"
             );
+            let read = Lasts::read(written);
+            let again = read.and_then(|lasts| Lasts::read(&lasts.to_string()));
+            assert_eq!(again, read, "{written} again");
         }
         let span = Lasts::read("3:00-5:00").map(|lasts| (lasts.low.seconds(), lasts.high.seconds()));
         assert_eq!(span, Some((180, 300)));

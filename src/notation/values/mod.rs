@@ -22,11 +22,13 @@ pub mod loan;
 #[cfg(test)]
 mod made_up;
 pub mod mark;
+pub mod marks_said;
 pub mod meets;
 pub mod moment;
 pub mod money;
 pub mod named_range;
 pub mod needs;
+mod number_words;
 pub mod offers;
 mod partner;
 mod passages;
@@ -71,6 +73,7 @@ pub use lasts::Lasts;
 pub use license::{License, Use};
 pub use loan::Loan;
 pub use mark::Mark;
+pub use marks_said::MarksSaid;
 pub use meets::{Meeting, Meets, Pattern};
 pub use moment::Moment;
 pub use money::Money;
@@ -126,6 +129,8 @@ pub enum Value {
     Grade(Grade),
     /// A rehearsal mark.
     Mark(Mark),
+    /// Rehearsal marks that are told together.
+    Marks(MarksSaid),
     /// A step of the roadmap.
     Road(RoadStep),
     /// A range of written pitches.
@@ -220,7 +225,9 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Money => Money::read(text).map(Value::Money),
         Of::Price => Price::read(text).map(Value::Price),
         Of::Grade => read_grade(text),
-        Of::Mark => Mark::read(text).map(Value::Mark),
+        Of::Mark => Mark::read(text)
+            .map(Value::Mark)
+            .or_else(|| MarksSaid::read(text).map(Value::Marks)),
         Of::Road => read_road(text),
         Of::Range => PitchRange::read(text).map(Value::Range),
         Of::InstrumentRange => NamedRange::read(text).map(Value::NamedRange),
@@ -312,6 +319,7 @@ impl fmt::Display for Value {
             Value::Price(price) => price.fmt(f),
             Value::Grade(grade) => grade.fmt(f),
             Value::Mark(mark) => mark.fmt(f),
+            Value::Marks(said) => said.fmt(f),
             Value::Road(step) => step.fmt(f),
             Value::Range(range) => range.fmt(f),
             Value::NamedRange(range) => range.fmt(f),

@@ -19,6 +19,8 @@ pub enum Needs {
         min: Option<u32>,
         /// How many percussion parts there are, where that is said beside the players.
         parts: Option<u32>,
+        /// On what terms the fewer of them will do.
+        terms: Option<Terms>,
     },
     /// Players of an instrument or group, or the instrument itself.
     Players {
@@ -31,6 +33,15 @@ pub enum Needs {
         /// Whether a whole section is meant.
         section: bool,
     },
+}
+
+/// On what terms so few percussionists will do.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Terms {
+    /// An instrument is left out.
+    Without(String),
+    /// A player of this instrument comes over and helps.
+    Helped(String),
 }
 
 /// What players must be, in the one form.
@@ -77,7 +88,7 @@ const PERCUSSIONISTS: [&str; 16] = [
 ];
 
 /// Behind a number: it can be done with so few.
-const IF_SHORT: [&str; 16] = [
+const IF_SHORT: [&str; 22] = [
     "minimum",
     "min.",
     "min",
@@ -94,6 +105,25 @@ const IF_SHORT: [&str; 16] = [
     "are enough",
     "can do",
     "at a push",
+    "can fake it",
+    "can manage",
+    "can cover it",
+    "can do it",
+    "could do it",
+    "would do",
+];
+
+/// Behind a number: so many are better.
+const BETTER: [&str; 9] = [
+    "is better",
+    "are better",
+    "is best",
+    "is ideal",
+    "ideal",
+    "ideally",
+    "preferred",
+    "if you have them",
+    "if we have them",
 ];
 
 impl Needs {
@@ -104,21 +134,25 @@ impl Needs {
                 ideal: None,
                 min: low,
                 parts: None,
+                terms: None,
             },
             count => Needs::Percussionists {
                 ideal: Some(count),
                 min: None,
                 parts: None,
+                terms: None,
             },
         }
     }
 
     /// Reads `4-5 percussionists`, `4 minimum`, `at least 4 percussionists`, `4 at a pinch`,
     /// `6 percussionists, 4 if short`, `8 parts, playable with 4-5`, `a strong trumpet`,
-    /// `2 flutes`, `piano or synth`.
+    /// `2 flutes`, `piano or synth`, `4 if triangle is omitted`, `2 and a willing trombonist`.
     pub fn read(text: &str) -> Option<Needs> {
         let spaced = text.replace([',', ';'], " ");
-        percussion(&spaced).or_else(|| players(&spaced))
+        percussion(&spaced)
+            .or_else(|| on_terms(&spaced))
+            .or_else(|| players(&spaced))
     }
 
     /// Whether it counts percussionists; a bare number or minimum does.
@@ -176,12 +210,17 @@ fn percussion(text: &str) -> Option<Needs> {
         count.high = None;
     }
     let mut ends = words.clone();
+    if ends.any(&BETTER) && ends.done() {
+        return Some(Needs::percussionists(count));
+    }
+    let mut ends = words.clone();
     if ends.any(&IF_SHORT) && ends.done() {
         let min = count.low?;
         return Some(Needs::Percussionists {
             ideal: None,
             min: Some(min),
             parts,
+            terms: None,
         });
     }
     let min = match words.done() {
@@ -211,16 +250,144 @@ fn percussion(text: &str) -> Option<Needs> {
         return None;
     }
     match Needs::percussionists(count) {
-        Needs::Percussionists { ideal, min: low, .. } => {
+        Needs::Percussionists {
+            ideal,
+            min: low,
+            terms,
+            ..
+        } => {
             let min = min.or(low);
             let backwards = ideal
                 .and_then(|ideal| ideal.low)
                 .zip(min)
                 .is_some_and(|(ideal, min)| min > ideal);
-            (!backwards).then_some(Needs::Percussionists { ideal, min, parts })
+            (!backwards).then_some(Needs::Percussionists {
+                ideal,
+                min,
+                parts,
+                terms,
+            })
         }
         other => Some(other),
     }
+}
+
+/// `4 if triangle is omitted`, `4 5 if you want the slide whistle`, `2 and a willing trombonist`.
+fn on_terms(text: &str) -> Option<Needs> {
+    let mut words = Cursor::new(text);
+    words.take("or");
+    let first = words.number()?;
+    words.any(&PERCUSSIONISTS);
+    let mut second = words.clone();
+    second.any(&["but", "or", "and"]);
+    let more = second.number();
+    if more.is_some() {
+        words = second;
+        words.any(&PERCUSSIONISTS);
+    }
+    let (terms, wanted) = terms(&mut words)?;
+    words.done().then_some(())?;
+    let (most, least) = match (more, wanted) {
+        // `4, 5 if you want it`: the fewer do without it.
+        (Some(more), true) => (Some(more), first),
+        (Some(more), false) => (Some(first), more),
+        (None, true) => return None,
+        (None, false) => (None, first),
+    };
+    most.is_none_or(|most| least < most).then_some(())?;
+    Some(Needs::Percussionists {
+        ideal: most.map(HowMany::exactly),
+        min: Some(least),
+        parts: None,
+        terms: Some(terms),
+    })
+}
+
+/// The terms, and whether they are told as what the greater number is for.
+fn terms(words: &mut Cursor<'_>) -> Option<(Terms, bool)> {
+    const WANT: [&str; 10] = [
+        "if you want",
+        "if u want",
+        "if you use",
+        "if u use",
+        "if you include",
+        "if you do",
+        "if you count",
+        "counting",
+        "including",
+        "if we want",
+    ];
+    const LEFT_OUT: [&str; 9] = [
+        "is omitted",
+        "is left out",
+        "is skipped",
+        "is cut",
+        "is not played",
+        "isn't played",
+        "omitted",
+        "left out",
+        "are left out",
+    ];
+    if words.any(&WANT) {
+        words.any(&ARTICLES);
+        let name = words.rest();
+        return is_known(&name).then(|| (Terms::Without(names::in_full(&name)), true));
+    }
+    if words.any(&[
+        "without",
+        "w/o",
+        "if no",
+        "if there is no",
+        "if you skip",
+        "if u skip",
+        "if you leave out",
+        "if u leave out",
+        "minus",
+    ]) {
+        words.any(&ARTICLES);
+        let name = words.rest();
+        return is_known(&name).then(|| (Terms::Without(names::in_full(&name)), false));
+    }
+    if words.any(&["if", "with"]) && {
+        let mut ahead = words.clone();
+        ahead.any(&ARTICLES);
+        ahead.until(&LEFT_OUT).is_some() && ahead.any(&LEFT_OUT)
+    } {
+        words.any(&ARTICLES);
+        let name = words.until(&LEFT_OUT)?;
+        words.any(&LEFT_OUT);
+        return is_known(&name).then(|| (Terms::Without(names::in_full(&name)), false));
+    }
+    words.any(&["and", "plus", "+", "&"]);
+    words.any(&ARTICLES).then_some(())?;
+    words.any(&["willing", "spare", "borrowed", "extra", "helpful", "brave"]);
+    let name = words.until(&["player", "helping", "to help"])?;
+    words.take("player");
+    words.any(&["helping", "to help"]);
+    let name = of_its_player(&name);
+    (is_known(&name) && !names::in_full(&name).is_empty())
+        .then(|| (Terms::Helped(names::in_full(&name)), false))
+}
+
+/// The instrument of a `trombonist`.
+fn of_its_player(name: &str) -> String {
+    let lower = name.to_lowercase();
+    let found = [
+        ("flutist", "flute"),
+        ("flautist", "flute"),
+        ("oboist", "oboe"),
+        ("clarinetist", "clarinet"),
+        ("clarinettist", "clarinet"),
+        ("bassoonist", "bassoon"),
+        ("trombonist", "trombone"),
+        ("euphonist", "euphonium"),
+        ("tubist", "tuba"),
+        ("pianist", "piano"),
+        ("trumpeter", "trumpet"),
+        ("hornist", "horn"),
+    ];
+    let found = found.iter().find(|(player, _)| *player == lower);
+    found.map_or_else(|| name.to_owned(), |(_, instrument)| (*instrument).to_owned())
 }
 
 /// `8 parts`, `8 percussion parts`.
@@ -276,9 +443,23 @@ fn instrument(words: &mut Cursor<'_>) -> Option<String> {
 impl fmt::Display for Needs {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Needs::Percussionists { ideal, min, parts } => {
+            Needs::Percussionists {
+                ideal,
+                min,
+                parts,
+                terms,
+            } => {
                 if let Some(parts) = parts {
                     write!(f, "{parts} parts, playable with ")?;
+                }
+                if let (Some(terms), Some(min)) = (terms, min) {
+                    if let Some(ideal) = ideal {
+                        write!(f, "{ideal} percussionists or ")?;
+                    }
+                    return match terms {
+                        Terms::Without(name) => write!(f, "{min} without {name}"),
+                        Terms::Helped(name) => write!(f, "{min} and a {name} player"),
+                    };
                 }
                 match (ideal, min) {
                     (Some(ideal), Some(min)) => write!(f, "{ideal} percussionists, {min} minimum"),
@@ -356,6 +537,36 @@ mod tests {
             ("a good clarinet section", Some("a good clarinet section"), None),
             ("baritone sax", Some("baritone sax"), None),
             ("piano or synth", Some("piano or synth"), None),
+            ("5 is better", Some("5 percussionists"), Some(5)),
+            (
+                "5 but 3 can fake it",
+                Some("5 percussionists, 3 minimum"),
+                Some(3),
+            ),
+            ("5 is zqxv better", None, None),
+            ("a minimum of 3", Some("3 minimum"), Some(3)),
+            ("room for 7", Some("at most 7 percussionists"), None),
+            ("4 if triangle is omitted", Some("4 without triangle"), Some(4)),
+            ("4 without the triangle", Some("4 without triangle"), Some(4)),
+            (
+                "4 kids 5 if u want the ratchet",
+                Some("5 percussionists or 4 without ratchet"),
+                Some(4),
+            ),
+            (
+                "5 percussionists, 4 if no triangle",
+                Some("5 percussionists or 4 without triangle"),
+                Some(4),
+            ),
+            (
+                "or two and a willing trombonist",
+                Some("2 and a trombone player"),
+                Some(2),
+            ),
+            ("4 if zqxv 7 is omitted", None, None),
+            ("4 zqxv if triangle is omitted", None, None),
+            ("2 and a willing zqxv", None, None),
+            ("5 if you want the ratchet", None, None),
             ("4 zqxv percussionists", None, None),
             ("zqxv 4", None, None),
             ("a strong zqxv", None, None),

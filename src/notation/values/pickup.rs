@@ -43,6 +43,14 @@ impl Pickup {
             }
         };
         words.any(&["upbeat", "pickup", "pick-up"]);
+        words.any(&[
+            "into bar 1",
+            "into measure 1",
+            "into m. 1",
+            "into 1",
+            "before bar 1",
+            "before 1",
+        ]);
         words.done().then_some(found)
     }
 
@@ -111,6 +119,8 @@ mod tests {
             ("3 eighth notes", Some((3, 8))),
             ("quarter", Some((1, 4))),
             ("one crotchet upbeat", Some((1, 4))),
+            ("3 eighth notes into bar 1", Some((3, 8))),
+            ("3 eighths into zqxv 1", None),
             ("none", None),
             ("a bit of noise", None),
             ("1 zqxv beat", None),

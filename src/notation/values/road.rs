@@ -79,6 +79,9 @@ pub enum RoadStep {
     NoJump,
     /// Something that occurs, and it is not said where.
     Somewhere(Somewhere),
+    /// Steps told in one breath, as directors write them: `D.S. at 76 to 17`, `1st and 2nd endings 20 and 21`,
+    /// `repeat 9-16 and 17-24`. The signs of a jump stand before it.
+    Several(Vec<RoadStep>),
 }
 
 /// What a roadmap names without a place.
@@ -150,6 +153,14 @@ impl RoadStep {
         }
     }
 
+    /// The steps one by one, where several are told in one breath.
+    pub fn each(self) -> Vec<RoadStep> {
+        match self {
+            RoadStep::Several(steps) => steps,
+            step => vec![step],
+        }
+    }
+
     /// The points it names that are no measure numbers between two signs.
     pub fn points(&self) -> Vec<&Point> {
         match self {
@@ -160,6 +171,7 @@ impl RoadStep {
             | RoadStep::Fine(at) => vec![at],
             RoadStep::Jump { at, .. } | RoadStep::Skip(at) => at.iter().collect(),
             RoadStep::Marked { from, to, .. } => std::iter::once(from).chain(to).collect(),
+            RoadStep::Several(steps) => steps.iter().flat_map(RoadStep::points).collect(),
             _ => Vec::new(),
         }
     }
@@ -244,6 +256,75 @@ impl fmt::Display for RoadStep {
             }
             RoadStep::Somewhere(Somewhere::Segno) => f.write_str("segno"),
             RoadStep::Somewhere(Somewhere::Coda) => f.write_str("coda"),
+            RoadStep::Several(steps) => several(f, steps),
+        }
+    }
+}
+
+/// Steps told in one breath.
+fn several(f: &mut fmt::Formatter<'_>, steps: &[RoadStep]) -> fmt::Result {
+    match steps {
+        [RoadStep::Segno(_, sign), jump] => write!(f, "{jump} to {sign}"),
+        [first, ..] => {
+            let passes: Vec<u32> = steps.iter().flat_map(RoadStep::passes).collect();
+            match passes.is_empty() {
+                false => write!(f, "{} endings", joined(&passes))?,
+                true => f.write_str(first.verb())?,
+            }
+            for (at, step) in steps.iter().enumerate() {
+                let joint = if at == 0 { " " } else { " and " };
+                write!(f, "{joint}{}", step.where_it_holds())?;
+            }
+            match first {
+                RoadStep::Repeat { times, .. }
+                | RoadStep::Marked {
+                    what: Marked::Repeat(times),
+                    ..
+                } if *times > 2 => write!(f, " {times} times"),
+                _ => Ok(()),
+            }
+        }
+        [] => Ok(()),
+    }
+}
+
+impl RoadStep {
+    /// The passes of an ending.
+    fn passes(&self) -> Vec<u32> {
+        match self {
+            RoadStep::Ending { passes, .. }
+            | RoadStep::Marked {
+                what: Marked::Ending(passes, _),
+                ..
+            } => passes.clone(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// The word that leads a step with measures.
+    fn verb(&self) -> &'static str {
+        match self {
+            RoadStep::Cut(_)
+            | RoadStep::Marked {
+                what: Marked::Cut, ..
+            } => "cut",
+            _ => "repeat",
+        }
+    }
+
+    /// The measures or marks of a step, without its words.
+    fn where_it_holds(&self) -> String {
+        match self {
+            RoadStep::Marked {
+                from, to: Some(to), ..
+            } => {
+                let place = Place::Between(from.clone(), to.clone()).to_string();
+                place.strip_prefix("at ").unwrap_or(&place).to_owned()
+            }
+            RoadStep::Marked { from, .. } => from.to_string(),
+            step => step
+                .stretch()
+                .map_or(String::new(), |stretch| stretch.to_string()),
         }
     }
 }
@@ -352,7 +433,40 @@ mod tests {
             ("segno at zqxv 9", None),
             ("repeat 1-8 0 times", None),
             ("repeat 1-8 1 time", None),
-            ("repeat both strains", None),
+            (
+                "repeat both strains",
+                Some("repeat first strain and second strain"),
+            ),
+            (
+                "both strains repeated",
+                Some("repeat first strain and second strain"),
+            ),
+            ("repeat 9-16 and 17-24", Some("repeat 9-16 and 17-24")),
+            ("repeat A-B & C-D 3x", Some("repeat A to B and C to D 3 times")),
+            ("cut 9-12 and 17-20", Some("cut 9-12 and 17-20")),
+            ("1st/2nd end 20 21", Some("1st and 2nd endings 20 and 21")),
+            (
+                "1st & 2nd endings at 20 and 21",
+                Some("1st and 2nd endings 20 and 21"),
+            ),
+            (
+                "first and second endings 20-21 and 22-23",
+                Some("1st and 2nd endings 20-21 and 22-23"),
+            ),
+            ("1st/2nd ending 39-40", Some("1st and 2nd ending 39-40")),
+            ("1st/2nd end 20 21 22", None),
+            ("D.S. at 76 to 17", Some("D.S. at 76 to 17")),
+            ("D.S. at 76 to the sign at 17", Some("D.S. at 76 to 17")),
+            ("DS to B", Some("D.S. to B")),
+            ("D.S. al Coda at 80 to 9", Some("D.S. al Coda at 80 to 9")),
+            ("at 76 D.S. to 17", Some("D.S. at 76 to 17")),
+            ("D.C. at 76 to 17", None),
+            ("D.C. al fine no repeats on the way back", Some("D.C. al Fine")),
+            ("repeat 9-16 and zqxv", None),
+            ("repeats at 9 and 25", None),
+            ("vamp at 33 till ready", Some("open repeat at 33")),
+            ("straight thru", Some("straight through")),
+            ("D.S. at 76 to zqxv 17", None),
             ("33", None),
             ("D.C. al Fine zqxv", None),
             ("repeats", Some("repeats")),

@@ -8,13 +8,24 @@ use super::steps::Steps;
 use crate::notation::scan;
 
 const OPEN: &[&str] = &["open repeats", "open repeat", "vamp"];
-const AS_LIKED: &[&str] = &["open", "until cue", "on cue", "ad lib", "as often as wanted"];
+const AS_LIKED: &[&str] = &[
+    "open",
+    "until cue",
+    "till cue",
+    "til cue",
+    "until ready",
+    "till ready",
+    "til ready",
+    "on cue",
+    "ad lib",
+    "as often as wanted",
+];
 const LEAVE_OUT: &[&str] = &["cut out", "cut", "skip", "omit", "leave out"];
 
 /// Reads a step that is all of `text`.
 pub(super) fn step(text: &str) -> Option<RoadStep> {
-    let readers: [fn(&mut Steps<'_>) -> Option<RoadStep>; 10] = [
-        words, somewhere, no_jump, skipped, open, ending, only, jump, sign, repeat,
+    let readers: [fn(&mut Steps<'_>) -> Option<RoadStep>; 11] = [
+        words, somewhere, no_jump, skipped, open, endings, ending, only, jump, sign, repeat,
     ];
     readers.into_iter().find_map(|reader| {
         let mut cursor = Steps::new(text);
@@ -38,6 +49,7 @@ fn words(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     }
     if cursor.any(&[
         "straight through",
+        "straight thru",
         "no repeats",
         "no repeat",
         "none",
@@ -103,7 +115,28 @@ fn skipped(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     if none {
         return None;
     }
-    reach(cursor, Marked::Cut)
+    let first = reach(cursor, Marked::Cut)?;
+    more(cursor, first, &Marked::Cut)
+}
+
+/// `9-16 and 17-24`: the measures of more steps of the same kind behind the first.
+fn more(cursor: &mut Steps<'_>, first: RoadStep, what: &Marked) -> Option<RoadStep> {
+    let mut steps = vec![first];
+    while cursor.eat("and") || cursor.sign(&['&', '+']) {
+        steps.push(reach(cursor, what.clone())?);
+    }
+    // `repeats at 9 and 25` names signs and not what stands between them.
+    let one = |step: &RoadStep| {
+        step.stretch()
+            .is_some_and(|stretch| stretch.first == stretch.last)
+    };
+    if steps.len() > 1 && steps.iter().any(one) && *what != Marked::Cut {
+        return None;
+    }
+    match steps.len() {
+        1 => steps.pop(),
+        _ => Some(RoadStep::Several(steps)),
+    }
 }
 
 /// `open repeat at G on cue`, `vamp 5-8`.
@@ -165,10 +198,37 @@ fn pass(cursor: &mut Steps<'_>) -> Option<u32> {
 
 fn all_passes(cursor: &mut Steps<'_>) -> Option<Vec<u32>> {
     let mut found = vec![pass(cursor)?];
-    while cursor.eat("and") || cursor.sign(&['&', '+']) {
+    while cursor.eat("and") || cursor.sign(&['&', '+', '/']) {
         found.push(pass(cursor)?);
     }
     Some(found)
+}
+
+/// `1st/2nd end 20 21`, `1st and 2nd endings 20 and 21`: endings with as many places as there are of them.
+fn endings(cursor: &mut Steps<'_>) -> Option<RoadStep> {
+    let passes = all_passes(cursor)?;
+    if passes.len() < 2
+        || !cursor.any(&[
+            "endings",
+            "ending",
+            "ends",
+            "end",
+            "voltas",
+            "time bars",
+            "time bar",
+        ])
+    {
+        return None;
+    }
+    cursor.sign(&['=', ':']);
+    let mut steps = Vec::new();
+    for pass in passes {
+        if !steps.is_empty() && !cursor.eat("and") {
+            cursor.sign(&['&', '+', '/']);
+        }
+        steps.push(reach(cursor, Marked::Ending(vec![pass], None))?);
+    }
+    Some(RoadStep::Several(steps))
 }
 
 /// `2nd ending 41-42`, `1st time bar 8`, `ending 3 at 41`.
@@ -320,6 +380,11 @@ fn jump_name(cursor: &mut Steps<'_>) -> Option<bool> {
 }
 
 fn jump(cursor: &mut Steps<'_>) -> Option<RoadStep> {
+    // `at 76 D.S. to 17` says first where it stands.
+    let before = match cursor.eat("at") {
+        true => Some(point::read(cursor, true)?),
+        false => None,
+    };
     let to_sign = jump_name(cursor)?;
     let leads = |cursor: Steps<'_>| {
         let mut ahead = cursor;
@@ -350,23 +415,59 @@ fn jump(cursor: &mut Steps<'_>) -> Option<RoadStep> {
             }
             until = Until::Coda(number.unwrap_or(1));
         } else if !ahead.eat("end") {
-            return None;
+            // `D.S. to 17` names the sign.
+            if !to_sign {
+                return None;
+            }
+            ahead = *cursor;
         }
         *cursor = ahead;
     }
     // Repeats are not taken again after a jump unless it says so.
-    cursor.any(&["without repeats", "no repeats", "senza repetizione", "senza rep"]);
-    let at = match cursor.is_done() {
-        true => None,
-        false => Some(at_point(cursor)?),
+    if cursor.any(&["without repeats", "no repeats", "senza repetizione", "senza rep"]) {
+        cursor.any(&["on the way back", "the second time", "second time", "this time"]);
+    }
+    let mut sign = to_sign.then(|| sign_of(cursor)).flatten();
+    let at = match cursor.is_done() || sign.is_some() {
+        true => before,
+        false if before.is_none() => Some(at_point(cursor)?),
+        false => return None,
     };
-    Some(RoadStep::Jump { segno, until, at })
+    if to_sign && sign.is_none() {
+        sign = sign_of(cursor);
+    }
+    let jump = RoadStep::Jump { segno, until, at };
+    Some(match sign {
+        Some(sign) => RoadStep::Several(vec![RoadStep::Segno(segno.unwrap_or(1), sign), jump]),
+        None => jump,
+    })
+}
+
+/// Where the sign stands that a jump goes to: `to 17`, `to the sign at 17`, `back to B`.
+fn sign_of(cursor: &mut Steps<'_>) -> Option<Point> {
+    let mut ahead = *cursor;
+    ahead.any(&["back", "goes back", "go back"]);
+    if !ahead.eat("to") {
+        return None;
+    }
+    if ahead.any(&["the sign", "the segno", "sign", "segno"]) {
+        ahead.any(&["at", "in"]);
+    }
+    let sign = point::read(&mut ahead, true)?;
+    *cursor = ahead;
+    Some(sign)
 }
 
 fn repeat(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     let named = cursor.any(&["repeats", "repeat"]);
     let play = !named && cursor.eat("play");
-    let step = reach(cursor, Marked::Repeat(2))?;
+    let step = match strains(cursor) {
+        Some(strains) => strains,
+        None => {
+            let first = reach(cursor, Marked::Repeat(2))?;
+            more(cursor, first, &Marked::Repeat(2))?
+        }
+    };
     let said = cursor.any(&["is repeated", "are repeated", "repeated"]);
     let times = match cursor.is_done() {
         true => None,
@@ -375,6 +476,7 @@ fn repeat(cursor: &mut Steps<'_>) -> Option<RoadStep> {
     let plain = match &step {
         RoadStep::Repeat { stretch, .. } => stretch.first != stretch.last,
         RoadStep::Marked { to, .. } => to.is_some(),
+        // Passages alone, one behind the other, are as well where something else happens.
         _ => false,
     };
     if !named && !said && (play && times.is_none() || !plain) {
@@ -386,11 +488,37 @@ fn repeat(cursor: &mut Steps<'_>) -> Option<RoadStep> {
         Some(Some(_)) => return None,
         None => Marked::Repeat(2),
     };
-    Some(match step {
-        RoadStep::Repeat { stretch, .. } => what.on(stretch),
-        RoadStep::Marked { from, to, .. } => RoadStep::Marked { what, from, to },
+    let so_often = |step: RoadStep| match step {
+        RoadStep::Repeat { stretch, .. } => what.clone().on(stretch),
+        RoadStep::Marked { from, to, .. } => RoadStep::Marked {
+            what: what.clone(),
+            from,
+            to,
+        },
         step => step,
+    };
+    Some(match step {
+        RoadStep::Several(_) if what == Marked::Open => return None,
+        RoadStep::Several(steps) => RoadStep::Several(steps.into_iter().map(so_often).collect()),
+        step => so_often(step),
     })
+}
+
+/// `both strains`: the first and the second.
+fn strains(cursor: &mut Steps<'_>) -> Option<RoadStep> {
+    let many = if cursor.any(&["both strains", "the two strains", "two strains"]) {
+        ["first strain", "second strain"].as_slice()
+    } else if cursor.any(&["all three strains", "the three strains", "three strains"]) {
+        ["first strain", "second strain", "third strain"].as_slice()
+    } else {
+        return None;
+    };
+    let each = many.iter().map(|name| RoadStep::Marked {
+        what: Marked::Repeat(2),
+        from: Point::Mark((*name).to_owned()),
+        to: None,
+    });
+    Some(RoadStep::Several(each.collect()))
 }
 
 /// How often in all: `3 times`, `x3`, `3x`, `twice`; none inside for an open repeat.

@@ -68,7 +68,10 @@ impl Skill {
 
     /// Whether words go on with the skill before them: `week 5`, `not yet secure`.
     pub fn goes_on(text: &str) -> bool {
-        week_of(text).is_some() || is_shaky(text)
+        let answer = ["yes", "no"]
+            .iter()
+            .any(|answer| text.trim().eq_ignore_ascii_case(answer));
+        answer || week_of(text).is_some() || is_shaky(text)
     }
 
     fn bare(text: &str) -> Option<Skill> {
@@ -135,6 +138,22 @@ fn take_shaky(text: &str) -> (&str, bool) {
 
 /// `not 6/8`, `no 6/8 yet`, `6/8 not yet`: whether the card says that it is not so.
 fn take_not(text: &str) -> (&str, bool) {
+    // `compound feel, no` and `lip slurs yes` are questions with their answers.
+    for (answer, not) in [("no", true), ("yes", false)] {
+        let head = text
+            .len()
+            .checked_sub(answer.len())
+            .filter(|at| {
+                text.get(*at..)
+                    .is_some_and(|tail| tail.eq_ignore_ascii_case(answer))
+            })
+            .and_then(|at| text.get(..at))
+            .filter(|head| head.ends_with([' ', ',']))
+            .map(|head| head.trim_end_matches([' ', ',']));
+        if let Some(head) = head.filter(|head| !head.is_empty()) {
+            return (head, not);
+        }
+    }
     for lead in ["not yet ", "not ", "no ", "never "] {
         if let Some(rest) = text.strip_prefix(lead).filter(|rest| !rest.trim().is_empty()) {
             let rest = rest.trim_end().strip_suffix(" yet").unwrap_or(rest);
@@ -240,6 +259,10 @@ mod tests {
             ("slurs by next spring", None),
             ("not 6/8", Some("not 6/8")),
             ("6/8 not yet", Some("not 6/8")),
+            ("lip slurs yes", Some("lip slurs")),
+            ("lip slurs no", Some("not lip slurs")),
+            ("compound feel, no", Some("not compound feel")),
+            ("yes", None),
             (
                 "semiquavers, week 5; not yet secure",
                 Some("semiquavers in week 5, not yet secure"),

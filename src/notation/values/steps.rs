@@ -68,7 +68,7 @@ impl<'t> Steps<'t> {
         Some(number)
     }
 
-    /// Reads a count in figures or in words up to twelve.
+    /// Reads a count in figures or in words.
     pub fn count(&mut self) -> Option<u32> {
         if let Some(number) = self.number() {
             return Some(number);
@@ -76,11 +76,13 @@ impl<'t> Steps<'t> {
         if self.at_figure() {
             return None;
         }
-        const WORDS: [&str; 12] = [
-            "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
-        ];
-        let found = WORDS.iter().position(|word| self.eat(word))?;
-        u32::try_from(found + 1).ok()
+        let ahead = self.rest.trim_start_matches(scan::is_blank);
+        let end = ahead
+            .find(|c: char| !(c.is_alphabetic() || c == '-'))
+            .unwrap_or(ahead.len());
+        let number = super::number_words::read(ahead.get(..end)?)?;
+        self.rest = ahead.get(end..)?;
+        Some(number)
     }
 
     /// Passes over a word for measures, with its point: `mm.`, `bars`, `m`.

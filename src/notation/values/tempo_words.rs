@@ -93,7 +93,10 @@ impl TempoSaid {
         if words.is_empty() {
             return true;
         }
-        let known = tempo_vocabulary::read(words).is_some() || quoted(words).is_some();
+        // `faster, like 120` says the change and the figure that comes of it.
+        let change =
+            || self.tempo.is_some() && matches!(Tempo::read(words), Some(Tempo::Faster | Tempo::Slower));
+        let known = tempo_vocabulary::read(words).is_some() || quoted(words).is_some() || change();
         if known {
             let both = format!("{} {words}", self.before);
             both.trim().clone_into(&mut self.before);
@@ -156,7 +159,18 @@ fn tempo(tokens: &[&str]) -> Option<(Tempo, bool)> {
         let lower = token.to_lowercase();
         let says_about = matches!(
             lower.as_str(),
-            "ca." | "ca" | "c." | "circa" | "about" | "around" | "roughly" | "approx." | "approx" | "~"
+            "ca."
+                | "ca"
+                | "c."
+                | "circa"
+                | "about"
+                | "around"
+                | "roughly"
+                | "approx."
+                | "approx"
+                | "~"
+                | "like"
+                | "maybe"
         );
         if says_about && index + 1 < tokens.len() {
             about = true;
@@ -256,6 +270,8 @@ mod tests {
             ("120ish", Some("about 120")),
             ("120 or so", Some("about 120")),
             ("Allegro ca. 120", Some("Allegro about 120")),
+            ("faster like 120", Some("faster about 120")),
+            ("like zqxv 120", None),
             ("120 bpm", Some("120")),
             ("120-126", Some("120-126")),
             ("@ 120", Some("120")),

@@ -231,6 +231,7 @@ fn marks(told: &course::Course<'_>) -> Vec<Mark> {
             | RoadStep::Marked { .. }
             | RoadStep::Skip(_)
             | RoadStep::NoJump
+            | RoadStep::Several(_)
             | RoadStep::Somewhere(_) => {}
         }
     }

@@ -89,6 +89,10 @@ impl Written<'_> {
                     transposition.written(range.high)?,
                 ))
             }
+            Fact::Bound { note, .. } => {
+                let pitch = note.pitch()?;
+                Some(PitchRange::new(pitch, pitch))
+            }
             _ => None,
         });
         ranges.reduce(PitchRange::joined)
@@ -217,7 +221,7 @@ fn add<'p>(
         facts: facts.collect(),
     };
     let named: Vec<String> = part
-        .targets(&[Relation::For])
+        .targets(&[Relation::For, Relation::Or])
         .flat_map(|(_, target, _)| named_in(target, instruments))
         .collect();
     match found {

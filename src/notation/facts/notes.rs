@@ -1,0 +1,448 @@
+//! Notes without their octave: how high a part goes, what the timpani are tuned to.
+
+use std::fmt;
+
+use nom::Parser;
+use nom::branch::alt;
+
+use super::pitched::longest;
+use super::{at_place, places_behind};
+use crate::music::{Pitch, Tonic};
+use crate::notation::row::Fact;
+use crate::notation::scan::{self, blanks1, phrase, word};
+use crate::notation::values::{Place, Point};
+
+/// A note as directors name one, with what they say of its octave.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Note {
+    /// Its letter and accidental.
+    pub name: Tonic,
+    /// A word for its octave, such as `low`.
+    pub height: Option<&'static str>,
+    /// Its octave, where that is said.
+    pub octave: Option<i8>,
+}
+
+/// Words behind a note that say where it lies on the staff, each with its one form.
+const LIES: [(&str, &str); 6] = [
+    ("above the staff", "above the staff"),
+    ("above the stave", "above the staff"),
+    ("below the staff", "below the staff"),
+    ("below the stave", "below the staff"),
+    ("on top of the staff", "on top of the staff"),
+    ("on top of the stave", "on top of the staff"),
+];
+
+/// Words for an octave, each with its one form; which octave it is hangs on the instrument.
+const HEIGHTS: [(&str, &str); 8] = [
+    ("low", "low"),
+    ("bottom", "low"),
+    ("middle", "middle"),
+    ("staff", "staff"),
+    ("stave", "staff"),
+    ("high", "high"),
+    ("top", "top"),
+    ("written", ""),
+];
+
+impl Note {
+    /// Reads `D`, `bb`, `high C`, `staff D`, `B flat`, `D5` that is all of `text`.
+    pub fn read(text: &str) -> Option<Note> {
+        let text = text.trim();
+        if let Some(pitch) = Pitch::read(text) {
+            return Some(Note {
+                name: Tonic::new(pitch.step, pitch.alter),
+                height: None,
+                octave: Some(pitch.octave),
+            });
+        }
+        let behind = LIES.iter().find_map(|(said, lies)| {
+            let head = text.strip_suffix(said)?;
+            head.ends_with(scan::is_blank).then_some((*lies, head.trim()))
+        });
+        if let Some((lies, name)) = behind {
+            return Some(Note {
+                name: Tonic::read(name)?,
+                height: Some(lies),
+                octave: None,
+            });
+        }
+        let (height, name) = HEIGHTS
+            .iter()
+            .find_map(|(said, height)| {
+                let rest = scan::after_phrase(text, said)?;
+                rest.starts_with(scan::is_blank).then_some((*height, rest.trim()))
+            })
+            .unwrap_or(("", text));
+        Some(Note {
+            name: Tonic::read(name)?,
+            height: (!height.is_empty()).then_some(height),
+            octave: None,
+        })
+    }
+
+    /// The pitch, where the octave is said.
+    pub fn pitch(self) -> Option<Pitch> {
+        Some(Pitch::new(self.name.step, self.name.alter, self.octave?))
+    }
+}
+
+impl fmt::Display for Note {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let lies = self.height.filter(|height| height.contains(' '));
+        if let Some(height) = self.height.filter(|_| lies.is_none()) {
+            write!(f, "{height} ")?;
+        }
+        self.name.fmt(f)?;
+        if let Some(lies) = lies {
+            write!(f, " {lies}")?;
+        }
+        self.octave.map_or(Ok(()), |octave| write!(f, "{octave}"))
+    }
+}
+
+const UP: [&str; 24] = [
+    "goes only up to",
+    "goes up to",
+    "go up to",
+    "only goes up to",
+    "only up to",
+    "only to",
+    "up to",
+    "as high as",
+    "tops out at",
+    "top note is",
+    "top note",
+    "highest note is",
+    "highest note",
+    "highest is",
+    "highest",
+    "never goes above",
+    "never goes over",
+    "never above",
+    "nothing above",
+    "nothing over",
+    "nothing higher than",
+    "no higher than",
+    "doesn't go above",
+    "reaches",
+];
+
+const DOWN: [&str; 15] = [
+    "goes only down to",
+    "goes down to",
+    "go down to",
+    "only down to",
+    "down to",
+    "as low as",
+    "lowest note is",
+    "lowest note",
+    "lowest is",
+    "lowest",
+    "never goes below",
+    "never below",
+    "nothing below",
+    "nothing lower than",
+    "no lower than",
+];
+
+/// How high or low a part goes: `up to d`, `never goes above G`, `lowest note is a low F`, `staff D to top F`.
+pub fn bounds(text: &str) -> Option<(Vec<Fact>, usize)> {
+    let bound = |up: bool, leads: &[&str]| {
+        let rest = leads.iter().find_map(|lead| scan::after_phrase(text, lead))?;
+        let (rest, _) = blanks1(rest).ok()?;
+        let note = ["a ", "an ", "the "]
+            .iter()
+            .find_map(|article| {
+                let tail = rest.strip_prefix(article)?;
+                longest(tail, 6, Note::read).map(|found| (tail, found))
+            })
+            .or_else(|| longest(rest, 6, Note::read).map(|found| (rest, found)));
+        let (tail, (note, taken)) = note?;
+        let used = text.len() - tail.len() + taken;
+        let (place, more) = at_place(text.get(used..)?);
+        Some((vec![Fact::Bound { up, note, place }], used + more))
+    };
+    bound(true, &UP)
+        .or_else(|| bound(false, &DOWN))
+        .or_else(|| span(text))
+}
+
+/// `staff D to top F`: both ends, where a word tells that they are notes and no rehearsal marks.
+fn span(text: &str) -> Option<(Vec<Fact>, usize)> {
+    let first = text.split(scan::is_blank).next()?;
+    let height = HEIGHTS.iter().any(|(said, _)| first.eq_ignore_ascii_case(said));
+    (height || first.starts_with(|c: char| c.is_ascii_uppercase()) && first.len() <= 6).then_some(())?;
+    let (facts, taken) = longest(text, 7, |words| {
+        let (low, high) = words.split_once(" up to ").or_else(|| words.split_once(" to "))?;
+        let (low, high) = (Note::read(low)?, Note::read(high)?);
+        (low.height.is_some() || high.height.is_some()).then_some([(false, low), (true, high)])
+    })?;
+    let facts = facts.map(|(up, note)| Fact::Bound {
+        up,
+        note,
+        place: None,
+    });
+    Some((facts.to_vec(), taken))
+}
+
+/// Words before a letter that make a rehearsal mark of it.
+const MARK_LEADS: [&str; 14] = [
+    "at",
+    "letter",
+    "to",
+    "from",
+    "by",
+    "before",
+    "after",
+    "until",
+    "till",
+    "til",
+    "mark",
+    "rehearsal",
+    "and",
+    "through",
+];
+
+/// Whether the word before a letter makes a rehearsal mark of it.
+pub fn leads_to_a_mark(before: &str) -> bool {
+    let last = before.trim_end().rsplit(scan::is_blank).next().unwrap_or("");
+    MARK_LEADS.iter().any(|lead| last.eq_ignore_ascii_case(lead))
+}
+
+/// Notes of timpani without octaves: `F and C`, `F, B-flat`, `tuned g c`; a single one where others stand beside it.
+pub fn tuned(text: &str, beside_others: bool) -> Option<(Fact, usize)> {
+    let lead = alt((
+        phrase("tuned to"),
+        phrase("tuned"),
+        phrase("tune to"),
+        phrase("notes"),
+        phrase("in"),
+    ));
+    let (rest, led) = match (lead, blanks1).parse(text) {
+        Ok((rest, _)) => (rest, true),
+        Err(_) => (text, false),
+    };
+    let mut notes = Vec::new();
+    let mut taken = 0;
+    loop {
+        let tail = rest.get(taken..)?;
+        let gap = tail.len() - tail.trim_start_matches(scan::is_blank).len();
+        let tail = tail.trim_start_matches(scan::is_blank);
+        let joint = ["and ", "& ", "+ "]
+            .iter()
+            .find_map(|joint| tail.strip_prefix(joint));
+        let after = if notes.is_empty() {
+            tail
+        } else {
+            joint.unwrap_or(tail)
+        };
+        let after = after.trim_start_matches(scan::is_blank);
+        let Some((note, used)) = longest(after, 2, Note::read) else {
+            break;
+        };
+        if !notes.is_empty() && gap == 0 {
+            break;
+        }
+        notes.push(note);
+        taken = rest.len() - after.len() + used;
+    }
+    let enough = led || beside_others || notes.len() > 1;
+    // Notes with their octaves are pitches.
+    let pitched = notes.iter().any(|note| note.octave.is_some());
+    (!notes.is_empty() && enough && !pitched).then_some(())?;
+    let used = text.len() - rest.len() + taken;
+    // `C to D` is a change, or from one mark to another.
+    let behind = text.get(used..)?.trim_start();
+    if scan::after_phrase(behind, "to").is_some() {
+        return None;
+    }
+    let (place, more) = at_place(text.get(used..)?);
+    Some((Fact::Notes(notes, place), used + more))
+}
+
+/// A drum that is tuned anew: `C to D at letter C`, `change C to D`; behind another change also `back by E`.
+pub fn changed(text: &str, last: Option<(Note, Note)>) -> Option<(Fact, usize)> {
+    if let Some((from, to)) = last
+        && let Ok((rest, _)) = word("back").parse(text)
+    {
+        let rest = rest.trim_start_matches(scan::is_blank);
+        let again = longest(rest, 3, |words| {
+            let named = words.strip_prefix("to ").and_then(Note::read)?;
+            (named.name == from.name).then_some(())
+        });
+        let rest = again.map_or(rest, |((), taken)| rest.get(taken..).unwrap_or("").trim_start());
+        let by = ["by ", "at ", "before ", "for "]
+            .iter()
+            .find_map(|lead| rest.strip_prefix(lead));
+        let (place, taken) = match by {
+            Some(point) => {
+                let (place, taken) = longest(point, 4, |words| Point::read(words).map(Place::At))?;
+                (Some(place), text.len() - point.len() + taken)
+            }
+            None => (None, text.len() - rest.len()),
+        };
+        return Some((Fact::Change(to, from, place), taken));
+    }
+    let lead = alt((word("retunes"), word("retune"), word("changes"), word("change")));
+    let (rest, led) = match (lead, blanks1).parse(text) {
+        Ok((rest, _)) => (rest, true),
+        Err(_) => (text, false),
+    };
+    let ((from, to), taken) = longest(rest, 5, |words| {
+        let (from, to) = words.split_once(" to ").or_else(|| words.split_once("->"))?;
+        Some((Note::read(from)?, Note::read(to)?))
+    })
+    .filter(|((from, to), _)| from.octave.is_none() || to.octave.is_none())?;
+    let used = text.len() - rest.len() + taken;
+    let (places, more) = places_behind(text.get(used..)?);
+    let place: Option<Place> = places.into_iter().next();
+    // Without a place `C to D` may as well go from one mark to another.
+    (led || place.is_some()).then_some((Fact::Change(from, to, place), used + more))
+}
+
+/// Positions of a trombone: `1st thru 4th position only`, `nothing past 4th position`.
+pub fn positions(text: &str) -> Option<(Fact, usize)> {
+    let ordinal = |words: &str| match words {
+        "1st" | "first" | "1" => Some(1),
+        "2nd" | "second" | "2" => Some(2),
+        "3rd" | "third" | "3" => Some(3),
+        "4th" | "fourth" | "4" => Some(4),
+        "5th" | "fifth" | "5" => Some(5),
+        "6th" | "sixth" | "6" => Some(6),
+        "7th" | "seventh" | "7" => Some(7),
+        _ => None,
+    };
+    let leads = [
+        "nothing past",
+        "nothing beyond",
+        "never past",
+        "never beyond",
+        "not past",
+        "no further than",
+        "no farther than",
+        "only to",
+        "up to",
+        "out to",
+        "stays inside",
+        "stays in the first",
+        "stays in first",
+    ];
+    let past = leads.iter().find_map(|lead| scan::after_phrase(text, lead));
+    let only = scan::after_phrase(text, "only").map_or(text, str::trim_start);
+    let from_first = ["1st", "first", "1", "positions", "position"]
+        .iter()
+        .any(|first| only.starts_with(first));
+    if past.is_none() && !from_first {
+        return None;
+    }
+    let (last, taken) = longest(past.map_or(only, str::trim_start), 5, |words| {
+        let words = words.strip_suffix(" only").unwrap_or(words);
+        let lower = words.to_lowercase();
+        let (words, said) = match lower
+            .strip_suffix(" positions")
+            .or_else(|| lower.strip_suffix(" position"))
+            .or_else(|| lower.strip_prefix("positions "))
+        {
+            Some(words) => (words, true),
+            None => (lower.as_str(), false),
+        };
+        if past.is_some() {
+            let figure = words.chars().all(|c| c.is_ascii_digit());
+            return ordinal(words)
+                .filter(|_| said || !figure)
+                .filter(|last| *last > 1);
+        }
+        let (first, last) = ["thru", "through", "to", "-"].iter().find_map(|joint| {
+            let (first, last) = words.split_once(joint)?;
+            Some((ordinal(first.trim())?, ordinal(last.trim())?))
+        })?;
+        (said && first == 1 && last > 1).then_some(last)
+    })?;
+    let used = text.len() - past.map_or(only, str::trim_start).len() + taken;
+    Some((Fact::Positions(last), used))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn shown(read: Option<(Vec<Fact>, usize)>) -> Option<(String, usize)> {
+        read.map(|(facts, taken)| {
+            let facts: Vec<String> = facts.iter().map(Fact::to_string).collect();
+            (facts.join(", "), taken)
+        })
+    }
+
+    #[test]
+    fn a_part_goes_so_high_and_so_low() {
+        for (text, form) in [
+            ("up to d", Some("up to D")),
+            ("only to bb", Some("up to Bb")),
+            ("never goes above G", Some("up to G")),
+            ("highest note is a D", Some("up to D")),
+            ("up to high C at 33", Some("up to high C at 33")),
+            ("up to G5", Some("up to G5")),
+            ("lowest note is low F", Some("down to low F")),
+            ("down to B flat", Some("down to Bb")),
+            ("stave D to top F", Some("down to staff D, up to top F")),
+            ("up to Bb above the staff", Some("up to Bb above the staff")),
+            ("up to zqxv", None),
+            ("D to F", None),
+            ("never goes above the break", None),
+        ] {
+            let read = shown(bounds(text));
+            let wanted = form.map(|form| (form.to_owned(), text.len()));
+            assert_eq!(read, wanted, "{text}");
+        }
+    }
+
+    #[test]
+    fn timpani_are_tuned() {
+        for (text, form) in [
+            ("F and C", Some("notes F C")),
+            ("F and B-flat", Some("notes F Bb")),
+            ("F Bb C", Some("notes F Bb C")),
+            ("tuned g c", Some("notes G C")),
+            ("C", None),
+            ("notes F2 C3", None),
+            ("C to D at 33", None),
+            ("zqxv", None),
+        ] {
+            let read = tuned(text, false).map(|(fact, taken)| (fact.to_string(), taken));
+            assert_eq!(read, form.map(|form| (form.to_owned(), text.len())), "{text}");
+        }
+        assert!(tuned("c", true).is_some());
+        let last = Note::read("C").zip(Note::read("D"));
+        for (text, form) in [
+            ("C to D at letter C", Some("change C to D at C")),
+            ("change C to D", Some("change C to D")),
+            ("back by E", Some("change D to C at E")),
+            ("back to C at 61", Some("change D to C at 61")),
+            ("C to D", None),
+            ("C3 to D3 at 33", None),
+            ("back by zqxv 7", None),
+        ] {
+            let read = changed(text, last).map(|(fact, taken)| (fact.to_string(), taken));
+            assert_eq!(read, form.map(|form| (form.to_owned(), text.len())), "{text}");
+        }
+        assert!(changed("back by E", None).is_none());
+    }
+
+    #[test]
+    fn positions_are_counted() {
+        for (text, form) in [
+            ("1st thru 4th position only", Some("positions 1-4")),
+            ("positions 1-4", Some("positions 1-4")),
+            ("nothing past 4th position", Some("positions 1-4")),
+            ("nothing past 4th", Some("positions 1-4")),
+            ("stays in first 4 positions", Some("positions 1-4")),
+            ("up to 5", None),
+            ("nothing past zqxv", None),
+            ("2nd to 4th position", None),
+        ] {
+            let read = positions(text).map(|(fact, taken)| (fact.to_string(), taken));
+            assert_eq!(read, form.map(|form| (form.to_owned(), text.len())), "{text}");
+        }
+    }
+}

@@ -1,0 +1,110 @@
+//! Facts that look back at the one before: `then tacet to G`, `on the head after that`, `just once, m. 70`.
+
+use crate::notation::build::trim_span;
+use crate::notation::heard::Ear;
+use crate::notation::row::{Fact, RowFact, RowItem};
+use crate::notation::values::{Place, Point};
+use crate::text::Span;
+
+/// Takes `after that` from the end of what is said, where the row tells the measure that it looks back at; gives
+/// what stands before it, and the measure it means.
+pub fn after_that(ear: &mut Ear, masked: &str, segment: Span, row: &RowItem) -> (Span, Option<u32>) {
+    let text = segment.slice(masked);
+    let Some(last) = last_measure(row) else {
+        return (segment, None);
+    };
+    let found = [
+        " after that",
+        " from there on",
+        " from then on",
+        " from there",
+        " afterwards",
+        " afterward",
+        " the rest of the way",
+    ]
+    .iter()
+    .find_map(|words| text.strip_suffix(words));
+    match found {
+        Some(head) => {
+            let head = trim_span(masked, Span::long(segment.start, head.len() as u32));
+            ear.hear(Span::new(head.end, segment.end));
+            (head, last.checked_add(1))
+        }
+        None => (segment, None),
+    }
+}
+
+/// Adds what was read in a segment, its places told from what stands before it.
+pub fn extend(row: &mut RowItem, mut read: Vec<RowFact>, then: bool, after: Option<u32>) {
+    // `just once, m. 70`: the measure is where that happens, and not all that the part plays.
+    if let [
+        RowFact {
+            what: Fact::Plays(place, passes),
+            ..
+        },
+    ] = read.as_slice()
+        && passes.is_empty()
+        && let Some(RowFact {
+            what: Fact::Saying(saying, once @ None),
+            ..
+        }) = row.facts.last_mut()
+        && saying.0 == "once"
+    {
+        *once = Some(place.clone());
+        return;
+    }
+    let last = last_measure(row).and_then(|last| last.checked_add(1));
+    for fact in &mut read {
+        if let Some(first) = after {
+            place_of(&mut fact.what, |place| {
+                if place.is_none() {
+                    *place = Some(Place::Between(Point::Measure(first), Point::END));
+                }
+            });
+        }
+        if let Some(first) = last.filter(|_| then) {
+            place_of(&mut fact.what, |place| {
+                if let Some(Place::Between(from @ Point::Measure(1), _)) = place {
+                    *from = Point::Measure(first);
+                }
+            });
+        }
+    }
+    for fact in read {
+        // What is nice to have may be left out.
+        let nice = matches!(&fact.what, Fact::Saying(saying, None) if saying.0 == "nice to have");
+        if nice && row.facts.iter().all(|fact| fact.what != Fact::Optional) {
+            row.facts.push(RowFact {
+                what: Fact::Optional,
+                ..fact.clone()
+            });
+        }
+        row.facts.push(fact);
+    }
+}
+
+fn place_of(fact: &mut Fact, change: impl FnOnce(&mut Option<Place>)) {
+    if let Fact::Tacet(place)
+    | Fact::Saying(_, place)
+    | Fact::Texture(_, place)
+    | Fact::Solo(place)
+    | Fact::Divided(place)
+    | Fact::Sticks(_, place) = fact
+    {
+        change(place);
+    }
+}
+
+/// The last measure that the facts of a row name.
+fn last_measure(row: &RowItem) -> Option<u32> {
+    row.facts.iter().rev().find_map(|fact| {
+        let place = match &fact.what {
+            Fact::Plays(place, _) => Some(place),
+            other => other.place(),
+        };
+        match place {
+            Some(Place::Between(_, Point::Measure(last))) => Some(*last),
+            _ => None,
+        }
+    })
+}
