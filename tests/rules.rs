@@ -6,6 +6,8 @@ mod band;
 mod figures;
 #[path = "rules/keys_and_time.rs"]
 mod keys_and_time;
+#[path = "rules/looks.rs"]
+mod looks;
 #[path = "rules/more.rs"]
 mod more;
 #[path = "rules/notation_and_names.rs"]

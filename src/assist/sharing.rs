@@ -163,8 +163,7 @@ pub fn of_concert(snapshot: &Snapshot, concert: EntryId) -> Option<String> {
     for (place, listed) in program.iter().enumerate() {
         let title = &listed.title.value;
         for piece in snapshot.pieces_titled(&title.name, title.by.as_deref()) {
-            let listings = snapshot.listings_of(piece).iter();
-            for listing in listings.filter(|listing| listing.concert == concert && listing.place == place) {
+            for listing in snapshot.listings_at(piece, concert, place) {
                 let mut setting = Setting::new(snapshot, piece, listing.bands.clone());
                 setting.movements.clone_from(&listed.movements);
                 setting.concert = Some(concert);

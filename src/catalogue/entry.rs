@@ -1,6 +1,6 @@
 //! One card as the catalogue keeps it: its text, its facts, and the names it uses.
 
-use xxhash_rust::xxh3::xxh3_64;
+use xxhash_rust::xxh3::{xxh3_64, xxh3_64_with_seed};
 
 use crate::notation::row::{Fact, Relation};
 use crate::notation::values::{Value, Who};
@@ -8,6 +8,7 @@ use crate::notation::{self, Body, FieldReading, Kind, Reading};
 use crate::text::{Shared, Span};
 
 use super::model::Facts;
+use super::names::key;
 use super::quotes::quoted_spans;
 
 /// One card. Its places count from the start of its own text, so it stays true wherever in a file it moves.
@@ -29,6 +30,10 @@ pub struct Entry {
     pub lost: Vec<String>,
     /// A digest of the text, the same for the same text on every machine.
     pub digest: u64,
+    /// Skills that its rows ask, as names are compared.
+    pub asked: Vec<String>,
+    /// A digest of the names of bands, skills and other cards in it, whatever else it says.
+    pub used: u64,
 }
 
 /// A name of another card where a card uses it.
@@ -103,13 +108,18 @@ impl Entry {
     pub fn read(text: Shared) -> Entry {
         let reading = notation::read(&text);
         let head = reading.tree.head.as_ref();
+        let facts = Facts::of(&reading, &text);
+        let uses = uses(&reading, &text);
+        let asked = asked_in_rows(&facts);
         Entry {
             kind: reading.tree.kind(),
             name: head.map(|head| head.name.clone()).unwrap_or_default(),
             name_span: head.map_or(Span::new(0, 0), |head| head.name_span),
-            facts: Facts::of(&reading, &text),
-            uses: uses(&reading, &text),
             lost: lost(&reading, &text),
+            used: used(&uses, &asked),
+            asked,
+            facts,
+            uses,
             digest: xxh3_64(text.as_bytes()),
             text,
         }
@@ -167,6 +177,39 @@ impl Entry {
             Facts::Nothing => &[],
         }
     }
+}
+
+/// A digest of names of other cards, those of skills that a row asks included.
+fn used(uses: &[NameUse], asked: &[String]) -> u64 {
+    let mut digest = 0;
+    let mut add = |text: &str| digest = xxh3_64_with_seed(text.as_bytes(), digest);
+    for name in uses {
+        add(name.field);
+        add(&name.name);
+        add(name.by.as_deref().unwrap_or(""));
+    }
+    asked.iter().for_each(|skill| add(skill));
+    digest
+}
+
+/// The skills that rows of a piece ask, as names are compared, each once.
+fn asked_in_rows(facts: &Facts) -> Vec<String> {
+    let Facts::Piece(piece) = facts else {
+        return Vec::new();
+    };
+    let movements = piece.movements.iter();
+    let movements = movements.flat_map(|movement| &movement.piece.percussion);
+    let rows = piece.parts.iter().chain(&piece.percussion).chain(movements);
+    let facts = rows.flat_map(|row| &row.facts);
+    let mut asked: Vec<String> = facts
+        .filter_map(|fact| match &fact.what {
+            Fact::Asks(asked) => Some(key(asked)),
+            _ => None,
+        })
+        .collect();
+    asked.sort_unstable();
+    asked.dedup();
+    asked
 }
 
 /// All names of other cards in a card.

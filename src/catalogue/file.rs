@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use xxhash_rust::xxh3::xxh3_64_with_seed;
+
 use crate::notation;
 use crate::text::{Shared, Sheet, Span};
 
@@ -16,6 +18,10 @@ pub struct CardFile {
     pub entries: Vec<Arc<Entry>>,
     /// Where each card starts, in bytes from the start of the file.
     pub starts: Vec<u32>,
+    /// A digest of the names of other cards in its cards.
+    pub used: u64,
+    /// The skills that rows of its cards ask, as names are compared, each with the card's place in the file.
+    pub asked: Vec<(String, u32)>,
 }
 
 /// The size in bytes above which the handbook in a text says that files are not read.
@@ -78,8 +84,13 @@ impl CardFile {
                 start
             })
             .collect();
+        let used = entries.iter().fold(0, |digest, entry| {
+            xxh3_64_with_seed(&entry.used.to_le_bytes(), digest)
+        });
         CardFile {
             path: Arc::from(path),
+            used,
+            asked: asked(&entries),
             entries,
             starts,
         }
@@ -104,4 +115,10 @@ impl CardFile {
             .checked_sub(1)?;
         Some((index, offset.saturating_sub(*self.starts.get(index)?)))
     }
+}
+
+fn asked(entries: &[Arc<Entry>]) -> Vec<(String, u32)> {
+    let all = entries.iter().zip(0u32..);
+    all.flat_map(|(entry, at)| entry.asked.iter().map(move |skill| (skill.clone(), at)))
+        .collect()
 }

@@ -1,6 +1,7 @@
 //! The catalogue's instruments: the standard table with the instruments of its own cards.
 
 use std::borrow::Cow;
+use std::collections::HashMap;
 use std::sync::{Arc, OnceLock};
 
 use crate::music::{Clef, Family, Instrument, Instruments, Lookup, Transposition};
@@ -31,35 +32,37 @@ pub fn of(snapshot: &Snapshot) -> Arc<Instruments> {
         return standard();
     }
     let mut all = standard().all().to_vec();
+    // The first of each name is the one that a card changes.
+    let mut places: HashMap<String, usize> = HashMap::new();
+    for (at, known) in all.iter().enumerate() {
+        places.entry(known.name.to_ascii_lowercase()).or_insert(at);
+    }
     for (name, card) in own {
-        add(&mut all, name, card);
+        let place = *places.entry(name.to_ascii_lowercase()).or_insert(all.len());
+        add(&mut all, place, name, card);
     }
     Arc::new(Instruments::new(all))
 }
 
 /// Adds an instrument, or changes the standard one of that name where the card says something.
-fn add(all: &mut Vec<Instrument>, name: &str, card: &InstrumentCard) {
-    let place = all.iter().position(|known| known.name.eq_ignore_ascii_case(name));
-    let mut instrument = place
-        .and_then(|at| all.get(at))
-        .cloned()
-        .unwrap_or_else(|| Instrument {
-            name: Cow::Owned(name.to_owned()),
-            aliases: Vec::new(),
-            abbreviations: Vec::new(),
-            // An instrument that says nothing of pitch is taken for one more thing to strike or shake.
-            family: if card.range.is_some() || card.sounds.is_some() {
-                Family::Voice
-            } else {
-                Family::Accessories
-            },
-            clef: Clef::Treble,
-            transposition: Transposition::NONE,
-            full_range: None,
-            is_pitched: card.range.is_some(),
-            sticks: None,
-            order: u16::try_from(all.len()).unwrap_or(u16::MAX),
-        });
+fn add(all: &mut Vec<Instrument>, place: usize, name: &str, card: &InstrumentCard) {
+    let mut instrument = all.get(place).cloned().unwrap_or_else(|| Instrument {
+        name: Cow::Owned(name.to_owned()),
+        aliases: Vec::new(),
+        abbreviations: Vec::new(),
+        // An instrument that says nothing of pitch is taken for one more thing to strike or shake.
+        family: if card.range.is_some() || card.sounds.is_some() {
+            Family::Voice
+        } else {
+            Family::Accessories
+        },
+        clef: Clef::Treble,
+        transposition: Transposition::NONE,
+        full_range: None,
+        is_pitched: card.range.is_some(),
+        sticks: None,
+        order: u16::try_from(all.len()).unwrap_or(u16::MAX),
+    });
     instrument
         .aliases
         .extend(card.also.iter().map(|also| Cow::Owned(also.value.clone())));
@@ -83,7 +86,7 @@ fn add(all: &mut Vec<Instrument>, name: &str, card: &InstrumentCard) {
     if let Some(sticks) = card.sticks.first() {
         instrument.sticks = Some(Cow::Owned(sticks.value.clone()));
     }
-    match place.and_then(|at| all.get_mut(at)) {
+    match all.get_mut(place) {
         Some(known) => *known = instrument,
         None => all.push(instrument),
     }

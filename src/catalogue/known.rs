@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::text::{Lines, Span};
+use crate::text::{Span, whole_lines};
 
 use super::Entry;
 
@@ -29,10 +29,7 @@ pub struct Mark {
 impl Mark {
     /// The mark of a finding of a card; `span` counts from the start of the card's text.
     pub fn of(entry: &Entry, phrase: &str, span: Span) -> Mark {
-        let lines = Lines::of(&entry.text);
-        let first = lines.line_span(lines.line_at(span.start));
-        let last = lines.line_span(lines.line_at(span.end.max(span.start)));
-        let words = first.cover(last).slice(&entry.text);
+        let words = whole_lines(&entry.text, span).slice(&entry.text);
         Mark {
             card: card_words(entry),
             phrase: phrase.to_owned(),

@@ -1,7 +1,8 @@
 //! What a piece's percussion rows need: which parts sound when, what may be spared, and the most that
 //! sound at once.
 
-use std::collections::BTreeMap;
+use std::cell::OnceCell;
+use std::collections::{BTreeMap, HashMap};
 
 use crate::music::Instruments;
 use crate::music::instruments::key;
@@ -132,7 +133,7 @@ pub fn courses(piece: &Piece, instruments: &Instruments, together: &[Vec<String>
 }
 
 fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> Vec<Part> {
-    let same = |a: &str, b: &str| same_instrument(instruments, a, b);
+    let groups = Groups::of(together, instruments);
     let mut parts: Vec<Part> = Vec::new();
     let mut replaces: Vec<&[RowName]> = Vec::new();
     let mut shares: Vec<&[RowName]> = Vec::new();
@@ -141,9 +142,7 @@ fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> 
         let shared = targets(row, &[Relation::SharedWith]);
         for (names, name_span) in players_of(row) {
             let first = names.first().map_or("", String::as_str);
-            let group = together
-                .iter()
-                .position(|group| group.iter().any(|name| same(name, first)));
+            let group = groups.of_part(first);
             parts.push(Part {
                 span: row.span,
                 name_span,
@@ -172,10 +171,107 @@ fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> 
             shares.push(shared);
         }
     }
-    replace(&mut parts, &replaces, instruments);
-    share(&mut parts, &shares, together.len(), instruments);
-    keep_one_of_two(&mut parts, instruments);
+    let relate = |names: &&[RowName]| !names.is_empty();
+    let doubled = parts
+        .iter()
+        .any(|part| matches!(part.spare, Some(Spare::Doubled(_))));
+    if !doubled && !replaces.iter().chain(&shares).any(relate) {
+        return parts;
+    }
+    let index = Index::of(&parts, instruments);
+    replace(&mut parts, &replaces, &index);
+    share(&mut parts, &shares, together.len(), &index);
+    keep_one_of_two(&mut parts, &index);
     parts
+}
+
+/// The handbook's one-player groups by the names in them.
+struct Groups<'i> {
+    instruments: &'i Instruments,
+    keys: HashMap<String, usize>,
+    named: HashMap<&'i str, usize>,
+}
+
+impl<'i> Groups<'i> {
+    fn of(together: &[Vec<String>], instruments: &'i Instruments) -> Groups<'i> {
+        let mut groups = Groups {
+            instruments,
+            keys: HashMap::new(),
+            named: HashMap::new(),
+        };
+        for (at, group) in together.iter().enumerate() {
+            for name in group {
+                groups.keys.entry(key(name)).or_insert(at);
+                if let Some(found) = instrument_named(instruments, name) {
+                    groups.named.entry(&found.name).or_insert(at);
+                }
+            }
+        }
+        groups
+    }
+
+    /// The first group that holds a part of this name.
+    fn of_part(&self, name: &str) -> Option<usize> {
+        if self.keys.is_empty() {
+            return None;
+        }
+        let by_key = self.keys.get(&key(name)).copied();
+        let found = instrument_named(self.instruments, name);
+        let by_instrument = found.and_then(|found| self.named.get(&*found.name).copied());
+        by_key.into_iter().chain(by_instrument).min()
+    }
+}
+
+/// The parts by their names, put together when a row names another.
+struct Index<'i> {
+    instruments: &'i Instruments,
+    names: Vec<Vec<String>>,
+    by_key: OnceCell<HashMap<String, Vec<usize>>>,
+    by_instrument: OnceCell<HashMap<&'i str, Vec<usize>>>,
+}
+
+impl<'i> Index<'i> {
+    fn of(parts: &[Part], instruments: &'i Instruments) -> Index<'i> {
+        Index {
+            instruments,
+            names: parts.iter().map(|part| part.names.clone()).collect(),
+            by_key: OnceCell::new(),
+            by_instrument: OnceCell::new(),
+        }
+    }
+
+    /// The part that words name, other than the one they stand in.
+    fn find(&self, except: usize, words: &str) -> Option<usize> {
+        // Names are compared before instruments, so that `snare` is not taken for `easy snare`.
+        let all = || {
+            self.names
+                .iter()
+                .zip(0..)
+                .flat_map(|(names, at)| names.iter().map(move |name| (name, at)))
+        };
+        let by_key = self.by_key.get_or_init(|| {
+            let mut found: HashMap<String, Vec<usize>> = HashMap::new();
+            for (name, at) in all() {
+                found.entry(key(name)).or_default().push(at);
+            }
+            found
+        });
+        let other = |places: &Vec<usize>| places.iter().copied().find(|at| *at != except);
+        if let Some(found) = by_key.get(&key(words)).and_then(other) {
+            return Some(found);
+        }
+        let wanted = instrument_named(self.instruments, words)?;
+        let by_instrument = self.by_instrument.get_or_init(|| {
+            let mut found: HashMap<&str, Vec<usize>> = HashMap::new();
+            for (name, at) in all() {
+                if let Some(instrument) = instrument_named(self.instruments, name) {
+                    found.entry(&instrument.name).or_default().push(at);
+                }
+            }
+            found
+        });
+        by_instrument.get(&*wanted.name).and_then(other)
+    }
 }
 
 /// What the row says that it is struck with.
@@ -187,11 +283,11 @@ fn sticks(row: &RowItem) -> Option<String> {
 }
 
 /// Finds the parts whose place others take. A part whose measures are not said plays where those do.
-fn replace(parts: &mut [Part], replaces: &[&[RowName]], instruments: &Instruments) {
+fn replace(parts: &mut [Part], replaces: &[&[RowName]], index: &Index<'_>) {
     for (at, names) in replaces.iter().enumerate() {
         let mut found: Vec<usize> = Vec::new();
         for name in *names {
-            found.extend(find(parts, at, &name.one_form(), instruments).filter(|found| *found != at));
+            found.extend(index.find(at, &name.one_form()));
         }
         found.sort_unstable();
         found.dedup();
@@ -228,10 +324,10 @@ fn both(one: When, other: &When) -> When {
 }
 
 /// Puts parts that the card gives to one player in a group of their own.
-fn share(parts: &mut [Part], shares: &[&[RowName]], mut next: usize, instruments: &Instruments) {
+fn share(parts: &mut [Part], shares: &[&[RowName]], mut next: usize, index: &Index<'_>) {
     for (at, names) in shares.iter().enumerate() {
         for name in *names {
-            let Some(other) = find(parts, at, &name.one_form(), instruments) else {
+            let Some(other) = index.find(at, &name.one_form()) else {
                 continue;
             };
             let group = parts.get(other).and_then(|part| part.group).unwrap_or(next);
@@ -307,13 +403,13 @@ fn spare(row: &RowItem) -> Option<Spare> {
 }
 
 /// Where two percussion parts name each other as the same, only the later one may be spared.
-fn keep_one_of_two(parts: &mut [Part], instruments: &Instruments) {
+fn keep_one_of_two(parts: &mut [Part], index: &Index<'_>) {
     let doubled: Vec<Option<usize>> = (0..parts.len())
         .map(|at| match parts.get(at).and_then(|part| part.spare.as_ref()) {
             Some(Spare::Doubled(words)) => ["same as ", "with ", "doubles "]
                 .iter()
                 .find_map(|lead| words.strip_prefix(lead))
-                .and_then(|name| find(parts, at, name, instruments)),
+                .and_then(|name| index.find(at, name)),
             _ => None,
         })
         .collect();
@@ -323,29 +419,6 @@ fn keep_one_of_two(parts: &mut [Part], instruments: &Instruments) {
         if let Some(part) = parts.get_mut(at).filter(|_| each_other) {
             part.spare = None;
         }
-    }
-}
-
-/// The part that words name, other than the one they stand in.
-fn find(parts: &[Part], except: usize, words: &str, instruments: &Instruments) -> Option<usize> {
-    // Names are compared before instruments, so that `snare` is not taken for `easy snare`.
-    let wanted = key(words);
-    let by = |fits: &dyn Fn(&str) -> bool| {
-        parts
-            .iter()
-            .enumerate()
-            .position(|(at, part)| at != except && part.names.iter().any(|name| fits(name)))
-    };
-    by(&|name| key(name) == wanted).or_else(|| by(&|name| same_instrument(instruments, name, words)))
-}
-
-fn same_instrument(instruments: &Instruments, a: &str, b: &str) -> bool {
-    if key(a) == key(b) {
-        return true;
-    }
-    match (instrument_named(instruments, a), instrument_named(instruments, b)) {
-        (Some(a), Some(b)) => a.name == b.name,
-        _ => false,
     }
 }
 

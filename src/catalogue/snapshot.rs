@@ -1,19 +1,20 @@
 //! The whole catalogue at one moment, as command line and editor share it.
 
 use std::collections::{HashMap, HashSet};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use jiff::civil::Date;
 
 use crate::music::Instruments;
 use crate::notation::Kind;
 
-use super::conditions::Lexicon;
+use super::conditions::{Lexicon, Step, grade_cards};
 use super::entry::{Entry, NameUse, Wants};
 use super::file::CardFile;
 use super::instruments;
 use super::model::{Bundle, Facts, Handbook, Piece};
 use super::names::{self, Names};
+use super::worked::Worked;
 
 /// Where a card stands: the file's place in the snapshot and the card's place in the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -34,7 +35,19 @@ pub struct Snapshot {
     web: Arc<Web>,
     /// The names that conditions may use, put together when one is read.
     lexicon: Lexicon,
+    /// A digest of all names of other cards on cards, worked out when somebody asks.
+    used: OnceLock<u64>,
+    /// The skills that rows ask: the first card that does, and whether others do too.
+    asked: OnceLock<HashMap<String, (EntryId, bool)>>,
+    /// The criteria of the band's own grades, read when somebody asks.
+    steps: OnceLock<Vec<Step>>,
 }
+
+/// So many pieces of one title are meant at most where a title is used; more would make uses times cards.
+const MOST_OF_ONE_TITLE: usize = 64;
+
+/// So many pieces of one title are asked at most who wrote them.
+const MOST_COMPARED: usize = 1_000;
 
 /// How the cards hang together by name.
 #[derive(Debug)]
@@ -53,6 +66,8 @@ struct Web {
     ensembles: Vec<EntryId>,
     /// A digest of every card that is not a piece, and of the names of all cards and where they stand.
     context: u64,
+    /// What follows from the cards that judge pieces, worked out when somebody asks.
+    worked: Worked,
 }
 
 /// How many names without a card are compared with cards that nobody names.
@@ -94,6 +109,7 @@ impl Web {
             lost: HashSet::new(),
             ensembles: Vec::new(),
             context: 0,
+            worked: Worked::default(),
         }
     }
 }
@@ -107,6 +123,9 @@ impl Snapshot {
             files,
             web: Arc::new(Web::empty()),
             lexicon: Lexicon::default(),
+            used: OnceLock::new(),
+            asked: OnceLock::new(),
+            steps: OnceLock::new(),
         };
         // Each step looks things up in what the steps before it have put together.
         let mut web = snapshot.index();
@@ -138,12 +157,60 @@ impl Snapshot {
             files,
             web: Arc::clone(&self.web),
             lexicon: Lexicon::default(),
+            used: OnceLock::new(),
+            asked: OnceLock::new(),
+            steps: OnceLock::new(),
         }
     }
 
     /// A digest of all that pieces are judged by: every card that is not a piece, and the names of all cards.
     pub fn context(&self) -> u64 {
         self.web.context
+    }
+
+    /// A digest of all names of bands, skills and other cards that cards use: what makes a card idle.
+    pub fn used_names(&self) -> u64 {
+        *self.used.get_or_init(|| {
+            let mut digest = xxhash_rust::xxh3::Xxh3::new();
+            for file in &self.files {
+                digest.update(&file.used.to_le_bytes());
+            }
+            digest.digest()
+        })
+    }
+
+    /// All criteria that stand for one of the band's own grades, the lowest first.
+    pub fn grade_cards(&self) -> &[Step] {
+        self.steps.get_or_init(|| grade_cards(self))
+    }
+
+    /// Whether a card other than this one asks a skill of this name, be it in a line or in a row.
+    pub fn others_ask(&self, name: &str, than: EntryId) -> bool {
+        let name = names::key(name);
+        let in_lines = self.web.used.get(&name).into_iter().flatten();
+        let mut in_lines = in_lines.filter(|(user, _)| *user != than);
+        let asks = |(user, index): &(EntryId, u32)| {
+            let name = self
+                .entry(*user)
+                .and_then(|entry| entry.uses.get(*index as usize));
+            name.is_some_and(|name| name.wants == Wants::Skill)
+        };
+        let in_rows = || self.asked_in_rows().get(&name);
+        in_lines.any(asks) || in_rows().is_some_and(|(first, more)| *first != than || *more)
+    }
+
+    fn asked_in_rows(&self) -> &HashMap<String, (EntryId, bool)> {
+        self.asked.get_or_init(|| {
+            let mut found: HashMap<String, (EntryId, bool)> = HashMap::new();
+            for (file, cards) in (0u32..).zip(&self.files) {
+                for (skill, entry) in &cards.asked {
+                    let id = EntryId { file, entry: *entry };
+                    let known = found.entry(skill.clone()).or_insert((id, false));
+                    known.1 |= known.0 != id;
+                }
+            }
+            found
+        })
     }
 
     fn index(&self) -> Web {
@@ -304,6 +371,10 @@ impl Snapshot {
         }
     }
 
+    pub(super) fn worked(&self) -> &Worked {
+        &self.web.worked
+    }
+
     /// The names that conditions may use.
     pub fn lexicon(&self) -> &Lexicon {
         &self.lexicon
@@ -342,10 +413,13 @@ impl Snapshot {
 
     /// The pieces of a title; where somebody is named, those that they had a hand in.
     pub fn pieces_titled(&self, title: &str, by: Option<&str>) -> Vec<EntryId> {
-        let all: Vec<EntryId> = self.web.names.of(Kind::Piece, title).collect();
+        let all = self.web.names.of(Kind::Piece, title).take(MOST_COMPARED);
         match by {
-            Some(by) => all.into_iter().filter(|id| self.is_by(*id, by)).collect(),
-            None => all,
+            Some(by) => all
+                .filter(|id| self.is_by(*id, by))
+                .take(MOST_OF_ONE_TITLE)
+                .collect(),
+            None => all.take(MOST_OF_ONE_TITLE).collect(),
         }
     }
 
@@ -409,6 +483,16 @@ impl Snapshot {
     /// The concerts to come that list a piece.
     pub fn listings_of(&self, piece: EntryId) -> &[Listing] {
         self.web.programs.get(&piece).map_or(&[], Vec::as_slice)
+    }
+
+    /// How a row of a concert's program lists a piece.
+    pub fn listings_at(&self, piece: EntryId, concert: EntryId, place: usize) -> &[Listing] {
+        // They stand in the order of the concerts and their rows.
+        let all = self.listings_of(piece);
+        let before = |listing: &Listing| (listing.concert, listing.place) < (concert, place);
+        let rest = all.get(all.partition_point(before)..).unwrap_or(&[]);
+        let here = |listing: &Listing| (listing.concert, listing.place) == (concert, place);
+        rest.get(..rest.partition_point(here)).unwrap_or(&[])
     }
 
     /// Whether pieces that no concert to come lists are left in peace: what does not fit them is then a hint.

@@ -80,6 +80,11 @@ pub fn run(asked: &Recopy, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
             }
         }
     }
+    if looked_at == 0 {
+        // Why the one that was asked for was passed over is told above.
+        complain("No file was looked at, so nothing was laid out.");
+        return Ok(Status::CouldNot);
+    }
     let files = count(looked_at, "file", "files");
     match (asked.leave, changed) {
         (_, 0) if status == Status::Nothing => {

@@ -70,7 +70,7 @@ pub fn open(paths: &[PathBuf], today: Date) -> Rooms {
     }
     for path in paths {
         let whole = whole(path);
-        if !whole.exists() {
+        if !whole.exists() && !whole.is_symlink() {
             rooms.amiss.push(format!(
                 "There is no \"{}\" here. Check how it is spelled, and which folder you are in.",
                 path.display()
@@ -78,6 +78,16 @@ pub fn open(paths: &[PathBuf], today: Date) -> Rooms {
             continue;
         }
         let root = root_of(&whole);
+        if !whole.is_file() && !whole.is_dir() {
+            let why = match whole.exists() {
+                true => "It is no ordinary file.",
+                false => "It is a link that leads to no file.",
+            };
+            rooms
+                .amiss
+                .push(format!("\"{}\" was passed over. {why}", path.display()));
+            continue;
+        }
         if whole.is_file() {
             let belongs = disk::belongs(&root, &whole, &Rules::of(&root, crate::catalogue::largest_file));
             if let Some(why_not) = belongs.why_not() {
@@ -148,7 +158,14 @@ impl Room {
         let (Some(root), Some(path)) = (&self.root, self.known_file().filter(|path| path.exists())) else {
             return Ok(Known::default());
         };
-        disk::stays_inside(root, &path).map_err(|problem| problem.to_string())?;
+        let told = |problem: DiskProblem| {
+            format!(
+                "{} So all findings are told. {}",
+                problem.what(),
+                problem.remedy()
+            )
+        };
+        disk::stays_inside(root, &path).map_err(told)?;
         let read = disk::read_file(
             &path,
             &Rules {
@@ -156,7 +173,7 @@ impl Room {
                 ..Rules::default()
             },
         )
-        .map_err(|problem| problem.to_string())?;
+        .map_err(told)?;
         Known::read(&read.text).map_err(|line| known::amiss(&shown(&path), line))
     }
 

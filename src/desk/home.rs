@@ -27,8 +27,8 @@ impl Home {
         let root = match catalogue_root(&path) {
             Some(root) => root,
             None => match innermost(&path, folders) {
-                Some(folder) => folder.to_path_buf(),
-                None => return Home::Alone(key.clone()),
+                Some(folder) if !is_all(folder) => folder.to_path_buf(),
+                _ => return Home::Alone(key.clone()),
             },
         };
         match belongs(&root, &path, &Rules::of(&root, crate::catalogue::largest_file)) {
@@ -45,6 +45,12 @@ impl Home {
             _ => None,
         }
     }
+}
+
+/// Whether a folder is a whole drive or somebody's home: without a handbook that is no catalogue, and looking
+/// through it would take minutes.
+fn is_all(folder: &Path) -> bool {
+    folder.parent().is_none() || std::env::home_dir().is_some_and(|home| home == folder)
 }
 
 /// The longest of the folders that hold the path.

@@ -207,9 +207,26 @@ pub(super) fn reason(error: &io::Error) -> String {
         ErrorKind::ReadOnlyFilesystem => "the drive cannot be written to",
         ErrorKind::IsADirectory => "it is a folder",
         ErrorKind::NotADirectory => "what should be its folder is a file",
-        _ => return error.to_string(),
+        ErrorKind::FileTooLarge => "no file may be that large here",
+        _ => return in_words(error),
     };
     known.to_string()
+}
+
+/// What the system says, without its number.
+fn in_words(error: &io::Error) -> String {
+    // The numbers of a link that leads back to itself (Linux, macOS and the BSDs).
+    let loops = if cfg!(target_os = "linux") { 40 } else { 62 };
+    if cfg!(unix) && error.raw_os_error() == Some(loops) {
+        return "it is a link that leads back to itself".to_owned();
+    }
+    let said = error.to_string();
+    let words = said.split(" (os error").next().unwrap_or(&said);
+    let mut letters = words.chars();
+    match letters.next() {
+        Some(first) => first.to_lowercase().chain(letters).collect(),
+        None => "the system does not say why".to_owned(),
+    }
 }
 
 /// A size for people: whole kilobytes below a megabyte, then megabytes with one decimal, rounded up so

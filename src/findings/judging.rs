@@ -1,13 +1,14 @@
 //! The bands a piece is judged for, those that play together taken as one.
 
+use std::cell::OnceCell;
 use std::sync::Arc;
 
 use jiff::civil::Date;
 
-use crate::catalogue::Entry;
 use crate::catalogue::model::{Concert, Ensemble, Piece};
 use crate::catalogue::percussion::Course;
 use crate::catalogue::sections::Sections;
+use crate::catalogue::{Entry, EntryId};
 use crate::text::Span;
 
 use super::card::Card;
@@ -21,6 +22,10 @@ pub(crate) struct Judging<'s> {
     pub concert: Option<&'s Concert>,
     /// The bands with their cards.
     pub bands: Vec<(&'s Arc<Entry>, &'s Ensemble)>,
+    /// Where their cards stand.
+    ids: Vec<EntryId>,
+    /// Their wind players, once somebody has asked.
+    sections: OnceCell<Arc<Sections>>,
     /// The movements that are played; empty for all.
     pub movements: Vec<u32>,
     /// Whether the shelf is left in peace; see [`crate::catalogue::Snapshot::shelf_is_quiet`].
@@ -55,8 +60,9 @@ impl<'s> Judging<'s> {
     }
 
     /// Their wind players.
-    pub fn sections(&self, card: &Card<'_>) -> Sections {
-        Sections::on(&self.ensembles(), card.instruments(), self.day())
+    pub fn sections(&self, card: &Card<'_>) -> &Sections {
+        self.sections
+            .get_or_init(|| card.snapshot.sections(&self.ids, self.day()))
     }
 
     /// Whether a movement of this number is played.
@@ -74,19 +80,30 @@ impl<'s> Judging<'s> {
 
     /// A place on one of the bands' cards.
     pub fn beside(&self, card: &Card<'_>, band: usize, span: Span, says: impl Into<String>) -> Vec<Related> {
-        self.bands
+        self.ids
             .get(band)
-            .map(|(entry, _)| card.beside(entry, span, says))
+            .map(|band| card.beside_card(*band, span, says))
             .into_iter()
             .collect()
     }
 }
 
 /// Who judges a piece: the bands of each concert to come that lists it; else each of the usual bands.
-fn judgings<'s>(card: &Card<'s>) -> Vec<Judging<'s>> {
-    let band = |id| {
-        let entry = card.snapshot.entry(id)?;
-        Some((entry, entry.ensemble()?))
+pub(super) fn judgings<'s>(card: &Card<'s>) -> Vec<Judging<'s>> {
+    let judging = |concert, bands: Vec<EntryId>, movements, shelf_is_quiet| {
+        let band = |id: EntryId| {
+            let entry = card.snapshot.entry(id)?;
+            Some((id, (entry, entry.ensemble()?)))
+        };
+        let (ids, bands) = bands.into_iter().filter_map(band).unzip();
+        Judging {
+            concert,
+            bands,
+            ids,
+            sections: OnceCell::new(),
+            movements,
+            shelf_is_quiet,
+        }
     };
     if !card.snapshot.is_judged(card.id) {
         return Vec::new();
@@ -96,13 +113,8 @@ fn judgings<'s>(card: &Card<'s>) -> Vec<Judging<'s>> {
         let usual = card.snapshot.bands_of(card.id);
         return usual
             .into_iter()
-            .filter_map(band)
-            .map(|band| Judging {
-                concert: None,
-                bands: vec![band],
-                movements: Vec::new(),
-                shelf_is_quiet: card.snapshot.shelf_is_quiet(),
-            })
+            .map(|band| judging(None, vec![band], Vec::new(), card.snapshot.shelf_is_quiet()))
+            .filter(|judging| !judging.bands.is_empty())
             .collect();
     }
     listings
@@ -112,15 +124,11 @@ fn judgings<'s>(card: &Card<'s>) -> Vec<Judging<'s>> {
                 .snapshot
                 .entry(listing.concert)
                 .and_then(|entry| entry.concert());
-            Judging {
-                concert,
-                bands: listing.bands.iter().copied().filter_map(band).collect(),
-                movements: concert
-                    .and_then(|concert| concert.program.get(listing.place))
-                    .map(|listed| listed.movements.clone())
-                    .unwrap_or_default(),
-                shelf_is_quiet: true,
-            }
+            let movements = concert
+                .and_then(|concert| concert.program.get(listing.place))
+                .map(|listed| listed.movements.clone())
+                .unwrap_or_default();
+            judging(concert, listing.bands.clone(), movements, true)
         })
         .filter(|judging: &Judging<'_>| !judging.bands.is_empty())
         .collect()
@@ -133,7 +141,7 @@ pub(crate) fn for_each_band<T>(
     look: impl Fn(&Judging<'_>) -> Vec<Noticed<T>>,
 ) -> Vec<Noticed<T>> {
     let mut kept: Vec<Noticed<T>> = Vec::new();
-    for (at, judging) in judgings(card).iter().enumerate() {
+    for (at, judging) in card.judgings().iter().enumerate() {
         let found = look(judging);
         if at == 0 {
             kept = found;

@@ -1,11 +1,10 @@
 //! Edits that several rules offer.
 
-use super::notation::walk::lines_of;
-use crate::text::{Edit, Span};
+use crate::text::{Edit, Span, whole_lines};
 
 /// Takes an item out of its list, a comma beside it included; alone in its row or field, with its lines.
 pub(super) fn take_out(text: &str, item: Span) -> Edit {
-    let line = lines_of(text, item);
+    let line = whole_lines(text, item);
     let before = Span::new(line.start, item.start).slice(text);
     let after = Span::new(item.end, line.end).slice(text);
     let blank = |c: char| c == ' ' || c == '\t';
@@ -23,7 +22,7 @@ pub(super) fn take_out(text: &str, item: Span) -> Edit {
 
 /// Takes a fact out of its row, a comma or the blanks in front of it included.
 pub(super) fn take_fact_out(text: &str, fact: Span) -> Edit {
-    let line = lines_of(text, fact);
+    let line = whole_lines(text, fact);
     let before = Span::new(line.start, fact.start).slice(text);
     let front = before.trim_end_matches([' ', '\t', ',']);
     match front.is_empty() {

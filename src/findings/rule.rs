@@ -4,6 +4,7 @@ use crate::text::Span;
 
 use super::card::Card;
 use super::finding::{Finding, Related, Repair, Saying, Severity};
+use super::looks::Looks;
 
 /// What a rule is about; also the folder its file lies in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -86,7 +87,7 @@ impl Family {
     }
 }
 
-/// What a rule looks at beyond the card itself, so that only what an edit can have changed runs again.
+/// What a rule reads beyond the card itself, so that only what an edit can have changed runs again.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Reads {
     /// This card alone.
@@ -104,12 +105,14 @@ pub struct Rule {
     pub family: Family,
     /// How strongly its findings are shown unless the handbook says otherwise.
     pub severity: Severity,
-    /// What it looks at.
+    /// What it reads.
     pub reads: Reads,
+    /// What it looks at: cards that have none of it are passed over.
+    pub looks: Looks,
     /// Its manual page: what it notices, why it matters, examples, what to do.
     pub page: &'static str,
-    /// Runs it on one card.
-    pub run: fn(&Card<'_>, &Rule) -> Vec<Finding>,
+    /// Runs it on one card and adds what it finds.
+    pub run: fn(&Card<'_>, &Rule, &mut Vec<Finding>),
 }
 
 /// Something noticed, with its place.
@@ -173,29 +176,30 @@ pub trait Notice {
     const IDLE: bool = false;
 }
 
-/// Runs a rule on a card.
-pub fn run<N: Notice>(card: &Card<'_>, rule: &Rule) -> Vec<Finding> {
-    N::notice(card)
-        .into_iter()
-        .map(|noticed| Finding {
-            phrase: rule.phrase,
-            severity: match noticed.hint {
-                true => Severity::Hint,
-                false => N::severity(&noticed.what).unwrap_or(rule.severity),
-            },
-            span: noticed.span,
-            saying: N::say(&noticed.what, card),
-            related: N::related(&noticed.what, card),
-            repairs: N::repairs(&noticed, card),
-            idle: N::IDLE,
-        })
-        .collect()
+/// Runs a rule on a card and adds what it finds.
+pub fn run<N: Notice>(card: &Card<'_>, rule: &Rule, found: &mut Vec<Finding>) {
+    found.extend(N::notice(card).into_iter().map(|noticed| Finding {
+        phrase: rule.phrase,
+        severity: match noticed.hint {
+            true => Severity::Hint,
+            false => N::severity(&noticed.what).unwrap_or(rule.severity),
+        },
+        span: noticed.span,
+        saying: N::say(&noticed.what, card),
+        related: N::related(&noticed.what, card),
+        repairs: N::repairs(&noticed, card),
+        idle: N::IDLE,
+    }));
 }
 
 /// Declares a rule: its doc comment becomes its manual page.
 #[macro_export]
 macro_rules! rule {
-    ($(#[doc = $doc:expr])* $name:ident: $phrase:literal, $family:ident, $severity:ident, reads $reads:ident) => {
+    (
+        $(#[doc = $doc:expr])*
+        $name:ident: $phrase:literal, $family:ident, $severity:ident, reads $reads:ident,
+        looks at $($looks:ident)|+
+    ) => {
         $(#[doc = $doc])*
         pub struct $name;
 
@@ -206,6 +210,7 @@ macro_rules! rule {
                 family: $crate::findings::Family::$family,
                 severity: $crate::findings::Severity::$severity,
                 reads: $crate::findings::Reads::$reads,
+                looks: $crate::findings::Looks::NONE$(.or($crate::findings::Looks::$looks))+,
                 page: concat!($($doc, "\n"),*),
                 run: $crate::findings::run_rule::<$name>,
             };

@@ -3,78 +3,93 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
+use xxhash_rust::xxh3::xxh3_64_with_seed;
+
 use crate::catalogue::{Entry, EntryId, Snapshot};
 use crate::notation::Kind;
 
 use super::card::Card;
-use super::finding::{Finding, Severity};
-use super::renamed::today;
-use super::rule::{Reads, Rule};
+use super::finding::Finding;
+use super::looks::Looks;
+use super::rule::Reads;
+use super::standing::Standing;
 use super::stet;
 use super::table::RULES;
 
-/// The findings of one card, in the order they stand in its text.
-pub fn of_card(snapshot: &Snapshot, id: EntryId) -> Vec<Finding> {
-    let Some(entry) = snapshot.entry(id) else {
-        return Vec::new();
-    };
-    let own = run_all(snapshot, id, entry, Reads::Card);
-    let wide = run_all(snapshot, id, entry, Reads::Catalogue);
-    settle(snapshot, id, entry, own.into_iter().chain(wide).collect())
+/// One look over a catalogue: what the handbook makes of findings is worked out once for all cards. Several
+/// threads may share it.
+#[derive(Debug)]
+pub struct Round<'s> {
+    snapshot: &'s Snapshot,
+    standing: Arc<Standing>,
 }
 
-fn run_all(snapshot: &Snapshot, id: EntryId, entry: &Arc<Entry>, reads: Reads) -> Vec<Finding> {
-    let reading = entry.reading();
-    let card = Card {
-        snapshot,
-        id,
-        entry,
-        reading: &reading,
-    };
-    RULES
+impl<'s> Round<'s> {
+    /// A look over a catalogue.
+    pub fn of(snapshot: &'s Snapshot) -> Round<'s> {
+        Round {
+            snapshot,
+            standing: Arc::new(Standing::of(snapshot.handbook())),
+        }
+    }
+
+    /// The findings of one card, in the order they stand in its text.
+    pub fn of_card(&self, id: EntryId) -> Vec<Finding> {
+        let Some(entry) = self.snapshot.entry(id) else {
+            return Vec::new();
+        };
+        let reading = entry.reading();
+        let card = Card::new(self.snapshot, id, entry, &reading);
+        let mut findings = run_all(&card, Reads::Card);
+        findings.extend(run_all(&card, Reads::Catalogue));
+        settle(self.snapshot, id, entry, &self.standing, findings)
+    }
+}
+
+/// The findings of one card, in the order they stand in its text.
+pub fn of_card(snapshot: &Snapshot, id: EntryId) -> Vec<Finding> {
+    Round::of(snapshot).of_card(id)
+}
+
+fn run_all(card: &Card<'_>, reads: Reads) -> Vec<Finding> {
+    let has = Looks::of(card.entry);
+    let mut found = Vec::new();
+    for rule in RULES
         .iter()
-        .filter(|rule| rule.reads == reads)
-        .flat_map(|rule: &&Rule| (rule.run)(&card, rule))
-        .collect()
+        .filter(|rule| rule.reads == reads && rule.looks.meets(has))
+    {
+        (rule.run)(card, rule, &mut found);
+    }
+    found
 }
 
 /// Applies the handbook's wishes and the stets, adds idle stets, and puts the findings in order.
-fn settle(snapshot: &Snapshot, id: EntryId, entry: &Arc<Entry>, mut findings: Vec<Finding>) -> Vec<Finding> {
-    wish(snapshot, &mut findings);
-    let mut left = stet::silence(snapshot, id, entry, findings);
-    wish(snapshot, &mut left);
+fn settle(
+    snapshot: &Snapshot,
+    id: EntryId,
+    entry: &Arc<Entry>,
+    standing: &Standing,
+    mut findings: Vec<Finding>,
+) -> Vec<Finding> {
+    if findings.is_empty() && entry.stets().is_empty() {
+        return findings;
+    }
+    standing.wish(&mut findings);
+    let is_handbook = snapshot
+        .handbook_card()
+        .is_some_and(|(handbook, _)| handbook == id);
+    let mut left = stet::silence(entry, standing.everywhere(), is_handbook, findings);
+    standing.wish(&mut left);
     left.sort_by_key(|finding| (finding.span.start, finding.span.end, finding.severity));
     left
-}
-
-/// The handbook's severities. A finding that is only a hint for a piece on the shelf is never made stronger.
-fn wish(snapshot: &Snapshot, findings: &mut [Finding]) {
-    let Some(handbook) = snapshot.handbook() else {
-        return;
-    };
-    for finding in findings {
-        let wished = handbook
-            .severities
-            .iter()
-            .rev()
-            .find(|wish| today(&wish.phrase) == finding.phrase)
-            .and_then(|wish| Severity::of_word(wish.word));
-        let usual = RULES
-            .iter()
-            .find(|rule| rule.phrase == finding.phrase)
-            .map(|rule| rule.severity);
-        if let (Some(wished), Some(usual)) = (wished, usual)
-            && (finding.severity == usual || wished > finding.severity)
-        {
-            finding.severity = wished;
-        }
-    }
 }
 
 /// Findings kept from one snapshot to the next, so that an edit runs only what it can have changed.
 #[derive(Debug, Default, Clone)]
 pub struct Kept {
     cards: HashMap<usize, KeptCard>,
+    /// What the handbook makes of findings, with the digest of its card.
+    standing: Option<(u64, Arc<Standing>)>,
 }
 
 #[derive(Debug, Clone)]
@@ -86,34 +101,88 @@ struct KeptCard {
     settled: Arc<[Finding]>,
 }
 
+/// A card whose findings are not known: it can be looked at while others ask what is kept.
+#[derive(Debug)]
+pub struct Look {
+    id: EntryId,
+    own: Option<Arc<[Finding]>>,
+    context: u64,
+}
+
+/// A card that has been looked at.
+#[derive(Debug)]
+pub struct Looked(KeptCard);
+
+impl Look {
+    /// Runs the rules that can have changed.
+    pub fn run(self, round: &Round<'_>) -> Option<Looked> {
+        let entry = round.snapshot.entry(self.id)?;
+        let reading = entry.reading();
+        let card = Card::new(round.snapshot, self.id, entry, &reading);
+        let own = self.own.unwrap_or_else(|| run_all(&card, Reads::Card).into());
+        let mut findings = own.to_vec();
+        findings.extend(run_all(&card, Reads::Catalogue));
+        let settled = settle(round.snapshot, self.id, entry, &round.standing, findings);
+        Some(Looked(KeptCard {
+            entry: Arc::clone(entry),
+            own,
+            context: self.context,
+            settled: settled.into(),
+        }))
+    }
+}
+
 impl Kept {
     /// The findings of a card, from before where nothing that they rest on has changed.
     pub fn of_card(&mut self, snapshot: &Snapshot, id: EntryId) -> Arc<[Finding]> {
+        match self.known(snapshot, id) {
+            Ok(known) => known,
+            Err(look) => {
+                let round = self.round(snapshot);
+                look.run(&round)
+                    .map_or_else(|| Arc::from([]), |looked| self.keep(looked))
+            }
+        }
+    }
+
+    /// The findings of a card where they are known; else what it takes to find them, which needs nothing of what
+    /// is kept any more.
+    ///
+    /// # Errors
+    /// The look that is needed.
+    pub fn known(&self, snapshot: &Snapshot, id: EntryId) -> Result<Arc<[Finding]>, Look> {
         let Some(entry) = snapshot.entry(id) else {
-            return Arc::from([]);
+            return Ok(Arc::from([]));
         };
         let context = context(snapshot, entry);
-        let address = Arc::as_ptr(entry) as usize;
-        let own = match self.cards.get(&address) {
-            Some(kept) if Arc::ptr_eq(&kept.entry, entry) && kept.context == context => {
-                return Arc::clone(&kept.settled);
-            }
-            Some(kept) if Arc::ptr_eq(&kept.entry, entry) => Arc::clone(&kept.own),
-            _ => run_all(snapshot, id, entry, Reads::Card).into(),
-        };
-        let wide = run_all(snapshot, id, entry, Reads::Catalogue);
-        let settled: Arc<[Finding]> =
-            settle(snapshot, id, entry, own.iter().cloned().chain(wide).collect()).into();
-        self.cards.insert(
-            address,
-            KeptCard {
-                entry: Arc::clone(entry),
-                own,
+        let kept = self.cards.get(&(Arc::as_ptr(entry) as usize));
+        let kept = kept.filter(|kept| Arc::ptr_eq(&kept.entry, entry));
+        match kept {
+            Some(kept) if kept.context == context => Ok(Arc::clone(&kept.settled)),
+            _ => Err(Look {
+                id,
+                own: kept.map(|kept| Arc::clone(&kept.own)),
                 context,
-                settled: Arc::clone(&settled),
-            },
-        );
+            }),
+        }
+    }
+
+    /// Keeps what a look has found, and gives it back.
+    pub fn keep(&mut self, Looked(card): Looked) -> Arc<[Finding]> {
+        let settled = Arc::clone(&card.settled);
+        self.cards.insert(Arc::as_ptr(&card.entry) as usize, card);
         settled
+    }
+
+    /// A look over a catalogue, with what the handbook said before where it still says so.
+    pub fn round<'s>(&mut self, snapshot: &'s Snapshot) -> Round<'s> {
+        let digest = snapshot.handbook_card().map_or(0, |(_, card)| card.digest);
+        let standing = match &self.standing {
+            Some((kept, standing)) if *kept == digest => Arc::clone(standing),
+            _ => Arc::new(Standing::of(snapshot.handbook())),
+        };
+        self.standing = Some((digest, Arc::clone(&standing)));
+        Round { snapshot, standing }
     }
 
     /// Forgets all cards but these.
@@ -135,26 +204,24 @@ impl Kept {
 
 /// A digest of all that a card's findings rest on beyond the card itself.
 fn context(snapshot: &Snapshot, entry: &Entry) -> u64 {
-    let mut digest = xxhash_rust::xxh3::Xxh3::new();
-    digest.update(&snapshot.context().to_le_bytes());
+    let mut digest = snapshot.context();
+    let mut rests_on = |more: u64| digest = xxh3_64_with_seed(&more.to_le_bytes(), digest);
     // A piece rests on the bands and on names, which the context holds. Other cards also rest on what
     // the pieces they name say.
     if entry.piece().is_none() {
         for name in &entry.uses {
             for meant in snapshot.meant(name) {
                 if let Some(meant) = snapshot.entry(meant) {
-                    digest.update(&meant.digest.to_le_bytes());
+                    rests_on(meant.digest);
                 }
             }
         }
     }
     // Whether anything uses them can change with any card.
     if matches!(entry.kind, Some(Kind::Skill | Kind::Instrument | Kind::Ensemble)) {
-        for (_, other) in snapshot.entries() {
-            digest.update(&other.digest.to_le_bytes());
-        }
+        rests_on(snapshot.used_names());
     }
-    digest.digest()
+    digest
 }
 
 #[cfg(test)]

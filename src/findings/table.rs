@@ -1,5 +1,8 @@
 //! The table of all rules, in the order of the manual.
 
+use std::collections::HashMap;
+use std::sync::OnceLock;
+
 use super::buying;
 use super::concert;
 use super::coverage;
@@ -13,7 +16,7 @@ use super::percussion;
 use super::privacy;
 use super::ranges;
 use super::records;
-use super::renamed::today;
+use super::renamed::RENAMED;
 use super::rule::Rule;
 use super::skills;
 use super::time;
@@ -170,15 +173,28 @@ pub static RULES: &[&Rule] = &[
     &records::list_of_an_old_year::ListOfAnOldYear::RULE,
 ];
 
+/// The place in the table of the rule that goes by a phrase, or went by it before.
+pub(super) fn number(phrase: &str) -> Option<usize> {
+    static NUMBERS: OnceLock<HashMap<&'static str, usize>> = OnceLock::new();
+    let numbers = NUMBERS.get_or_init(|| {
+        let of = |phrase| RULES.iter().position(|rule| rule.phrase == phrase);
+        let old = RENAMED.iter().filter_map(|(old, new)| Some((*old, of(*new)?)));
+        let own = RULES.iter().enumerate().map(|(at, rule)| (rule.phrase, at));
+        old.chain(own).collect()
+    });
+    numbers.get(phrase).copied()
+}
+
 /// The rule of a phrase, whatever its capitals and blanks; a phrase that it went by before will do.
 pub fn find(phrase: &str) -> Option<&'static Rule> {
-    let phrase = phrase
-        .split_whitespace()
-        .collect::<Vec<_>>()
-        .join(" ")
-        .to_lowercase();
-    let phrase = today(&phrase);
-    RULES.iter().copied().find(|rule| rule.phrase == phrase)
+    let mut folded = String::with_capacity(phrase.len());
+    for word in phrase.split_whitespace() {
+        if !folded.is_empty() {
+            folded.push(' ');
+        }
+        folded.push_str(word);
+    }
+    RULES.get(number(&folded.to_lowercase())?).copied()
 }
 
 /// The known phrase nearest to one that is not known.

@@ -2,9 +2,9 @@
 //!
 //! Which instruments are "low" is common practice, no source.
 
-use std::borrow::Cow;
+use std::sync::LazyLock;
 
-use super::instruments::{Family, Instrument};
+use super::instruments::{Family, Instrument, Table};
 use super::words;
 
 /// A group named in one phrase.
@@ -113,16 +113,24 @@ const NAMES: [(Group, &str, &[&str]); 19] = [
 impl Group {
     /// Reads a group's name in any case.
     pub fn read(text: &str) -> Option<Group> {
+        static BY_NAME: LazyLock<Table<&'static str, Group>> = LazyLock::new(|| {
+            let mut table = Table::default();
+            for (group, name, others) in &NAMES {
+                for name in std::iter::once(name).chain(*others) {
+                    table.entry(*name).or_insert(*group);
+                }
+            }
+            table
+        });
+        if words::is_tidy(text) {
+            return BY_NAME.get(text).copied();
+        }
         let single = !text.contains("  ") && text.trim() == text;
         let tidy = match single {
-            true => Cow::Borrowed(text),
-            false => Cow::Owned(words::tidy(text)),
+            true => text.to_ascii_lowercase(),
+            false => words::tidy(text),
         };
-        let is = |name: &&str| name.eq_ignore_ascii_case(&tidy);
-        NAMES
-            .iter()
-            .find(|(_, name, others)| is(name) || others.iter().any(is))
-            .map(|(group, _, _)| *group)
+        BY_NAME.get(tidy.as_str()).copied()
     }
 
     /// The name in the one form.

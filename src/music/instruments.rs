@@ -6,8 +6,14 @@ use super::ranges::PitchRange;
 use super::staff::Clef;
 use super::transposition::Transposition;
 use std::borrow::Cow;
-use std::collections::{HashMap, HashSet};
+use std::collections::HashSet;
 use std::sync::OnceLock;
+
+mod keys;
+
+pub(crate) use keys::Table;
+use keys::with_key;
+pub use keys::{key, same};
 
 /// The families of the band, in score order; percussion is split in the five that school
 /// directors assign by (common usage, no source).
@@ -151,8 +157,8 @@ impl<'a> Lookup<'a> {
 pub struct Instruments {
     all: Vec<Instrument>,
     /// Names and aliases, which always win over abbreviations.
-    names: HashMap<String, Vec<usize>>,
-    short: HashMap<String, Vec<usize>>,
+    names: Table<String, Vec<usize>>,
+    short: Table<String, Vec<usize>>,
 }
 
 /// Full words that stand for several instruments, with all of them.
@@ -180,8 +186,8 @@ impl Instruments {
     /// A set of its own. Where two share a name the later one has it; where two share an alias
     /// or an abbreviation, it is ambiguous.
     pub fn new(all: Vec<Instrument>) -> Instruments {
-        let mut names: HashMap<String, Vec<usize>> = HashMap::new();
-        let mut short: HashMap<String, Vec<usize>> = HashMap::new();
+        let mut names: Table<String, Vec<usize>> = Table::default();
+        let mut short: Table<String, Vec<usize>> = Table::default();
         for (i, instrument) in all.iter().enumerate() {
             names.insert(key(&instrument.name), vec![i]);
         }
@@ -243,8 +249,9 @@ impl Instruments {
     /// singular or plural: `Clarinets`, `b. cl.`, `bari sax`, `crash cymbal`. Part numbers are
     /// the caller's to take off.
     pub fn find(&self, name: &str) -> Lookup<'_> {
-        let wanted = key(name);
-        let found = self.names.get(&wanted).or_else(|| self.short.get(&wanted));
+        let found = with_key(name, |wanted| {
+            self.names.get(wanted).or_else(|| self.short.get(wanted))
+        });
         match found.map(Vec::as_slice) {
             None | Some([]) => Lookup::None,
             Some([one]) => self.all.get(*one).map_or(Lookup::None, Lookup::Exact),
@@ -256,16 +263,22 @@ impl Instruments {
     /// enough (an edit for every three letters).
     pub fn nearest(&self, name: &str) -> Option<&str> {
         let wanted = key(name);
-        if wanted.chars().count() > 40 {
+        let length = wanted.chars().count();
+        if length > 40 {
             return None;
         }
-        let length = wanted.chars().count();
-        let allowed = length.div_ceil(3).min(4);
+        let letters = letters(&wanted);
+        let mut allowed = length.div_ceil(3).min(4);
         let mut best: Option<(usize, usize)> = None;
         for (word, instruments) in &self.names {
             // A word of very different length is never near, and may be of any length; letters that one
             // of them lacks are edits too.
             if word.len() > 80 || word.chars().count().abs_diff(length) > allowed {
+                continue;
+            }
+            let own = self::letters(word);
+            let lacking = (own & !letters).count_ones().max((letters & !own).count_ones());
+            if lacking as usize > allowed {
                 continue;
             }
             // A word that stands for several is no help to somebody who is asked what was meant.
@@ -276,11 +289,18 @@ impl Instruments {
             // Of names equally near, the one first in score order counts.
             if away <= allowed && best.is_none_or(|best| (away, *first) < best) {
                 best = Some((away, *first));
+                allowed = away;
             }
         }
         let (_, nearest) = best?;
         Some(self.all.get(nearest)?.name.as_ref())
     }
+}
+
+/// The letters of a word, one bit for each that is in it: where two words differ in so many of them, they are at
+/// least as many edits apart.
+fn letters(word: &str) -> u64 {
+    word.bytes().fold(0, |letters, byte| letters | 1 << (byte & 63))
 }
 
 /// Takes a part number off a name: `clarinet 2`, `2nd clarinet`, `clarinet II`, `1st trumpet`.
@@ -310,42 +330,6 @@ pub fn split_part(name: &str) -> (&str, Option<u8>) {
         return (rest.trim_start(), Some(part));
     }
     (name, None)
-}
-
-/// How a name is compared: lower case, no dots, hyphens or spaces, each word in the singular.
-pub fn key(name: &str) -> String {
-    let lower = name.to_lowercase();
-    let gap = |c: char| c.is_whitespace() || matches!(c, '-' | '‑' | '–' | '/' | '.' | '\'' | '’');
-    let words = |text: &str, joint: &str| {
-        let mut out = String::with_capacity(text.len());
-        for word in text.split(gap).filter(|word| !word.is_empty()) {
-            if !out.is_empty() {
-                out.push_str(joint);
-            }
-            out.push_str(singular(word));
-        }
-        out
-    };
-    if !lower.contains("flat") && !lower.contains('♭') {
-        return words(&lower, "");
-    }
-    // "E flat clarinet" and "Eb clarinet" are one, and so are "woodblock" and "wood block".
-    words(&lower.replace('♭', "b"), " ")
-        .replace("e flat ", "eb ")
-        .replace("b flat ", "bb ")
-        .replace(' ', "")
-}
-
-fn singular(word: &str) -> &str {
-    match word {
-        "saxes" | "saxophone" | "saxophones" | "saxs" => "sax",
-        "basses" => "bass",
-        "glockenspiels" => "glockenspiel",
-        _ if word.len() > 3 && word.ends_with('s') && !word.ends_with("ss") => {
-            word.strip_suffix('s').unwrap_or(word)
-        }
-        _ => word,
-    }
 }
 
 /// The written note just below the clarinet's break, B-flat 4 (The guidelines, clarinetlist.com).

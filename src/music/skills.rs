@@ -7,6 +7,9 @@
 //! unless the table of the source shows it. The sources disagree on when, never on these
 //! dependencies: dotted rhythms come in the first nine weeks in one and in spring in another.
 
+use std::sync::LazyLock;
+
+use super::instruments::Table;
 use super::words;
 
 /// A skill of the usual vocabulary.
@@ -112,10 +115,23 @@ pub static SKILLS: [Skill; 61] = [
 
 /// The skill of this name, in any case.
 pub fn find(name: &str) -> Option<&'static Skill> {
-    let name = words::tidy(name);
-    let is = |word: &str| words::tidy(word) == name;
-    let named = SKILLS.iter().find(|s| is(s.name));
-    named.or_else(|| SKILLS.iter().find(|s| s.also.iter().any(|a| is(a))))
+    static BY_NAME: LazyLock<Table<String, &'static Skill>> = LazyLock::new(|| {
+        let names = SKILLS.iter().map(|skill| (skill.name, skill));
+        let others = SKILLS
+            .iter()
+            .flat_map(|skill| skill.also.iter().map(move |also| (*also, skill)));
+        let mut table = Table::default();
+        // A name goes before another skill's other name, and the first of two before the second.
+        for (name, skill) in names.chain(others) {
+            table.entry(words::tidy(name)).or_insert(skill);
+        }
+        table
+    });
+    match words::is_tidy(name) {
+        true => BY_NAME.get(name),
+        false => BY_NAME.get(words::tidy(name).as_str()),
+    }
+    .copied()
 }
 
 /// Everything a skill stands on, in teaching order, itself not included.

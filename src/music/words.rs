@@ -2,8 +2,40 @@
 
 /// Lower case, one space between words, no space at the ends.
 pub(crate) fn tidy(text: &str) -> String {
-    let lower = text.to_lowercase();
-    lower.split_whitespace().collect::<Vec<_>>().join(" ")
+    let mut tidy = String::with_capacity(text.len());
+    if text.is_ascii() {
+        for word in text.split(|c: char| c.is_ascii() && c.is_whitespace()) {
+            if !word.is_empty() {
+                if !tidy.is_empty() {
+                    tidy.push(' ');
+                }
+                tidy.push_str(word);
+            }
+        }
+        tidy.make_ascii_lowercase();
+        return tidy;
+    }
+    for word in text.to_lowercase().split_whitespace() {
+        if !tidy.is_empty() {
+            tidy.push(' ');
+        }
+        tidy.push_str(word);
+    }
+    tidy
+}
+
+/// Whether plain text is tidy as it stands.
+pub(crate) fn is_tidy(text: &str) -> bool {
+    let mut blank = true;
+    for byte in text.bytes() {
+        match byte {
+            b' ' if blank => return false,
+            b' ' => blank = true,
+            b'A'..=b'Z' | 0..b' ' | 127.. => return false,
+            _ => blank = false,
+        }
+    }
+    !blank || text.is_empty()
 }
 
 /// A count from figures or from the words `no`, `a`, `one` ... `twelve`.

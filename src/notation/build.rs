@@ -160,6 +160,10 @@ impl Builder<'_> {
 
     /// The field of the card that a line names although it stands at the depth of a table's rows.
     fn field_among_rows(&self, body: &str) -> Option<(&'static FieldSpec, usize)> {
+        if self.open.len() != 1 {
+            return None;
+        }
+        let found = self.field_spec(body)?;
         let own = self.tree.fields.get(self.table)?.spec?;
         let inside = match own.shape {
             Shape::Rows(of) => {
@@ -169,10 +173,7 @@ impl Builder<'_> {
             Shape::Block(specs) => fields::find(specs, body).is_some(),
             _ => true,
         };
-        if self.open.len() != 1 || inside {
-            return None;
-        }
-        self.field_spec(body)
+        (!inside).then_some(found)
     }
 
     /// Whether a line at the fields' depth names an instrument, and the last field is a table of such.

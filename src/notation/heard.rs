@@ -54,6 +54,12 @@ impl Ear {
         self.heard.len()
     }
 
+    /// Whether every word of a stretch was understood since a mark.
+    pub fn understood(&self, mark: usize, text: &str, span: Span) -> bool {
+        let heard = self.heard.get(mark..).unwrap_or(&[]);
+        is_within_one(span, heard) || self.since(mark).all(text, span)
+    }
+
     /// What was understood since a mark.
     pub fn since(&self, mark: usize) -> Understood {
         Understood::of(self.heard.get(mark..).unwrap_or(&[]).to_vec())
@@ -66,6 +72,9 @@ impl Ear {
         let mut found: Vec<Unheard> = Vec::new();
         for (region, expected) in self.regions {
             let within = understood.within(region);
+            if is_silent_between(text, region, within) {
+                continue;
+            }
             for word in words(text, region) {
                 if is_heard(text, word, within) {
                     continue;
@@ -105,8 +114,7 @@ impl Understood {
 
     /// Whether every word of a stretch was understood.
     pub fn all(&self, text: &str, span: Span) -> bool {
-        let within = self.within(span);
-        words(text, span).all(|word| is_heard(text, word, within))
+        is_silent_between(text, span, self.within(span))
     }
 
     fn within(&self, span: Span) -> &[Span] {
@@ -144,8 +152,29 @@ fn is_sign(c: char) -> bool {
     matches!(c, '♭' | '♯' | '#' | '$' | '€' | '£' | '½' | '¼' | '¾')
 }
 
+/// Whether no letter or figure stands in a stretch between those parts of it, in order, that were understood.
+fn is_silent_between(text: &str, span: Span, heard: &[Span]) -> bool {
+    let mut at = span.start;
+    let end = Span::at(span.end);
+    heard.iter().chain(std::iter::once(&end)).all(|heard| {
+        let gap = Span::new(at, heard.start.min(span.end));
+        at = at.max(heard.end);
+        !gap.slice(text).chars().any(|c| c.is_alphanumeric() || is_sign(c))
+    })
+}
+
+/// Whether one of some stretches holds all of another.
+fn is_within_one(span: Span, heard: &[Span]) -> bool {
+    heard
+        .iter()
+        .any(|heard| heard.start <= span.start && span.end <= heard.end)
+}
+
 /// Whether every letter and figure of a word lies in something that was understood.
 fn is_heard(text: &str, word: Span, heard: &[Span]) -> bool {
+    if is_within_one(word, heard) {
+        return true;
+    }
     word.slice(text)
         .char_indices()
         .filter(|(_, c)| c.is_alphanumeric() || is_sign(*c))

@@ -70,6 +70,9 @@ impl Item {
 /// The pieces between commas, each with its byte offset. Commas inside quotes, inside a number (`1,200`)
 /// and inside a date (`Dec 10, 2026`) do not count.
 pub fn split_commas(text: &str) -> Vec<(usize, &str)> {
+    if !text.contains([',', ';']) {
+        return vec![(0, text)];
+    }
     let mut pieces = Vec::new();
     let mut start = 0;
     let mut quoted = false;
@@ -100,14 +103,11 @@ fn inside_number(before: &str, after: &str) -> bool {
 
 /// Whether a comma stands between `Dec 10` and `2026`.
 fn inside_date(before: &str, after: &str) -> bool {
-    let year: String = after
-        .trim_start()
-        .chars()
-        .take_while(char::is_ascii_digit)
-        .collect();
-    if year.len() != 4 {
+    let year = after.trim_start();
+    let figures = year.bytes().take_while(u8::is_ascii_digit).count();
+    let Some(year) = year.get(..figures).filter(|year| year.len() == 4) else {
         return false;
-    }
+    };
     let words: Vec<&str> = before.split_whitespace().collect();
     match words.as_slice() {
         [.., month, day] => {
@@ -222,6 +222,9 @@ fn with_more(masked: &str, pieces: Vec<Span>, of: Of) -> Vec<Span> {
 
 /// `ties. not 6/8`: a full stop behind a word parts two pieces as a comma does.
 fn sentences(masked: &str, piece: Span) -> Vec<Span> {
+    if piece.len() > scan::LONGEST {
+        return vec![piece];
+    }
     let text = piece.slice(masked);
     let stop = text.match_indices(". ").find(|(at, _)| {
         let word = text
@@ -241,6 +244,9 @@ fn sentences(masked: &str, piece: Span) -> Vec<Span> {
 
 /// `to the church due May 1`: a loan and the day it is due, where the comma was left out.
 fn until_due(masked: &str, piece: Span) -> Vec<Span> {
+    if piece.len() > scan::LONGEST {
+        return vec![piece];
+    }
     let text = piece.slice(masked);
     let joints = [" due ", " until ", " till ", " til ", " back by "];
     let cut = joints
@@ -273,11 +279,14 @@ fn two_skills(masked: &str, piece: Span) -> Vec<Span> {
             continue;
         };
         let tail = tail.trim_start();
+        if !known(head.trim_end()) {
+            continue;
+        }
         let after = ["and ", "& ", "+ "]
             .iter()
             .find_map(|joint| tail.strip_prefix(joint));
         let tail = after.unwrap_or(tail);
-        if known(head.trim_end()) && known(tail) {
+        if known(tail) {
             return vec![
                 Span::long(piece.start, head.trim_end().len() as u32),
                 Span::new(piece.end - tail.len() as u32, piece.end),
@@ -290,7 +299,8 @@ fn two_skills(masked: &str, piece: Span) -> Vec<Span> {
 /// `Bb, Eb and F`, `1 alto & the bells`: two items where the whole is none and both sides are.
 fn joined(masked: &str, piece: Span, of: Of) -> Vec<Span> {
     let text = piece.slice(masked);
-    if values::read(of, text).is_some() || piece.len() > scan::LONGEST {
+    let joints = text.contains(['&', '+']) || text.contains(" and ");
+    if !joints || piece.len() > scan::LONGEST || values::read(of, text).is_some() {
         return vec![piece];
     }
     // `enough except clarinet need 3 more`: but only what is short may stand behind such a word.
@@ -375,7 +385,8 @@ fn without_comma(masked: &str, part: Span, of: Of) -> Vec<Span> {
         place.is_some() && values::read(of, value).is_some()
     };
     let whole = |text: &str| values::read(of, text).is_some() || placed(text);
-    if part.len() > scan::LONGEST || whole(text) {
+    // Where no place can be read in all of it, none can in its end.
+    if part.len() > scan::LONGEST || place::split_place(text).1.is_none() || whole(text) {
         return vec![part];
     }
     let words: Vec<Span> = words_of(masked, part).take(MOST_WORDS).collect();
@@ -455,7 +466,7 @@ fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item
     if !read_whole(ear, masked, &mut item, of, changing) && of != Of::Skill {
         read_part(ear, masked, &mut item, of, changing);
     }
-    item.partial = item.value.is_some() && !ear.since(mark).all(masked, span);
+    item.partial = item.value.is_some() && !ear.understood(mark, masked, span);
     item
 }
 
@@ -511,9 +522,9 @@ fn read_core(masked: &str, item: &mut Item, of: Of) -> Option<Value> {
     }
     values::read(of, core).or_else(|| {
         // `2? publisher`: the `?` stands behind the value it touches, inside the item.
-        let without = core.replacen('?', "", 1);
-        let value = (without.len() < core.len())
-            .then(|| values::read(of, without.trim()))
+        let value = core
+            .contains('?')
+            .then(|| values::read(of, core.replacen('?', "", 1).trim()))
             .flatten()?;
         item.open = true;
         Some(value)

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use crate::music::groups::Group;
-use crate::music::instruments::key;
+use crate::music::instruments::same;
 use crate::music::{Instruments, Lookup};
 
 use super::facts;
@@ -82,15 +82,16 @@ pub fn bare(name: &str) -> &str {
     let mut name = name.trim();
     for _ in 0..3 {
         let behind = BEHIND.iter().find_map(|tail| {
-            let head = name.get(..name.len().checked_sub(tail.len())?)?;
-            let fits = name.get(head.len()..)?.eq_ignore_ascii_case(tail) && head.ends_with(scan::is_blank);
-            fits.then(|| head.trim_end())
+            let head = without_tail(name, tail)?;
+            head.ends_with(scan::is_blank).then(|| head.trim_end())
         });
         let before = || {
             BEFORE.iter().find_map(|lead| {
-                let rest = name.get(lead.len()..)?;
-                let fits =
-                    name.get(..lead.len())?.eq_ignore_ascii_case(lead) && rest.starts_with(scan::is_blank);
+                if !scan::same_start(name, lead) {
+                    return None;
+                }
+                let (head, rest) = name.split_at_checked(lead.len())?;
+                let fits = head.eq_ignore_ascii_case(lead) && rest.starts_with(scan::is_blank);
                 fits.then(|| rest.trim_start())
             })
         };
@@ -100,6 +101,16 @@ pub fn bare(name: &str) -> &str {
         }
     }
     name
+}
+
+/// A text without some words at its end, whatever their capitals.
+fn without_tail<'t>(text: &'t str, tail: &str) -> Option<&'t str> {
+    let last = |text: &str| text.as_bytes().last().map(u8::to_ascii_lowercase);
+    if last(text) != last(tail) {
+        return None;
+    }
+    let (head, end) = text.split_at_checked(text.len().checked_sub(tail.len())?)?;
+    end.eq_ignore_ascii_case(tail).then_some(head)
 }
 
 /// Whether a name is a grouping of instruments rather than one of them.
@@ -114,7 +125,7 @@ pub fn known_prefix(text: &str) -> Option<usize> {
     if text.starts_with(|c: char| figure(c) || scan::is_blank(c)) {
         return None;
     }
-    let mut ends: Vec<usize> = Vec::new();
+    let mut ends = Ends::default();
     let mut in_word = false;
     for (at, c) in text.char_indices() {
         if ends.len() >= 5 || !in_word && figure(c) {
@@ -136,9 +147,35 @@ pub fn known_prefix(text: &str) -> Option<usize> {
     if in_word && ends.len() < 5 {
         ends.push(text.trim_end_matches(['?', ' ', '\t']).len());
     }
-    ends.into_iter()
+    ends.all()
+        .iter()
         .rev()
+        .copied()
         .find(|end| text.get(..*end).is_some_and(is_known))
+}
+
+/// Where up to five words end.
+#[derive(Default)]
+struct Ends {
+    at: [usize; 5],
+    count: usize,
+}
+
+impl Ends {
+    fn push(&mut self, end: usize) {
+        if let Some(place) = self.at.get_mut(self.count) {
+            *place = end;
+            self.count += 1;
+        }
+    }
+
+    fn len(&self) -> usize {
+        self.count
+    }
+
+    fn all(&self) -> &[usize] {
+        self.at.get(..self.count).unwrap_or(&[])
+    }
 }
 
 fn is_known(words: &str) -> bool {
@@ -177,7 +214,7 @@ pub fn name_end(text: &str, hyphens: bool) -> usize {
     if let Some(known) = known_end(text, hyphens) {
         let end = misspelled_end(text, joined_end(text, known, hyphens));
         let behind = text.get(end..).unwrap_or("");
-        let question = behind.trim_start_matches(scan::is_blank);
+        let question = scan::skip_blanks(behind);
         // `clarinet 12?`: the number is in question.
         return end
             + match question.starts_with('?') {
@@ -208,19 +245,20 @@ fn misspelled_end(text: &str, end: usize) -> usize {
     let (Some(head), Some(behind)) = (text.get(..end), text.get(end..)) else {
         return end;
     };
-    let next = behind.trim_start_matches(scan::is_blank);
+    let next = scan::skip_blanks(behind);
     let word = next
         .split(|c: char| scan::is_blank(c) || matches!(c, ',' | ':' | ';' | '?'))
         .next()
         .unwrap_or("");
-    if word.chars().count() < 3 || !word.chars().all(char::is_alphabetic) || facts::starts_fact(next) {
+    if head.contains(' ') || word.chars().count() < 3 || !word.chars().all(char::is_alphabetic) {
+        return end;
+    }
+    if facts::starts_fact(next) {
         return end;
     }
     let longer = format!("{head} {word}");
     match nearest_known(&longer) {
-        Some(near) if near.contains(' ') && !head.contains(' ') => {
-            end + behind.len() - next.len() + word.len()
-        }
+        Some(near) if near.contains(' ') => end + behind.len() - next.len() + word.len(),
         _ => end,
     }
 }
@@ -262,7 +300,7 @@ fn is_part_number(rest: &str, hyphens: bool) -> bool {
 
 /// The length of a part number, with the blanks before it: ` 1`, ` 1-2`, ` 1 and 2`.
 pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
-    let trimmed = text.trim_start_matches(scan::is_blank);
+    let trimmed = scan::skip_blanks(text);
     let lead = text.len() - trimmed.len();
     let digits = trimmed.chars().take_while(char::is_ascii_digit).count();
     if digits == 0 || digits > 3 {
@@ -296,7 +334,7 @@ pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
     // `low voices 4 lines` counts lines, and nobody is divided into more than nine parts.
     let counts = COUNTED
         .iter()
-        .any(|counted| scan::phrase(counted)(ends.trim_start_matches(scan::is_blank)).is_ok());
+        .any(|counted| scan::phrase(counted)(scan::skip_blanks(ends)).is_ok());
     let measures = joint.is_some() && trimmed.get(..length).is_some_and(has_high_number);
     if apart && !counts && !measures {
         lead + length
@@ -319,7 +357,8 @@ fn has_high_number(words: &str) -> bool {
 /// `snare and bass drum` is two names where both are known; anything else is one.
 pub(super) fn split_joined(text: &str) -> Vec<Span> {
     let whole = Span::whole(text);
-    if whole.len() > scan::LONGEST {
+    let joined = text.contains(['&', '/', '+']) || text.as_bytes().windows(5).any(|joint| joint == b" and ");
+    if !joined || whole.len() > scan::LONGEST {
         return vec![whole];
     }
     for (at, joint) in [" and ", " & ", "&", "/", " + "]
@@ -348,15 +387,14 @@ pub(super) fn split_joined(text: &str) -> Vec<Span> {
 ///
 /// An abbreviation that stands for several instruments stays as it is; a rule asks which is meant.
 pub(super) fn in_full(words: &str) -> String {
-    let plain = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    let plain = scan::single(words);
     let Lookup::Exact(instrument) = Instruments::standard().find(&plain) else {
         return plain;
     };
-    let wanted = key(&plain);
     let is_full = std::iter::once(&instrument.name)
         .chain(&instrument.aliases)
-        .any(|name| key(name) == wanted);
-    match !is_full && instrument.abbreviations.iter().any(|short| key(short) == wanted) {
+        .any(|name| same(name, &plain));
+    match !is_full && instrument.abbreviations.iter().any(|short| same(short, &plain)) {
         true => instrument.name.to_string(),
         false => plain,
     }
@@ -459,12 +497,17 @@ pub fn cut_number(text: &str, hyphens: bool) -> Cut<'_> {
 
 /// An ordinal before a name: `2nd trumpet`, `first clarinet`. Gives the number and the bytes it takes.
 pub fn ordinal_prefix(text: &str) -> Option<(u32, usize)> {
+    // `1st` to `4th`, `first` to `fourth`.
+    if !text.starts_with(['1', '2', '3', '4', 'f', 'F', 's', 'S', 't', 'T']) {
+        return None;
+    }
     let word = text.split(scan::is_blank).next()?;
-    let number = match word.to_ascii_lowercase().as_str() {
-        "1st" | "first" => 1,
-        "2nd" | "second" => 2,
-        "3rd" | "third" => 3,
-        "4th" | "fourth" => 4,
+    let is = |ordinals: &[&str]| ordinals.iter().any(|ordinal| ordinal.eq_ignore_ascii_case(word));
+    let number = match word.len() {
+        3 | 5 | 6 if is(&["1st", "first"]) => 1,
+        3 | 5 | 6 if is(&["2nd", "second"]) => 2,
+        3 | 5 | 6 if is(&["3rd", "third"]) => 3,
+        3 | 5 | 6 if is(&["4th", "fourth"]) => 4,
         _ => return None,
     };
     let rest = text.get(word.len()..)?.trim_start();

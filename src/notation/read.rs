@@ -158,7 +158,7 @@ impl Reader<'_> {
         let mut paragraphs: Vec<String> = Vec::new();
         let mut last_line = field.line;
         let mut add = |line: usize, words: &str, fresh: bool| {
-            let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+            let words = super::scan::single(words);
             if words.is_empty() {
                 return;
             }

@@ -2,7 +2,7 @@
 
 use nom::bytes::complete::{take_while, take_while1};
 use nom::character::complete::{char, one_of, satisfy};
-use nom::combinator::{not, opt, peek, recognize};
+use nom::combinator::{opt, peek};
 use nom::sequence::{preceded, terminated};
 use nom::{IResult, Parser};
 
@@ -27,46 +27,61 @@ pub fn is_quote(c: char) -> bool {
 
 /// Zero or more blanks.
 pub fn blanks(input: &str) -> Read<'_, &str> {
-    take_while(is_blank).parse(input)
+    let rest = skip_blanks(input);
+    Ok((rest, taken(input, rest)))
 }
 
 /// One or more blanks.
 pub fn blanks1(input: &str) -> Read<'_, &str> {
-    take_while1(is_blank).parse(input)
+    let rest = skip_blanks(input);
+    match rest.len() < input.len() {
+        true => Ok((rest, taken(input, rest))),
+        false => refused(input),
+    }
 }
 
 /// A whole word of the notation, whatever its capitals: what follows must not go on with it.
+#[inline]
 pub fn word<'a>(
     expected: &'static str,
 ) -> impl Parser<&'a str, Output = &'a str, Error = nom::error::Error<&'a str>> {
-    move |input: &'a str| match after_word(input, expected) {
-        Some(rest) => Ok((rest, taken(input, rest))),
-        None => refused(input),
+    move |input: &'a str| {
+        if !same_start(input, expected) {
+            return refused(input);
+        }
+        match after_word(input, expected) {
+            Some(rest) => Ok((rest, taken(input, rest))),
+            None => refused(input),
+        }
     }
 }
 
 /// What stands behind a whole word at the start. Most words are refused at their first byte, so that
 /// trying one after another costs little.
 fn after_word<'a>(input: &'a str, expected: &str) -> Option<&'a str> {
-    if !same_start(input, expected) {
-        return None;
-    }
     let (head, rest) = input.split_at_checked(expected.len())?;
     (head.eq_ignore_ascii_case(expected) && ends_word(rest)).then_some(rest)
 }
 
 /// Whether two texts start with the same byte, whatever its capitals.
+#[inline(always)]
 pub(super) fn same_start(input: &str, expected: &str) -> bool {
+    // Signs may be taken for others here; whoever goes on compares in full.
     match (input.as_bytes().first(), expected.as_bytes().first()) {
-        (Some(one), Some(other)) => one.eq_ignore_ascii_case(other),
+        (Some(one), Some(other)) => (one ^ other) & !0x20 == 0,
         _ => false,
     }
 }
 
 fn ends_word(rest: &str) -> bool {
-    rest.chars()
-        .next()
-        .is_none_or(|c| !(c.is_alphanumeric() || c == '\'' || c == '’'))
+    match rest.as_bytes().first() {
+        None => true,
+        Some(byte) if byte.is_ascii() => !(byte.is_ascii_alphanumeric() || *byte == b'\''),
+        Some(_) => rest
+            .chars()
+            .next()
+            .is_none_or(|c| !(c.is_alphanumeric() || c == '’')),
+    }
 }
 
 fn taken<'a>(input: &'a str, rest: &str) -> &'a str {
@@ -89,30 +104,86 @@ pub fn word_end(input: &str) -> Read<'_, ()> {
 }
 
 /// Several words with any blanks between them, such as `same as`.
+#[inline]
 pub fn phrase<'a>(words: &'static str) -> impl Fn(&'a str) -> Read<'a, &'a str> {
-    move |input: &'a str| match after_phrase(input, words) {
-        Some(rest) => Ok((rest, taken(input, rest))),
-        None => refused(input),
+    move |input: &'a str| {
+        if !same_start(input, words) {
+            return refused(input);
+        }
+        match after_phrase(input, words) {
+            Some(rest) => Ok((rest, taken(input, rest))),
+            None => refused(input),
+        }
     }
 }
 
 /// What stands behind several words with any blanks between them.
+#[inline]
 pub(super) fn after_phrase<'a>(input: &'a str, words: &str) -> Option<&'a str> {
-    if !same_start(input, words) {
-        return None;
+    match same_start(input, words) {
+        true => behind_phrase(input, words),
+        false => None,
     }
-    let Some((first, more)) = words.split_once(' ') else {
-        return after_word(input, words);
-    };
-    let mut rest = after_word(input, first)?;
-    for part in more.split(' ') {
-        let behind = rest.trim_start_matches(is_blank);
-        if behind.len() == rest.len() {
-            return None;
+}
+
+fn behind_phrase<'a>(input: &'a str, words: &str) -> Option<&'a str> {
+    behind(input, words).filter(|rest| ends_word(rest))
+}
+
+/// What stands behind several words with any blanks between them, whether or not the last one ends there.
+pub(super) fn behind<'a>(input: &'a str, words: &str) -> Option<&'a str> {
+    let mut text = input.as_bytes();
+    for expected in words.bytes() {
+        if expected == b' ' {
+            let rest = skip_blanks(input.get(input.len() - text.len()..)?);
+            if rest.len() == text.len() {
+                return None;
+            }
+            text = rest.as_bytes();
+        } else {
+            let (found, rest) = text.split_first()?;
+            if !found.eq_ignore_ascii_case(&expected) {
+                return None;
+            }
+            text = rest;
         }
-        rest = after_word(behind, part)?;
     }
-    Some(rest)
+    input.get(input.len() - text.len()..)
+}
+
+/// A text without the blanks at its start.
+pub(super) fn skip_blanks(text: &str) -> &str {
+    let mut rest = text.as_bytes();
+    loop {
+        rest = match rest {
+            [b' ' | b'\t', tail @ ..] => tail,
+            // A blank that does not break a line.
+            [0xc2, 0xa0, tail @ ..] => tail,
+            _ => break,
+        };
+    }
+    text.get(text.len() - rest.len()..).unwrap_or("")
+}
+
+/// Text with one blank between its words.
+pub fn single(text: &str) -> String {
+    let mut blank = true;
+    let plain = text.bytes().all(|byte| {
+        let twice = byte == b' ' && blank;
+        blank = byte == b' ';
+        !twice && matches!(byte, b' '..=b'~')
+    });
+    if plain && !blank {
+        return text.to_owned();
+    }
+    let mut single = String::with_capacity(text.len());
+    for word in text.split_whitespace() {
+        if !single.is_empty() {
+            single.push(' ');
+        }
+        single.push_str(word);
+    }
+    single
 }
 
 /// A quoted name: gives what stands between the quotes. A quote that is never closed ends with the line.
@@ -125,27 +196,32 @@ pub fn quoted(input: &str) -> Read<'_, &str> {
 
 /// A whole number that fits in 32 bits; commas between thousands are allowed.
 pub fn number(input: &str) -> Read<'_, u32> {
-    let (rest, digits) = recognize((
-        take_while1(|c: char| c.is_ascii_digit()),
-        nom::multi::many0_count((char(','), digits3)),
-    ))
-    .parse(input)?;
-    let plain: String = digits.chars().filter(char::is_ascii_digit).collect();
-    match plain.parse() {
-        Ok(value) => Ok((rest, value)),
-        Err(_) => Err(nom::Err::Error(nom::error::Error::new(
+    let bytes = input.as_bytes();
+    let figures = |from: usize| {
+        let tail = bytes.get(from..).unwrap_or(&[]);
+        tail.iter().take_while(|byte| byte.is_ascii_digit()).count()
+    };
+    let mut end = figures(0);
+    while end > 0 && bytes.get(end) == Some(&b',') && figures(end + 1) == 3 {
+        end += 4;
+    }
+    let digits = bytes
+        .get(..end)
+        .unwrap_or(&[])
+        .iter()
+        .filter(|byte| **byte != b',');
+    let mut value: Option<u32> = (end > 0).then_some(0);
+    for digit in digits {
+        let digit = u32::from(digit - b'0');
+        value = value.and_then(|value| value.checked_mul(10)?.checked_add(digit));
+    }
+    match (value, input.get(end..)) {
+        (Some(value), Some(rest)) => Ok((rest, value)),
+        _ => Err(nom::Err::Error(nom::error::Error::new(
             input,
             nom::error::ErrorKind::Digit,
         ))),
     }
-}
-
-fn digits3(input: &str) -> Read<'_, &str> {
-    terminated(
-        nom::bytes::complete::take_while_m_n(3, 3, |c: char| c.is_ascii_digit()),
-        not(satisfy(|c| c.is_ascii_digit())),
-    )
-    .parse(input)
 }
 
 /// A hyphen or one of the dashes people type for a span.

@@ -87,5 +87,21 @@ impl Lines {
     }
 }
 
+/// The whole lines that a stretch of text touches, their endings included. Only those lines are looked at, so that
+/// asking it of many places takes no longer than the text is long.
+pub fn whole_lines(text: &str, span: Span) -> Span {
+    let bytes = text.as_bytes();
+    let starts_line = |at: &usize| match at.checked_sub(1).and_then(|before| bytes.get(before)) {
+        None | Some(b'\n') => true,
+        Some(b'\r') => bytes.get(*at) != Some(&b'\n'),
+        Some(_) => false,
+    };
+    let from = (span.start as usize).min(bytes.len());
+    let to = (span.end.max(span.start) as usize).min(bytes.len());
+    let start = (0..=from).rev().find(starts_line).unwrap_or(0);
+    let end = (to + 1..bytes.len()).find(starts_line).unwrap_or(bytes.len());
+    Span::new(start as u32, end as u32)
+}
+
 #[cfg(test)]
 mod tests;

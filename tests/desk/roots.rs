@@ -164,3 +164,15 @@ fn troubles_with_files_are_told_once() {
     client.changed_on_disk(&[(&folder.uri("latin.levare"), 2)]);
     client.settle();
 }
+
+/// A whole drive without a handbook is no catalogue: its files are not looked through for the sake of one.
+#[test]
+fn a_lone_file_in_a_whole_drive_is_read_alone() {
+    let folder = Folder::with(&[("a.levare", WRONG), ("b.levare", &WRONG.replace("Night", "Day"))]);
+    let mut client = Setup::new(&[std::path::Path::new("/")]).start();
+    let a = folder.uri("a.levare");
+    client.open(&a, WRONG);
+    assert_eq!(client.phrases(&a).len(), 1);
+    assert_eq!(names(&mut client, "Night Train").len(), 1);
+    assert_eq!(names(&mut client, "Day Train").len(), 0);
+}

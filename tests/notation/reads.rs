@@ -115,14 +115,15 @@ fn kind_of(value: &Value) -> &'static str {
         Value::Words(_) => "words",
         Value::Titled(_) => "title",
         Value::Number(_) => "number",
+        Value::Unnamed(_) => "pieces",
         Value::Key(_) => "key",
-        Value::Signature(_) => "signature",
+        Value::Signature(_) | Value::Signatures(_) => "signature",
         Value::Meter(_) => "meter",
         Value::Tempo(_) => "tempo",
         Value::Lasts(_) => "length",
         Value::Moment(_) => "day",
         Value::Days(..) => "days",
-        Value::Money(_) => "money",
+        Value::Money(_) | Value::Price(_) => "money",
         Value::Grade(_) => "grade",
         Value::Mark(_) => "mark",
         Value::Road(_) => "road",
@@ -155,9 +156,6 @@ fn kind_of(value: &Value) -> &'static str {
         Value::Family(_) => "family",
         Value::Clef(_) => "clef",
         Value::Sounds(_) => "sounds",
-        Value::Unnamed(_) => "unnamed pieces",
-        Value::Signatures(_) => "signatures",
-        Value::Price(_) => "price",
     }
 }
 

@@ -88,11 +88,7 @@ fn fewer_players(snapshot: &Snapshot, id: EntryId, finding: &Finding) -> Vec<Fix
     let Some((entry, piece)) = snapshot.entry(id).and_then(|entry| Some((entry, entry.piece()?))) else {
         return Vec::new();
     };
-    let together = snapshot
-        .handbook()
-        .map(|handbook| handbook.covered_together())
-        .unwrap_or_default();
-    let all = courses(piece, snapshot.instruments(), &together);
+    let all = courses(piece, snapshot.instruments(), snapshot.covered_together());
     let found = all.iter().find_map(|course| {
         let most = at_once(course, |part| part.is_needed())?;
         let (_, sounding) = most.places.first()?;

@@ -2,6 +2,7 @@
 
 use crate::catalogue::model::{Criteria, Facts};
 use crate::catalogue::{Entry, EntryId, Snapshot};
+use crate::notation::Kind;
 use crate::notation::values::{Grade, Value, Who};
 
 use super::judge::Evaluator;
@@ -49,10 +50,13 @@ fn grade_of(entry: &Entry) -> Option<u32> {
 }
 
 /// All criteria that stand for one of the band's own grades, the lowest first.
-pub fn grade_cards(snapshot: &Snapshot) -> Vec<Step> {
-    let mut steps: Vec<Step> = snapshot
-        .entries()
-        .filter_map(|(card, entry)| {
+pub(in crate::catalogue) fn grade_cards(snapshot: &Snapshot) -> Vec<Step> {
+    let mut cards: Vec<EntryId> = snapshot.names().all(Kind::Criteria).map(|(_, id)| id).collect();
+    cards.sort_unstable();
+    let mut steps: Vec<Step> = cards
+        .into_iter()
+        .filter_map(|card| {
+            let entry = snapshot.entry(card)?;
             let Facts::Criteria(Criteria { calls_for, .. }) = &entry.facts else {
                 return None;
             };
@@ -71,7 +75,7 @@ pub fn grade_cards(snapshot: &Snapshot) -> Vec<Step> {
 /// The lowest grade whose criteria a piece surely meets, in hundredths. None where it meets none, or where
 /// a lower grade can neither be granted nor denied, since then nobody can say which is the lowest.
 pub fn lowest_met(snapshot: &Snapshot, subject: &Subject<'_>) -> Option<u32> {
-    for step in grade_cards(snapshot) {
+    for step in snapshot.grade_cards() {
         let asked = Evaluator::new(snapshot);
         match Truth::all(step.conditions.iter().map(|one| asked.piece(one, subject))) {
             Truth::Yes(_) => return Some(step.grade),

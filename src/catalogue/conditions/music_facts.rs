@@ -167,7 +167,8 @@ pub(super) fn seconds(subject: &Subject<'_>) -> Option<(u64, u64)> {
 }
 
 fn reckoned(piece: &Piece) -> Option<(u64, u64)> {
-    let length = Course::of(piece).lasting().ok()?;
+    let course = Course::of(piece);
+    let length = course.lasting().ok()?;
     let (low, high) = length.lasting.clocks();
     let (low, high) = (u64::from(low.seconds()), u64::from(high.seconds()));
     // One part in twenty either way, since no performance is that exact.

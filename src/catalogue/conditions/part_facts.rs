@@ -48,15 +48,14 @@ impl Evaluator<'_> {
             .find(|said| said.value.is_minimum())
             .or(needs.first());
         let said = fewest.and_then(|said| said.value.fewest()).map(u64::from);
-        let together = self
-            .snapshot
-            .handbook()
-            .map(|handbook| handbook.covered_together())
-            .unwrap_or_default();
         let mut at_least: Option<u64> = None;
         let mut all_known = true;
         let mut at_most: u64 = 0;
-        let courses = courses(subject.piece, self.instruments(), &together);
+        let courses = courses(
+            subject.piece,
+            self.instruments(),
+            self.snapshot.covered_together(),
+        );
         for course in &courses {
             let played = course
                 .movement

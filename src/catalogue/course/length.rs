@@ -92,11 +92,18 @@ impl Course<'_> {
         }
     }
 
-    /// How long the measures last.
+    /// How long the measures last, added up once.
     ///
     /// # Errors
     /// What is missing. A tempo told in words counts as missing when more than a tenth of the measures rest on it.
-    pub fn lasting(&self) -> Result<Length, Missing> {
+    pub fn lasting(&self) -> Result<&Length, Missing> {
+        self.lasts
+            .get_or_init(|| self.added_up())
+            .as_ref()
+            .map_err(Clone::clone)
+    }
+
+    fn added_up(&self) -> Result<Length, Missing> {
         let order = self.order()?;
         let measures = self.piece.measures.as_ref().ok_or(Missing::Measures)?;
         if measures.open {
@@ -105,7 +112,7 @@ impl Course<'_> {
         let mut about = measures.about;
         about |= sure(&self.meters, Missing::Meter)?;
         about |= sure(&self.tempos, Missing::Tempo)?;
-        let lasting = self.timeline().lasts(&order);
+        let lasting = self.timeline().lasts(order);
         if lasting.unknown > 0 {
             let free = order.iter().any(|measure| {
                 self.meters
@@ -122,7 +129,7 @@ impl Course<'_> {
             lasting,
             about,
             sounding: order.len(),
-            parts: self.parts(&order),
+            parts: self.parts(order),
         })
     }
 

@@ -4,6 +4,8 @@ mod length;
 mod line;
 mod road;
 
+use std::cell::OnceCell;
+
 use crate::catalogue::model::{Movement, Piece, Stage, Unread};
 use crate::music::roadmap::RoadProblem;
 use crate::music::{Center, Meter, SignatureSaid, Tempo};
@@ -32,6 +34,10 @@ pub struct Course<'p> {
     pub tempos: Line<'p, TempoSaid>,
     /// The roadmap.
     pub road: Road,
+    /// The order, once somebody has asked.
+    order: OnceCell<Result<Vec<u32>, Missing>>,
+    /// The length, once somebody has asked.
+    lasts: OnceCell<Result<Length, Missing>>,
 }
 
 /// What keeps a length or an order from being worked out.
@@ -113,6 +119,8 @@ impl<'p> Course<'p> {
             meters: line(piece, "meter", Line::of(piece, &piece.meters, end, |_| false)),
             tempos,
             road: Road::of(piece),
+            order: OnceCell::new(),
+            lasts: OnceCell::new(),
         }
     }
 
@@ -125,11 +133,26 @@ impl<'p> Course<'p> {
         std::iter::once(Course::of(piece)).chain(movements).collect()
     }
 
-    /// The order in which the measures sound.
+    /// The same course where so many measures are printed.
+    pub fn of_measures(&self, total: u32) -> Course<'p> {
+        Course {
+            total: Some(total),
+            order: OnceCell::new(),
+            lasts: OnceCell::new(),
+            ..self.clone()
+        }
+    }
+
+    /// The order in which the measures sound, walked once.
     ///
     /// # Errors
     /// What is missing or keeps the order from being certain.
-    pub fn order(&self) -> Result<Vec<u32>, Missing> {
+    pub fn order(&self) -> Result<&[u32], Missing> {
+        let order = self.order.get_or_init(|| self.walked());
+        order.as_deref().map_err(Clone::clone)
+    }
+
+    fn walked(&self) -> Result<Vec<u32>, Missing> {
         let total = self.total.ok_or(Missing::Measures)?;
         if self.road.open {
             return Err(Missing::OpenRepeat);

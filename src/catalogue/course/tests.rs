@@ -157,7 +157,8 @@ fn roads_give_the_order() {
         (4_000_000_000u32, "", Err(Missing::Broken(RoadProblem::TooLong))),
     ] {
         let entry = entry(&format!("measures {measures}\nroadmap {road}"));
-        let order = Course::of(entry.piece().expect("a piece")).order();
+        let course = Course::of(entry.piece().expect("a piece"));
+        let order = course.order();
         assert_eq!(
             order.map(|order| runs(&order)),
             sounds.map(str::to_owned),
@@ -181,7 +182,8 @@ fn roads_are_followed_by_the_marks() {
         let entry = entry(&format!(
             "measures 24\nrehearsal marks A 9, B 17, trio 21\nroadmap {road}"
         ));
-        let order = Course::of(entry.piece().expect("a piece")).order();
+        let course = Course::of(entry.piece().expect("a piece"));
+        let order = course.order();
         assert_eq!(order.map(|order| runs(&order)), Ok(sounds.to_owned()), "{road}");
     }
 }
@@ -245,7 +247,8 @@ fn lengths_are_summed() {
         ("meter 4/4\ntempo q = 60?\nmeasures 30", Err(Missing::Answer)),
     ] {
         let entry = entry(lines);
-        let length = Course::of(entry.piece().expect("a piece")).lasting();
+        let course = Course::of(entry.piece().expect("a piece"));
+        let length = course.lasting();
         let told = length.map(|length| {
             let about = if length.about { "about " } else { "" };
             format!("{about}{}", Clock::from_seconds(length.lasting.high))

@@ -180,6 +180,8 @@ impl Teller<'_> {
 pub fn closing(report: &Report<'_>) -> String {
     let cards = by_card(report).len();
     let mut words = match report.told.len() {
+        // What was asked about could not be read, which is told.
+        0 if report.cards == 0 && !report.problems.is_empty() => return "No card was read.".to_owned(),
         0 => format!("Nothing found on {}", count(report.cards, "card", "cards")),
         found => format!(
             "{} on {}",

@@ -45,7 +45,8 @@ rule! {
     /// # What to do
     ///
     /// Look the prices up again, or buy the pieces one by one.
-    BundleCostsMoreThanItsPieces: "bundle costs more than its pieces", Buying, Warning, reads Catalogue
+    BundleCostsMoreThanItsPieces: "bundle costs more than its pieces", Buying, Warning, reads Catalogue,
+        looks at Bundle
 }
 
 /// The two prices.

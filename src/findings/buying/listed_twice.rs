@@ -39,7 +39,7 @@ rule! {
     /// # What to do
     ///
     /// Write the piece that is meant, or take one of the two out.
-    ListedTwice: "listed twice", Buying, Warning, reads Card
+    ListedTwice: "listed twice", Buying, Warning, reads Card, looks at Bundle | List
 }
 
 /// The piece and where it stands before.

@@ -53,7 +53,7 @@ rule! {
     /// # What to do
     ///
     /// Borrow a set, look for a bundle, or choose a piece that is in the library.
-    OverTheBudget: "over the budget", Buying, Warning, reads Catalogue
+    OverTheBudget: "over the budget", Buying, Warning, reads Catalogue, looks at Concert
 }
 
 /// The budget, and what is to be bought.

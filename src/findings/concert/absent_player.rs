@@ -4,7 +4,6 @@ use jiff::civil::Date;
 
 use crate::catalogue::model::{Concert, Ensemble, Percussionist};
 use crate::catalogue::percussion::{Part, at_once};
-use crate::catalogue::sections::Sections;
 use crate::findings::card::Card;
 use crate::findings::coverage::cues::is_silent;
 use crate::findings::finding::Saying;
@@ -12,7 +11,7 @@ use crate::findings::percussion::sounding::courses_of;
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Instrument;
 use crate::notation::values::Absent;
-use crate::planning::percussion::can_play;
+use crate::planning::percussion::Players;
 use crate::rule;
 use crate::text::Span;
 use crate::text::sentences::joined;
@@ -83,7 +82,7 @@ rule! {
     ///
     /// Teach the part to somebody who is there, ask a player of another section, or write `optional` after what
     /// may be left out.
-    AbsentPlayer: "absent player leaves a part silent", Concert, Warning, reads Catalogue
+    AbsentPlayer: "absent player leaves a part silent", Concert, Warning, reads Catalogue, looks at Concert
 }
 
 /// Who is absent, and what stays silent.
@@ -136,7 +135,7 @@ impl Notice for AbsentPlayer {
 /// How many pieces are named; more would be a list and no sentence.
 const MOST_NAMED: usize = 3;
 
-fn ensembles<'s>(card: &Card<'s>, row: &Played<'s>) -> Vec<&'s Ensemble> {
+fn ensembles<'c>(card: &'c Card<'_>, row: &Played<'_>) -> Vec<&'c Ensemble> {
     let bands = row.bands.iter();
     bands
         .filter_map(|id| card.snapshot.entry(*id)?.ensemble())
@@ -185,9 +184,10 @@ fn without_seats(
         .filter(|player| away.iter().all(|(seat, _)| **seat != player.seat))
         .collect();
     let title = &row.listed.title.value.name;
+    let who = Players::of(card.snapshot);
     let plays = |players: &[&Percussionist], name: &str| {
         let mut players = players.iter();
-        players.any(|player| can_play(&player.can, name, card.instruments()))
+        players.any(|player| who.can_play(&player.can, name))
     };
     let movements = &row.listed.movements;
     for course in courses_of(card, row.subject.piece) {
@@ -239,7 +239,7 @@ fn winds(
     let what: Vec<String> = program
         .iter()
         .filter(|row| {
-            let mut sections = Sections::on(&ensembles(card, row), card.instruments(), concert.day());
+            let mut sections = (*card.snapshot.sections(&row.bands, concert.day())).clone();
             let all = sections.players(instrument);
             if !all.is_some_and(|all| all > 0 && all <= away) {
                 return false;

@@ -61,7 +61,7 @@ rule! {
     /// # What to do
     ///
     /// Change one piece for another in a key that they know.
-    AllInOneKey: "all in one key", Concert, Hint, reads Catalogue
+    AllInOneKey: "all in one key", Concert, Hint, reads Catalogue, looks at Concert
 }
 
 impl Notice for AllInOneKey {

@@ -49,7 +49,7 @@ rule! {
     /// # What to do
     ///
     /// Look at the school's calendar and move the concert, or correct the days off on the band's card.
-    ConcertOnADayOff: "concert on a day off", Concert, Warning, reads Catalogue
+    ConcertOnADayOff: "concert on a day off", Concert, Warning, reads Catalogue, looks at Concert
 }
 
 /// The band, its days off, and where they stand.

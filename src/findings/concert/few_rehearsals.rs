@@ -73,7 +73,8 @@ rule! {
     /// # What to do
     ///
     /// Play pieces again that the band knows, ask for an extra rehearsal, or move the concert.
-    FewRehearsals: "few rehearsals before the concert", Concert, Information, reads Catalogue
+    FewRehearsals: "few rehearsals before the concert", Concert, Information, reads Catalogue,
+        looks at Concert
 }
 
 /// The band, how often it meets, and for how many pieces.

@@ -79,7 +79,7 @@ rule! {
     /// # What to do
     ///
     /// Put a piece between them that lets the brass rest, or have other players sit on the high part.
-    HighBrassTwiceInARow: "high brass twice in a row", Concert, Hint, reads Catalogue
+    HighBrassTwiceInARow: "high brass twice in a row", Concert, Hint, reads Catalogue, looks at Concert
 }
 
 /// How many sections of brass must be tired at once. A good piece takes one or two of them to the top, so fewer

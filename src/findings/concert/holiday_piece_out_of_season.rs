@@ -48,7 +48,7 @@ rule! {
     /// # What to do
     ///
     /// Keep it for its season, or let it stand with the reason.
-    HolidayPieceOutOfSeason: "holiday piece out of season", Concert, Hint, reads Catalogue
+    HolidayPieceOutOfSeason: "holiday piece out of season", Concert, Hint, reads Catalogue, looks at Concert
 }
 
 /// The styles of holidays and the months in which they are played (common practice, no source).

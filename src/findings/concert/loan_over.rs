@@ -49,7 +49,7 @@ rule! {
     /// # What to do
     ///
     /// Ask for the loan to be longer, or plan the piece without the instrument.
-    LoanOver: "loan over by then", Concert, Warning, reads Catalogue
+    LoanOver: "loan over by then", Concert, Warning, reads Catalogue, looks at Concert
 }
 
 /// A piece, the instrument it lacks, and the loan.

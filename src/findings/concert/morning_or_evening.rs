@@ -39,7 +39,7 @@ rule! {
     /// # What to do
     ///
     /// Write the evening hour, as `19:00` for seven, or the morning hour with a 0 in front of it.
-    MorningOrEvening: "morning or evening", Concert, Warning, reads Card
+    MorningOrEvening: "morning or evening", Concert, Warning, reads Card, looks at Any
 }
 
 /// An hour as it was written, and the two it may be.

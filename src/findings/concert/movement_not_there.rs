@@ -40,7 +40,7 @@ rule! {
     /// # What to do
     ///
     /// Fix the number, or add the movement to the piece's card.
-    MovementNotThere: "movement not there", Concert, Error, reads Catalogue
+    MovementNotThere: "movement not there", Concert, Error, reads Catalogue, looks at Concert
 }
 
 /// A movement asked for, and how many there are.

@@ -43,7 +43,8 @@ rule! {
     /// # What to do
     ///
     /// Fix the word, or put your own wish in parentheses or in `notes`, where nothing is checked.
-    NotACondition: "not a condition", Concert, Information, reads Catalogue
+    NotACondition: "not a condition", Concert, Information, reads Catalogue,
+        looks at Concert | Criteria | List
 }
 
 /// The word, and what belongs there.

@@ -5,7 +5,7 @@ use crate::catalogue::percussion::courses;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::planning::percussion::can_play;
+use crate::planning::percussion::Players;
 use crate::rule;
 use crate::text::Span;
 use crate::text::sentences::joined;
@@ -65,7 +65,8 @@ rule! {
     /// # What to do
     ///
     /// Teach the player a part that is there, or choose a piece with one.
-    NothingToPlayAllEvening: "nothing to play all evening", Concert, Information, reads Catalogue
+    NothingToPlayAllEvening: "nothing to play all evening", Concert, Information, reads Catalogue,
+        looks at Concert
 }
 
 /// The players with what they play and where the band's card says so.
@@ -156,13 +157,10 @@ fn idle<'e>(
     band: &'e Ensemble,
     asked: &'e [String],
 ) -> impl Iterator<Item = (String, Vec<String>, Span)> + 'e {
+    let who = Players::of(card.snapshot);
     band.percussionists
         .iter()
         .filter(|player| !player.can.plays.is_empty() && player.can.also.is_empty())
-        .filter(|player| {
-            !asked
-                .iter()
-                .any(|name| can_play(&player.can, name, card.instruments()))
-        })
+        .filter(move |player| !asked.iter().any(|name| who.can_play(&player.can, name)))
         .map(|player| (player.seat.clone(), player.can.words(), player.span))
 }

@@ -81,7 +81,7 @@ rule! {
     /// # What to do
     ///
     /// Read the festival's rules, and choose another piece where they ask for it.
-    OneComposerTwice: "one composer twice", Concert, Hint, reads Catalogue
+    OneComposerTwice: "one composer twice", Concert, Hint, reads Catalogue, looks at Concert
 }
 
 /// The two titles.

@@ -63,7 +63,7 @@ rule! {
     /// # What to do
     ///
     /// Put a piece in another key between them.
-    OneKeyThreeInARow: "one key three in a row", Concert, Hint, reads Catalogue
+    OneKeyThreeInARow: "one key three in a row", Concert, Hint, reads Catalogue, looks at Concert
 }
 
 /// The three titles and their key.

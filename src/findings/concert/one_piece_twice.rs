@@ -45,7 +45,7 @@ rule! {
     /// # What to do
     ///
     /// Write the piece that is meant, or take one of the two out.
-    OnePieceTwice: "one piece twice", Concert, Information, reads Card
+    OnePieceTwice: "one piece twice", Concert, Information, reads Card, looks at Concert
 }
 
 /// The piece and where it stands before.

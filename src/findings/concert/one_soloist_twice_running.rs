@@ -64,7 +64,7 @@ rule! {
     /// # What to do
     ///
     /// Put a piece between them, or find a cue for one of the solos.
-    OneSoloistTwiceRunning: "one soloist twice running", Concert, Hint, reads Catalogue
+    OneSoloistTwiceRunning: "one soloist twice running", Concert, Hint, reads Catalogue, looks at Concert
 }
 
 /// The two titles, the instrument and the band.

@@ -53,7 +53,7 @@ rule! {
     ///
     /// Order today, or play something that is on the shelf. If the set has come, write it under `library`
     /// and take the `wanted` line out.
-    OrderDateTooNear: "order date too near", Concert, Warning, reads Catalogue
+    OrderDateTooNear: "order date too near", Concert, Warning, reads Catalogue, looks at Concert
 }
 
 /// From how many days before the concert it is worth a hint.

@@ -51,7 +51,7 @@ rule! {
     /// # What to do
     ///
     /// Take a piece out, choose a shorter one, or play some of the movements only.
-    OverLength: "over length", Concert, Warning, reads Catalogue
+    OverLength: "over length", Concert, Warning, reads Catalogue, looks at Concert
 }
 
 /// A program that is too long.

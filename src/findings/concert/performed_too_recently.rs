@@ -70,7 +70,7 @@ rule! {
     /// # What to do
     ///
     /// Keep it if it is asked for again; else choose another piece.
-    PerformedTooRecently: "performed too recently", Concert, Hint, reads Catalogue
+    PerformedTooRecently: "performed too recently", Concert, Hint, reads Catalogue, looks at Concert
 }
 
 /// The piece, the band and the day.

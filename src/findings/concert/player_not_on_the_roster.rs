@@ -41,7 +41,7 @@ rule! {
     /// # What to do
     ///
     /// Name a seat that the band's card has, or add the seat there.
-    PlayerNotOnTheRoster: "player not on the roster", Concert, Warning, reads Catalogue
+    PlayerNotOnTheRoster: "player not on the roster", Concert, Warning, reads Catalogue, looks at Any
 }
 
 /// A seat and the band that lacks it.

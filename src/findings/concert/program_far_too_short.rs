@@ -52,7 +52,7 @@ rule! {
     /// # What to do
     ///
     /// Add a piece, or write the length that is meant.
-    ProgramFarTooShort: "program far too short", Concert, Hint, reads Catalogue
+    ProgramFarTooShort: "program far too short", Concert, Hint, reads Catalogue, looks at Concert
 }
 
 impl Notice for ProgramFarTooShort {

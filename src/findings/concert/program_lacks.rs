@@ -84,7 +84,7 @@ rule! {
     /// # What to do
     ///
     /// Choose another piece, or take the condition out if it does not hold for this concert.
-    ProgramLacks: "program lacks", Concert, Warning, reads Catalogue
+    ProgramLacks: "program lacks", Concert, Warning, reads Catalogue, looks at Concert
 }
 
 /// A condition and why it is not met.

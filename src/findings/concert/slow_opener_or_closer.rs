@@ -52,7 +52,7 @@ rule! {
     /// # What to do
     ///
     /// Change places with a lively piece, or let it stand.
-    SlowOpenerOrCloser: "slow opener or closer", Concert, Hint, reads Catalogue
+    SlowOpenerOrCloser: "slow opener or closer", Concert, Hint, reads Catalogue, looks at Concert
 }
 
 /// A slow piece at one end.

@@ -70,7 +70,7 @@ rule! {
     /// # What to do
     ///
     /// Put something else between them, or let it stand.
-    ThreeAlikeInARow: "three alike in a row", Concert, Hint, reads Catalogue
+    ThreeAlikeInARow: "three alike in a row", Concert, Hint, reads Catalogue, looks at Concert
 }
 
 /// The three titles, and what they are.

@@ -64,7 +64,7 @@ rule! {
     /// # What to do
     ///
     /// Put something else between them.
-    TwoOfAKindInARow: "two of a kind in a row", Concert, Hint, reads Catalogue
+    TwoOfAKindInARow: "two of a kind in a row", Concert, Hint, reads Catalogue, looks at Concert
 }
 
 /// How far apart two tempos are that still seem the same, in beats a minute. Common practice, no source.

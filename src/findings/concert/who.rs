@@ -21,9 +21,8 @@ pub(super) fn played<'s>(snapshot: &'s Snapshot, id: EntryId, concert: &'s Conce
     let rows = concert.program.iter().zip(pieces).enumerate();
     rows.filter_map(|(place, (listed, subject))| {
         let subject = subject.filter(|subject| subject.piece.is_judged())?;
-        let listings = snapshot.listings_of(subject.id).iter();
+        let listings = snapshot.listings_at(subject.id, id, place).iter();
         let bands = listings
-            .filter(|listing| listing.concert == id && listing.place == place)
             .flat_map(|listing| listing.bands.iter().copied())
             .collect();
         Some(Played {

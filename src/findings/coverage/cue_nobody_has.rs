@@ -47,7 +47,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score for a cue in a part that is played.
-    CueNobodyHas: "cue nobody has", Coverage, Information, reads Catalogue
+    CueNobodyHas: "cue nobody has", Coverage, Information, reads Catalogue, looks at Parts
 }
 
 /// A cue.

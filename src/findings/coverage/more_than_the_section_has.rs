@@ -37,7 +37,7 @@ rule! {
     /// # What to do
     ///
     /// Fix one of the two numbers.
-    MoreThanTheSectionHas: "more than the section has", Coverage, Warning, reads Card
+    MoreThanTheSectionHas: "more than the section has", Coverage, Warning, reads Card, looks at Ensemble
 }
 
 /// The two numbers.

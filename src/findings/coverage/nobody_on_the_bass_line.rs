@@ -1,6 +1,5 @@
 //! A band without a bass voice.
 
-use crate::catalogue::sections::Sections;
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
@@ -40,7 +39,7 @@ rule! {
     ///
     /// Let somebody take up tuba, bass clarinet or baritone sax, or look for pieces whose bass line the trombones
     /// have.
-    NobodyOnTheBassLine: "nobody on the bass line", Coverage, Hint, reads Catalogue
+    NobodyOnTheBassLine: "nobody on the bass line", Coverage, Hint, reads Catalogue, looks at Ensemble
 }
 
 /// Voices that carry a bass line.
@@ -70,7 +69,7 @@ impl Notice for NobodyOnTheBassLine {
         let Some(band) = card.ensemble() else {
             return Vec::new();
         };
-        let sections = Sections::of(&[band], card.instruments());
+        let sections = card.snapshot.sections(&[card.id], None);
         let mut families = Vec::new();
         for section in &sections.all {
             let found = card.instrument(&section.instrument).map(|found| found.family);

@@ -51,7 +51,7 @@ rule! {
     ///
     /// Give the line to an instrument that the band has, ask the publisher whether such a part may be made,
     /// or write `optional` after a part that can be spared.
-    NobodyPlaysIt: "nobody plays it", Coverage, Warning, reads Catalogue
+    NobodyPlaysIt: "nobody plays it", Coverage, Warning, reads Catalogue, looks at Parts
 }
 
 /// A part without players, and who could have it.

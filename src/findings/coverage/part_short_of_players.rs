@@ -59,7 +59,7 @@ rule! {
     ///
     /// Leave out the part that another doubles and write `optional` or `same as` after it, or ask players
     /// of another section to take it.
-    PartShortOfPlayers: "part short of players", Coverage, Warning, reads Catalogue
+    PartShortOfPlayers: "part short of players", Coverage, Warning, reads Catalogue, looks at Parts
 }
 
 /// A divided section and its players.

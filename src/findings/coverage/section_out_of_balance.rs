@@ -50,7 +50,7 @@ rule! {
     /// # What to do
     ///
     /// Look for pieces that give the small section its cues, and ask a player or two to change.
-    SectionOutOfBalance: "section out of balance", Coverage, Hint, reads Catalogue
+    SectionOutOfBalance: "section out of balance", Coverage, Hint, reads Catalogue, looks at Ensemble
 }
 
 /// Who may outnumber whom, how often, and from how many players on.

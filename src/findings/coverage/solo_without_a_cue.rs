@@ -48,7 +48,7 @@ rule! {
     ///
     /// Look in the score for a cue and write it down (`cued in flute`), or let a second player learn the
     /// solo.
-    SoloWithoutACue: "solo without a cue", Coverage, Warning, reads Catalogue
+    SoloWithoutACue: "solo without a cue", Coverage, Warning, reads Catalogue, looks at Parts
 }
 
 /// A solo and what is wrong with its cue.

@@ -50,7 +50,8 @@ rule! {
     /// # What to do
     ///
     /// Look in the set for the part, or ask the publisher for one.
-    TrebleClefPlayerWithoutAPart: "treble clef player without a part", Coverage, Information, reads Catalogue
+    TrebleClefPlayerWithoutAPart: "treble clef player without a part", Coverage, Information, reads Catalogue,
+        looks at Piece
 }
 
 /// The section, the band, and how many read treble clef.

@@ -4,7 +4,6 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::notation::mark_not_found::{Known, ends};
 use crate::findings::notation::places::named;
-use crate::findings::notation::walk::levels;
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::values::Point;
 use crate::rule;
@@ -46,7 +45,7 @@ rule! {
     /// # What to do
     ///
     /// Add the part to the form, or write the measure or the mark instead.
-    PlaceNotInTheForm: "place not in the form", Form, Warning, reads Card
+    PlaceNotInTheForm: "place not in the form", Form, Warning, reads Card, looks at Any
 }
 
 /// Names of parts of a piece that directors use as places (common practice, no source).
@@ -86,7 +85,7 @@ impl Notice for PlaceNotInTheForm {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Lost>> {
         let mut found = Vec::new();
-        for level in levels(card) {
+        for level in card.levels() {
             let known = Known::of(&level, card);
             let Some(form) = known.form_span else { continue };
             for named in named(&level, card) {

@@ -1,7 +1,7 @@
 //! A piece that does not meet your own criteria for the grade you gave it.
 
 use crate::catalogue::EntryId;
-use crate::catalogue::conditions::{Evaluator, Subject, Truth, alone, grade_cards, lowest_met};
+use crate::catalogue::conditions::{Evaluator, Subject, Truth, alone, lowest_met};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -49,7 +49,7 @@ rule! {
     /// # What to do
     ///
     /// Raise your grade, fix the criteria, or let it stand with a reason.
-    BeyondItsGrade: "beyond its grade", Grade, Information, reads Catalogue
+    BeyondItsGrade: "beyond its grade", Grade, Information, reads Catalogue, looks at Grades
 }
 
 /// The grade, the reasons, and what grade it would be.
@@ -72,7 +72,7 @@ impl Notice for BeyondItsGrade {
         });
         let Some(ours) = ours else { return Vec::new() };
         let asked = Evaluator::new(card.snapshot);
-        let steps = grade_cards(card.snapshot);
+        let steps = card.snapshot.grade_cards();
         let same = steps.iter().filter(|step| step.grade == ours.value.low);
         let beyond = same.filter_map(|step| {
             let reasons: Vec<String> = step

@@ -54,7 +54,7 @@ rule! {
     /// # What to do
     ///
     /// Choose an easier piece, write down the grade that you give it yourself, or let it stand.
-    FarAboveTheBand: "far above the band", Grade, Information, reads Catalogue
+    FarAboveTheBand: "far above the band", Grade, Information, reads Catalogue, looks at Grades
 }
 
 /// How far above is too far, in hundredths of a grade.

@@ -33,7 +33,7 @@ rule! {
     /// # What to do
     ///
     /// Put the point in: `2.5`.
-    GradeOffTheScale: "grade off the scale", Grade, Warning, reads Card
+    GradeOffTheScale: "grade off the scale", Grade, Warning, reads Card, looks at Grades
 }
 
 /// The highest grade that is believed, in hundredths.

@@ -55,7 +55,7 @@ rule! {
     /// # What to do
     ///
     /// Look at both sources, then at the score, and add your own grade: `2 ours`.
-    ListsDisagree: "lists disagree", Grade, Information, reads Catalogue
+    ListsDisagree: "lists disagree", Grade, Information, reads Catalogue, looks at Piece
 }
 
 /// Two grades.

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::catalogue::Entry;
-use crate::catalogue::course::{Course, is_certain};
+use crate::catalogue::course::is_certain;
 use crate::catalogue::model::Ensemble;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
@@ -52,7 +52,7 @@ rule! {
     /// # What to do
     ///
     /// Teach the scale before the first rehearsal and add it to the band's keys, or choose another piece.
-    KeyNotTaught: "key not taught", Keys, Warning, reads Catalogue
+    KeyNotTaught: "key not taught", Keys, Warning, reads Catalogue, looks at Centers
 }
 
 /// A key and the bands that have not been taught it.
@@ -66,13 +66,10 @@ impl Notice for KeyNotTaught {
     type What = NotTaught;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<NotTaught>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
         let judges = card.judges();
         let mut seen: Vec<Key> = Vec::new();
         let mut found = Vec::new();
-        for course in Course::all(piece) {
+        for course in card.courses() {
             for stage in course.piece.centers.iter().filter(|stage| is_certain(stage)) {
                 let Some(key) = stage.said.value.key() else {
                     continue;

@@ -1,6 +1,5 @@
 //! A key signature that does not match its tonal center.
 
-use crate::catalogue::course::Course;
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -74,17 +73,14 @@ rule! {
     /// # What to do
     ///
     /// Look at the score. Fix the signature, or the center, or say which mode it is.
-    SignatureAgainstCenter: "signature against center", Keys, Warning, reads Card
+    SignatureAgainstCenter: "signature against center", Keys, Warning, reads Card, looks at Signatures
 }
 
 impl Notice for SignatureAgainstCenter {
     type What = Disagreement;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Disagreement>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
-        Course::all(piece)
+        card.courses()
             .iter()
             .flat_map(disagreements)
             .map(|what| Noticed {

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::catalogue::Entry;
-use crate::catalogue::course::{Course, is_certain};
+use crate::catalogue::course::is_certain;
 use crate::catalogue::model::{Ensemble, Piece};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
@@ -52,7 +52,7 @@ rule! {
     /// # What to do
     ///
     /// Look at the flute and low brass parts before you choose the piece.
-    SignatureTooFlat: "signature too flat", Keys, Information, reads Catalogue
+    SignatureTooFlat: "signature too flat", Keys, Information, reads Catalogue, looks at Signatures
 }
 
 /// A signature, who reads it, and up to how many flats would do.
@@ -76,7 +76,7 @@ impl Notice for SignatureTooFlat {
         let judges = card.judges();
         let mut seen: Vec<Signature> = Vec::new();
         let mut found = Vec::new();
-        for course in Course::all(piece) {
+        for course in card.courses() {
             for stage in course.piece.signatures.iter().filter(|stage| is_certain(stage)) {
                 let Some(signature) = stage.said.value.signs() else {
                     continue;

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::catalogue::Entry;
-use crate::catalogue::course::{Course, is_certain};
+use crate::catalogue::course::is_certain;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -75,7 +75,7 @@ rule! {
     /// # What to do
     ///
     /// Look at those parts before you choose the piece.
-    SignatureTooSharp: "signature too sharp", Keys, Information, reads Catalogue
+    SignatureTooSharp: "signature too sharp", Keys, Information, reads Catalogue, looks at Signatures
 }
 
 /// A signature and who reads too many sharps under it.
@@ -90,13 +90,10 @@ impl Notice for SignatureTooSharp {
     type What = TooSharp;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<TooSharp>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
         let judges = card.judges();
         let mut seen: Vec<Signature> = Vec::new();
         let mut found = Vec::new();
-        for course in Course::all(piece) {
+        for course in card.courses() {
             for stage in course.piece.signatures.iter().filter(|stage| is_certain(stage)) {
                 let Some(signature) = stage.said.value.signs() else {
                     continue;

@@ -35,7 +35,7 @@ rule! {
     /// # What to do
     ///
     /// Fix one of the two days.
-    DueBeforeLent: "due before it was lent", Library, Warning, reads Card
+    DueBeforeLent: "due before it was lent", Library, Warning, reads Card, looks at Piece
 }
 
 /// The two days.

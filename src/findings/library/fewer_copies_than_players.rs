@@ -55,7 +55,7 @@ rule! {
     /// # What to do
     ///
     /// Order the copies that are short, or let players share a stand.
-    FewerCopiesThanPlayers: "fewer copies than players", Library, Information, reads Catalogue
+    FewerCopiesThanPlayers: "fewer copies than players", Library, Information, reads Catalogue, looks at Piece
 }
 
 /// The copies and the players of a section.

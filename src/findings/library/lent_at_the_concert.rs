@@ -52,7 +52,7 @@ rule! {
     /// # What to do
     ///
     /// Ask for the set now, or borrow another.
-    LentAtTheConcert: "lent at the concert", Library, Warning, reads Catalogue
+    LentAtTheConcert: "lent at the concert", Library, Warning, reads Catalogue, looks at Piece
 }
 
 /// The loan and the concert.

@@ -52,7 +52,7 @@ rule! {
     /// # What to do
     ///
     /// Renew the license with the publisher, or play another piece.
-    LicenseOver: "license over at the concert", Library, Warning, reads Catalogue
+    LicenseOver: "license over at the concert", Library, Warning, reads Catalogue, looks at Piece
 }
 
 /// The license and the concert.

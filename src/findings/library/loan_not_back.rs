@@ -35,7 +35,7 @@ rule! {
     /// # What to do
     ///
     /// Ask for it, count the parts, and write when it came back (`back 2026-10-20`).
-    LoanNotBack: "loan not back", Library, Warning, reads Catalogue
+    LoanNotBack: "loan not back", Library, Warning, reads Catalogue, looks at Piece
 }
 
 /// A loan.

@@ -37,7 +37,7 @@ rule! {
     /// # What to do
     ///
     /// Agree on a day and write it after the loan: `due 2026-12-01`.
-    LoanWithoutADueDay: "loan without a due day", Library, Hint, reads Card
+    LoanWithoutADueDay: "loan without a due day", Library, Hint, reads Card, looks at Piece
 }
 
 impl Notice for LoanWithoutADueDay {

@@ -51,7 +51,7 @@ rule! {
     /// # What to do
     ///
     /// Order the part from the publisher now, and take the line out when it is in the folder.
-    MissingPartInAProgram: "missing part in a program", Library, Warning, reads Catalogue
+    MissingPartInAProgram: "missing part in a program", Library, Warning, reads Catalogue, looks at Piece
 }
 
 /// The part and who needs it.

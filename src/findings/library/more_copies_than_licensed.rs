@@ -37,7 +37,8 @@ rule! {
     /// # What to do
     ///
     /// Buy the right to print the rest, or take the copies out of the folders.
-    MoreCopiesThanLicensed: "more copies than the license allows", Library, Warning, reads Card
+    MoreCopiesThanLicensed: "more copies than the license allows", Library, Warning, reads Card,
+        looks at Piece
 }
 
 /// How many copies there are, and how many may be.

@@ -41,7 +41,7 @@ rule! {
     /// # What to do
     ///
     /// Add the score to the count, or order one.
-    ScoreMissing: "score missing", Library, Hint, reads Catalogue
+    ScoreMissing: "score missing", Library, Hint, reads Catalogue, looks at Piece
 }
 
 /// A set without a score.

@@ -1,13 +1,10 @@
 //! A card that nothing uses.
 
-use crate::catalogue::Wants;
 use crate::catalogue::model::Facts;
-use crate::catalogue::names::key;
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::Kind;
-use crate::notation::row::Fact;
 use crate::rule;
 
 rule! {
@@ -45,7 +42,7 @@ rule! {
     /// # What to do
     ///
     /// Look whether the name is written the same way on the other cards; leave it if it is for later.
-    IdleCard: "idle card", Names, Hint, reads Catalogue
+    IdleCard: "idle card", Names, Hint, reads Catalogue, looks at Skill | Ensemble
 }
 
 impl Notice for IdleCard {
@@ -87,28 +84,9 @@ impl Notice for IdleCard {
 
 /// Whether a skill is asked or taught by its other words, or asked in a row of parts.
 fn skill_by_other_words(card: &Card<'_>) -> bool {
-    let mut words = vec![key(&card.entry.name)];
+    let mut words: Vec<&str> = vec![&card.entry.name];
     if let Facts::Skill(skill) = &card.entry.facts {
-        words.extend(skill.also.iter().map(|also| key(&also.value)));
+        words.extend(skill.also.iter().map(|also| also.value.as_str()));
     }
-    card.snapshot
-        .entries()
-        .filter(|(id, _)| *id != card.id)
-        .any(|(_, entry)| {
-            let used = entry
-                .uses
-                .iter()
-                .any(|name| name.wants == Wants::Skill && words.contains(&key(&name.name)));
-            let rows = entry.piece().into_iter().flat_map(|piece| {
-                let movements = piece
-                    .movements
-                    .iter()
-                    .flat_map(|movement| &movement.piece.percussion);
-                piece.parts.iter().chain(&piece.percussion).chain(movements)
-            });
-            used || rows.flat_map(|row| &row.facts).any(|fact| match &fact.what {
-                Fact::Asks(asked) => words.contains(&key(asked)),
-                _ => false,
-            })
-        })
+    words.iter().any(|word| card.snapshot.others_ask(word, card.id))
 }

@@ -37,7 +37,7 @@ rule! {
     /// # What to do
     ///
     /// Take the line out.
-    IdleStet: "idle stet", Names, Information, reads Card
+    IdleStet: "idle stet", Names, Information, reads Card, looks at Any
 }
 
 impl Notice for IdleStet {

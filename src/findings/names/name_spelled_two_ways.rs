@@ -58,7 +58,7 @@ rule! {
     /// # What to do
     ///
     /// Look at the score and write the name one way. Two people with names that close may stand.
-    NameSpelledTwoWays: "name spelled two ways", Names, Information, reads Catalogue
+    NameSpelledTwoWays: "name spelled two ways", Names, Information, reads Catalogue, looks at Any
 }
 
 /// The two spellings, and a card with the other one.

@@ -41,7 +41,7 @@ rule! {
     /// # What to do
     ///
     /// Write the skill's name as it stands on the other cards.
-    NearlyASkill: "nearly a skill", Names, Warning, reads Catalogue
+    NearlyASkill: "nearly a skill", Names, Warning, reads Catalogue, looks at Any
 }
 
 /// A name and the skill it is nearly.

@@ -2,7 +2,6 @@
 
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
-use crate::findings::notation::walk::levels;
 use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
 use crate::text::{Edit, Lines, Span};
@@ -37,7 +36,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score, then take the question mark away.
-    OpenQuestion: "open question", Names, Hint, reads Card
+    OpenQuestion: "open question", Names, Hint, reads Card, looks at Any
 }
 
 /// What is asked, and how many more questions its line holds.
@@ -52,7 +51,7 @@ impl Notice for OpenQuestion {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Question>> {
         let mut open: Vec<(Span, String)> = Vec::new();
-        for level in levels(card) {
+        for level in card.levels() {
             for field in level.fields {
                 let Some(spec) = field.spec else { continue };
                 let place = level.at(spec.name);
@@ -69,6 +68,9 @@ impl Notice for OpenQuestion {
                     open.extend(names.chain(counts).chain(facts).map(|span| (span, place.clone())));
                 }
             }
+        }
+        if open.is_empty() {
+            return Vec::new();
         }
         open.sort_by_key(|(span, _)| span.start);
         let lines = Lines::of(card.text());

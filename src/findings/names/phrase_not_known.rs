@@ -41,7 +41,7 @@ rule! {
     /// # What to do
     ///
     /// Copy the phrase from the finding itself.
-    PhraseNotKnown: "phrase not known", Names, Warning, reads Card
+    PhraseNotKnown: "phrase not known", Names, Warning, reads Card, looks at Any
 }
 
 /// A phrase, and the known one it may have been meant for.

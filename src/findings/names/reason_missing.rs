@@ -47,7 +47,7 @@ rule! {
     /// # What to do
     ///
     /// Write `because` and the reason behind the phrase.
-    ReasonMissing: "reason missing", Names, Information, reads Card
+    ReasonMissing: "reason missing", Names, Information, reads Card, looks at Any
 }
 
 /// Whether words are a reason: a remark alone, such as `(say why)`, is none.

@@ -66,7 +66,7 @@ rule! {
     /// # What to do
     ///
     /// Fix the name, or write a card for it; a name alone is enough.
-    TitleNotFound: "title not found", Names, Error, reads Catalogue
+    TitleNotFound: "title not found", Names, Error, reads Catalogue, looks at Any
 }
 
 /// A name without a card.
@@ -81,6 +81,10 @@ pub struct NotFound {
     writers: Vec<String>,
 }
 
+/// For so many titles of a card the nearest of all titles is looked for; the others are still told, with those that
+/// are a slip or two away. A program of as many titles as there are cards would take the square of them.
+const MOST_SEARCHED: usize = 100;
+
 impl Notice for TitleNotFound {
     type What = NotFound;
 
@@ -90,7 +94,8 @@ impl Notice for TitleNotFound {
             .filter(|name| !name.name.is_empty() && card.snapshot.meant(name).is_empty())
             // A card's first line that nobody could read is told there, and one of a card's own name too.
             .filter(|name| !card.snapshot.is_lost(&name.name) && slip_in_a_head(card, name).is_none())
-            .filter_map(|name| not_found(card, name))
+            .enumerate()
+            .filter_map(|(before, name)| not_found(card, name, before < MOST_SEARCHED))
             .collect();
         found.extend(own_slip(card));
         found
@@ -220,7 +225,7 @@ fn own_slip(card: &Card<'_>) -> Option<Noticed<NotFound>> {
     Some(Noticed::new(card.head_span(), what))
 }
 
-fn not_found(card: &Card<'_>, name: &NameUse) -> Option<Noticed<NotFound>> {
+fn not_found(card: &Card<'_>, name: &NameUse, among_all: bool) -> Option<Noticed<NotFound>> {
     let kind = match name.wants {
         Wants::Card(kind) => kind,
         Wants::ListOrBook => Kind::List,
@@ -231,7 +236,7 @@ fn not_found(card: &Card<'_>, name: &NameUse) -> Option<Noticed<NotFound>> {
     let shelf = matches!(card.kind(), Some(Kind::List | Kind::Bundle));
     // What was played once may have left the shelf since.
     let must = name.wants.must_be_there() && !shelf && !card.is_over();
-    let near = near(card, name, kind, must);
+    let near = near(card, name, kind, must && among_all);
     let writers: Vec<String> = match kind {
         Kind::Piece => {
             let pieces = card.snapshot.pieces_titled(&name.name, None).into_iter();
@@ -282,12 +287,15 @@ fn near(card: &Card<'_>, name: &NameUse, kind: Kind, must: bool) -> Vec<String> 
         alike && slips::slips(other, &name.name) <= slips_allowed && figures(other) == figures(&name.name)
     });
     if found.is_empty() && must && kind == Kind::Piece {
-        let all: Vec<String> = snapshot
+        // Of titles of very different length none is near.
+        let length = name.name.chars().count();
+        let all: Vec<&str> = snapshot
             .names()
             .all(kind)
-            .filter_map(|(_, id)| title(id))
+            .filter_map(|(_, id)| Some(snapshot.entry(id)?.name.as_str()))
+            .filter(|title| title.chars().count().abs_diff(length) <= 3)
             .collect();
-        let nearest = crate::notation::nearest(&name.name, all.iter().map(String::as_str));
+        let nearest = crate::notation::nearest(&name.name, all);
         found.extend(
             nearest
                 .filter(|near| figures(near) == figures(&name.name))

@@ -2,8 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::catalogue::Entry;
-use crate::catalogue::names::key;
+use crate::catalogue::{Entry, EntryId};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -43,27 +42,27 @@ rule! {
     /// # What to do
     ///
     /// Say on both cards who wrote the piece, or make one card of the two.
-    TitlesNearlyAlike: "titles nearly alike", Names, Hint, reads Catalogue
+    TitlesNearlyAlike: "titles nearly alike", Names, Hint, reads Catalogue, looks at Piece
 }
 
 impl Notice for TitlesNearlyAlike {
-    type What = Arc<Entry>;
+    type What = (EntryId, Arc<Entry>);
 
-    fn notice(card: &Card<'_>) -> Vec<Noticed<Arc<Entry>>> {
-        let other = earlier(card).into_iter().map(|(_, entry)| entry).find(|entry| {
+    fn notice(card: &Card<'_>) -> Vec<Noticed<(EntryId, Arc<Entry>)>> {
+        let other = earlier(card, false).find(|(_, entry, _)| {
             let writers = card
                 .piece()
                 .zip(entry.piece())
                 .map(|(mine, other)| compare(mine, other));
-            key(&entry.name) != key(&card.entry.name) && writers == Some(Writers::NotSaid)
+            writers == Some(Writers::NotSaid)
         });
         other
             .into_iter()
-            .map(|entry| Noticed::new(card.head_span(), entry))
+            .map(|(id, entry, _)| Noticed::new(card.head_span(), (id, Arc::clone(entry))))
             .collect()
     }
 
-    fn say(what: &Arc<Entry>, card: &Card<'_>) -> Saying {
+    fn say((_, what): &(EntryId, Arc<Entry>), card: &Card<'_>) -> Saying {
         Saying {
             place: String::new(),
             says: format!("\"{}\" and \"{}\" are nearly alike.", card.entry.name, what.name),
@@ -72,7 +71,7 @@ impl Notice for TitlesNearlyAlike {
         }
     }
 
-    fn related(what: &Arc<Entry>, card: &Card<'_>) -> Vec<Related> {
-        vec![card.beside(what, what.name_span, "Here is the other title.")]
+    fn related((id, what): &(EntryId, Arc<Entry>), card: &Card<'_>) -> Vec<Related> {
+        vec![card.beside_card(*id, what.name_span, "Here is the other title.")]
     }
 }

@@ -4,7 +4,6 @@ use std::sync::Arc;
 
 use crate::catalogue::Entry;
 use crate::catalogue::EntryId;
-use crate::catalogue::names::{key, nearly_alike};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -52,11 +51,12 @@ rule! {
     ///
     /// Move what the second card says to the first and take the second out. If they are two pieces, say on both
     /// who wrote them.
-    TwoCardsForOnePiece: "two cards for one piece", Names, Warning, reads Catalogue
+    TwoCardsForOnePiece: "two cards for one piece", Names, Warning, reads Catalogue, looks at Piece
 }
 
 /// The other card.
 pub struct Other {
+    id: EntryId,
     entry: Arc<Entry>,
     file: String,
     not_said: bool,
@@ -66,15 +66,15 @@ impl Notice for TwoCardsForOnePiece {
     type What = Other;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Other>> {
-        let pair = earlier(card).into_iter().find_map(|(id, entry)| {
+        let pair = earlier(card, true).find_map(|(id, entry, one_title)| {
             let writers = compare(card.piece()?, entry.piece()?);
-            let one_title = key(&entry.name) == key(&card.entry.name);
             let one = writers == Writers::Same || (one_title && writers == Writers::NotSaid);
             one.then(|| {
                 let other = Other {
                     file: file_of(card, id),
                     not_said: writers == Writers::NotSaid,
-                    entry,
+                    entry: Arc::clone(entry),
+                    id,
                 };
                 Noticed::new(card.head_span(), other)
             })
@@ -102,26 +102,34 @@ impl Notice for TwoCardsForOnePiece {
     }
 
     fn related(what: &Other, card: &Card<'_>) -> Vec<Related> {
-        vec![card.beside(&what.entry, what.entry.name_span, "Here is the other card.")]
+        vec![card.beside_card(what.id, what.entry.name_span, "Here is the other card.")]
     }
 }
 
-/// The pieces above this one, or in files before its own, whose titles are the same or nearly.
-pub(super) fn earlier(card: &Card<'_>) -> Vec<(EntryId, Arc<Entry>)> {
-    if card.piece().is_none() || card.entry.name.is_empty() {
-        return Vec::new();
-    }
-    let name = &card.entry.name;
-    let names = card.snapshot.names();
-    let mut ids: Vec<EntryId> = names.of(crate::notation::Kind::Piece, name).collect();
-    ids.extend(names.near(name));
-    ids.sort_unstable();
-    ids.dedup();
-    ids.into_iter()
-        .filter(|id| *id < card.id)
-        .filter_map(|id| Some((id, Arc::clone(card.snapshot.entry(id)?))))
-        .filter(|(_, entry)| key(&entry.name) == key(name) || nearly_alike(&entry.name, name))
-        .collect()
+/// So many earlier cards are compared with one at most: more cards of nearly one title by as many writers are no
+/// shelf, and comparing all with all would take the square of their number.
+const MOST_COMPARED: usize = 200;
+
+/// The earlier pieces with a title that may be a slip for this one, in order; those of the very same title too where
+/// `same`. Each comes with whether the title is the same.
+pub(super) fn earlier<'s>(
+    card: &Card<'s>,
+    same: bool,
+) -> impl Iterator<Item = (EntryId, &'s Arc<Entry>, bool)> + use<'s> {
+    let snapshot = card.snapshot;
+    let titles = card.near_titles().iter();
+    let mut titles: Vec<(&'s [EntryId], bool)> = titles.filter(|(_, one)| *one <= same).copied().collect();
+    let own_id = card.id;
+    let next = move || {
+        let heads = titles.iter_mut().filter(|(pieces, _)| !pieces.is_empty());
+        let (pieces, one_title) = heads.min_by_key(|(pieces, _)| pieces.first().copied())?;
+        let (first, rest) = pieces.split_first()?;
+        *pieces = rest;
+        (*first < own_id).then_some((*first, *one_title))
+    };
+    std::iter::from_fn(next)
+        .take(MOST_COMPARED)
+        .filter_map(move |(id, one_title)| Some((id, snapshot.entry(id)?, one_title)))
 }
 
 /// The file of another card; empty when it is this card's own.

@@ -47,7 +47,7 @@ rule! {
     /// # What to do
     ///
     /// Make one card of the two, or give one of them another name.
-    TwoCardsOfOneName: "two cards of one name", Names, Warning, reads Catalogue
+    TwoCardsOfOneName: "two cards of one name", Names, Warning, reads Catalogue, looks at Any
 }
 
 /// The first card of the name.

@@ -52,7 +52,7 @@ rule! {
     /// # What to do
     ///
     /// Write `by` and the writer's family name behind the title.
-    WhichPiece: "which piece is meant", Names, Warning, reads Catalogue
+    WhichPiece: "which piece is meant", Names, Warning, reads Catalogue, looks at Any
 }
 
 /// The pieces that share a title.

@@ -2,7 +2,7 @@
 
 use crate::catalogue::model::Piece;
 use crate::catalogue::names::key;
-use crate::notation::values::{Person, Role};
+use crate::notation::values::Role;
 
 /// How the writers of two pieces stand to each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,22 +20,22 @@ pub(crate) fn compare(one: &Piece, other: &Piece) -> Writers {
     if one.by.is_empty() || other.by.is_empty() {
         return Writers::NotSaid;
     }
-    let of = |piece: &Piece, composers: bool| -> Vec<Person> {
+    let of = |piece: &Piece, composers: bool| -> Vec<String> {
         let people = piece
             .by
             .iter()
             .filter(|person| (person.role == Role::Composer) == composers);
         people
-            .filter(|person| !is_nobody(&person.name))
-            .cloned()
+            .map(|person| key(&person.name))
+            .filter(|name| !is_nobody(name))
             .collect()
     };
     let (composers, composers_too) = (of(one, true), of(other, true));
     let (arrangers, arrangers_too) = (of(one, false), of(other, false));
     let both_arranged = !arrangers.is_empty() && !arrangers_too.is_empty();
-    let shared = |some: &[Person], others: &[Person]| {
+    let shared = |some: &[String], others: &[String]| {
         some.iter()
-            .any(|person| others.iter().any(|other| same(&person.name, &other.name)))
+            .any(|person| others.iter().any(|other| same(person, other)))
     };
     let same = match both_arranged {
         true => shared(&arrangers, &arrangers_too),
@@ -47,29 +47,30 @@ pub(crate) fn compare(one: &Piece, other: &Piece) -> Writers {
 /// Words that stand where nobody is known.
 fn is_nobody(name: &str) -> bool {
     matches!(
-        key(name).trim_end_matches('.'),
+        name.trim_end_matches('.'),
         "trad" | "traditional" | "anon" | "anonymous" | "folk song" | "unknown"
     )
+}
+
+/// The first letter of the first name, where there is one, and the last name.
+fn cut(name: &str) -> (Option<char>, &str) {
+    let mut words = name.split(' ');
+    let last = words.next_back().unwrap_or("");
+    (words.next().and_then(|word| word.chars().next()), last)
 }
 
 /// Whether two names are one person's: the same, or the same last name with fitting first letters, a slip of the pen
 /// in it allowed.
 fn same(one: &str, other: &str) -> bool {
-    let (one, other) = (key(one), key(other));
     if one == other {
         return true;
     }
-    let cut = |name: &str| {
-        let mut words = name.split(' ');
-        let last = words.next_back().unwrap_or("").to_owned();
-        (words.next().and_then(|word| word.chars().next()), last)
-    };
-    let ((first, family), (first_too, family_too)) = (cut(&one), cut(&other));
+    let ((first, family), (first_too, family_too)) = (cut(one), cut(other));
     let fits = first.is_none() || first_too.is_none() || first == first_too;
     // A slip of the pen in a long name is still the same person; two short names may be two people.
     let slip = || {
         family.chars().count().min(family_too.chars().count()) >= 6
-            && strsim::damerau_levenshtein(&family, &family_too) == 1
+            && strsim::damerau_levenshtein(family, family_too) == 1
     };
     fits && (family == family_too || slip())
 }

@@ -8,8 +8,6 @@ use crate::notation::values::day::weekday_name;
 use crate::rule;
 use crate::text::Edit;
 
-use super::walk::levels;
-
 rule! {
     /// A day of the week that stands beside a day of the calendar and is not that day's.
     ///
@@ -35,7 +33,7 @@ rule! {
     /// # What to do
     ///
     /// Look at the calendar and fix the day or the day of the week.
-    AnotherWeekday: "another weekday", Notation, Warning, reads Card
+    AnotherWeekday: "another weekday", Notation, Warning, reads Card, looks at Any
 }
 
 /// A day and what stands beside it.
@@ -51,7 +49,7 @@ impl Notice for AnotherWeekday {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Beside>> {
         let mut found = Vec::new();
-        for level in levels(card) {
+        for level in card.levels() {
             for field in level.fields {
                 let Some(spec) = field.spec else { continue };
                 for item in field.items().iter().filter(|item| !item.open) {

@@ -10,7 +10,7 @@ use crate::music::Lookup;
 use crate::rule;
 use crate::text::{Edit, Span};
 
-use super::instruments::{Family, Meant, Named, is_known, meant, named};
+use super::instruments::{Family, Meant, Named, is_known, meant};
 use crate::findings::slips::{self, Near};
 
 rule! {
@@ -58,7 +58,7 @@ rule! {
     /// # What to do
     ///
     /// Fix the name, or write an `instrument` card for it.
-    InstrumentNotKnown: "instrument not known", Notation, Warning, reads Catalogue
+    InstrumentNotKnown: "instrument not known", Notation, Warning, reads Catalogue, looks at Any
 }
 
 /// A name that is no instrument.
@@ -73,7 +73,7 @@ impl Notice for InstrumentNotKnown {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Strange>> {
         let mut found = Vec::new();
-        for named in named(card) {
+        for named in card.named_instruments() {
             // A student's name on the roster is another matter.
             if named.field == "percussionists" && initials(card, &named.name).is_some() {
                 continue;
@@ -104,7 +104,7 @@ impl Notice for InstrumentNotKnown {
                 sure,
                 Strange {
                     field: named.field,
-                    name: named.name,
+                    name: named.name.clone(),
                     near,
                 },
             ));

@@ -1,5 +1,7 @@
 //! The instruments that a card names, and what each name means.
 
+use std::collections::HashMap;
+
 use crate::findings::card::Card;
 use crate::music::instruments::key;
 use crate::music::{self, Lookup};
@@ -10,11 +12,9 @@ use crate::notation::row::{Can, Fact, RowName};
 use crate::notation::values::Value;
 use crate::text::Span;
 
-use super::walk::levels;
-
 /// Which instruments a line is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Family {
+pub(in crate::findings) enum Family {
     /// Winds, strings and keyboards.
     Parts,
     /// Percussion.
@@ -35,7 +35,7 @@ impl Family {
 }
 
 /// An instrument as a card names it.
-pub(super) struct Named {
+pub(in crate::findings) struct Named {
     /// Where the words stand, without a part number.
     pub span: Span,
     /// The words with single blanks.
@@ -78,9 +78,9 @@ const OTHERS: [&str; 16] = [
 ];
 
 /// All instruments that a card names in its tables of parts and players and in its lists of instruments.
-pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
+pub(in crate::findings) fn named(card: &Card<'_>) -> Vec<Named> {
     let mut found = Vec::new();
-    for level in levels(card) {
+    for level in card.levels() {
         for field in level.fields {
             let Some(spec) = field.spec else { continue };
             let family = match spec.shape {
@@ -95,6 +95,7 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
                     _ => continue,
                 },
             };
+            let mut rows = Rows::of(field);
             for row in field.rows() {
                 let own = row.row.names.iter().filter(|_| spec.name != "percussionists");
                 let others = row.row.facts.iter().flat_map(|fact| match &fact.what {
@@ -117,7 +118,7 @@ pub(super) fn named(card: &Card<'_>) -> Vec<Named> {
                 }
                 for name in own.chain(others) {
                     // `anything` and names in quotation marks are nobody's instrument.
-                    if name.words.is_empty() || name.text.contains('"') || is_row(field, name) {
+                    if name.words.is_empty() || name.text.contains('"') || rows.has(name) {
                         continue;
                     }
                     found.push(Named {
@@ -170,10 +171,33 @@ fn place_of(card: &Card<'_>, item: Span, name: &str) -> Span {
     at.map_or(item, |at| Span::long(item.start + at as u32, name.len() as u32))
 }
 
-/// Whether a name that a fact holds is that of another row of its table, which names itself.
-fn is_row(field: &FieldReading, name: &RowName) -> bool {
-    let mut rows = field.rows().iter().flat_map(|row| &row.row.names);
-    rows.any(|row| row.span != name.span && key(&row.text) == key(&name.text))
+/// The rows of a table by their names as compared, put together when a fact names something.
+struct Rows<'f> {
+    field: &'f FieldReading,
+    by_name: Option<HashMap<String, Vec<Span>>>,
+}
+
+impl<'f> Rows<'f> {
+    fn of(field: &'f FieldReading) -> Rows<'f> {
+        Rows { field, by_name: None }
+    }
+
+    /// Whether a name that a fact holds is that of another row of the table, which names itself.
+    fn has(&mut self, name: &RowName) -> bool {
+        let by_name = self.by_name.get_or_insert_with(|| {
+            let mut by_name: HashMap<String, Vec<Span>> = HashMap::new();
+            for row in self.field.rows().iter().flat_map(|row| &row.row.names) {
+                let places = by_name.entry(key(&row.text)).or_default();
+                // Two places are enough to tell another row from this one.
+                if places.len() < 2 && !places.contains(&row.span) {
+                    places.push(row.span);
+                }
+            }
+            by_name
+        });
+        let rows = by_name.get(&key(&name.text));
+        rows.is_some_and(|places| places.iter().any(|place| *place != name.span))
+    }
 }
 
 /// What a name means on this card.

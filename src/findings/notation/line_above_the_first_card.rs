@@ -38,7 +38,7 @@ rule! {
     /// # What to do
     ///
     /// Put it in parentheses, move it to a card, or start a card above it.
-    LineAboveTheFirstCard: "line above the first card", Notation, Warning, reads Card
+    LineAboveTheFirstCard: "line above the first card", Notation, Warning, reads Card, looks at Any
 }
 
 /// The first of the lines.

@@ -48,7 +48,7 @@ rule! {
     /// # What to do
     ///
     /// Put blanks in front of the line, or write `piece` and a name in quotation marks if a card was meant.
-    LineAtTheMargin: "line at the margin", Notation, Warning, reads Card
+    LineAtTheMargin: "line at the margin", Notation, Warning, reads Card, looks at Any
 }
 
 /// A line at the margin.

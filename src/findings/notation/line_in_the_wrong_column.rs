@@ -51,7 +51,7 @@ rule! {
     /// # What to do
     ///
     /// Move the line to its own column.
-    LineInTheWrongColumn: "line in the wrong column", Notation, Warning, reads Card
+    LineInTheWrongColumn: "line in the wrong column", Notation, Warning, reads Card, looks at Any
 }
 
 /// What stands where.

@@ -1,5 +1,7 @@
 //! A rehearsal mark that the card does not know.
 
+use std::collections::HashSet;
+
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::form::place_not_in_the_form::is_part_of_a_piece;
@@ -10,7 +12,7 @@ use crate::rule;
 use crate::text::{Edit, Span};
 
 use super::places::named;
-use super::walk::{Level, levels};
+use super::walk::Level;
 use crate::findings::slips;
 
 rule! {
@@ -48,7 +50,7 @@ rule! {
     /// # What to do
     ///
     /// Fix the mark, add it to the list with its measure, or write the measure itself.
-    MarkNotFound: "mark not found", Notation, Warning, reads Card
+    MarkNotFound: "mark not found", Notation, Warning, reads Card, looks at Any
 }
 
 /// A mark that is not there.
@@ -65,7 +67,7 @@ impl Notice for MarkNotFound {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Lost>> {
         let mut found = Vec::new();
-        for level in levels(card) {
+        for level in card.levels() {
             let known = Known::of(&level, card);
             for named in named(&level, card) {
                 let Some((mark, near)) = known.lost(&named.points) else {
@@ -134,6 +136,8 @@ impl Notice for MarkNotFound {
 /// What a level of a card names as a place.
 pub(in crate::findings) struct Known {
     marks: Vec<String>,
+    /// The same in small letters.
+    small: HashSet<String>,
     marks_span: Option<Span>,
     /// The form, the tunes and the signs of the roadmap, in small letters.
     form: String,
@@ -173,6 +177,7 @@ impl Known {
         Known {
             marks_span: fields("rehearsal marks").next().map(|field| field.whole),
             form_span: fields("form").next_back().map(|field| field.whole),
+            small: marks.iter().map(|mark| mark.to_ascii_lowercase()).collect(),
             marks,
             form,
         }
@@ -181,7 +186,7 @@ impl Known {
     /// Whether the card knows a place of that name.
     pub fn has(&self, name: &str) -> bool {
         let in_form = |word: &str| word.len() > 3 && self.form.contains(word);
-        self.marks.iter().any(|mark| mark.eq_ignore_ascii_case(name))
+        self.small.contains(&name.to_ascii_lowercase())
             || name
                 .to_lowercase()
                 .split(' ')

@@ -8,7 +8,7 @@ use crate::rule;
 use crate::text::{Edit, Span};
 
 use super::places::named;
-use super::walk::{Level, levels};
+use super::walk::Level;
 
 rule! {
     /// A measure, entrance, mark or repeat that stands after the last measure of its piece or movement.
@@ -57,7 +57,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score for the number of the last measure, then fix the count or the place.
-    MeasurePastTheEnd: "measure past the end", Notation, Error, reads Card
+    MeasurePastTheEnd: "measure past the end", Notation, Error, reads Card, looks at Any
 }
 
 /// How many places past the end make the count the likelier slip.
@@ -80,7 +80,7 @@ impl Notice for MeasurePastTheEnd {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Past>> {
         let mut found = Vec::new();
-        for level in levels(card) {
+        for level in card.levels() {
             let past = past(&level, card);
             match past.iter().max_by_key(|(_, past)| past.measure) {
                 // One wrong count puts every later place past the end, and is told once.
@@ -151,7 +151,7 @@ impl Notice for MeasurePastTheEnd {
 /// The counts of measures on a card that are probably wrong, by their places.
 pub(in crate::findings) fn wrong_counts(card: &Card<'_>) -> Vec<Span> {
     let mut found = Vec::new();
-    for level in levels(card) {
+    for level in card.levels() {
         let past = past(&level, card);
         if past.len() >= MANY {
             found.extend(past.first().map(|(_, past)| past.last_span));

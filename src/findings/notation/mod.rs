@@ -2,7 +2,7 @@
 
 pub mod another_weekday;
 pub mod instrument_not_known;
-mod instruments;
+pub(super) mod instruments;
 pub mod line_above_the_first_card;
 pub mod line_at_the_margin;
 pub mod line_in_the_wrong_column;

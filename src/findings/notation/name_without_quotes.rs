@@ -39,7 +39,7 @@ rule! {
     /// # What to do
     ///
     /// Put the name between quotation marks.
-    NameWithoutQuotes: "name without quotes", Notation, Error, reads Card
+    NameWithoutQuotes: "name without quotes", Notation, Error, reads Card, looks at Any
 }
 
 /// A name without one or both of its quotation marks.

@@ -11,7 +11,6 @@ use crate::notation::{Expected, Of, Unheard, items, values};
 use crate::rule;
 use crate::text::{Edit, Lines, Span};
 
-use super::walk::levels;
 use crate::findings::concert::morning_or_evening::in_doubt;
 use crate::findings::slips;
 
@@ -58,7 +57,7 @@ rule! {
     /// # What to do
     ///
     /// Write it the way the message shows, or move the words to `notes`.
-    NotUnderstood: "not understood", Notation, Error, reads Card
+    NotUnderstood: "not understood", Notation, Error, reads Card, looks at Any
 }
 
 /// What could not be read, and what it may have been meant for.
@@ -84,25 +83,25 @@ impl Notice for NotUnderstood {
     type What = Puzzle;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Puzzle>> {
-        let lines = Lines::of(card.text());
         let mut found: Vec<Noticed<Puzzle>> = Vec::new();
+        let lines = (!card.reading.unheard.is_empty()).then(|| Lines::of(card.text()));
         let mut told = None;
         for unheard in &card.reading.unheard {
             if in_doubt(card, unheard).is_some() || is_size_of_a_stranger(card, unheard.span) {
                 continue;
             }
-            let line = lines.line_at(unheard.span.start);
+            let line = lines.as_ref().map(|lines| lines.line_at(unheard.span.start));
             // One finding a line: the first words, with the others named beside them.
-            if told == Some(line)
+            if told == line
                 && let Some(last) = found.last_mut()
             {
                 last.what.more.push(card.words(unheard.span).to_owned());
                 continue;
             }
-            told = Some(line);
+            told = line;
             found.push(puzzle(card, unheard));
         }
-        for level in levels(card) {
+        for level in card.levels() {
             for field in level.fields {
                 let Some(spec) = field.spec else { continue };
                 for row in field.rows() {
@@ -232,22 +231,28 @@ fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
     let mut left_over = true;
     let mut line = None;
     let mut music = false;
-    for level in levels(card) {
-        for field in level.fields {
-            let (Some(spec), true) = (field.spec, field.whole.overlaps(unheard.span)) else {
-                continue;
-            };
+    // Of levels, fields, rows and items only those that the words touch are looked at: all stand in the order of the
+    // text, and a card may have as many as it has such words.
+    let mut levels: Vec<usize> = card
+        .levels_over()
+        .touching(unheard.span)
+        .map(|(_, at)| at)
+        .collect();
+    levels.sort_unstable();
+    for level in levels.into_iter().filter_map(|at| card.levels().get(at)) {
+        for field in over(level.fields, |field| field.whole, unheard.span) {
+            let Some(spec) = field.spec else { continue };
             let deeper = matches!(field.body, crate::notation::Body::Block(_));
             if deeper {
                 continue;
             }
-            let row = field
-                .rows()
-                .iter()
-                .rfind(|row| row.row.span.start <= unheard.span.start);
+            let rows = field.rows();
+            let before = rows.partition_point(|row| row.row.span.start <= unheard.span.start);
+            let row = before.checked_sub(1).and_then(|at| rows.get(at));
             let inner = row.is_some_and(|row| {
-                let mut fields = row.fields.iter();
-                fields.any(|inner| inner.whole.overlaps(unheard.span))
+                over(&row.fields, |inner| inner.whole, unheard.span)
+                    .next()
+                    .is_some()
             });
             if inner {
                 continue;
@@ -259,7 +264,7 @@ fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
                 true => level.at(spec.name),
                 false => format!("{}, {}", level.at(spec.name), names.join(", ")),
             };
-            let item = field.items().iter().find(|item| item.span.overlaps(unheard.span));
+            let item = over(field.items(), |item| item.span, unheard.span).next();
             if let (Some(item), Shape::List(of) | Shape::Value(of)) = (item, spec.shape)
                 && item.value.is_none()
             {
@@ -552,4 +557,14 @@ fn ranges_meant(words: &str) -> Vec<String> {
     found.retain(|(_, width)| (5..36).contains(width));
     found.sort_by_key(|(_, width)| (width - 18).abs());
     found.into_iter().map(|(text, _)| text).take(2).collect()
+}
+
+/// Those of a row of things in the order of the text that overlap a place.
+fn over<T>(all: &[T], span: impl Fn(&T) -> Span, place: Span) -> impl Iterator<Item = &T> {
+    let from = all.partition_point(|one| span(one).end <= place.start);
+    let from = all.get(from..).unwrap_or(&[]).iter();
+    let all = from.map(move |one| (span(one), one));
+    all.take_while(move |(span, _)| span.start < place.end)
+        .filter(move |(span, _)| span.overlaps(place))
+        .map(|(_, one)| one)
 }

@@ -35,7 +35,7 @@ rule! {
     /// # What to do
     ///
     /// Install the newer Levare, or write 1.
-    OtherNotation: "other notation", Notation, Warning, reads Card
+    OtherNotation: "other notation", Notation, Warning, reads Card, looks at Handbook
 }
 
 impl Notice for OtherNotation {

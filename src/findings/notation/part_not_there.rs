@@ -40,7 +40,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score how the parts are numbered.
-    PartNotThere: "part not there", Notation, Error, reads Card
+    PartNotThere: "part not there", Notation, Error, reads Card, looks at Piece
 }
 
 /// A part that is not there, and those that are.

@@ -9,8 +9,6 @@ use crate::notation::values::Value;
 use crate::rule;
 use crate::text::{Edit, Span};
 
-use super::walk::levels;
-
 rule! {
     /// A range that gives its high note first.
     ///
@@ -39,7 +37,7 @@ rule! {
     /// # What to do
     ///
     /// Put the low note first, or fix the octave.
-    RangeBackwards: "range backwards", Notation, Error, reads Card
+    RangeBackwards: "range backwards", Notation, Error, reads Card, looks at Any
 }
 
 /// A range as it is written.
@@ -55,7 +53,7 @@ impl Notice for RangeBackwards {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<UpsideDown>> {
         let mut found = Vec::new();
-        for level in levels(card) {
+        for level in card.levels() {
             for field in level.fields {
                 let Some(spec) = field.spec else { continue };
                 for item in field.items() {

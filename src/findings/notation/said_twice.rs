@@ -6,9 +6,7 @@ use crate::findings::rule::{Notice, Noticed};
 use crate::notation::FieldReading;
 use crate::notation::fields::Shape;
 use crate::rule;
-use crate::text::{Edit, Span};
-
-use super::walk::{levels, lines_of};
+use crate::text::{Edit, Span, whole_lines};
 
 rule! {
     /// A line that can only be true once, written twice with nothing to tell the two apart.
@@ -43,7 +41,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score and keep the line that is right.
-    SaidTwice: "said twice", Notation, Warning, reads Card
+    SaidTwice: "said twice", Notation, Warning, reads Card, looks at Any
 }
 
 /// Two lines that say one thing.
@@ -65,7 +63,7 @@ impl Notice for SaidTwice {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Twice>> {
         let mut found = Vec::new();
-        for level in levels(card) {
+        for level in card.levels() {
             let mut seen: Vec<&FieldReading> = Vec::new();
             for field in level.fields {
                 let Some(spec) = field.spec.filter(|spec| says_one_thing(field, spec.shape)) else {
@@ -118,7 +116,7 @@ impl Notice for SaidTwice {
 
     fn repairs(noticed: &Noticed<Twice>, card: &Card<'_>) -> Vec<Repair> {
         let what = &noticed.what;
-        let without = |span| vec![Edit::remove(lines_of(card.text(), span))];
+        let without = |span| vec![Edit::remove(whole_lines(card.text(), span))];
         if what.alike() {
             return vec![Repair::safe("Take the second line out", without(what.second.0))];
         }

@@ -5,9 +5,7 @@ use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::tree::{Stray, StrayWhy};
 use crate::rule;
-use crate::text::{Edit, Span};
-
-use super::walk::lines_of;
+use crate::text::{Edit, Span, whole_lines};
 
 rule! {
     /// The marks that version control leaves in a file when two people changed the same lines.
@@ -40,7 +38,7 @@ rule! {
     /// # What to do
     ///
     /// Keep the lines that are right, and take out the others and the marks.
-    TwoEditsMet: "two edits met", Notation, Error, reads Card
+    TwoEditsMet: "two edits met", Notation, Error, reads Card, looks at Any
 }
 
 /// The marks of one place, with the lines that each version takes out.
@@ -103,7 +101,7 @@ fn met(card: &Card<'_>, group: &[&Stray]) -> Met {
         let stray = group
             .iter()
             .find(|stray| card.words(stray.body).starts_with(mark))?;
-        Some(lines_of(card.text(), stray.body))
+        Some(whole_lines(card.text(), stray.body))
     };
     let (Some(first), Some(middle), Some(last)) = (line("<<<<<<<"), line("======="), line(">>>>>>>")) else {
         return Met {

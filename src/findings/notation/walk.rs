@@ -3,7 +3,7 @@
 use crate::findings::card::Card;
 use crate::notation::fields::{self, FieldSpec, RowsOf, Shape};
 use crate::notation::{Body, FieldReading};
-use crate::text::{Lines, Span};
+use crate::text::Span;
 
 /// Fields that stand side by side, and which there may be.
 pub(in crate::findings) struct Level<'c> {
@@ -69,15 +69,6 @@ pub(in crate::findings) fn levels<'c>(card: &Card<'c>) -> Vec<Level<'c>> {
         found.push(level);
     }
     found
-}
-
-/// The whole lines that a stretch of text touches, their endings included.
-pub(in crate::findings) fn lines_of(text: &str, span: Span) -> Span {
-    let lines = Lines::of(text);
-    let last = lines.line_at(span.end.max(span.start));
-    lines
-        .full_line_span(lines.line_at(span.start))
-        .cover(lines.full_line_span(last))
 }
 
 /// The blanks that the card's fields are indented with.

@@ -7,7 +7,7 @@ use crate::rule;
 use crate::text::sentences::either;
 use crate::text::{Edit, Span};
 
-use super::instruments::{Meant, meant, named};
+use super::instruments::{Meant, meant};
 
 rule! {
     /// A name or an abbreviation that stands for more than one instrument.
@@ -41,7 +41,7 @@ rule! {
     /// # What to do
     ///
     /// Write the name out.
-    WhichInstrument: "which instrument is meant", Notation, Warning, reads Catalogue
+    WhichInstrument: "which instrument is meant", Notation, Warning, reads Catalogue, looks at Any
 }
 
 /// A name and the instruments it may stand for.
@@ -55,20 +55,21 @@ impl Notice for WhichInstrument {
     type What = Several;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Several>> {
-        let of = |named: super::instruments::Named| match meant(card, &named) {
+        let of = |named: &super::instruments::Named| match meant(card, named) {
             Meant::OneOf(instruments) => Some(Noticed::new(
                 named.span,
                 Several {
                     field: named.field,
-                    name: named.name,
+                    name: named.name.clone(),
                     instruments,
                 },
             )),
             _ => None,
         };
         // A closet with cymbals in it has all that the word means, and who plays cymbals plays all of them.
-        let in_use = named(card)
-            .into_iter()
+        let in_use = card
+            .named_instruments()
+            .iter()
             .filter(|named| !matches!(named.field, "owns" | "borrowed" | "percussionists"));
         // Before a word that nobody understood a name is only half a name, and that is told.
         let halved = |named: &super::instruments::Named| {

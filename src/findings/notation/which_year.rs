@@ -7,8 +7,6 @@ use crate::notation::values::{Day, Value};
 use crate::rule;
 use crate::text::Edit;
 
-use super::walk::levels;
-
 rule! {
     /// The day of a concert, a purchase, a performance or a license that has no year.
     ///
@@ -38,7 +36,7 @@ rule! {
     /// # What to do
     ///
     /// Write the year.
-    WhichYear: "which year", Notation, Warning, reads Catalogue
+    WhichYear: "which year", Notation, Warning, reads Catalogue, looks at Any
 }
 
 /// A day and the years it may be meant for.
@@ -58,7 +56,7 @@ impl Notice for WhichYear {
         if card.entry.ensemble().is_some_and(|band| band.season.is_some()) {
             return found;
         }
-        for level in levels(card) {
+        for level in card.levels() {
             for field in level.fields {
                 let Some(spec) = field.spec else { continue };
                 for item in field

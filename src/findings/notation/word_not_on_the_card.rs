@@ -9,7 +9,7 @@ use crate::notation::{FieldReading, Kind};
 use crate::rule;
 use crate::text::{Edit, Span};
 
-use super::walk::{Level, levels};
+use super::walk::Level;
 use crate::findings::slips::{self, Near};
 use crate::text::sentences::article;
 
@@ -55,7 +55,7 @@ rule! {
     /// # What to do
     ///
     /// Fix the word, or write `notes` in front of the line.
-    WordNotOnTheCard: "word not on the card", Notation, Error, reads Card
+    WordNotOnTheCard: "word not on the card", Notation, Error, reads Card, looks at Any
 }
 
 /// A word and what may have been meant.
@@ -78,7 +78,7 @@ impl Notice for WordNotOnTheCard {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Unknown>> {
         let mut found = Vec::new();
-        for level in levels(card) {
+        for level in card.levels() {
             for field in level.fields.iter().filter(|field| field.spec.is_none()) {
                 // The start of a card that slipped from the margin is told as that.
                 let whole = field.whole.slice(card.text());

@@ -34,7 +34,7 @@ rule! {
     /// # What to do
     ///
     /// Move the words to a line of their own.
-    WordsAfterTheName: "words after the name", Notation, Warning, reads Card
+    WordsAfterTheName: "words after the name", Notation, Warning, reads Card, looks at Any
 }
 
 impl Notice for WordsAfterTheName {

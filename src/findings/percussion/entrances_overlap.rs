@@ -41,7 +41,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score for both entrances; write them as one if the player does not stop between.
-    EntrancesOverlap: "entrances overlap", Percussion, Warning, reads Card
+    EntrancesOverlap: "entrances overlap", Percussion, Warning, reads Card, looks at Percussion
 }
 
 /// Two entrances.

@@ -6,12 +6,12 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
-use crate::planning::percussion::{can_play, is_clear};
+use crate::planning::percussion::{Players, is_clear};
 use crate::rule;
 
 use super::not_in_the_closet::{lacks, things};
 use super::short_of_percussionists::roster;
-use super::sounding::{courses_of, place_of};
+use super::sounding::place_of;
 
 rule! {
     /// A percussion instrument that none of the band's percussionists plays. Only for a band that names its
@@ -64,7 +64,8 @@ rule! {
     ///
     /// Write the instrument after a percussionist who can learn it, write `optional` after what may be left
     /// out, or ask a wind player to help.
-    InstrumentWithoutAPlayer: "instrument without a player", Percussion, Warning, reads Catalogue
+    InstrumentWithoutAPlayer: "instrument without a player", Percussion, Warning, reads Catalogue,
+        looks at Percussion
 }
 
 /// What nobody plays, and in which band.
@@ -82,7 +83,7 @@ impl Notice for InstrumentWithoutAPlayer {
         let Some(piece) = card.piece() else {
             return Vec::new();
         };
-        let courses = courses_of(card, piece);
+        let courses = card.percussion();
         for_each_band(card, |judging| {
             let mut seats: Vec<&Percussionist> = Vec::new();
             for band in judging.ensembles() {
@@ -133,11 +134,8 @@ fn in_course(
     judging: &Judging<'_>,
     seats: &[&Percussionist],
 ) -> Vec<Noticed<Unplayed>> {
-    let somebody = |name: &str| {
-        seats
-            .iter()
-            .any(|seat| can_play(&seat.can, name, card.instruments()))
-    };
+    let who = Players::of(card.snapshot);
+    let somebody = |name: &str| seats.iter().any(|seat| who.can_play(&seat.can, name));
     let in_full = judging.in_full() && judging.plays_course(piece, course);
     let owned = things(card, judging);
     let mut done: Vec<&str> = Vec::new();

@@ -7,7 +7,7 @@ use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
 use crate::planning::assign::{Answer, Fewest, Limits, Music, Tenths, Why, fewest};
 use crate::planning::percussion::words::seconds;
-use crate::planning::percussion::{Asked, Ground, Pace, PartTold, Question, seats};
+use crate::planning::percussion::{Asked, Ground, Pace, PartTold, Players, Question, seats};
 use crate::rule;
 use crate::text::Span;
 
@@ -74,7 +74,7 @@ rule! {
     ///
     /// Let a wind player help, stand the two side by side and say in the handbook how long the change takes
     /// then, or write "optional" after what may be left out.
-    MoveTooQuick: "move too quick", Percussion, Warning, reads Catalogue
+    MoveTooQuick: "move too quick", Percussion, Warning, reads Catalogue, looks at Percussion
 }
 
 /// The longest change that is looked for; more is no change within a piece.
@@ -136,17 +136,22 @@ impl Notice for MoveTooQuick {
 
 fn quick(card: &Card<'_>, piece: &Piece, judging: &Judging<'_>) -> Option<Noticed<Quick>> {
     let seats = seats(&judging.ensembles())?;
-    let question = Question::of(&Asked {
+    if seats.is_empty() {
+        return None;
+    }
+    let asked = Asked {
         piece,
         movements: &judging.movements,
         seats: Some(&seats),
         handbook: card.snapshot.handbook(),
         instruments: card.instruments(),
+        who: Players::of(card.snapshot),
         pace: Pace::Fastest,
         memory: true,
-    });
+    };
+    let question = Question::timed(&asked, card.courses(), card.rows_of_percussion())?;
     let vague = question.all_at_once || question.cut || question.clock.coarse.is_some();
-    if seats.is_empty() || vague || !too_few(&question.music, &question) {
+    if vague || !too_few(&question.music, &question) {
         return None;
     }
     // Where nobody has to walk and they are still too few, another rule speaks.

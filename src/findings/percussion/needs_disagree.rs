@@ -31,7 +31,7 @@ rule! {
     /// # What to do
     ///
     /// Look at the percussion parts and fix one of the numbers.
-    NeedsDisagree: "needs disagree", Percussion, Warning, reads Card
+    NeedsDisagree: "needs disagree", Percussion, Warning, reads Card, looks at Piece
 }
 
 /// The two numbers.

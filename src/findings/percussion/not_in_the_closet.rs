@@ -1,5 +1,7 @@
 //! A percussion instrument that the band neither owns nor borrows.
 
+use xxhash_rust::xxh3::xxh3_64_with_seed;
+
 use crate::catalogue::cupboard::{self, holds, meant, timpani};
 use crate::catalogue::doubt::Doubts;
 use crate::catalogue::model::Piece;
@@ -15,7 +17,7 @@ use crate::rule;
 use crate::text::Span;
 
 use super::kettles;
-use super::sounding::{courses_of, place_of};
+use super::sounding::place_of;
 use crate::text::sentences::{capital, is_are};
 
 rule! {
@@ -74,7 +76,7 @@ rule! {
     /// # What to do
     ///
     /// Borrow it and write it under `borrowed`, write `optional` after it, or say what stands in for it.
-    NotInTheCloset: "not in the closet", Percussion, Warning, reads Catalogue
+    NotInTheCloset: "not in the closet", Percussion, Warning, reads Catalogue, looks at Percussion
 }
 
 /// What is missing, and for whom.
@@ -92,7 +94,7 @@ impl Notice for NotInTheCloset {
         let Some(piece) = card.piece() else {
             return Vec::new();
         };
-        let courses = courses_of(card, piece);
+        let courses = card.percussion();
         for_each_band(card, |judging| {
             let Some(things) = things(card, judging) else {
                 return Vec::new();
@@ -119,7 +121,7 @@ impl Notice for NotInTheCloset {
 }
 
 /// What there is to play on for these bands; none where nobody lists what is owned.
-pub(super) fn things<'s>(card: &Card<'s>, judging: &Judging<'s>) -> Option<Vec<&'s Equipment>> {
+pub(super) fn things<'c>(card: &'c Card<'_>, judging: &'c Judging<'_>) -> Option<Vec<&'c Equipment>> {
     // Whether a loan holds on the day of the concert is for the concert's card to say.
     cupboard::things(card.snapshot.handbook(), &judging.ensembles(), judging.concert)
 }
@@ -170,22 +172,29 @@ fn in_course(
 
 /// The first instrument of a part that is not there.
 pub(super) fn lacks(card: &Card<'_>, part: &Part, things: &[&Equipment]) -> Option<String> {
-    part.names
-        .iter()
-        .find(|name| {
-            let wanted = meant(card.instruments(), name);
-            // Household objects and groupings are nobody's property; hands are always there.
-            !wanted.is_empty()
-                && wanted
-                    .iter()
-                    .all(|wanted| wanted.family.is_percussion() && wanted.name != "hand claps")
-                && !wanted.iter().any(|wanted| {
-                    things
-                        .iter()
-                        .any(|thing| holds(thing, wanted, card.instruments()))
-                })
+    let mut digest = 0;
+    for thing in things {
+        digest = xxh3_64_with_seed(thing.name.as_bytes(), digest);
+    }
+    let known = card.snapshot.known_of_the_closet();
+    let lacking = |name: &&String| {
+        let question = xxh3_64_with_seed(name.as_bytes(), digest);
+        known.to(question, || is_lacking(card, name, things))
+    };
+    part.names.iter().find(lacking).cloned()
+}
+
+fn is_lacking(card: &Card<'_>, name: &str, things: &[&Equipment]) -> bool {
+    let wanted = meant(card.instruments(), name);
+    // Household objects and groupings are nobody's property; hands are always there.
+    !wanted.is_empty()
+        && wanted
+            .iter()
+            .all(|wanted| wanted.family.is_percussion() && wanted.name != "hand claps")
+        && !wanted.iter().any(|wanted| {
+            let mut things = things.iter();
+            things.any(|thing| holds(thing, wanted, card.instruments()))
         })
-        .cloned()
 }
 
 /// Whether words among what is owned that nobody understood may stand for this instrument.

@@ -11,7 +11,7 @@ use crate::rule;
 use crate::text::Span;
 
 use super::row_written_twice::meeting;
-use super::sounding::{courses_of, place_of};
+use super::sounding::place_of;
 
 rule! {
     /// Two parts for one drum, pair of cymbals or accessory such as a triangle that play at once, where the band owns and borrows a single
@@ -62,7 +62,8 @@ rule! {
     /// # What to do
     ///
     /// Borrow a second one, write how many there are (`owns  2 snares`), or leave the second part out.
-    OneInstrumentForTwo: "one instrument for two", Percussion, Information, reads Catalogue
+    OneInstrumentForTwo: "one instrument for two", Percussion, Information, reads Catalogue,
+        looks at Percussion
 }
 
 /// Two parts and the instrument.
@@ -82,13 +83,13 @@ impl Notice for OneInstrumentForTwo {
         let Some(piece) = card.piece() else {
             return Vec::new();
         };
-        let courses = courses_of(card, piece);
+        let courses = card.percussion();
         for_each_band(card, |judging| {
             if !judging.earnest() {
                 return Vec::new();
             }
             let mut found = Vec::new();
-            for course in &courses {
+            for course in courses {
                 let movement = course.movement.and_then(|at| piece.movements.get(at));
                 if movement.is_some_and(|movement| !judging.plays(movement.number)) {
                     continue;

@@ -49,7 +49,7 @@ rule! {
     /// # What to do
     ///
     /// Add the instrument to the percussion parts with its measures.
-    PageWithoutItsPart: "page without its part", Percussion, Warning, reads Catalogue
+    PageWithoutItsPart: "page without its part", Percussion, Warning, reads Catalogue, looks at Piece
 }
 
 /// The page and the instrument.

@@ -49,7 +49,7 @@ rule! {
     /// # What to do
     ///
     /// Let a third drum have the new note, leave out the last measures before it, or let a second player retune.
-    RetuneTooQuick: "retune too quick", Percussion, Information, reads Card
+    RetuneTooQuick: "retune too quick", Percussion, Information, reads Card, looks at Percussion
 }
 
 /// Seconds that a student needs to retune one drum.
@@ -73,10 +73,9 @@ impl Notice for RetuneTooQuick {
             return Vec::new();
         };
         let mut found = Vec::new();
-        for (movement, level) in levels(piece) {
-            let course = Course::of(level);
+        for ((movement, level), course) in levels(piece).into_iter().zip(card.courses()) {
             for row in &level.percussion {
-                found.extend(quick(&course, movement, row));
+                found.extend(quick(course, movement, row));
             }
         }
         found

@@ -9,7 +9,7 @@ use crate::notation::values::Stretch;
 use crate::rule;
 use crate::text::Span;
 
-use super::sounding::{courses_of, place_of};
+use super::sounding::place_of;
 
 rule! {
     /// A percussion part with two rows whose measures overlap.
@@ -42,7 +42,7 @@ rule! {
     /// # What to do
     ///
     /// Put the measures into one row, or number the two parts (`snare 1`, `snare 2`).
-    RowWrittenTwice: "row written twice", Percussion, Warning, reads Catalogue
+    RowWrittenTwice: "row written twice", Percussion, Warning, reads Catalogue, looks at Percussion
 }
 
 /// A part and where its rows meet.
@@ -61,7 +61,7 @@ impl Notice for RowWrittenTwice {
             return Vec::new();
         };
         let mut found = Vec::new();
-        for course in courses_of(card, piece) {
+        for course in card.percussion() {
             for (at, part) in course.parts.iter().enumerate().take(200) {
                 let before = course.parts.iter().take(at).find_map(|before| {
                     let same = key(&before.name()) == key(&part.name());

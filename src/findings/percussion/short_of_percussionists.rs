@@ -8,7 +8,7 @@ use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
 
-use super::sounding::{courses_of, sounding};
+use super::sounding::sounding;
 
 rule! {
     /// More percussion parts sounding at once than the band has percussionists. Where the card tells no
@@ -66,7 +66,7 @@ rule! {
     ///
     /// Give one player two instruments that stand side by side and write `one player` after them; write
     /// `optional` after what may be left out; or ask a wind player to help.
-    ShortOfPercussionists: "short of percussionists", Percussion, Warning, reads Catalogue
+    ShortOfPercussionists: "short of percussionists", Percussion, Warning, reads Catalogue, looks at Piece
 }
 
 /// What sounds, and who is there.
@@ -83,7 +83,7 @@ impl Notice for ShortOfPercussionists {
         let Some(piece) = card.piece() else {
             return Vec::new();
         };
-        let courses = courses_of(card, piece);
+        let courses = card.percussion();
         for_each_band(card, |judging| {
             let mut there: Option<u32> = None;
             for band in judging.ensembles() {

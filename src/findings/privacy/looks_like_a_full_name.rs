@@ -50,7 +50,7 @@ rule! {
     /// # What to do
     ///
     /// Write a seat or initials, and keep the list of names elsewhere.
-    LooksLikeAFullName: "looks like a full name", Privacy, Warning, reads Catalogue
+    LooksLikeAFullName: "looks like a full name", Privacy, Warning, reads Catalogue, looks at Any
 }
 
 /// Where it stands, and the initials.

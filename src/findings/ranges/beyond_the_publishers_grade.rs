@@ -53,7 +53,8 @@ rule! {
     /// # What to do
     ///
     /// Look at the cover for the grade and at the part for the range.
-    BeyondThePublishersGrade: "beyond the publisher's grade", Ranges, Information, reads Catalogue
+    BeyondThePublishersGrade: "beyond the publisher's grade", Ranges, Information, reads Catalogue,
+        looks at Piece
 }
 
 /// The fewest half steps beyond the chart that are told.

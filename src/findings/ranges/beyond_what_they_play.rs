@@ -79,7 +79,7 @@ rule! {
     ///
     /// Give the part to players who have the notes, put them an octave away, or choose another piece. Write
     /// on the band's card who reaches further: `2 up to G5`.
-    BeyondWhatTheyPlay: "beyond what they play", Ranges, Warning, reads Catalogue
+    BeyondWhatTheyPlay: "beyond what they play", Ranges, Warning, reads Catalogue, looks at Parts
 }
 
 /// A note that the section does not play.

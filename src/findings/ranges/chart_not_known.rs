@@ -34,7 +34,7 @@ rule! {
     /// # What to do
     ///
     /// Write one of the charts' names, a comma and the grade.
-    ChartNotKnown: "chart not known", Ranges, Warning, reads Card
+    ChartNotKnown: "chart not known", Ranges, Warning, reads Card, looks at Handbook
 }
 
 impl Notice for ChartNotKnown {

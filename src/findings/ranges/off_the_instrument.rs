@@ -55,7 +55,7 @@ rule! {
     /// # What to do
     ///
     /// Look at the part. Fix the octave, or write `concert` after a range in concert pitch.
-    OffTheInstrument: "off the instrument", Ranges, Warning, reads Catalogue
+    OffTheInstrument: "off the instrument", Ranges, Warning, reads Catalogue, looks at Parts
 }
 
 /// A note that the instrument does not have.

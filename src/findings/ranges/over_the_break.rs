@@ -56,7 +56,7 @@ rule! {
     ///
     /// Teach the crossing first, put the notes an octave lower, or choose a piece that keeps this part below
     /// the break.
-    OverTheBreak: "over the break", Ranges, Warning, reads Catalogue
+    OverTheBreak: "over the break", Ranges, Warning, reads Catalogue, looks at Piece
 }
 
 /// A part over the break, how many would have to cross, and how many can.

@@ -44,7 +44,7 @@ rule! {
     /// # What to do
     ///
     /// Look at the part: move the range by an octave, or say which clef it is in.
-    PartOffItsRegister: "part off its register", Ranges, Information, reads Catalogue
+    PartOffItsRegister: "part off its register", Ranges, Information, reads Catalogue, looks at Parts
 }
 
 /// The range and where it should lie.

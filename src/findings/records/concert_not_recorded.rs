@@ -56,7 +56,7 @@ rule! {
     /// # What to do
     ///
     /// Write the day, the band and what you learned under `performed` on each card.
-    ConcertNotRecorded: "concert not recorded", Records, Hint, reads Catalogue
+    ConcertNotRecorded: "concert not recorded", Records, Hint, reads Catalogue, looks at Concert
 }
 
 /// The pieces without a line.

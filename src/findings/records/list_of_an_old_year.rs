@@ -51,7 +51,7 @@ rule! {
     /// # What to do
     ///
     /// Look whether there is a newer list, and bring the card up to it.
-    ListOfAnOldYear: "list of an old year", Records, Information, reads Catalogue
+    ListOfAnOldYear: "list of an old year", Records, Information, reads Catalogue, looks at List
 }
 
 /// The year, and a concert that goes by the list.

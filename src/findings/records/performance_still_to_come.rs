@@ -33,7 +33,7 @@ rule! {
     /// # What to do
     ///
     /// Fix the day; a concert to come has a card of its own.
-    PerformanceStillToCome: "performance still to come", Records, Warning, reads Catalogue
+    PerformanceStillToCome: "performance still to come", Records, Warning, reads Catalogue, looks at Piece
 }
 
 impl Notice for PerformanceStillToCome {

@@ -5,7 +5,7 @@ use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::values::Performance;
 use crate::rule;
-use crate::text::Span;
+use crate::text::{Span, whole_lines};
 
 rule! {
     /// A performance that stands on the card twice: one day, the same bands, and the same words. An afternoon
@@ -38,7 +38,7 @@ rule! {
     /// # What to do
     ///
     /// Take one of the two out, or write what tells them apart.
-    PerformanceWrittenTwice: "performance written twice", Records, Warning, reads Card
+    PerformanceWrittenTwice: "performance written twice", Records, Warning, reads Card, looks at Piece
 }
 
 /// The performance and where it stands before.
@@ -88,7 +88,7 @@ impl Notice for PerformanceWrittenTwice {
     }
 
     fn repairs(noticed: &Noticed<Repeated>, card: &Card<'_>) -> Vec<Repair> {
-        let lines = crate::findings::notation::walk::lines_of(card.text(), noticed.span);
+        let lines = whole_lines(card.text(), noticed.span);
         let only = card.fields("performed").any(|field| {
             lines.start <= field.whole.start && field.whole.end <= lines.end && field.items().len() == 1
         });

@@ -51,7 +51,7 @@ rule! {
     /// # What to do
     ///
     /// Fix the day or the hour of one of them.
-    TwoConcertsAtOnce: "two concerts at once", Records, Warning, reads Catalogue
+    TwoConcertsAtOnce: "two concerts at once", Records, Warning, reads Catalogue, looks at Concert
 }
 
 /// The band and the other concert.

@@ -34,7 +34,7 @@ rule! {
     /// # What to do
     ///
     /// Keep the grade that stands there, or write whose the other one is.
-    TwoGradesFromOneSource: "two grades from one source", Records, Warning, reads Card
+    TwoGradesFromOneSource: "two grades from one source", Records, Warning, reads Card, looks at Grades
 }
 
 /// Two grades and whose they are.

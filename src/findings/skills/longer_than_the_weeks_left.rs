@@ -54,7 +54,7 @@ rule! {
     /// # What to do
     ///
     /// Choose another piece for this concert, or simplify the place where it is asked.
-    LongerThanTheWeeksLeft: "longer than the weeks left", Skills, Warning, reads Catalogue
+    LongerThanTheWeeksLeft: "longer than the weeks left", Skills, Warning, reads Catalogue, looks at Piece
 }
 
 /// What is asked.

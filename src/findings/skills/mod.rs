@@ -1,6 +1,5 @@
 //! What is asked against what is taught, and in which order.
 
-mod ladder;
 pub mod longer_than_the_weeks_left;
 pub mod not_taught_yet;
 pub mod skills_in_a_circle;

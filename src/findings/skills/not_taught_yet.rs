@@ -53,7 +53,7 @@ rule! {
     /// # What to do
     ///
     /// Plan when it is taught and write it down (`taught  triplets by 2026-11-20`).
-    NotTaughtYet: "not taught yet", Skills, Information, reads Catalogue
+    NotTaughtYet: "not taught yet", Skills, Information, reads Catalogue, looks at Piece
 }
 
 /// What is asked.

@@ -8,7 +8,7 @@ use crate::findings::rule::{Notice, Noticed};
 use crate::notation::Kind;
 use crate::rule;
 
-use super::ladder::Ladder;
+use crate::catalogue::Ladder;
 
 rule! {
     /// Skills whose cards say that each comes after the other, directly or by way of more. It is told once, on
@@ -44,14 +44,20 @@ rule! {
     /// # What to do
     ///
     /// Decide which of them is taught first, and take the other out of its `after`.
-    SkillsInACircle: "skills in a circle", Skills, Warning, reads Catalogue
+    SkillsInACircle: "skills in a circle", Skills, Warning, reads Catalogue, looks at Skill
 }
 
 /// The skills of the circle, this card's first.
 pub struct Circle {
     names: Vec<String>,
     cards: Vec<EntryId>,
+    /// How many skills wait for each other in all.
+    size: usize,
 }
+
+/// Of so many skills at most the shortest way around is told; of more, which are no plan for teaching, only their
+/// number and some names. Looking for the shortest way from every one of them takes the square of their number.
+const MOST: usize = 64;
 
 impl Notice for SkillsInACircle {
     type What = Circle;
@@ -63,25 +69,49 @@ impl Notice for SkillsInACircle {
         if card.kind() != Some(Kind::Skill) || skill.after.is_empty() {
             return Vec::new();
         }
-        let ladder = Ladder::of(card.snapshot);
+        let ladder = card.snapshot.ladder();
         let own = ladder.one_name(&card.entry.name);
         // A second card of the same name is another finding.
         if ladder.card(&own) != Some(card.id) {
             return Vec::new();
         }
-        skill
-            .after
-            .iter()
-            .filter(|after| after.is_certain())
+        let Some(all) = ladder.circle(&own) else {
+            return Vec::new();
+        };
+        let mut after = skill.after.iter().filter(|after| after.is_certain());
+        if all.size > MOST {
+            let inside = |name: &str| {
+                let other = ladder.circle(&ladder.one_name(name));
+                other.is_some_and(|other| other.first == all.first)
+            };
+            let after = after.find(|after| all.first == card.id && inside(&after.value.name));
+            let circle = Circle {
+                names: all.some.iter().map(|name| ladder.written(name)).collect(),
+                cards: Vec::new(),
+                size: all.size,
+            };
+            return after
+                .map(|after| Noticed::new(after.span, circle))
+                .into_iter()
+                .collect();
+        }
+        after
             .find_map(|after| {
-                let circle = way(&ladder, &ladder.one_name(&after.value.name), &own)?;
+                let circle = way(ladder, &ladder.one_name(&after.value.name), &own)?;
                 let cards: Vec<EntryId> = circle.iter().filter_map(|name| ladder.card(name)).collect();
                 // Only the first card of the circle tells it.
                 if cards.iter().any(|id| *id < card.id) {
                     return None;
                 }
                 let names = circle.iter().map(|name| ladder.written(name)).collect();
-                Some(Noticed::new(after.span, Circle { names, cards }))
+                Some(Noticed::new(
+                    after.span,
+                    Circle {
+                        names,
+                        cards,
+                        size: all.size,
+                    },
+                ))
             })
             .into_iter()
             .collect()
@@ -89,6 +119,13 @@ impl Notice for SkillsInACircle {
 
     fn say(what: &Circle, card: &Card<'_>) -> Saying {
         let says = match what.names.as_slice() {
+            names if what.size > MOST => format!(
+                "{} is one of {} skills that wait for each other in a circle: {} and {} more.",
+                card.entry.name,
+                what.size,
+                names.join(", "),
+                what.size.saturating_sub(names.len())
+            ),
             [] | [_] => format!("{} is said to come after itself.", card.entry.name),
             names => format!(
                 "{} comes after {}, which comes after {} again.",
@@ -123,23 +160,34 @@ impl Notice for SkillsInACircle {
 
 /// The way by cards from one skill to another, both included; the shortest there is.
 fn way(ladder: &Ladder, from: &str, to: &str) -> Option<Vec<String>> {
-    let mut ways: Vec<Vec<String>> = vec![vec![from.to_owned()]];
-    let mut seen: Vec<String> = vec![from.to_owned()];
+    // A way back never leaves the circle.
+    let circle = ladder.circle(to)?;
+    let inside = |name: &str| {
+        ladder
+            .circle(name)
+            .is_some_and(|other| other.first == circle.first)
+    };
+    let mut ways: Vec<(&str, usize)> = vec![(from, 0)];
+    let mut seen: Vec<&str> = vec![from];
     let mut next = 0;
-    while let Some(way) = ways.get(next).cloned() {
-        next += 1;
-        let last = way.last()?;
+    while let Some(&(last, _)) = ways.get(next).filter(|(last, _)| inside(last)) {
         if last == to {
+            let mut way = vec![last.to_owned()];
+            let mut at = next;
+            while let Some(&(_, before)) = ways.get(at).filter(|_| at > 0) {
+                way.extend(ways.get(before).map(|(name, _)| (*name).to_owned()));
+                at = before;
+            }
+            way.reverse();
             return Some(way);
         }
         for after in ladder.after_by_card(last) {
-            if !seen.contains(after) {
-                seen.push(after.clone());
-                let mut longer = way.clone();
-                longer.push(after.clone());
-                ways.push(longer);
+            if !seen.contains(&after.as_str()) && inside(after) {
+                seen.push(after);
+                ways.push((after, next));
             }
         }
+        next += 1;
     }
     None
 }

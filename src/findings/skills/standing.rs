@@ -14,7 +14,7 @@ use crate::findings::rule::Noticed;
 use crate::notation::values::{Day, Skill};
 use crate::text::Span;
 
-use super::ladder::Ladder;
+use crate::catalogue::Ladder;
 
 /// What is wrong with a skill.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,7 +63,7 @@ pub(super) fn troubles(card: &Card<'_>, wanted: impl Fn(&Trouble) -> bool) -> Ve
     if card.snapshot.listings_of(card.id).is_empty() {
         return Vec::new();
     }
-    let ladder = Ladder::of(card.snapshot);
+    let ladder = card.snapshot.ladder();
     let teaches: BTreeSet<String> = piece
         .teaches
         .iter()
@@ -77,7 +77,7 @@ pub(super) fn troubles(card: &Card<'_>, wanted: impl Fn(&Trouble) -> bool) -> Ve
                 if !ladder.knows(&skill) || teaches.contains(&skill) {
                     return None;
                 }
-                let trouble = trouble(card, judging, &ladder, &skill).filter(|found| wanted(found))?;
+                let trouble = trouble(card, judging, ladder, &skill).filter(|found| wanted(found))?;
                 let entry = match &trouble {
                     Trouble::TooLate { band, .. } => {
                         judging.bands.get(*band).map(|(entry, _)| Arc::clone(entry))

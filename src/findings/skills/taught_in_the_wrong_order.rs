@@ -7,7 +7,6 @@ use crate::notation::values::Day;
 use crate::rule;
 use crate::text::Span;
 
-use super::ladder::Ladder;
 use super::standing::taught;
 
 rule! {
@@ -41,7 +40,7 @@ rule! {
     /// # What to do
     ///
     /// Change the days round, or write on the skill's card what it really stands on.
-    TaughtInTheWrongOrder: "taught in the wrong order", Skills, Warning, reads Catalogue
+    TaughtInTheWrongOrder: "taught in the wrong order", Skills, Warning, reads Catalogue, looks at Ensemble
 }
 
 /// Two skills and their days.
@@ -67,7 +66,7 @@ impl Notice for TaughtInTheWrongOrder {
         if taught.len() < 2 {
             return Vec::new();
         }
-        let ladder = Ladder::of(card.snapshot);
+        let ladder = card.snapshot.ladder();
         let named: Vec<String> = taught
             .iter()
             .map(|(said, _)| ladder.one_name(&said.value.name))

@@ -49,7 +49,7 @@ rule! {
     /// # What to do
     ///
     /// Teach it earlier, or play the piece at a later concert.
-    TaughtTooLate: "taught too late", Skills, Warning, reads Catalogue
+    TaughtTooLate: "taught too late", Skills, Warning, reads Catalogue, looks at Piece
 }
 
 /// What is asked.

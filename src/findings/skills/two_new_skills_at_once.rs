@@ -9,8 +9,8 @@ use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
 use crate::text::sentences::{agree, joined};
 
-use super::ladder::Ladder;
 use super::standing::taught;
+use crate::catalogue::Ladder;
 
 rule! {
     /// A piece of a coming concert that calls for two or more things that the band has begun and does not know
@@ -54,7 +54,7 @@ rule! {
     /// # What to do
     ///
     /// Teach one of them before the first rehearsal, or let it stand.
-    TwoNewSkillsAtOnce: "two new skills at once", Skills, Hint, reads Catalogue
+    TwoNewSkillsAtOnce: "two new skills at once", Skills, Hint, reads Catalogue, looks at Piece
 }
 
 /// The skills and the band.
@@ -74,14 +74,14 @@ impl Notice for TwoNewSkillsAtOnce {
         if card.snapshot.listings_of(card.id).is_empty() {
             return Vec::new();
         }
-        let ladder = Ladder::of(card.snapshot);
+        let ladder = card.snapshot.ladder();
         let teaches: BTreeSet<String> = piece
             .teaches
             .iter()
             .map(|said| ladder.one_name(&said.value.name))
             .collect();
         for_each_band(card, |judging| {
-            let begun = begun(card, judging, &ladder);
+            let begun = begun(card, judging, ladder);
             let new: Vec<_> = piece
                 .asks
                 .iter()

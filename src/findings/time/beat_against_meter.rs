@@ -66,7 +66,7 @@ rule! {
     /// # What to do
     ///
     /// Look at the mark in the score: fix the note, the figure or the meter.
-    BeatAgainstMeter: "beat against meter", Time, Warning, reads Card
+    BeatAgainstMeter: "beat against meter", Time, Warning, reads Card, looks at Tempos
 }
 
 /// A beat that a meter does not have.
@@ -82,11 +82,8 @@ impl Notice for BeatAgainstMeter {
     type What = Against;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Against>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
         let mut found = Vec::new();
-        for course in Course::all(piece) {
+        for course in card.courses() {
             for stage in course.piece.tempos.iter().filter(|stage| is_certain(stage)) {
                 let Some(Tempo::Mark {
                     unit: Some(unit),

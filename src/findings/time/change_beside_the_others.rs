@@ -44,7 +44,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score at which measure each of them changes.
-    ChangeBesideTheOthers: "change beside the others", Time, Information, reads Card
+    ChangeBesideTheOthers: "change beside the others", Time, Information, reads Card, looks at Piece
 }
 
 /// What changes beside the others.
@@ -68,11 +68,8 @@ impl Notice for ChangeBesideTheOthers {
     type What = Beside;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Beside>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
         let mut found: Vec<Noticed<Beside>> = Vec::new();
-        for course in Course::all(piece) {
+        for course in card.courses() {
             for (span, what) in beside(&course) {
                 if !found
                     .iter()

@@ -1,6 +1,5 @@
 //! A first ending without a second, or a second without a first.
 
-use crate::catalogue::course::Course;
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -48,7 +47,7 @@ rule! {
     /// # What to do
     ///
     /// Add the other ending with its measures.
-    EndingAlone: "ending alone", Time, Information, reads Card
+    EndingAlone: "ending alone", Time, Information, reads Card, looks at Road
 }
 
 /// An ending, and the one that is not there.
@@ -66,11 +65,8 @@ impl Notice for EndingAlone {
     type What = Alone;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Alone>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
         let mut found = Vec::new();
-        for course in Course::all(piece) {
+        for course in card.courses() {
             for fault in faults(&course) {
                 // With a first ending alone the length is still right: the second one is taken to follow it.
                 let strong = matches!(fault, Fault::NoFirst { .. });

@@ -1,6 +1,5 @@
 //! A first or second ending that belongs to no repeat.
 
-use crate::catalogue::course::Course;
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -38,7 +37,7 @@ rule! {
     /// # What to do
     ///
     /// Add the repeat with its first and last measure, such as repeat 5-20.
-    EndingWithoutARepeat: "ending without a repeat", Time, Warning, reads Card
+    EndingWithoutARepeat: "ending without a repeat", Time, Warning, reads Card, looks at Road
 }
 
 /// An ending with no repeat.
@@ -52,11 +51,8 @@ impl Notice for EndingWithoutARepeat {
     type What = Stray;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Stray>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
         let mut found = Vec::new();
-        for course in Course::all(piece) {
+        for course in card.courses() {
             let road = &course.piece.road;
             // Words that were not understood, or a repeat that runs backward, may be the repeat it belongs to.
             let upside_down = road.iter().any(|said| {

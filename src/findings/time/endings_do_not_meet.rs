@@ -1,6 +1,5 @@
 //! A second ending that begins later than the first one ends.
 
-use crate::catalogue::course::Course;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -38,7 +37,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score for the measures of both endings.
-    EndingsDoNotMeet: "endings do not meet", Time, Warning, reads Card
+    EndingsDoNotMeet: "endings do not meet", Time, Warning, reads Card, looks at Road
 }
 
 /// Two endings with measures between them.
@@ -55,11 +54,8 @@ impl Notice for EndingsDoNotMeet {
     type What = Apart;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Apart>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
         let mut found = Vec::new();
-        for course in Course::all(piece) {
+        for course in card.courses() {
             for fault in faults(&course) {
                 let Fault::Gap {
                     before,

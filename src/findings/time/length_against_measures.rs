@@ -76,7 +76,7 @@ rule! {
     /// # What to do
     ///
     /// Time a recording, and look at the number of measures, the tempo and the repeats.
-    LengthAgainstMeasures: "length against measures", Time, Warning, reads Card
+    LengthAgainstMeasures: "length against measures", Time, Warning, reads Card, looks at Piece
 }
 
 /// A length and what the measures come to.
@@ -102,7 +102,7 @@ impl Notice for LengthAgainstMeasures {
             let measures = course.piece.measures.as_ref();
             !measures.is_some_and(|said| wrong.contains(&said.span))
         };
-        let courses = Course::all(piece);
+        let courses = card.courses();
         let found: Vec<Noticed<Apart>> = courses.iter().filter(counted).filter_map(own).collect();
         match found.is_empty() {
             true => movements_together(piece).into_iter().collect(),
@@ -184,7 +184,8 @@ fn movements_together(piece: &Piece) -> Option<Noticed<Apart>> {
     let mut told: Vec<String> = Vec::new();
     let mut beside = Vec::new();
     for movement in &piece.movements {
-        let own = Course::of(&movement.piece).lasting().ok();
+        let course = Course::of(&movement.piece);
+        let own = course.lasting().ok();
         let (least, most, near) = match (own, the_length(&movement.piece)) {
             (Some(length), _) => (length.lasting.low, length.lasting.high, length.about),
             (None, Some(said)) => (

@@ -52,7 +52,7 @@ rule! {
     ///
     /// Look in the score whether a mark is missing on the card; if not, give the measures out and have everybody
     /// pencil one in.
-    LongWayWithoutAMark: "long way without a mark", Time, Hint, reads Catalogue
+    LongWayWithoutAMark: "long way without a mark", Time, Hint, reads Catalogue, looks at Piece
 }
 
 /// The most measures from one mark to the next.

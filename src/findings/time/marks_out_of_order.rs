@@ -35,7 +35,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score where both marks stand.
-    MarksOutOfOrder: "marks out of order", Time, Warning, reads Card
+    MarksOutOfOrder: "marks out of order", Time, Warning, reads Card, looks at Marks
 }
 
 /// Two marks that run backward.

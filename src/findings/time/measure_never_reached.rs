@@ -34,7 +34,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score where the signs stand, and count the measures again.
-    MeasureNeverReached: "measure never reached", Time, Warning, reads Card
+    MeasureNeverReached: "measure never reached", Time, Warning, reads Card, looks at Road
 }
 
 /// The measures.
@@ -49,10 +49,7 @@ impl Notice for MeasureNeverReached {
     type What = Never;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Never>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
-        Course::all(piece).iter().filter_map(never).collect()
+        card.courses().iter().filter_map(never).collect()
     }
 
     fn say(what: &Never, _card: &Card<'_>) -> Saying {
@@ -86,7 +83,7 @@ fn never(course: &Course<'_>) -> Option<Noticed<Never>> {
     let order = course.order().ok()?;
     let mut played = vec![false; usize::try_from(total).ok()?.saturating_add(1)];
     for measure in order {
-        if let Some(at) = played.get_mut(measure as usize) {
+        if let Some(at) = played.get_mut(*measure as usize) {
             *at = true;
         }
     }

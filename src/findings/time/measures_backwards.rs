@@ -46,7 +46,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score; turn the numbers around if both are right.
-    MeasuresBackwards: "measures backwards", Time, Warning, reads Card
+    MeasuresBackwards: "measures backwards", Time, Warning, reads Card, looks at Piece
 }
 
 impl Notice for MeasuresBackwards {

@@ -40,7 +40,7 @@ rule! {
     /// # What to do
     ///
     /// Give each movement the number it has in the score.
-    MovementNumbersOutOfOrder: "movement numbers out of order", Time, Warning, reads Card
+    MovementNumbersOutOfOrder: "movement numbers out of order", Time, Warning, reads Card, looks at Movements
 }
 
 /// A movement's number and the one before it.

@@ -48,7 +48,7 @@ rule! {
     /// # What to do
     ///
     /// Count again in the score; the piece's own line may simply go.
-    MovementsDoNotAddUp: "movements do not add up", Time, Warning, reads Card
+    MovementsDoNotAddUp: "movements do not add up", Time, Warning, reads Card, looks at Movements
 }
 
 /// What the piece says, and its movements together.

@@ -45,7 +45,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score where the first meter comes back, and write it.
-    OddMeasureWithNoReturn: "odd measure with no return", Time, Hint, reads Card
+    OddMeasureWithNoReturn: "odd measure with no return", Time, Hint, reads Card, looks at Piece
 }
 
 /// How many measures must follow for the change to be looked at: at the very end nothing has to return.
@@ -64,10 +64,7 @@ impl Notice for OddMeasureWithNoReturn {
     type What = Odd;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Odd>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
-        Course::all(piece).iter().filter_map(odd).collect()
+        card.courses().iter().filter_map(odd).collect()
     }
 
     fn say(what: &Odd, _card: &Card<'_>) -> Saying {

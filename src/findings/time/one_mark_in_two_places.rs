@@ -32,7 +32,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score which mark stands at each of the measures.
-    OneMarkInTwoPlaces: "one mark in two places", Time, Warning, reads Card
+    OneMarkInTwoPlaces: "one mark in two places", Time, Warning, reads Card, looks at Marks
 }
 
 /// A mark and its two measures.

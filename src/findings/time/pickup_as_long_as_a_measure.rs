@@ -1,6 +1,5 @@
 //! A pickup that fills a measure.
 
-use crate::catalogue::course::Course;
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
@@ -33,7 +32,7 @@ rule! {
     /// # What to do
     ///
     /// Look at the first bar line: fix the pickup or the meter.
-    PickupAsLongAsAMeasure: "pickup as long as a measure", Time, Warning, reads Card
+    PickupAsLongAsAMeasure: "pickup as long as a measure", Time, Warning, reads Card, looks at Piece
 }
 
 /// The pickup and the meter.
@@ -47,10 +46,7 @@ impl Notice for PickupAsLongAsAMeasure {
     type What = Pickup;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Pickup>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
-        Course::all(piece)
+        card.courses()
             .iter()
             .filter_map(|course| {
                 let said = course.piece.pickup.as_ref().filter(|said| said.is_certain())?;

@@ -44,7 +44,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score where the two repeats begin and end.
-    RepeatsCross: "repeats cross", Time, Warning, reads Card
+    RepeatsCross: "repeats cross", Time, Warning, reads Card, looks at Road
 }
 
 /// Two repeats.
@@ -59,10 +59,7 @@ impl Notice for RepeatsCross {
     type What = Cross;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Cross>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
-        Course::all(piece).iter().flat_map(crossing).collect()
+        card.courses().iter().flat_map(crossing).collect()
     }
 
     fn say(what: &Cross, _card: &Card<'_>) -> Saying {

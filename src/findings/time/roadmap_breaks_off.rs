@@ -52,7 +52,7 @@ rule! {
     /// # What to do
     ///
     /// Find the sign in the score and write its measure, or fix the jump.
-    RoadmapBreaksOff: "roadmap breaks off", Time, Warning, reads Card
+    RoadmapBreaksOff: "roadmap breaks off", Time, Warning, reads Card, looks at Road
 }
 
 /// What a road lacks.
@@ -67,10 +67,7 @@ impl Notice for RoadmapBreaksOff {
     type What = Broken;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Broken>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
-        Course::all(piece).iter().flat_map(breaks).collect()
+        card.courses().iter().flat_map(breaks).collect()
     }
 
     fn say(what: &Broken, _card: &Card<'_>) -> Saying {

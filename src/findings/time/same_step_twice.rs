@@ -35,7 +35,7 @@ rule! {
     /// # What to do
     ///
     /// Write the measures that are meant, or `3 times` after the first one.
-    SameStepTwice: "same step twice", Time, Warning, reads Card
+    SameStepTwice: "same step twice", Time, Warning, reads Card, looks at Road
 }
 
 /// A step and where it stood before.

@@ -43,7 +43,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score at which measures the sign and the jump stand.
-    SignOnTheWrongSide: "sign on the wrong side", Time, Warning, reads Card
+    SignOnTheWrongSide: "sign on the wrong side", Time, Warning, reads Card, looks at Road
 }
 
 /// A sign and its jump.
@@ -57,10 +57,7 @@ impl Notice for SignOnTheWrongSide {
     type What = Wrong;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Wrong>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
-        Course::all(piece).iter().filter_map(wrong).collect()
+        card.courses().iter().filter_map(wrong).collect()
     }
 
     fn say(what: &Wrong, _card: &Card<'_>) -> Saying {

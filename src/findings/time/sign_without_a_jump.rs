@@ -44,7 +44,7 @@ rule! {
     /// # What to do
     ///
     /// Find the jump in the score and write it, such as D.S. al Coda at 80.
-    SignWithoutAJump: "sign without a jump", Time, Warning, reads Card
+    SignWithoutAJump: "sign without a jump", Time, Warning, reads Card, looks at Road
 }
 
 /// A sign, and the jump it waits for.
@@ -61,10 +61,7 @@ impl Notice for SignWithoutAJump {
     type What = Idle;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Idle>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
-        Course::all(piece).iter().filter_map(idle).collect()
+        card.courses().iter().filter_map(idle).collect()
     }
 
     fn say(what: &Idle, _card: &Card<'_>) -> Saying {

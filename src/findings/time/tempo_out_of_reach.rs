@@ -35,7 +35,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score for the figure, and for the note in front of it.
-    TempoOutOfReach: "tempo out of reach", Time, Warning, reads Card
+    TempoOutOfReach: "tempo out of reach", Time, Warning, reads Card, looks at Tempos
 }
 
 /// A tempo and what is wrong with it.

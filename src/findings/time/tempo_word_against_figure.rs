@@ -46,7 +46,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score for the figure, and for the note in front of it.
-    TempoWordAgainstFigure: "tempo word against figure", Time, Information, reads Card
+    TempoWordAgainstFigure: "tempo word against figure", Time, Information, reads Card, looks at Tempos
 }
 
 /// How far below the slowest published figure is still let pass.
@@ -67,11 +67,8 @@ impl Notice for TempoWordAgainstFigure {
     type What = Against;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Against>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
         let mut found = Vec::new();
-        for course in Course::all(piece) {
+        for course in card.courses() {
             let mut before: Option<&Stage<TempoSaid>> = None;
             for stage in course.piece.tempos.iter().take(300) {
                 let word = word_of(stage, before);

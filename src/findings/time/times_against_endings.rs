@@ -1,6 +1,5 @@
 //! How often a repeat is played, against the endings it has.
 
-use crate::catalogue::course::Course;
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -46,7 +45,7 @@ rule! {
     /// # What to do
     ///
     /// Count the endings in the score, and change the number or add the ending.
-    TimesAgainstEndings: "times against endings", Time, Warning, reads Card
+    TimesAgainstEndings: "times against endings", Time, Warning, reads Card, looks at Road
 }
 
 /// The two numbers.
@@ -61,11 +60,8 @@ impl Notice for TimesAgainstEndings {
     type What = Times;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Times>> {
-        let Some(piece) = card.piece() else {
-            return Vec::new();
-        };
         let mut found = Vec::new();
-        for course in Course::all(piece) {
+        for course in card.courses() {
             let road = course.piece.road.iter();
             // The walk's repeats stand in the order of the card's.
             let repeats =

@@ -38,7 +38,7 @@ rule! {
     /// # What to do
     ///
     /// Play the track with a clock beside it, and write the length that is right.
-    TrackLongerThanThePiece: "track longer than the piece", Time, Warning, reads Card
+    TrackLongerThanThePiece: "track longer than the piece", Time, Warning, reads Card, looks at Piece
 }
 
 /// How many seconds a track may ring out.

@@ -45,7 +45,7 @@ rule! {
     /// # What to do
     ///
     /// Let the players of the section take turns resting, or give the line to others for some measures.
-    BrassWithoutARest: "brass without a rest", Voices, Hint, reads Catalogue
+    BrassWithoutARest: "brass without a rest", Voices, Hint, reads Catalogue, looks at Parts
 }
 
 /// The longest that is played in one go, in seconds.
@@ -69,15 +69,14 @@ impl Notice for BrassWithoutARest {
             return Vec::new();
         };
         let mut found = Vec::new();
-        for (movement, level) in levels(piece) {
-            let course = Course::of(level);
+        for ((movement, level), course) in levels(piece).into_iter().zip(card.courses()) {
             for row in level.parts.iter().take(200) {
                 let brass = row.names.iter().find(|name| {
                     card.instrument(&name.text)
                         .is_some_and(|found| found.family.is_brass())
                 });
                 let Some(name) = brass else { continue };
-                if let Some((span, stretch, seconds)) = longest(&course, row) {
+                if let Some((span, stretch, seconds)) = longest(course, row) {
                     let what = Tired {
                         place: place(movement, "parts"),
                         part: name.one_form(),

@@ -46,7 +46,8 @@ rule! {
     /// # What to do
     ///
     /// Write the part that is meant, or add its row.
-    LeansOnAMissingPart: "leans on a missing part", Voices, Warning, reads Catalogue
+    LeansOnAMissingPart: "leans on a missing part", Voices, Warning, reads Catalogue,
+        looks at Parts | Percussion
 }
 
 /// A relation to a part that is not there.

@@ -47,7 +47,7 @@ rule! {
     /// # What to do
     ///
     /// See which line a cue or another section can take, or choose a piece with one bass line.
-    LowLinesShortOfPlayers: "low lines short of players", Voices, Warning, reads Catalogue
+    LowLinesShortOfPlayers: "low lines short of players", Voices, Warning, reads Catalogue, looks at Parts
 }
 
 /// The lines and the players.

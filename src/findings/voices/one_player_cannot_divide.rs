@@ -43,7 +43,7 @@ rule! {
     /// # What to do
     ///
     /// Choose the note to play and write it into the part, or give the other to another instrument.
-    OnePlayerCannotDivide: "one player cannot divide", Voices, Warning, reads Catalogue
+    OnePlayerCannotDivide: "one player cannot divide", Voices, Warning, reads Catalogue, looks at Parts
 }
 
 /// A divided part and its only player.

@@ -1,5 +1,7 @@
 //! Part numbers with a gap.
 
+use std::collections::HashMap;
+
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::pieces::{levels, place};
@@ -42,7 +44,7 @@ rule! {
     /// # What to do
     ///
     /// Add the part that is left out, or fix the number.
-    PartNumberSkipped: "part number skipped", Voices, Information, reads Catalogue
+    PartNumberSkipped: "part number skipped", Voices, Information, reads Catalogue, looks at Parts
 }
 
 /// The number left out, and the part after it.
@@ -62,23 +64,26 @@ impl Notice for PartNumberSkipped {
         };
         let mut found = Vec::new();
         for (movement, level) in levels(piece) {
-            let mut done: Vec<&str> = Vec::new();
-            for name in level.parts.iter().flat_map(|row| &row.names) {
-                let Some(instrument) = card.instrument(&name.text) else {
-                    continue;
-                };
-                if done.contains(&&*instrument.name) {
-                    continue;
+            // The instruments in the order of the card, each with its names and their rows.
+            let mut places: HashMap<&str, usize> = HashMap::new();
+            let mut all: Vec<(&str, Vec<(&RowItem, &RowName)>)> = Vec::new();
+            for row in &level.parts {
+                for name in &row.names {
+                    let Some(instrument) = card.instrument(&name.text) else {
+                        continue;
+                    };
+                    let place = *places.entry(&instrument.name).or_insert(all.len());
+                    match all.get_mut(place) {
+                        Some((_, rows)) => rows.push((row, name)),
+                        None => all.push((&instrument.name, vec![(row, name)])),
+                    }
                 }
-                done.push(&instrument.name);
-                let of_it = |name: &RowName| {
-                    card.instrument(&name.text)
-                        .is_some_and(|found| found.name == instrument.name)
-                };
-                if let Some((number, after)) = skipped(&level.parts, of_it) {
+            }
+            for (instrument, rows) in all {
+                if let Some((number, after)) = skipped(&rows) {
                     let what = Skipped {
                         place: place(movement, "parts"),
-                        instrument: instrument.name.to_string(),
+                        instrument: instrument.to_owned(),
                         number,
                         after: after.one_form(),
                     };
@@ -103,14 +108,12 @@ impl Notice for PartNumberSkipped {
 }
 
 /// The first number left out below a part that is there, and that part.
-fn skipped(rows: &[RowItem], of_it: impl Fn(&RowName) -> bool) -> Option<(u32, &RowName)> {
+fn skipped<'c>(rows: &[(&RowItem, &'c RowName)]) -> Option<(u32, &'c RowName)> {
     let mut parts: Vec<(u32, u32, &RowName)> = Vec::new();
-    for row in rows {
-        for name in row.names.iter().filter(|name| of_it(name)) {
-            let (first, last) = name.numbers.filter(|_| !name.open)?;
-            whole_range(row)?;
-            parts.push((first.min(last), first.max(last), name));
-        }
+    for (row, name) in rows {
+        let (first, last) = name.numbers.filter(|_| !name.open)?;
+        whole_range(row)?;
+        parts.push((first.min(last), first.max(last), *name));
     }
     parts.sort_by_key(|(first, ..)| *first);
     let mut reached = match parts.first() {

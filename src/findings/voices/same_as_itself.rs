@@ -41,7 +41,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score which part has the same notes, and write that one.
-    SameAsItself: "same as itself", Voices, Warning, reads Card
+    SameAsItself: "same as itself", Voices, Warning, reads Card, looks at Parts | Percussion
 }
 
 /// A part that leans on itself.

@@ -1,17 +1,20 @@
 //! Two parts with the same notes and different ranges.
 
+use std::cell::OnceCell;
+use std::collections::HashMap;
+
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::pieces::{levels, place};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::PitchRange;
 use crate::music::instruments::key;
-use crate::notation::row::{Fact, Relation};
+use crate::notation::row::{Fact, Relation, RowName};
 use crate::notation::values::Place;
 use crate::rule;
 use crate::text::Span;
 
-use super::rows::whole_range;
+use super::rows::{Whole, whole_range};
 
 rule! {
     /// A part that is the same as another of the same instrument, where the two have different ranges.
@@ -46,7 +49,7 @@ rule! {
     /// # What to do
     ///
     /// Fix one of the ranges, or write `with` and where the two have the same line.
-    SameNotesInTwoRanges: "same notes in two ranges", Voices, Warning, reads Catalogue
+    SameNotesInTwoRanges: "same notes in two ranges", Voices, Warning, reads Catalogue, looks at Parts
 }
 
 /// Two parts and their ranges.
@@ -65,6 +68,20 @@ impl Notice for SameNotesInTwoRanges {
         };
         let mut found = Vec::new();
         for (movement, level) in levels(piece) {
+            // The first row of each name with a whole range, put together when a row is the same as another.
+            let by_name: OnceCell<HashMap<String, (&RowName, Whole)>> = OnceCell::new();
+            let named = |name: &str| {
+                let by_name = by_name.get_or_init(|| {
+                    let mut by_name = HashMap::new();
+                    for row in &level.parts {
+                        if let ([name], Some(range)) = (row.names.as_slice(), whole_range(row)) {
+                            by_name.entry(key(&name.one_form())).or_insert((name, range));
+                        }
+                    }
+                    by_name
+                });
+                by_name.get(name).copied()
+            };
             for row in &level.parts {
                 let ([name], Some(own)) = (row.names.as_slice(), whole_range(row)) else {
                     continue;
@@ -78,15 +95,7 @@ impl Notice for SameNotesInTwoRanges {
                     } if fact.is_certain() => Some(key(target)),
                     _ => None,
                 });
-                let other = level.parts.iter().find_map(|other| {
-                    let [other_name] = other.names.as_slice() else {
-                        return None;
-                    };
-                    let meant = target.as_deref() == Some(key(&other_name.one_form()).as_str());
-                    let range = whole_range(other).filter(|_| meant)?;
-                    Some((other_name, range))
-                });
-                let Some((other_name, other)) = other else {
+                let Some((other_name, other)) = target.as_deref().and_then(named) else {
                     continue;
                 };
                 let instrument = |name: &str| card.instrument(name).map(|found| &found.name);

@@ -48,7 +48,8 @@ rule! {
     /// # What to do
     ///
     /// Look in the score whether the two ranges changed places.
-    SecondPartAboveTheFirst: "second part above the first", Voices, Information, reads Catalogue
+    SecondPartAboveTheFirst: "second part above the first", Voices, Information, reads Catalogue,
+        looks at Parts
 }
 
 /// Two parts.

@@ -45,7 +45,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score which of the two is right.
-    SilentAndPlaying: "silent and playing", Voices, Warning, reads Card
+    SilentAndPlaying: "silent and playing", Voices, Warning, reads Card, looks at Parts | Percussion
 }
 
 /// A part, where it is silent, and where it plays all the same.
@@ -115,7 +115,7 @@ fn both(card: &Card<'_>, level: &Piece, row: &RowItem) -> Option<(Span, Span)> {
             return None;
         };
         // `tacet first time` and `tacet until 33` hold for a while only.
-        if !ends_there(card, silent) {
+        if !ends_there(card, row, silent) {
             return None;
         }
         let silent_at = match at {
@@ -145,9 +145,13 @@ fn meets(silent: Option<Stretch>, solo: Option<Stretch>) -> bool {
     }
 }
 
-/// Whether a comma or the line's end follows the fact.
-fn ends_there(card: &Card<'_>, fact: &RowFact) -> bool {
-    let rest = card.text().get(fact.span.end as usize..).unwrap_or("");
-    let rest = rest.trim_start_matches([' ', '\t']);
-    rest.is_empty() || rest.starts_with([',', '\n', '\r', '('])
+/// Whether a comma, the line's end or a fact of its own follows the fact.
+fn ends_there(card: &Card<'_>, row: &RowItem, fact: &RowFact) -> bool {
+    let behind = card.text().get(fact.span.end as usize..).unwrap_or("");
+    let rest = behind.trim_start_matches([' ', '\t']);
+    let next = fact.span.end as usize + (behind.len() - rest.len());
+    let is_own = |other: &RowFact| {
+        other.span.start as usize == next && matches!(other.what, Fact::Solo(_) | Fact::Plays(..))
+    };
+    rest.is_empty() || rest.starts_with([',', '\n', '\r', '(']) || row.facts.iter().any(is_own)
 }

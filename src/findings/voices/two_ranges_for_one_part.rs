@@ -1,5 +1,7 @@
 //! One part with two ranges.
 
+use std::collections::HashMap;
+
 use crate::catalogue::sections::{is_optional, relates};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
@@ -48,7 +50,7 @@ rule! {
     /// # What to do
     ///
     /// Look in the score whose range each of them is.
-    TwoRangesForOnePart: "two ranges for one part", Voices, Warning, reads Card
+    TwoRangesForOnePart: "two ranges for one part", Voices, Warning, reads Card, looks at Parts
 }
 
 /// A part and its two ranges.
@@ -68,7 +70,7 @@ impl Notice for TwoRangesForOnePart {
         };
         let mut found = Vec::new();
         for (movement, level) in levels(piece) {
-            let mut seen: Vec<(String, PitchRange, bool, Span)> = Vec::new();
+            let mut seen: HashMap<String, (PitchRange, bool, Span)> = HashMap::new();
             for row in &level.parts {
                 let ([name], Some(own)) = (row.names.as_slice(), whole_range(row)) else {
                     continue;
@@ -77,9 +79,11 @@ impl Notice for TwoRangesForOnePart {
                     continue;
                 }
                 let part = key(&name.one_form());
-                match seen.iter().find(|(other, ..)| *other == part) {
-                    None => seen.push((part, own.range, own.concert, own.span)),
-                    Some((_, range, concert, span)) if *concert == own.concert && *range != own.range => {
+                match seen.get(&part) {
+                    None => {
+                        seen.insert(part, (own.range, own.concert, own.span));
+                    }
+                    Some((range, concert, span)) if *concert == own.concert && *range != own.range => {
                         let what = Two {
                             place: place(movement, "parts"),
                             part: name.one_form(),

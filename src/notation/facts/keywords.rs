@@ -13,6 +13,10 @@ use crate::notation::values::{Place, Point, Stretch};
 
 /// A word that is a fact by itself, without a place.
 pub fn keyword(input: &str) -> Read<'_, Fact> {
+    // A figure can only begin a count.
+    if input.starts_with(|c: char| c.is_ascii_digit()) {
+        return alt((one_player, other)).parse(input);
+    }
     alt((below, over, one_player, optional, silent, solo, dividing, other)).parse(input)
 }
 
@@ -347,7 +351,7 @@ pub fn plays(text: &str) -> Option<(Vec<Fact>, usize)> {
     let mut used = lead + taken;
     let after = text.get(used..)?;
     let mut passes = Vec::new();
-    let blank = after.len() - after.trim_start_matches(scan::is_blank).len();
+    let blank = after.len() - scan::skip_blanks(after).len();
     if let Some((found, more)) = crate::notation::values::pass_words(after.get(blank..)?) {
         (passes, used) = (found, used + blank + more);
     }

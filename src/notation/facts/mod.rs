@@ -48,6 +48,10 @@ pub fn starts_fact(words: &str) -> bool {
 
 /// Whether a text is nothing but one of the words that are a fact by themselves, such as `optional`.
 pub(super) fn is_keyword(text: &str) -> bool {
+    // None of them has a figure behind its first word, as rows of names and measures have.
+    if text.bytes().skip(1).any(|byte| byte.is_ascii_digit()) {
+        return false;
+    }
     keywords::keyword(text.trim_end_matches('?').trim_end()).is_ok_and(|(rest, _)| rest.trim().is_empty())
 }
 
@@ -110,6 +114,9 @@ fn first_word(text: &str) -> usize {
 
 /// `and`, `&`, `also` between two facts: words that only join.
 fn joint(text: &str) -> Option<usize> {
+    if text.starts_with(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
     let rest = alt((
         word("and"),
         word("but"),
@@ -133,7 +140,7 @@ fn negation(text: &str) -> Option<usize> {
     ];
     words
         .into_iter()
-        .find(|negation| word(negation).parse(text).is_ok())
+        .find(|negation| scan::after_phrase(text, negation).is_some())
         .map(str::len)
 }
 
@@ -260,12 +267,15 @@ fn asked(text: &str) -> Option<(Fact, usize)> {
 
 /// The fact of the longest words among those that stand for themselves, with the places behind them.
 fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
+    if let Some(place) = place::bare_stretch(text) {
+        return Some((vec![Fact::Plays(place, Vec::new())], text.len()));
+    }
     let placed = |fact: Fact, rest: &str| {
         let taken = text.len() - rest.len();
         let (places, more) = places_behind(rest);
         (with_places(fact, places), taken, taken + more)
     };
-    let mut found: Vec<(Vec<Fact>, usize, usize)> = Vec::new();
+    let mut found = Longest { text, best: None };
     if let Ok((rest, fact)) = keywords::events(text) {
         let taken = text.len() - rest.len();
         found.push((vec![fact], taken, taken));
@@ -294,14 +304,24 @@ fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
         let taken = text.len() - rest.len();
         found.push((vec![fact], taken, taken));
     }
-    found.retain(|(.., used)| text.get(*used..).is_none_or(ends_word));
-    let mut best: Option<(Vec<Fact>, usize, usize)> = None;
-    for candidate in found {
-        if best.as_ref().is_none_or(|best| candidate.1 > best.1) {
-            best = Some(candidate);
+    let (facts, _, used) = found.best?;
+    Some((solo_of_its_kind(text, facts), used))
+}
+
+/// Of what several readers found at the start of a text, that of the longest words, the first where two are as long.
+struct Longest<'t> {
+    text: &'t str,
+    best: Option<(Vec<Fact>, usize, usize)>,
+}
+
+impl Longest<'_> {
+    /// Takes what a reader found: the bytes of its words, and of all that it used.
+    fn push(&mut self, found: (Vec<Fact>, usize, usize)) {
+        let ends = self.text.get(found.2..).is_none_or(ends_word);
+        if ends && self.best.as_ref().is_none_or(|best| found.1 > best.1) {
+            self.best = Some(found);
         }
     }
-    best.map(|(facts, _, used)| (solo_of_its_kind(text, facts), used))
 }
 
 /// `improvised solo 25-40`: what kind of solo it is, beside the solo.
@@ -350,12 +370,12 @@ fn with_places(fact: Fact, places: Vec<Place>) -> Vec<Fact> {
 /// Whether a fact can hold at a place; else measures behind it are where the part plays.
 fn takes_place(text: &str) -> bool {
     // `optional 1-40` is a part that may be left out and plays at 1-40, as `strong player 1-40` is.
-    place::at_word(text.trim_start_matches(scan::is_blank)).is_ok()
+    place::at_word(scan::skip_blanks(text)).is_ok()
 }
 
 /// The places right behind a fact: ` 5-12 and 20-24`, ` at 41-44`, ` at trio`, and the bytes they take.
 fn places_behind(text: &str) -> (Vec<Place>, usize) {
-    let trimmed = text.trim_start_matches(scan::is_blank);
+    let trimmed = scan::skip_blanks(text);
     let blank = text.len() - trimmed.len();
     if blank == 0 {
         return (Vec::new(), 0);
@@ -378,7 +398,7 @@ fn places_behind(text: &str) -> (Vec<Place>, usize) {
 
 /// One place with its `at` (or measures without it) behind a fact, and the bytes it takes, blanks included.
 pub fn at_place(text: &str) -> (Option<Place>, usize) {
-    let trimmed = text.trim_start_matches(scan::is_blank);
+    let trimmed = scan::skip_blanks(text);
     let blank = text.len() - trimmed.len();
     if blank == 0 && !trimmed.starts_with('@') {
         return (None, 0);

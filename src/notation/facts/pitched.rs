@@ -12,26 +12,21 @@ use crate::notation::scan::{self, blanks, blanks1, phrase, word};
 ///
 /// A question mark behind it belongs to the fact and not to the words.
 pub fn longest<T>(text: &str, most: usize, read: impl Fn(&str) -> Option<T>) -> Option<(T, usize)> {
-    let mut ends: Vec<usize> = Vec::new();
-    let mut in_word = false;
-    for (at, c) in text.char_indices() {
-        if scan::is_blank(c) {
-            if in_word {
-                ends.push(at);
-                if ends.len() >= most {
-                    in_word = false;
-                    break;
-                }
-            }
-            in_word = false;
-        } else {
-            in_word = true;
+    // Nobody asks for more than eight words.
+    let mut ends = [0; 8];
+    let mut count = 0;
+    let mut at = 0;
+    while count < most.min(ends.len()) && at < text.len() {
+        let start = text.len() - scan::skip_blanks(text.get(at..)?).len();
+        let rest = text.get(start..)?;
+        at = start + rest.find(scan::is_blank).unwrap_or(rest.len());
+        if at > start {
+            *ends.get_mut(count)? = at;
+            count += 1;
         }
     }
-    if in_word {
-        ends.push(text.len());
-    }
-    ends.into_iter().rev().find_map(|end| {
+    ends.get(..count)?.iter().rev().find_map(|end| {
+        let end = *end;
         let words = text.get(..end)?.trim_end_matches('?');
         (!words.is_empty()).then_some(())?;
         Some((read(words)?, words.len()))

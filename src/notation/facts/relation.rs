@@ -170,14 +170,14 @@ fn article(text: &str) -> usize {
 
 /// The length of what joins two names, blanks on both sides included.
 fn joint(text: &str) -> Option<usize> {
-    let rest = text.trim_start_matches(scan::is_blank);
+    let rest = scan::skip_blanks(text);
     let joints = [", and ", ", or ", ",", "and ", "or ", "& ", "&", "/", "+ ", "+"];
     let joint = joints.iter().find(|joint| {
         rest.get(..joint.len())
             .is_some_and(|head| head.eq_ignore_ascii_case(joint))
     })?;
     let after = rest.get(joint.len()..)?;
-    let blank = after.len() - after.trim_start_matches(scan::is_blank).len();
+    let blank = after.len() - scan::skip_blanks(after).len();
     Some(text.len() - rest.len() + joint.len() + blank)
 }
 

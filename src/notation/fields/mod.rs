@@ -3,6 +3,7 @@
 //! The reader, the recopier, completion, hover and the manual all work from this one table.
 
 mod band;
+mod by_letter;
 mod handbook;
 pub mod meant;
 mod others;
@@ -87,14 +88,28 @@ pub fn movement_fields() -> &'static [FieldSpec] {
 /// The longest name wins, so `key signature 2 flats` is a key signature and no key.
 /// Capitals and the number of blanks between two words do not matter.
 pub fn find<'t>(fields: &'t [FieldSpec], line: &str) -> Option<(&'t FieldSpec, usize)> {
-    let found = fields
-        .iter()
-        .flat_map(|spec| {
-            std::iter::once(spec.name)
-                .chain(spec.also.iter().copied())
-                .filter_map(move |name| Some((spec, starts_with_words(line, name)?)))
-        })
-        .max_by_key(|(_, length)| *length)?;
+    let mut found: Option<(&FieldSpec, usize)> = None;
+    let mut take = |spec: &'t FieldSpec, name: &str| {
+        if let Some(length) = starts_with_words(line, name)
+            && found.is_none_or(|(_, longest)| length >= longest)
+        {
+            found = Some((spec, length));
+        }
+    };
+    match by_letter::starting_like(fields, line) {
+        Some(named) => named.iter().for_each(|(at, name)| {
+            if let Some(spec) = fields.get(*at) {
+                take(spec, name);
+            }
+        }),
+        None => {
+            for spec in fields {
+                take(spec, spec.name);
+                spec.also.iter().for_each(|name| take(spec, name));
+            }
+        }
+    }
+    let found = found?;
     let is_other = meant::NO_FIELDS
         .iter()
         .any(|words| starts_with_words(line, words).is_some_and(|length| length > found.1));
@@ -102,26 +117,17 @@ pub fn find<'t>(fields: &'t [FieldSpec], line: &str) -> Option<(&'t FieldSpec, u
 }
 
 /// The length in bytes of `words` at the start of `line`, where they stand there as whole words.
+#[inline]
 pub fn starts_with_words(line: &str, words: &str) -> Option<usize> {
     // Most names are refused at their first byte.
-    if !super::scan::same_start(line, words) {
-        return None;
+    match super::scan::same_start(line, words) {
+        true => length_of_words(line, words),
+        false => None,
     }
-    let mut rest = line;
-    for (index, word) in words.split(' ').enumerate() {
-        if index > 0 {
-            let trimmed = rest.trim_start_matches(super::scan::is_blank);
-            if trimmed.len() == rest.len() {
-                return None;
-            }
-            rest = trimmed;
-        }
-        let head = rest.get(..word.len())?;
-        if !head.eq_ignore_ascii_case(word) {
-            return None;
-        }
-        rest = rest.get(word.len()..)?;
-    }
+}
+
+fn length_of_words(line: &str, words: &str) -> Option<usize> {
+    let rest = super::scan::behind(line, words)?;
     let ends = rest
         .chars()
         .next()

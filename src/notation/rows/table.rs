@@ -282,6 +282,10 @@ impl Table<'_, '_> {
         let Some(name) = row.names.last_mut() else {
             return false;
         };
+        // `2`, `about 2`, `II`: nothing else can be a number.
+        if !text.starts_with(|c: char| c.is_ascii_digit() || matches!(c, ':' | 'a' | 'I')) {
+            return false;
+        }
         let more = format!("x {text}");
         let cut = names::cut_number(&more, true);
         if cut.words != "x" {
@@ -382,26 +386,21 @@ impl Table<'_, '_> {
         if self.of == RowsOf::Players && facts::some(text).is_some() {
             return false;
         }
-        let starts = facts::starts_fact(text);
-        let known = names::known_prefix(text).is_some() || names::ordinal_prefix(text).is_some();
-        if known {
+        if let Some(name) = names::known_prefix(text) {
             // `snares off` is said of the drum.
             let said = Saying::leading(text).map_or(0, |(rest, _)| text.len() - rest.len());
-            if names::known_prefix(text).is_some_and(|name| said > name + 1) {
-                return false;
-            }
-            // `solo 5-12` and `low 33-40` are said of the part; `solo cornet A3-C5` is one.
-            return !starts || names::bare(text).len() < text.len() || names::known_prefix(text).is_some();
+            return said <= name + 1;
         }
-        if starts {
+        if names::ordinal_prefix(text).is_some() {
+            return names::bare(text).len() < text.len() || !facts::starts_fact(text);
+        }
+        if !self.inline || facts::starts_fact(text) {
             return false;
         }
         match self.of {
-            RowsOf::Players => {
-                self.inline && !text.starts_with(|c: char| c.is_ascii_digit()) && has_count(text)
-            }
-            RowsOf::Percussion => self.inline,
-            _ => self.inline && (names::nearest_known(text).is_some() || text.starts_with("part ")),
+            RowsOf::Players => !text.starts_with(|c: char| c.is_ascii_digit()) && has_count(text),
+            RowsOf::Percussion => true,
+            _ => text.starts_with("part ") || names::nearest_known(text).is_some(),
         }
     }
 
@@ -421,11 +420,8 @@ impl Table<'_, '_> {
             return;
         }
         // `F and C` on timpani are notes whose octave is not said, and no rehearsal marks.
-        let timpani = row
-            .names
-            .iter()
-            .any(|name| name.text.to_lowercase().starts_with("timp"));
-        if timpani && pitched::are_bare_notes(segment.slice(masked)) {
+        let timpani = |name: &RowName| name.text.to_lowercase().starts_with("timp");
+        if pitched::are_bare_notes(segment.slice(masked)) && row.names.iter().any(timpani) {
             return;
         }
         let read = facts::read(self.ear, masked, segment, of);
@@ -504,6 +500,18 @@ fn parts_counted(text: &str, of: RowsOf) -> Option<(u32, usize)> {
 fn switches(row: &mut RowItem) {
     use crate::music::Instruments;
     let family = |name: &str| Instruments::standard().find(names::bare(name)).exact();
+    let doubles = |fact: &RowFact| {
+        matches!(
+            fact.what,
+            Fact::Relation {
+                relation: Relation::Doubles,
+                ..
+            }
+        )
+    };
+    if !row.facts.iter().any(doubles) {
+        return;
+    }
     let Some(own) = row.names.first().and_then(|name| family(&name.text)) else {
         return;
     };

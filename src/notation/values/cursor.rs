@@ -139,7 +139,7 @@ pub(super) fn number(word: &str) -> Option<u32> {
 
 /// Text with single blanks between its words.
 pub(super) fn single(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
+    crate::notation::scan::single(text)
 }
 
 /// The words in front of which nothing is lost: `the school`, `a piano`, `our choir`.

@@ -194,7 +194,7 @@ pub enum Value {
 
 /// Reads one item of a field; none when it is not what the field holds.
 pub fn read(of: Of, text: &str) -> Option<Value> {
-    let words = || text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = || super::scan::single(text);
     match of {
         Of::Words | Of::Condition => Some(Value::Words(words())),
         Of::Phrase => Some(Value::Words(words().to_lowercase())),

@@ -53,6 +53,9 @@ const COUNTED: &[&str] = &[
 /// Reads as many passages as stand at the start of `text`, joined by `and`, `&`, `+`, or a blank between two
 /// stretches, and says how many bytes they use. A comma is not crossed.
 pub fn passages(text: &str) -> Option<(Vec<Place>, usize)> {
+    if let Some(place) = super::place::bare_stretch(text) {
+        return Some((vec![place], text.len()));
+    }
     let mut cursor = Steps::new(text);
     let mut found = vec![passage(&mut cursor, false)?];
     loop {
@@ -92,7 +95,7 @@ pub(super) fn passage(cursor: &mut Steps<'_>, again: bool) -> Option<Place> {
 }
 
 fn any(cursor: &mut Steps<'_>, again: bool) -> Option<Place> {
-    if cursor.any(ALL) {
+    if !cursor.at_figure() && cursor.any(ALL) {
         return Some(Place::Throughout);
     }
     if let Some(place) = counted(cursor) {
@@ -217,6 +220,9 @@ pub fn pass_words(text: &str) -> Option<(Vec<u32>, usize)> {
 }
 
 pub(super) fn passes(cursor: &mut Steps<'_>) -> Option<Vec<u32>> {
+    if cursor.is_done() {
+        return None;
+    }
     cursor.eat("only");
     let mut ahead = *cursor;
     if ahead.any(&["on the repeat", "on repeat", "the repeat only", "on the way back"]) {

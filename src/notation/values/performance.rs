@@ -236,11 +236,11 @@ impl Performance {
     /// that come after a comma, is the director's own words.
     pub fn read(text: &str) -> Option<Performance> {
         let (text, story) = split_story(text);
-        let text = &without_stops(text);
         // Nobody writes so much by hand, and looking into it would take as long as one likes.
         if text.len() > scan::LONGEST as usize {
             return None;
         }
+        let text = &without_stops(text);
         if ["never", "not yet", "never yet", "never performed"]
             .iter()
             .any(|never| text.trim().eq_ignore_ascii_case(never))

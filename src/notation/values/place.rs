@@ -142,6 +142,12 @@ impl fmt::Display for Stretch {
 
 /// The words people put before a measure number: `m.`, `mm.`, `measures`, `bar`.
 pub fn measure_word(input: &str) -> Read<'_, ()> {
+    if !input.starts_with(['m', 'M', 'b', 'B']) {
+        return Err(nom::Err::Error(nom::error::Error::new(
+            input,
+            nom::error::ErrorKind::Tag,
+        )));
+    }
     let (rest, _) = alt((
         word("measures"),
         word("measure"),
@@ -188,6 +194,19 @@ pub fn stretch(input: &str) -> Read<'_, Stretch> {
             last: last.unwrap_or(first),
         },
     ))
+}
+
+/// Measures that are all of `text`, with nothing but figures and a dash: `5-20`, `16`.
+pub fn bare_stretch(text: &str) -> Option<Place> {
+    if !text.starts_with(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let (first, last) = text.split_once(['-', '–']).unwrap_or((text, text));
+    let measure = |figures: &str| {
+        let plain = (1..10).contains(&figures.len()) && figures.bytes().all(|byte| byte.is_ascii_digit());
+        plain.then(|| figures.parse().ok().map(Point::Measure)).flatten()
+    };
+    Some(Place::Between(measure(first)?, measure(last)?))
 }
 
 /// A place after its `at`: `33`, `20-21`, `A`, `trio`, `B to C`, `the trio`, `rehearsal B`, or one word that is

@@ -56,18 +56,20 @@ pub(super) fn at(text: &str, led: bool) -> Option<(Point, usize)> {
 }
 
 pub(super) fn read(cursor: &mut Steps<'_>, led: bool) -> Option<Point> {
-    if cursor.any(END) {
-        return Some(Point::END);
-    }
-    if cursor.any(START) {
-        return Some(Point::Measure(1));
-    }
-    let mut ahead = *cursor;
-    if ahead.any(PICKUP) && ahead.any(&["to", "into", "before"]) {
-        ahead.measure_word();
-        let measure = ahead.number()?;
-        *cursor = ahead;
-        return Some(Point::Pickup(measure));
+    if !cursor.at_figure() {
+        if cursor.any(END) {
+            return Some(Point::END);
+        }
+        if cursor.any(START) {
+            return Some(Point::Measure(1));
+        }
+        let mut ahead = *cursor;
+        if ahead.any(PICKUP) && ahead.any(&["to", "into", "before"]) {
+            ahead.measure_word();
+            let measure = ahead.number()?;
+            *cursor = ahead;
+            return Some(Point::Pickup(measure));
+        }
     }
     if let Some(point) = beside(cursor) {
         return Some(point);
@@ -117,6 +119,9 @@ fn beside(cursor: &mut Steps<'_>) -> Option<Point> {
 pub(super) fn mark(cursor: &mut Steps<'_>, led: bool, numbered: bool) -> Option<String> {
     let mut ahead = *cursor;
     ahead.blanks();
+    if ahead.rest.is_empty() {
+        return None;
+    }
     let named = ahead.any(LEADS);
     ahead.blanks();
     if let Ok((rest, name)) = scan::quoted(ahead.rest) {
@@ -152,5 +157,5 @@ pub(super) fn own(text: &str) -> Option<Point> {
 }
 
 fn tidy(name: &str) -> String {
-    name.split_whitespace().collect::<Vec<_>>().join(" ")
+    scan::single(name)
 }

@@ -86,7 +86,7 @@ impl Skill {
             None => (text, None),
         };
         (!name.is_empty() && is_a_name(name)).then(|| Skill {
-            name: name.split_whitespace().collect::<Vec<_>>().join(" "),
+            name: crate::notation::scan::single(name),
             by,
             not: false,
             week: None,
@@ -183,7 +183,19 @@ fn is_a_name(words: &str) -> bool {
                 .strip_prefix(lead)
                 .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
         });
+    // `two lessons so far` is a time, and `concert Bb` a key.
+    let count = lower.split(' ').take(2).collect::<Vec<_>>().join(" ");
+    let key = words.strip_prefix("concert ").unwrap_or(words);
+    let mut letters = key.chars();
+    let is_key = letters.next().is_some_and(|c| ('A'..='G').contains(&c))
+        && matches!(letters.as_str(), "" | "b" | "#" | "♭" | "♯");
+    if is_key || super::takes::Takes::read(&count).is_some() {
+        return false;
+    }
     if sweeping || lower.contains(" up to ") {
+        return false;
+    }
+    if words.contains([',', ';']) {
         return false;
     }
     let mut all = words.split_whitespace().peekable();
@@ -240,6 +252,9 @@ mod tests {
             ("semiquavers, zqxv", None),
             ("not 6/8 in week 5", None),
             ("everything up to exercise 84", None),
+            ("two lessons so far", None),
+            ("concert Bb", None),
+            ("not Db", None),
             ("ties. not 6/8", None),
             ("no", None),
             ("rolls kinda & 1st scale syncopation next", None),

@@ -17,12 +17,12 @@ impl<'t> Steps<'t> {
 
     /// Passes over blanks.
     pub fn blanks(&mut self) {
-        self.rest = self.rest.trim_start_matches(scan::is_blank);
+        self.rest = scan::skip_blanks(self.rest);
     }
 
     /// Passes over one of these phrases, whatever its capitals and blanks.
     pub fn any(&mut self, phrases: &[&str]) -> bool {
-        let ahead = self.rest.trim_start_matches(scan::is_blank);
+        let ahead = scan::skip_blanks(self.rest);
         for phrase in phrases {
             if let Some(rest) = scan::after_phrase(ahead, phrase) {
                 self.rest = rest;
@@ -32,6 +32,11 @@ impl<'t> Steps<'t> {
         false
     }
 
+    /// Whether a figure comes next, which begins a number and none of the phrases that name a place.
+    pub fn at_figure(&self) -> bool {
+        scan::skip_blanks(self.rest).starts_with(|c: char| c.is_ascii_digit())
+    }
+
     /// Passes over a phrase.
     pub fn eat(&mut self, phrase: &str) -> bool {
         self.any(&[phrase])
@@ -39,7 +44,7 @@ impl<'t> Steps<'t> {
 
     /// Passes over one of these characters.
     pub fn sign(&mut self, signs: &[char]) -> bool {
-        let ahead = self.rest.trim_start_matches(scan::is_blank);
+        let ahead = scan::skip_blanks(self.rest);
         match ahead.strip_prefix(signs) {
             Some(rest) => {
                 self.rest = rest;
@@ -56,7 +61,7 @@ impl<'t> Steps<'t> {
 
     /// Reads a whole number that ends where a word ends, or before `x`-like signs.
     pub fn number(&mut self) -> Option<u32> {
-        let ahead = self.rest.trim_start_matches(scan::is_blank);
+        let ahead = scan::skip_blanks(self.rest);
         let (rest, number) = scan::number(ahead).ok()?;
         scan::word_end(rest).ok()?;
         self.rest = rest;
@@ -68,6 +73,9 @@ impl<'t> Steps<'t> {
         if let Some(number) = self.number() {
             return Some(number);
         }
+        if self.at_figure() {
+            return None;
+        }
         const WORDS: [&str; 12] = [
             "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
         ];
@@ -77,7 +85,7 @@ impl<'t> Steps<'t> {
 
     /// Passes over a word for measures, with its point: `mm.`, `bars`, `m`.
     pub fn measure_word(&mut self) -> bool {
-        let ahead = self.rest.trim_start_matches(scan::is_blank);
+        let ahead = scan::skip_blanks(self.rest);
         match super::place::measure_word(ahead) {
             Ok((rest, ())) => {
                 self.rest = rest;

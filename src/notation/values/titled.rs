@@ -112,7 +112,13 @@ impl Titled {
         }
         let words: Vec<&str> = head.split_whitespace().collect();
         let last = words.last()?.to_lowercase();
-        let plain = !head.contains(scan::is_quote) && !head.contains([',', ';']);
+        // What a list would say of itself is no part of its name.
+        let grammar = ["grade", "and", "or", "level", "by", "not", "no"];
+        let plain = !head
+            .contains(|c: char| scan::is_quote(c) || matches!(c, ',' | ';') || c.is_ascii_digit())
+            && !words
+                .iter()
+                .any(|word| grammar.contains(&word.to_lowercase().as_str()));
         let named = plain && (2..=7).contains(&words.len()) && LISTS.contains(&last.as_str());
         let name = words.join(" ");
         let name = name
@@ -499,6 +505,7 @@ mod tests {
             ("zqxv", None),
             ("list", None),
             ("county list, zqxv", None),
+            ("state list grade 2 and county list", None),
         ] {
             let read = Titled::read_listed(written);
             let shown = read.as_ref().map(ToString::to_string);

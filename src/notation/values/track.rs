@@ -95,23 +95,21 @@ fn kept(text: &str) -> Option<Track> {
         return Some(Track::Number(found));
     }
     let mut words = Cursor::new(text);
-    words.any(&["yes", "there is one"]);
-    words.any(&["it's", "its", "it is"]);
+    let said = words.any(&["yes", "there is one"]) | words.any(&["it's", "its", "it is"]);
     words.any(&["a", "the"]);
-    let disc = words.any(&["cd", "recording", "file", "mp3", "disc", "dvd"]);
-    let on_cd = disc
-        && text
-            .split_whitespace()
-            .any(|word| word.eq_ignore_ascii_case("cd"));
-    if disc && words.done() {
-        return on_cd.then(|| Track::Kept("CD".to_owned()));
+    let cd = words.any(&["cd", "disc"]);
+    let disc = cd || words.any(&["recording", "file", "mp3", "dvd"]);
+    if cd && words.done() {
+        return Some(Track::Kept("CD".to_owned()));
     }
+    // Without such a word in front, `at A 9` would be a place of nobody's.
     let lead = ["in", "on", "at", "under"]
         .into_iter()
-        .find(|lead| words.take(lead))?;
+        .find(|lead| (said || disc) && words.take(lead))?;
     let place = words.rest();
-    let cd = if on_cd { "CD " } else { "" };
-    (!place.is_empty() && !place.contains(scan::is_quote)).then(|| Track::Kept(format!("{cd}{lead} {place}")))
+    let what = if cd { "CD" } else { "recording" };
+    (!place.is_empty() && !place.contains(scan::is_quote))
+        .then(|| Track::Kept(format!("{what} {lead} {place}")))
 }
 
 /// One or two words with capitals, as a person's name is written; a rule tells full names.
@@ -156,7 +154,12 @@ mod tests {
             ("cd in the back pocket", Some("CD in the back pocket")),
             ("CD", Some("CD")),
             ("#7", Some("no. 7")),
-            ("yes its on the publisher site", Some("on the publisher site")),
+            (
+                "yes its on the publisher site",
+                Some("recording on the publisher site"),
+            ),
+            ("at zqxv 1", None),
+            ("in the pocket", None),
             ("yes", None),
             ("zqxv", None),
             ("4:00 zqxv", None),

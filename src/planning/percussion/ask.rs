@@ -14,7 +14,7 @@ use crate::text::Span;
 
 use super::change::{ChangeTimes, Station};
 use super::clock::{Clock, Pace};
-use super::skill::{can_play, instrument_of, is_strong};
+use super::skill::{Players, instrument_of};
 
 /// The most parts that are looked at; no piece has so many.
 const MOST_PARTS: usize = 400;
@@ -71,10 +71,25 @@ pub struct Asked<'a> {
     pub handbook: Option<&'a Handbook>,
     /// The instruments of the catalogue.
     pub instruments: &'a Instruments,
+    /// Who can play what.
+    pub who: Players<'a>,
     /// Which end of a tempo is taken.
     pub pace: Pace,
     /// Whether figures from memory fill in where the handbook gives no time.
     pub memory: bool,
+}
+
+impl Asked<'_> {
+    /// The movement's number and the place among the piece's courses of those measures; none where the movement
+    /// is not played.
+    fn course_of(&self, group: &percussion::Course) -> Option<(Option<u32>, usize)> {
+        let Some(index) = group.movement else {
+            return Some((None, 0));
+        };
+        let number = self.piece.movements.get(index)?.number;
+        let played = self.movements.is_empty() || self.movements.contains(&number);
+        played.then_some((Some(number), index.saturating_add(1)))
+    }
 }
 
 /// One part as it is told.
@@ -145,23 +160,55 @@ pub struct Question {
 impl Question {
     /// Puts the question together.
     pub fn of(asked: &Asked<'_>) -> Question {
-        let mut told = Vec::new();
-        let mut clock = Clock::default();
         let courses = course::Course::all(asked.piece);
         let groups = percussion::courses(asked.piece, asked.instruments, &[]);
+        Question::put(asked, &courses, &groups)
+    }
+
+    /// Puts the question together where every part has its seconds; none where it takes no seconds to see that
+    /// there is no question. The courses and the percussion are those of the piece, without the handbook's groups.
+    pub fn timed(
+        asked: &Asked<'_>,
+        courses: &[course::Course<'_>],
+        groups: &[percussion::Course],
+    ) -> Option<Question> {
+        let seats = asked.seats?;
+        let played = groups.iter().filter(|group| asked.course_of(group).is_some());
+        let needed = played
+            .flat_map(|group| &group.parts)
+            .filter(|part| part.spare.is_none());
+        let players = needed.clone().map(|part| part.players as usize).sum::<usize>();
+        let anything = seats
+            .iter()
+            .all(|seat| seat.can == Plays::default() && !seat.absent);
+        // Where each part has a player of its own, and everybody plays everything, nobody has to walk.
+        let enough = anything && players <= seats.len() && !needed.clone().any(|part| part.strong);
+        let tells = |group: &percussion::Course| group.parts.iter().any(|part| part.when != When::Unknown);
+        if enough || !groups.iter().any(tells) {
+            return None;
+        }
+        let mut clock = Clock::default();
         let mut at = 0;
-        for group in &groups {
-            let (number, index) = match group.movement {
-                None => (None, 0),
-                Some(index) => {
-                    let Some(movement) = asked.piece.movements.get(index) else {
-                        continue;
-                    };
-                    if !asked.movements.is_empty() && !asked.movements.contains(&movement.number) {
-                        continue;
-                    }
-                    (Some(movement.number), index.saturating_add(1))
-                }
+        for group in groups {
+            let Some(course) = asked.course_of(group).and_then(|(_, index)| courses.get(index)) else {
+                continue;
+            };
+            clock.add(at, course, (reach(group, false), reach(group, true)), asked.pace);
+            at += 1;
+        }
+        clock
+            .coarse
+            .is_none()
+            .then(|| Question::put(asked, courses, groups))
+    }
+
+    fn put(asked: &Asked<'_>, courses: &[course::Course<'_>], groups: &[percussion::Course]) -> Question {
+        let mut told = Vec::new();
+        let mut clock = Clock::default();
+        let mut at = 0;
+        for group in groups {
+            let Some((number, index)) = asked.course_of(group) else {
+                continue;
             };
             let Some(course) = courses.get(index) else {
                 continue;
@@ -255,7 +302,7 @@ impl Question {
         let mut stations: Vec<Station> = Vec::new();
         let mut sticks: Vec<(usize, &str)> = Vec::new();
         let mut parts = Vec::new();
-        let able = self.able(asked.instruments);
+        let able = self.able(asked.who);
         let kinds = kinds(&able);
         for (part, can) in self.parts.iter().zip(&able) {
             let station = place_of(&mut stations, &part.station);
@@ -329,16 +376,12 @@ impl Question {
     }
 
     /// For every part, which of the players can play it.
-    fn able(&self, instruments: &Instruments) -> Vec<Vec<bool>> {
-        let strong_known = |name: &str| {
-            self.seats
-                .iter()
-                .any(|seat| is_strong(&seat.can, name, instruments))
-        };
+    fn able(&self, who: Players<'_>) -> Vec<Vec<bool>> {
+        let strong_known = |name: &str| self.seats.iter().any(|seat| who.is_strong(&seat.can, name));
         let can = |part: &PartTold, seat: &Seat| {
             part.names.iter().all(|name| {
-                let strong = !part.strong || !strong_known(name) || is_strong(&seat.can, name, instruments);
-                strong && can_play(&seat.can, name, instruments)
+                let strong = !part.strong || !strong_known(name) || who.is_strong(&seat.can, name);
+                strong && who.can_play(&seat.can, name)
             }) && !lacks(part, seat)
         };
         let of = |part| self.seats.iter().map(|seat| can(part, seat)).collect();

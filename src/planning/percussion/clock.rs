@@ -1,5 +1,7 @@
 //! When every sounding measure begins: movements one after another, repeats counted, in tenths of a second.
 
+use std::borrow::Cow;
+
 use crate::catalogue::course::{Course, MOST_PRINTED, Missing, is_certain};
 use crate::planning::assign::Tenths;
 
@@ -82,17 +84,24 @@ impl Clock {
         if said.is_none() {
             self.take("the card does not say how many measures there are, so those are counted that a part plays in");
         }
-        let whole = Course {
-            total: Some(total),
-            ..course.clone()
+        let cut;
+        let whole = match said == Some(total) {
+            true => course,
+            false => {
+                cut = course.of_measures(total);
+                &cut
+            }
         };
-        let order = whole.order().unwrap_or_else(|missing| {
-            self.take(match missing {
-                Missing::OpenRepeat => "an open repeat was counted as printed",
-                _ => "the roadmap is not wholly known, so the measures are counted as printed, once through",
-            });
-            (1..=total).collect()
-        });
+        let order: Cow<'_, [u32]> = match whole.order() {
+            Ok(order) => Cow::Borrowed(order),
+            Err(missing) => {
+                self.take(match missing {
+                    Missing::OpenRepeat => "an open repeat was counted as printed",
+                    _ => "the roadmap is not wholly known, so the measures are counted as printed, once through",
+                });
+                Cow::Owned((1..=total).collect())
+            }
+        };
         let missing = match course.lasting() {
             Ok(length) => {
                 if length.about {
@@ -137,7 +146,7 @@ impl Clock {
             (true, false) => Some("the meter or the tempo of some measures"),
         });
         if missing.is_some() {
-            for measure in order {
+            for &measure in order.iter() {
                 self.push(at, measure, false, A_MEASURE);
             }
             return missing;
@@ -145,7 +154,7 @@ impl Clock {
         // The sum is kept in seconds, so that rounding does not add up.
         let begin = self.now;
         let mut sum = 0.0_f64;
-        for (measure, lasts) in order.into_iter().zip(lasting) {
+        for (&measure, lasts) in order.iter().zip(lasting) {
             sum += match pace {
                 Pace::Fastest => lasts.low,
                 Pace::Slowest => lasts.high,

@@ -30,7 +30,7 @@ pub use duty::{Duty, Way};
 pub use gear::{Lacking, lacking, things};
 pub use program::{ConcertPlan, ConcertPlayer, PiecePlan, Standing};
 pub use setting::{Setting, ensembles};
-pub use skill::{can_play, is_clear, is_strong};
+pub use skill::{Players, can_play, is_clear, is_strong};
 pub use told::{Move, Turn};
 
 #[cfg(test)]

@@ -9,6 +9,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use super::ask::{Asked, Question, Seat, seats};
 use super::clock::Pace;
 use super::gear::{Lacking, lacking, things};
+use super::skill::Players;
 
 /// A piece as it is asked about.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -127,6 +128,7 @@ impl Setting {
             seats: self.seats.as_deref(),
             handbook: snapshot.handbook(),
             instruments: snapshot.instruments(),
+            who: Players::of(snapshot),
             pace: Pace::Fastest,
             memory: true,
         }))

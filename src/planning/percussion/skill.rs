@@ -1,11 +1,62 @@
 //! What a percussionist can play, in the words of the roster.
 
+use xxhash_rust::xxh3::xxh3_64_with_seed;
+
 use crate::catalogue::cupboard::meant;
 use crate::catalogue::model::Plays;
-use crate::catalogue::{family_named, instrument_named};
+use crate::catalogue::{Answers, Snapshot, family_named, instrument_named};
 use crate::music::instruments::{key, split_part};
 use crate::music::{Family, Instrument, Instruments};
 use crate::notation::names::is_group;
+
+/// Who can play what, each asked of the words of a roster only once.
+#[derive(Clone, Copy)]
+pub struct Players<'a> {
+    /// The instruments of the catalogue.
+    pub instruments: &'a Instruments,
+    /// What is known already.
+    pub known: &'a Answers,
+}
+
+impl<'a> Players<'a> {
+    /// The players of a catalogue.
+    pub fn of(snapshot: &'a Snapshot) -> Players<'a> {
+        Players {
+            instruments: snapshot.instruments(),
+            known: snapshot.who_plays(),
+        }
+    }
+
+    /// See [`can_play`].
+    pub fn can_play(self, can: &Plays, name: &str) -> bool {
+        if can.plays.is_empty() && can.not.is_empty() {
+            return true;
+        }
+        let question = digest(1, name, &[&can.plays, &can.not]);
+        self.known.to(question, || can_play(can, name, self.instruments))
+    }
+
+    /// See [`is_strong`].
+    pub fn is_strong(self, can: &Plays, name: &str) -> bool {
+        if can.strong || can.strong_on.is_empty() {
+            return can.strong;
+        }
+        let question = digest(2, name, &[&can.strong_on]);
+        self.known.to(question, || is_strong(can, name, self.instruments))
+    }
+}
+
+/// A digest of a name and lists of words; every word and list ends in a byte that no word holds.
+fn digest(seed: u64, name: &str, lists: &[&[String]]) -> u64 {
+    let mut digest = xxh3_64_with_seed(name.as_bytes(), seed);
+    for list in lists {
+        for words in *list {
+            digest = xxh3_64_with_seed(words.as_bytes(), digest);
+        }
+        digest = xxh3_64_with_seed(&[0xff], digest);
+    }
+    digest
+}
 
 /// Whether a percussionist can play an instrument, by its name as written. Nothing said means anything; an
 /// instrument nobody has a word for is anybody's, and a word that names nothing takes nothing away.

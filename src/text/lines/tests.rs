@@ -203,3 +203,21 @@ fn rebuilt(text: &str, from: Position, to: Position, encoding: Encoding, new: &s
     let (from, to) = (place(from), place(to));
     [&text[..from], new, &text[to..]].concat()
 }
+
+#[test]
+fn whole_lines_are_those_of_the_text() {
+    for text in ["", "a", "a\n", "a\r\nb\rc\n\nd", "\r\n\r\n", "\r", "a\r\n"] {
+        let lines = Lines::of(text);
+        for start in 0..=text.len() as u32 {
+            for end in start..=text.len() as u32 {
+                let first = lines.full_line_span(lines.line_at(start));
+                let last = lines.full_line_span(lines.line_at(end));
+                assert_eq!(
+                    whole_lines(text, Span::new(start, end)),
+                    first.cover(last),
+                    "{text:?} {start}-{end}"
+                );
+            }
+        }
+    }
+}

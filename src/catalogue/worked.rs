@@ -1,0 +1,99 @@
+//! What follows from the bands, the skills and the handbook: worked out when somebody asks, and kept as long as
+//! none of those cards changes.
+
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+
+use jiff::civil::Date;
+
+use super::ladder::Ladder;
+use super::model::{Ensemble, Handbook};
+use super::sections::Sections;
+use super::{EntryId, Snapshot};
+
+/// The bands that play together, and the day.
+type Gathering = (Vec<EntryId>, Option<Date>);
+
+/// Questions that were answered before, by a digest of all that the answer rests on beside the instruments.
+#[derive(Debug, Default)]
+pub struct Answers {
+    known: Mutex<HashMap<u64, bool>>,
+}
+
+/// So many answers are kept; then they are found anew.
+const MOST_ANSWERS: usize = 100_000;
+
+impl Answers {
+    /// The answer to a question, worked out where it is asked for the first time.
+    pub fn to(&self, question: u64, work: impl FnOnce() -> bool) -> bool {
+        let kept = || self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(known) = kept().get(&question) {
+            return *known;
+        }
+        let found = work();
+        let mut known = kept();
+        if known.len() >= MOST_ANSWERS {
+            known.clear();
+        }
+        known.insert(question, found);
+        found
+    }
+}
+
+/// What has been worked out so far.
+#[derive(Debug, Default)]
+pub(super) struct Worked {
+    players: Answers,
+    closet: Answers,
+    ladder: OnceLock<Ladder>,
+    together: OnceLock<Vec<Vec<String>>>,
+    sections: Mutex<HashMap<Gathering, Arc<Sections>>>,
+}
+
+impl Snapshot {
+    /// The skills with what each stands on.
+    pub fn ladder(&self) -> &Ladder {
+        self.worked().ladder.get_or_init(|| Ladder::of(self))
+    }
+
+    /// The groups of percussion instruments that one player covers together, by the handbook.
+    pub fn covered_together(&self) -> &[Vec<String>] {
+        let of = || {
+            self.handbook()
+                .map(Handbook::covered_together)
+                .unwrap_or_default()
+        };
+        self.worked().together.get_or_init(of)
+    }
+
+    /// What is known of what a closet lacks.
+    pub fn known_of_the_closet(&self) -> &Answers {
+        &self.worked().closet
+    }
+
+    /// What is known of who plays what.
+    pub fn who_plays(&self) -> &Answers {
+        &self.worked().players
+    }
+
+    /// The wind players of bands that play together, on a day where one is given.
+    pub fn sections(&self, bands: &[EntryId], day: Option<Date>) -> Arc<Sections> {
+        let kept = || {
+            self.worked()
+                .sections
+                .lock()
+                .unwrap_or_else(PoisonError::into_inner)
+        };
+        let asked = (bands.to_vec(), day);
+        if let Some(found) = kept().get(&asked) {
+            return Arc::clone(found);
+        }
+        let ensembles: Vec<&Ensemble> = bands
+            .iter()
+            .filter_map(|band| self.entry(*band)?.ensemble())
+            .collect();
+        let found = Arc::new(Sections::on(&ensembles, self.instruments(), day));
+        kept().insert(asked, Arc::clone(&found));
+        found
+    }
+}
