@@ -73,12 +73,13 @@ impl Notice for MarkNotFound {
                 let Some((mark, near)) = known.lost(&named.points) else {
                     continue;
                 };
-                // Right behind words that nobody understood it may be no mark at all: `none ovr the break`.
+                // Right after words that nobody understood the clarinets' break is no mark: `none ovr the break`.
                 let behind = |unheard: &Unheard| {
                     let between = Span::new(unheard.span.end, named.span.start.max(unheard.span.end));
                     unheard.span.end <= named.span.start && matches!(card.words(between).trim(), "" | "the")
                 };
-                if card.reading.unheard.iter().any(behind) {
+                let is_break = mark.trim_start_matches("the ").eq_ignore_ascii_case("break");
+                if is_break && card.reading.unheard.iter().any(behind) {
                     continue;
                 }
                 let near = near.and_then(|near| Some((inside(card, named.span, &mark)?, near)));
