@@ -59,7 +59,7 @@ impl Doubts {
 }
 
 /// Whether a whole name is one slip from an instrument's: `basss clarinet` is no clarinet of a kind.
-fn is_slip(name: &str, instruments: &Instruments) -> bool {
+pub fn is_slip(name: &str, instruments: &Instruments) -> bool {
     let all = instruments.all().iter();
     let known = all.flat_map(|one| std::iter::once(&one.name).chain(&one.aliases));
     nearly(name, known.map(|name| name.as_ref()), |_| false).is_some()

@@ -1,6 +1,6 @@
 //! One slip at a time in every kind of typed thing of the careful catalogues: one cause draws one finding.
 
-use std::io::Write as _;
+use std::fmt::Write as _;
 use std::sync::Arc;
 
 use levare::catalogue::{CardFile, Snapshot};
@@ -36,13 +36,10 @@ fn words(line: &str) -> Vec<(usize, usize)> {
     found.into_iter().map(|(start, end, _)| (start, end)).collect()
 }
 
-/// The word with its letters swapped, dropped or doubled, or its figures made absurd.
+/// The word with its letters swapped, dropped or doubled; figures and short words have no such slip.
 fn slipped(word: &str) -> Vec<String> {
-    if word.starts_with(|c: char| c.is_ascii_digit()) {
-        return vec![format!("{word}{word}"), format!("9{word}"), "0".to_owned()];
-    }
     let letters: Vec<char> = word.chars().collect();
-    if letters.len() < 4 {
+    if letters.len() < 4 || word.starts_with(|c: char| c.is_ascii_digit()) {
         return Vec::new();
     }
     let middle = letters.len() / 2;
@@ -97,12 +94,19 @@ fn told(snapshot: &Snapshot, kept: &mut Kept) -> Vec<(String, String, Finding)> 
     told
 }
 
-/// How far apart slips that follow each other stand.
-const STRIDE: usize = 17;
+/// How far apart the slips stand that are tried. `LEVARE_SLIPS=1` tries all of them, which takes long, and prints
+/// those that draw more or less than one finding.
+const STRIDE: usize = 53;
+/// The most findings that one slip may draw. One is meant; two are left where a misspelled word stands among
+/// others that are then not understood either.
+const MOST: usize = 2;
 
 #[test]
-#[ignore = "prints every slip that draws more or less than one finding"]
-fn every_slip() {
+fn a_slip_in_a_word_draws_no_cascade() {
+    let all_of_them = std::env::var_os("LEVARE_SLIPS").is_some();
+    let stride = if all_of_them { 1 } else { STRIDE };
+    let mut page = String::new();
+    let mut tried = 0;
     for catalogue in ["river", "summit"] {
         let files = files(&folder(&format!("tests/catalogues/{catalogue}")));
         let read: Vec<_> = files
@@ -111,13 +115,7 @@ fn every_slip() {
             .collect();
         let today = jiff::civil::date(2026, 10, 20);
         let mut kept = Kept::default();
-        let mut counts = [0usize; 4];
-        let path = std::env::temp_dir().join(format!("levare-slips-{catalogue}.txt"));
-        let mut page = std::fs::File::create(path).expect("a file to write to");
-        // Each kind of slip comes early, so that the first part of the page tells most.
-        let all = slips(&files);
-        let order = (0..STRIDE).flat_map(|start| (start..all.len()).step_by(STRIDE));
-        for slip in order.map(|at| &all[at]) {
+        for slip in slips(&files).iter().step_by(stride) {
             let (path, text) = &files[slip.file];
             let right = text.lines().nth(slip.line).unwrap_or("");
             let lines = text.lines().enumerate();
@@ -127,25 +125,23 @@ fn every_slip() {
             let mut all = read.clone();
             all[slip.file] = Arc::new(CardFile::read(path, &(new.join("\n") + "\n")));
             let found = told(&Snapshot::new(all, today), &mut kept);
-            counts[found.len().min(3)] += 1;
-            if found.len() != 1 {
+            tried += 1;
+            let most = if all_of_them { 1 } else { MOST };
+            if found.len() > most || (all_of_them && found.is_empty()) {
+                let count = found.len();
                 let _ = writeln!(
                     page,
-                    "{} {}: {}  <-  {}",
-                    found.len(),
-                    path,
+                    "{count} {path}: {}  for  {}",
                     folded(&slip.new),
                     folded(right)
                 );
                 for (card, lines, finding) in &found {
-                    let _ = writeln!(
-                        page,
-                        "    {}: {lines} [{card}] {}",
-                        finding.phrase, finding.saying.says
-                    );
+                    let says = &finding.saying.says;
+                    let _ = writeln!(page, "    {}: {lines} [{card}] {says}", finding.phrase);
                 }
             }
         }
-        eprintln!("{catalogue}: {counts:?}");
     }
+    assert!(tried > 30, "too few slips: {tried}");
+    assert!(page.is_empty(), "\n{page}");
 }

@@ -130,10 +130,6 @@ pub(in crate::findings) fn named(card: &Card<'_>) -> Vec<Named> {
                 }
             }
             for item in field.items() {
-                // Where half of an item is not understood, that is told.
-                if item.partial && !matches!(item.value, Some(Value::Equipment(_))) {
-                    continue;
-                }
                 let several: Vec<&str> = match &item.value {
                     Some(Value::Together(names)) => names.iter().map(String::as_str).collect(),
                     Some(Value::Change(change)) => change.what.names(),

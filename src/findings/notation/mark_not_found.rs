@@ -6,10 +6,10 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::form::place_not_in_the_form::is_part_of_a_piece;
 use crate::findings::rule::{Notice, Noticed};
-use crate::notation::FieldReading;
 use crate::notation::values::{Point, RoadStep, Value};
+use crate::notation::{FieldReading, Unheard};
 use crate::rule;
-use crate::text::{Edit, Lines, Span};
+use crate::text::{Edit, Span};
 
 use super::places::named;
 use super::walk::Level;
@@ -66,9 +66,6 @@ impl Notice for MarkNotFound {
     type What = Lost;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Lost>> {
-        let lines = Lines::of(card.text());
-        let unheard = card.reading.unheard.iter();
-        let puzzling: Vec<u32> = unheard.map(|unheard| lines.line_at(unheard.span.start)).collect();
         let mut found = Vec::new();
         for level in card.levels() {
             let known = Known::of(&level, card);
@@ -76,8 +73,13 @@ impl Notice for MarkNotFound {
                 let Some((mark, near)) = known.lost(&named.points) else {
                     continue;
                 };
-                // Beside words that nobody understood it may be no mark at all.
-                if puzzling.contains(&lines.line_at(named.span.start)) {
+                // Right after words that nobody understood the clarinets' break is no mark: `none ovr the break`.
+                let behind = |unheard: &Unheard| {
+                    let between = Span::new(unheard.span.end, named.span.start.max(unheard.span.end));
+                    unheard.span.end <= named.span.start && matches!(card.words(between).trim(), "" | "the")
+                };
+                let is_break = mark.trim_start_matches("the ").eq_ignore_ascii_case("break");
+                if is_break && card.reading.unheard.iter().any(behind) {
                     continue;
                 }
                 let near = near.and_then(|near| Some((inside(card, named.span, &mark)?, near)));

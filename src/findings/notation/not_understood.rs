@@ -1,9 +1,10 @@
 //! Words that are not what their line holds.
 
+use crate::catalogue::doubt::is_slip;
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying, Severity};
 use crate::findings::rule::{Notice, Noticed};
-use crate::music::Lookup;
+use crate::music::Instruments;
 use crate::notation::fields::{RowsOf, Shape};
 use crate::notation::row::Fact;
 use crate::notation::{Expected, Of, Unheard, items, values};
@@ -219,7 +220,7 @@ fn is_size_of_a_stranger(card: &Card<'_>, span: Span) -> bool {
             Some(values::Value::Equipment(thing)) => Some(thing),
             _ => None,
         });
-        thing.is_some_and(|thing| card.instruments().find(&thing.name) == Lookup::None)
+        thing.is_some_and(|thing| !thing.known && is_slip(&thing.name, Instruments::standard()))
     })
 }
 

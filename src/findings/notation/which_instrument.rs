@@ -4,8 +4,8 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
-use crate::text::Edit;
 use crate::text::sentences::either;
+use crate::text::{Edit, Span};
 
 use super::instruments::{Meant, meant};
 
@@ -73,8 +73,10 @@ impl Notice for WhichInstrument {
             .filter(|named| !matches!(named.field, "owns" | "borrowed" | "percussionists"));
         // Before a word that nobody understood a name is only half a name, and that is told.
         let halved = |named: &super::instruments::Named| {
-            let mut unheard = card.reading.unheard.iter();
-            unheard.any(|unheard| (1..3).contains(&unheard.span.start.saturating_sub(named.span.end)))
+            let mut unheard = card.reading.unheard.iter().map(|unheard| unheard.span.start);
+            unheard.any(|start| {
+                start > named.span.end && card.words(Span::new(named.span.end, start)).trim().is_empty()
+            })
         };
         in_use.filter(|named| !halved(named)).filter_map(of).collect()
     }
