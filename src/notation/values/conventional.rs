@@ -117,15 +117,21 @@ pub(super) fn place(text: &str, numbered: bool) -> Option<usize> {
         match (words.next(), words.next(), words.next()) {
             (Some(one), None, _) => PLACES.contains(&one),
             (Some(first), Some(second), None) => {
-                PLACES
-                    .iter()
-                    .any(|place| place.split_once(' ') == Some((first, second)))
+                PLACES.iter().any(|place| is_of_two(place, first, second))
                     || numbered && COUNTED.contains(&first) && is_figure(second)
                     || ORDINALS.contains(&first) && COUNTED.contains(&second)
             }
             _ => false,
         }
     })
+}
+
+/// Whether a name is these two words with a blank between them.
+fn is_of_two(name: &str, first: &str, second: &str) -> bool {
+    name.len() == first.len() + 1 + second.len()
+        && name.starts_with(first)
+        && name.ends_with(second)
+        && name.as_bytes().get(first.len()) == Some(&b' ')
 }
 
 /// How many bytes at the start of `text` are a rehearsal letter: `A`, `AA`, `B1`. Small ones only where `led`.
