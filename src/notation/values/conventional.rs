@@ -1,5 +1,7 @@
 //! Names of places that need no explanation, and what else may name a mark.
 
+use std::borrow::Cow;
+
 /// Places that directors name without defining them. Common practice, no source.
 const PLACES: &[&str] = &[
     "bridge",
@@ -105,32 +107,45 @@ const NO_NAME: &[&str] = &[
 pub(super) fn place(text: &str, numbered: bool) -> Option<usize> {
     let ends = word_ends(text, 3);
     ends.into_iter().rev().find(|end| {
-        let name = text.get(..*end).unwrap_or("").to_lowercase();
-        let words: Vec<&str> = name.split_whitespace().collect();
-        match words.as_slice() {
-            [one] => PLACES.contains(one),
-            [first, second] => {
-                PLACES.contains(&format!("{first} {second}").as_str())
-                    || numbered && COUNTED.contains(first) && is_figure(second)
-                    || ORDINALS.contains(first) && COUNTED.contains(second)
+        let name = text.get(..*end).unwrap_or("");
+        let small = name.bytes().all(|b| b.is_ascii() && !b.is_ascii_uppercase());
+        let name = match small {
+            true => Cow::Borrowed(name),
+            false => Cow::Owned(name.to_lowercase()),
+        };
+        let mut words = name.split_whitespace();
+        match (words.next(), words.next(), words.next()) {
+            (Some(one), None, _) => PLACES.contains(&one),
+            (Some(first), Some(second), None) => {
+                PLACES.iter().any(|place| is_of_two(place, first, second))
+                    || numbered && COUNTED.contains(&first) && is_figure(second)
+                    || ORDINALS.contains(&first) && COUNTED.contains(&second)
             }
             _ => false,
         }
     })
 }
 
+/// Whether a name is these two words with a blank between them.
+fn is_of_two(name: &str, first: &str, second: &str) -> bool {
+    name.len() == first.len() + 1 + second.len()
+        && name.starts_with(first)
+        && name.ends_with(second)
+        && name.as_bytes().get(first.len()) == Some(&b' ')
+}
+
 /// How many bytes at the start of `text` are a rehearsal letter: `A`, `AA`, `B1`. Small ones only where `led`.
 pub(super) fn letter(text: &str, led: bool) -> Option<usize> {
     let end = word_ends(text, 1).first().copied()?;
     let name = text.get(..end)?;
-    let letters: Vec<char> = name.chars().take_while(char::is_ascii_alphabetic).collect();
-    let rest = name.get(letters.len()..)?;
-    let same = match letters.as_slice() {
+    let count = name.bytes().take_while(u8::is_ascii_alphabetic).count();
+    let (letters, rest) = name.split_at_checked(count)?;
+    let same = match letters.as_bytes() {
         [_] => true,
         [first, second] => first == second,
         _ => false,
     };
-    let large = letters.iter().all(char::is_ascii_uppercase) || led;
+    let large = letters.bytes().all(|letter| letter.is_ascii_uppercase()) || led;
     // `B1` is a mark of its own in long scores; `B4` could be a pitch as well, so it must be led to.
     let figure = rest.is_empty() || led && is_figure(rest);
     (same && large && figure).then_some(end)

@@ -84,10 +84,11 @@ const WEEKDAYS: [(Weekday, &str, &[&str]); 7] = [
 
 /// The day of the week that a word names: `Thursday`, `Thu`, `thurs.`
 pub fn weekday(word: &str) -> Option<Weekday> {
-    let word = word.trim_end_matches(['.', ',']).to_lowercase();
+    let word = word.trim_end_matches(['.', ',']);
+    let is = |name: &&str| name.eq_ignore_ascii_case(word);
     WEEKDAYS
         .iter()
-        .find(|(_, name, others)| name.to_lowercase() == word || others.contains(&word.as_str()))
+        .find(|(_, name, others)| is(name) || others.iter().any(is))
         .map(|(weekday, ..)| *weekday)
 }
 

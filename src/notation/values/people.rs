@@ -66,13 +66,15 @@ pub fn read(text: &str) -> Vec<Person> {
 
 fn lead(words: &[&str]) -> Option<(Role, usize)> {
     LEADS.iter().find_map(|(lead, role)| {
-        let parts: Vec<&str> = lead.split(' ').collect();
-        let here = words.get(..parts.len())?;
-        let fits = parts
-            .iter()
-            .zip(here)
-            .all(|(part, word)| word.trim_end_matches(':').eq_ignore_ascii_case(part));
-        fits.then_some((*role, parts.len()))
+        let mut length = 0;
+        for part in lead.split(' ') {
+            let word = words.get(length)?;
+            if !word.trim_end_matches(':').eq_ignore_ascii_case(part) {
+                return None;
+            }
+            length += 1;
+        }
+        Some((*role, length))
     })
 }
 

@@ -153,47 +153,36 @@ fn quoted(text: &str) -> Option<TempoSaid> {
 /// A tempo that is all of these words, and whether it is marked as near enough.
 fn tempo(tokens: &[&str]) -> Option<(Tempo, bool)> {
     let mut about = false;
-    let mut kept: Vec<String> = Vec::new();
+    let mut kept: Vec<&str> = Vec::with_capacity(tokens.len());
     let mut figure = false;
     for (index, token) in tokens.iter().enumerate() {
-        let lower = token.to_lowercase();
-        let says_about = matches!(
-            lower.as_str(),
-            "ca."
-                | "ca"
-                | "c."
-                | "circa"
-                | "about"
-                | "around"
-                | "roughly"
-                | "approx."
-                | "approx"
-                | "~"
-                | "like"
-                | "maybe"
-        );
+        const ABOUT: [&str; 12] = [
+            "ca.", "ca", "c.", "circa", "about", "around", "roughly", "approx.", "approx", "~", "like",
+            "maybe",
+        ];
+        let says_about = ABOUT.iter().any(|about| about.eq_ignore_ascii_case(token));
         if says_about && index + 1 < tokens.len() {
             about = true;
             continue;
         }
-        let mut word = token.trim_matches(['(', ')']).to_owned();
+        let mut word = token.trim_matches(['(', ')']);
         if let Some(rest) = word.strip_prefix('~') {
             about = true;
-            word = rest.to_owned();
+            word = rest;
         }
         for ending in ["-ish", "ish"] {
             if let Some(rest) = word.strip_suffix(ending)
                 && rest.ends_with(|c: char| c.is_ascii_digit())
             {
                 about = true;
-                word = rest.to_owned();
+                word = rest;
                 break;
             }
         }
         figure |= word.contains(|c: char| c.is_ascii_digit());
         kept.push(word);
     }
-    if kept.len() > 2 && kept.ends_with(&["or".to_owned(), "so".to_owned()]) {
+    if kept.len() > 2 && kept.ends_with(&["or", "so"]) {
         about = true;
         kept.truncate(kept.len() - 2);
     }
