@@ -217,6 +217,7 @@ impl Snapshot {
         let mut web = Web::empty();
         let mut context = xxhash_rust::xxh3::Xxh3::new();
         for (id, entry) in all(&self.files) {
+            web.lost.extend(entry.lost.iter().map(|name| names::key(name)));
             let Some(kind) = entry.kind else { continue };
             if kind.is_named() {
                 web.names.add(kind, &entry.name, id);
@@ -246,7 +247,6 @@ impl Snapshot {
                 }
                 context.update(&entry.digest.to_le_bytes());
             }
-            web.lost.extend(entry.lost.iter().map(|name| names::key(name)));
             for (index, name) in entry.uses.iter().enumerate() {
                 web.used
                     .entry(names::key(&name.name))

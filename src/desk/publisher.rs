@@ -119,15 +119,16 @@ impl Publisher {
 
     /// All files, the open ones apart. Of those that are gone it is told that nothing is to be said.
     async fn files(&mut self) -> (VecDeque<View>, VecDeque<View>) {
-        let mut seen: HashSet<Key> = HashSet::new();
+        let moments = self.session.moments();
+        let mut seen: HashSet<&Key> = HashSet::new();
         let (mut open, mut closed) = (VecDeque::new(), VecDeque::new());
-        for moment in self.session.moments() {
+        for moment in &moments {
             for (file, paper) in moment.papers.iter().enumerate() {
-                if !seen.insert(paper.key.clone()) {
+                if !seen.insert(&paper.key) {
                     continue;
                 }
                 let view = View {
-                    moment: Arc::clone(&moment),
+                    moment: Arc::clone(moment),
                     file,
                     paper: Arc::clone(paper),
                 };

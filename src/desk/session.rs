@@ -283,6 +283,17 @@ impl State {
         }
     }
 
+    /// The same after an edit of one open file, for which nothing else needs to be looked at.
+    fn next_after(&mut self, key: &Key) {
+        let State { open, shelves, .. } = self;
+        let Some(file) = open.get(key) else { return };
+        let shelf = shelves.get_mut(&file.home);
+        if !shelf.is_some_and(|shelf| shelf.next_with(file, today())) {
+            let home = file.home.clone();
+            self.next(&home);
+        }
+    }
+
     fn next_all(&mut self) {
         let homes: Vec<Home> = self.shelves.keys().cloned().collect();
         for home in homes {

@@ -178,6 +178,20 @@ impl Shelf {
         }
     }
 
+    /// Makes the next moment after an edit of one open file, all else being as it was.
+    pub(super) fn next_with(&mut self, file: &OpenFile, today: Date) -> bool {
+        let papers = &self.moment.papers;
+        let place = papers.binary_search_by(|paper| (*paper.cards.path).cmp(file.name.as_str()));
+        let Ok(place) = place else { return false };
+        let mut papers = papers.clone();
+        if let Some(paper) = papers.get_mut(place) {
+            *paper = Arc::clone(&file.paper);
+        }
+        let is_a_part = self.moment.is_a_part;
+        self.moment = Arc::new(self.moment.next(papers, is_a_part, today));
+        true
+    }
+
     /// Makes the next moment: the files on the disk, with the open ones in their place.
     pub(super) fn next<'o>(&mut self, open: impl Iterator<Item = &'o OpenFile>, today: Date) {
         let mut papers: BTreeMap<&str, Arc<Paper>> = self

@@ -3,6 +3,9 @@
 //! Common practice, no source, except for the terms with bands in [`super::terms`]. A word that is not here is
 //! not read; a director's own words stand in quotation marks.
 
+use std::sync::LazyLock;
+
+use super::instruments::Table;
 use super::words;
 
 /// How fast a word says that it goes.
@@ -633,20 +636,20 @@ pub fn read(text: &str) -> Option<Phrase> {
 }
 
 fn known(entry: &str) -> Option<(Option<Speed>, bool)> {
-    let has = |table: &[&str]| table.contains(&entry);
-    if has(SLOW) {
-        return Some((Some(Speed::Slow), false));
-    }
-    if has(MEDIUM) {
-        return Some((Some(Speed::Medium), false));
-    }
-    if has(FAST) {
-        return Some((Some(Speed::Fast), false));
-    }
-    if has(DEGREE) {
-        return Some((None, true));
-    }
-    has(OTHER).then_some((None, false))
+    static BY_ENTRY: LazyLock<Table<&'static str, (Option<Speed>, bool)>> = LazyLock::new(|| {
+        let tables = [
+            (SLOW, (Some(Speed::Slow), false)),
+            (MEDIUM, (Some(Speed::Medium), false)),
+            (FAST, (Some(Speed::Fast), false)),
+            (DEGREE, (None, true)),
+            (OTHER, (None, false)),
+        ];
+        let entries = tables
+            .into_iter()
+            .flat_map(|(entries, meaning)| entries.iter().map(move |entry| (*entry, meaning)));
+        entries.collect()
+    });
+    BY_ENTRY.get(entry).copied()
 }
 
 #[cfg(test)]

@@ -3,6 +3,8 @@
 //! The tables disagree, so they are kept apart: Andante at 70 is inside one and outside another.
 //! A word is only ever a wide band; the printed metronome mark decides.
 
+use std::sync::LazyLock;
+
 use super::words;
 
 /// A band in beats a minute, both ends included. An open end has no figure.
@@ -125,13 +127,14 @@ pub fn of_phrase(phrase: &str) -> Option<&'static TempoTerm> {
 /// `Allegro`, `allegro con brio` is `Allegro con brio`.
 pub fn read(text: &str) -> Option<String> {
     let tidy = words::tidy(text);
-    let known = |name: &&str| {
-        let name = name.to_lowercase();
-        tidy.strip_prefix(&name)
+    static NAMES: LazyLock<Vec<String>> = LazyLock::new(|| {
+        let names = TERMS.iter().map(|t| t.name).chain(WITHOUT_BAND);
+        names.map(str::to_lowercase).collect()
+    });
+    NAMES.iter().find(|name| {
+        tidy.strip_prefix(name.as_str())
             .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
-    };
-    let names = TERMS.iter().map(|t| t.name).chain(WITHOUT_BAND);
-    names.into_iter().find(|n| known(n))?;
+    })?;
     super::tempo_vocabulary::read(&tidy)?;
     let mut chars = tidy.chars();
     let first: String = chars.next()?.to_uppercase().collect();

@@ -54,6 +54,12 @@ impl Ear {
         self.heard.len()
     }
 
+    /// Whether every word of a stretch was understood since a mark.
+    pub fn understood(&self, mark: usize, text: &str, span: Span) -> bool {
+        let heard = self.heard.get(mark..).unwrap_or(&[]);
+        is_within_one(span, heard) || self.since(mark).all(text, span)
+    }
+
     /// What was understood since a mark.
     pub fn since(&self, mark: usize) -> Understood {
         Understood::of(self.heard.get(mark..).unwrap_or(&[]).to_vec())
@@ -66,7 +72,7 @@ impl Ear {
         let mut found: Vec<Unheard> = Vec::new();
         for (region, expected) in self.regions {
             let within = understood.within(region);
-            if is_within_one(region, within) {
+            if is_silent_between(text, region, within) {
                 continue;
             }
             for word in words(text, region) {
@@ -108,8 +114,7 @@ impl Understood {
 
     /// Whether every word of a stretch was understood.
     pub fn all(&self, text: &str, span: Span) -> bool {
-        let within = self.within(span);
-        is_within_one(span, within) || words(text, span).all(|word| is_heard(text, word, within))
+        is_silent_between(text, span, self.within(span))
     }
 
     fn within(&self, span: Span) -> &[Span] {
@@ -145,6 +150,17 @@ fn words(text: &str, region: Span) -> impl Iterator<Item = Span> + '_ {
 /// Signs that mean something although they are no letters.
 fn is_sign(c: char) -> bool {
     matches!(c, '♭' | '♯' | '#' | '$' | '€' | '£' | '½' | '¼' | '¾')
+}
+
+/// Whether no letter or figure stands in a stretch between those parts of it, in order, that were understood.
+fn is_silent_between(text: &str, span: Span, heard: &[Span]) -> bool {
+    let mut at = span.start;
+    let end = Span::at(span.end);
+    heard.iter().chain(std::iter::once(&end)).all(|heard| {
+        let gap = Span::new(at, heard.start.min(span.end));
+        at = at.max(heard.end);
+        !gap.slice(text).chars().any(|c| c.is_alphanumeric() || is_sign(c))
+    })
 }
 
 /// Whether one of some stretches holds all of another.

@@ -70,6 +70,9 @@ impl Item {
 /// The pieces between commas, each with its byte offset. Commas inside quotes, inside a number (`1,200`)
 /// and inside a date (`Dec 10, 2026`) do not count.
 pub fn split_commas(text: &str) -> Vec<(usize, &str)> {
+    if !text.contains([',', ';']) {
+        return vec![(0, text)];
+    }
     let mut pieces = Vec::new();
     let mut start = 0;
     let mut quoted = false;
@@ -463,7 +466,7 @@ fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item
     if !read_whole(ear, masked, &mut item, of, changing) && of != Of::Skill {
         read_part(ear, masked, &mut item, of, changing);
     }
-    item.partial = item.value.is_some() && !ear.since(mark).all(masked, span);
+    item.partial = item.value.is_some() && !ear.understood(mark, masked, span);
     item
 }
 

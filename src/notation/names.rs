@@ -357,7 +357,8 @@ fn has_high_number(words: &str) -> bool {
 /// `snare and bass drum` is two names where both are known; anything else is one.
 pub(super) fn split_joined(text: &str) -> Vec<Span> {
     let whole = Span::whole(text);
-    if whole.len() > scan::LONGEST {
+    let joined = text.contains(['&', '/', '+']) || text.as_bytes().windows(5).any(|joint| joint == b" and ");
+    if !joined || whole.len() > scan::LONGEST {
         return vec![whole];
     }
     for (at, joint) in [" and ", " & ", "&", "/", " + "]

@@ -30,6 +30,10 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, line: usize, of: RowsOf, in
         RowsOf::Percussionists => players::percussionists(ear, masked, span, line),
         _ => table::read(ear, masked, span, line, of, inline),
     };
+    if let [row] = rows.as_mut_slice() {
+        row.partial = !ear.understood(mark, masked, row.span);
+        return rows;
+    }
     let understood = ear.since(mark);
     for row in &mut rows {
         row.partial = !understood.all(masked, row.span);

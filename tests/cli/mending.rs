@@ -129,7 +129,7 @@ fn on_a_part_of_a_catalogue_nothing_is_mended_and_it_is_said() {
         assert_eq!(bench.read("parade.levare"), PARADE, "{command}");
     }
     let stdin = bench.run_with(
-        &["proofread", "--correct", "--from-stdin", "parade.levare"],
+        &["proofread", "--correct", "--instead-of", "parade.levare"],
         PARADE,
         &[],
     );

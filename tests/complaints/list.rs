@@ -77,7 +77,7 @@ const COMPLAINTS: [(&str, &[(&str, &str)]); 18] = [
     (
         "The editor's text and the server's drift apart.",
         &[
-            ("desk/random.rs", "a_thousand_edits"),
+            ("desk/random.rs", "five_hundred_edits"),
             ("desk/hostile.rs", "places_that_do_not_exist"),
             ("protocol/soak.rs", "sense_and_nonsense_in_any_order"),
         ],

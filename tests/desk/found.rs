@@ -379,7 +379,7 @@ fn on_a_part_of_a_catalogue_nothing_is_mended_in_bulk() {
     let other = folder.path("band.levare");
     std::fs::write(&other, b"ensemble \"Caf\xe9\"\n").unwrap();
     let mut client = Setup::new(&[&folder.path("")]).start();
-    client.log("nothing is fixed on saving");
+    client.log("nothing is corrected on saving");
     let uri = folder.uri("a.levare");
     client.open(&uri, text);
     client.told(&uri);

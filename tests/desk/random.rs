@@ -1,4 +1,4 @@
-//! A thousand random edits leave both sides with the same text, and the same findings as a fresh start.
+//! Hundreds of random edits leave both sides with the same text, and the same findings as a fresh start.
 
 use serde_json::{Value, json};
 
@@ -79,18 +79,17 @@ fn fresh(text: &str, unit: &str) -> Vec<Value> {
     serde_json::from_str(&text).unwrap()
 }
 
-/// The seeds of this run: the one that is always tried, and one of now; `LEVARE_SEED=n` runs that one alone.
+/// The seeds of every run, so that it never fails by chance; `LEVARE_SEED=n` runs that one alone. `tests/soak.rs` has
+/// the long walks.
 fn seeds() -> Vec<u64> {
     let chosen = std::env::var("LEVARE_SEED")
         .ok()
         .and_then(|seed| seed.parse().ok());
-    let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
-    let of_now = since.map_or(1, |since| since.as_secs());
-    chosen.map_or_else(|| vec![7, of_now], |seed| vec![seed])
+    chosen.map_or_else(|| vec![7, 1871, 20_261_128], |seed| vec![seed])
 }
 
 #[test]
-fn a_thousand_edits() {
+fn five_hundred_edits() {
     let pairs = seeds()
         .into_iter()
         .flat_map(|seed| UNITS.map(|unit| (seed, unit)));
@@ -103,7 +102,7 @@ fn a_thousand_edits() {
         let mut text = String::new();
         client.open(&uri, &text);
         let mut edits = 0;
-        while edits < 1000 {
+        while edits < 500 {
             let changes: Vec<Value> = (0..1 + dice.roll(4))
                 .map(|_| change(&mut text, &mut dice, unit))
                 .collect();

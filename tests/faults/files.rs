@@ -70,7 +70,7 @@ fn texts_of_another_kind_are_told_and_left_alone() {
     for (name, bytes, words) in table {
         let bench = Bench::with(&[]);
         bench.write("a.levare", &bytes);
-        for arguments in [&["recopy"][..], &["proofread", "--mend"], &["proofread"]] {
+        for arguments in [&["recopy"][..], &["proofread", "--correct"], &["proofread"]] {
             let ended = bench.run(arguments);
             assert_eq!(ended.status, 2, "{name}");
             assert!(said(&ended).contains(words), "{name}: {}", said(&ended));
@@ -150,8 +150,8 @@ fn pipes_and_devices_keep_nobody_waiting() {
 
 #[test]
 fn what_could_not_be_read_is_not_counted_as_looked_at() {
-    let bench = Bench::bare(&[("big.levare", &"x".repeat(2_000_000))]);
-    bench.write("handbook.levare", b"handbook\n  notes \xff\n");
+    let bench = Bench::bare(&[("big.levare", &"x".repeat(3000))]);
+    bench.write("handbook.levare", "handbook\n  largest file 2 KB\n");
     let ended = bench.run(&["recopy", "big.levare"]);
     assert_eq!(ended.status, 2);
     assert!(!said(&ended).contains("in the one form"), "{}", said(&ended));

@@ -106,7 +106,7 @@ fn links_out_of_the_folder_are_neither_read_nor_written_through() {
     symlink(elsewhere.path("theirs.levare"), bench.path("s.levare")).expect("a link");
     for arguments in [
         &["recopy"][..],
-        &["proofread", "--mend"],
+        &["proofread", "--correct"],
         &["recopy", "s.levare"],
         &["proofread", "--as", "json"],
     ] {
@@ -122,7 +122,7 @@ fn links_out_of_the_folder_are_neither_read_nor_written_through() {
     }
     std::fs::remove_file(bench.path("s.levare")).expect("removed");
     symlink(elsewhere.path("theirs.json"), bench.path("known-findings.json")).expect("a link");
-    for arguments in [&["proofread", "--record-known"][..], &["proofread", "--mend"]] {
+    for arguments in [&["proofread", "--record-known"][..], &["proofread", "--correct"]] {
         let ended = bench.run(arguments);
         assert_eq!(ended.status, 2, "{arguments:?}");
         let said = ended.err.replace('\n', " ");

@@ -106,10 +106,13 @@ fn a_file_that_may_not_be_read_is_told_and_nothing_rests_on_its_absence() {
     mode(&bench.path(""), 0o755);
     let old_of = |name: &str| std::fs::read(bench.path(name)).expect("the file");
     let old = old_of("shelf 1.levare");
-    let output = as_nobody(&bench.path(""), &["proofread", "--mend"]);
+    let output = as_nobody(&bench.path(""), &["proofread", "--correct"]);
     let said = String::from_utf8_lossy(&output.stderr).into_owned();
     assert_eq!(output.status.code(), Some(2), "{said}");
-    assert!(said.contains("Nothing was fixed: \"shelf 3.levare\""), "{said}");
+    assert!(
+        said.contains("Nothing was corrected: \"shelf 3.levare\""),
+        "{said}"
+    );
     assert_eq!(old_of("shelf 1.levare"), old);
     // A folder that may not be looked into is told as well.
     std::fs::create_dir(bench.path("shut")).expect("a folder");

@@ -21,7 +21,7 @@ pub const WRITERS: [Writer; 5] = [
     },
     Writer {
         name: "mend",
-        arguments: &["proofread", "--mend"],
+        arguments: &["proofread", "--correct"],
     },
     Writer {
         name: "known",

@@ -156,9 +156,6 @@ fn kind_of(value: &Value) -> &'static str {
         Value::Family(_) => "family",
         Value::Clef(_) => "clef",
         Value::Sounds(_) => "sounds",
-        Value::Unnamed(_) => "unnamed pieces",
-        Value::Signatures(_) => "signatures",
-        Value::Price(_) => "price",
     }
 }
 

@@ -10,7 +10,8 @@ use levare::music::Meter;
 fn seconds(lines: &str) -> f64 {
     let file = CardFile::read("length.levare", &format!("piece \"Length\"\n{lines}\n"));
     let piece = file.entries.first().and_then(|entry| entry.piece());
-    let length = Course::of(piece.expect("a piece")).lasting();
+    let course = Course::of(piece.expect("a piece"));
+    let length = course.lasting();
     let lasting = length
         .unwrap_or_else(|missing| panic!("{lines}: {missing:?}"))
         .lasting;

@@ -111,7 +111,7 @@ impl<'r> Report<'r> {
         let mut progress = Progress::new();
         let found = cores::spread(
             &cards,
-            |(id, ..)| findings::of_card(&room.snapshot, *id),
+            |(id, ..)| Found::of(findings::of_card(&room.snapshot, *id), wish, &known),
             &mut |done| {
                 progress.tell("Proofreading cards", done, cards.len());
                 true
@@ -120,14 +120,16 @@ impl<'r> Report<'r> {
         drop(progress);
         for ((id, entry, sheet), found) in cards.into_iter().zip(found.unwrap_or_default()) {
             self.cards = self.cards.saturating_add(usize::from(entry.kind.is_some()));
-            for finding in found {
+            self.hints = self.hints.saturating_add(found.hints);
+            self.weaker = self.weaker.saturating_add(found.weaker);
+            for finding in found.findings {
                 let mark = Mark::of(entry, finding.phrase, finding.span);
                 let is_known = known.take(&mark);
-                let left_out = match finding.severity {
+                let left_out = match too_weak(&finding, wish) {
                     _ if is_known && !wish.all => Some(&mut self.known),
-                    Severity::Hint if wish.least < Severity::Hint => Some(&mut self.hints),
-                    severity if severity > wish.least => Some(&mut self.weaker),
-                    _ => None,
+                    Some(Severity::Hint) => Some(&mut self.hints),
+                    Some(_) => Some(&mut self.weaker),
+                    None => None,
                 };
                 if let Some(count) = left_out {
                     *count = count.saturating_add(1);
@@ -157,6 +159,43 @@ impl<'r> Report<'r> {
             .iter()
             .any(|told| told.finding.severity != Severity::Hint)
     }
+}
+
+/// What was found on one card and may be told, with the counts of what is too weak for that.
+struct Found {
+    findings: Vec<Finding>,
+    hints: usize,
+    weaker: usize,
+}
+
+impl Found {
+    /// Lets go at once of what is too weak to be told: a large catalogue has many times more hints than anything
+    /// else. A known finding is known whatever its strength, so those must all be seen.
+    fn of(findings: Vec<Finding>, wish: Wish, known: &Known) -> Found {
+        let mut found = Found {
+            findings,
+            hints: 0,
+            weaker: 0,
+        };
+        if known.is_empty() {
+            found.findings.retain(|finding| {
+                let weak = too_weak(finding, wish);
+                match weak {
+                    Some(Severity::Hint) => found.hints = found.hints.saturating_add(1),
+                    Some(_) => found.weaker = found.weaker.saturating_add(1),
+                    None => {}
+                }
+                weak.is_none()
+            });
+            found.findings.shrink_to_fit();
+        }
+        found
+    }
+}
+
+/// The strength of a finding that is weaker than what is wished for.
+fn too_weak(finding: &Finding, wish: Wish) -> Option<Severity> {
+    (finding.severity > wish.least).then_some(finding.severity)
 }
 
 impl<'r> Shelf<'r> {

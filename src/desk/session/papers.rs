@@ -129,9 +129,8 @@ impl Session {
             Arc::new(cards),
             end.map(|end| (end, now)),
         ));
-        let home = file.home.clone();
         state.lost.remove(&key);
-        state.next(&home);
+        state.next_after(&key);
         drop(state);
         self.bump();
         if end.is_some() {

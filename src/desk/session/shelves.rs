@@ -208,7 +208,7 @@ impl Session {
         };
         let is_a_part = problems.iter().any(DiskProblem::leaves_out_cards);
         let text = match is_a_part {
-            true => format!("{text} Until then nothing is fixed on saving."),
+            true => format!("{text} Until then nothing is corrected on saving."),
             false => text,
         };
         let wire = self.wire.clone();

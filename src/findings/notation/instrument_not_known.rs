@@ -78,6 +78,10 @@ impl Notice for InstrumentNotKnown {
             if named.field == "percussionists" && initials(card, &named.name).is_some() {
                 continue;
             }
+            // An instrument's card whose first line nobody could read is told there.
+            if card.snapshot.is_lost(&named.name) {
+                continue;
+            }
             let whole = misspelled(card, &named);
             // `bass durm` begins with an instrument and is none for all that.
             if whole.is_none() && meant(card, &named) != Meant::Unknown {

@@ -3,6 +3,7 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying, Severity};
 use crate::findings::rule::{Notice, Noticed};
+use crate::music::Lookup;
 use crate::notation::fields::{RowsOf, Shape};
 use crate::notation::row::Fact;
 use crate::notation::{Expected, Of, Unheard, items, values};
@@ -85,7 +86,7 @@ impl Notice for NotUnderstood {
         let lines = (!card.reading.unheard.is_empty()).then(|| Lines::of(card.text()));
         let mut told = None;
         for unheard in &card.reading.unheard {
-            if in_doubt(card, unheard).is_some() {
+            if in_doubt(card, unheard).is_some() || is_size_of_a_stranger(card, unheard.span) {
                 continue;
             }
             let line = lines.as_ref().map(|lines| lines.line_at(unheard.span.start));
@@ -202,6 +203,24 @@ impl Notice for NotUnderstood {
         }
         repairs
     }
+}
+
+/// Whether words are the sizes of drums behind a name that no instrument goes by, which is told: `timpanni 29`.
+fn is_size_of_a_stranger(card: &Card<'_>, span: Span) -> bool {
+    let is_size = |word: &str| word == "and" || word.trim_matches(['"', '”', ',']).parse::<u8>().is_ok();
+    if !card.words(span).split_whitespace().all(is_size) {
+        return false;
+    }
+    let fields = card.fields("owns").chain(card.fields("borrowed"));
+    let mut fields = fields.filter(|field| field.whole.overlaps(span));
+    fields.any(|field| {
+        let before = field.items().iter().filter(|item| item.span.start < span.start);
+        let thing = before.rev().find_map(|item| match &item.value {
+            Some(values::Value::Equipment(thing)) => Some(thing),
+            _ => None,
+        });
+        thing.is_some_and(|thing| card.instruments().find(&thing.name) == Lookup::None)
+    })
 }
 
 /// What stands where words were not understood: the field, the row, what is left of the item.

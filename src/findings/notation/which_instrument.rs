@@ -71,7 +71,12 @@ impl Notice for WhichInstrument {
             .named_instruments()
             .iter()
             .filter(|named| !matches!(named.field, "owns" | "borrowed" | "percussionists"));
-        in_use.filter_map(of).collect()
+        // Before a word that nobody understood a name is only half a name, and that is told.
+        let halved = |named: &super::instruments::Named| {
+            let mut unheard = card.reading.unheard.iter();
+            unheard.any(|unheard| (1..3).contains(&unheard.span.start.saturating_sub(named.span.end)))
+        };
+        in_use.filter(|named| !halved(named)).filter_map(of).collect()
     }
 
     fn say(what: &Several, _card: &Card<'_>) -> Saying {

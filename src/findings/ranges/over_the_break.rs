@@ -14,6 +14,7 @@ use crate::rule;
 use crate::text::Span;
 use crate::text::sentences::joined;
 
+use super::beyond_what_they_play::BeyondWhatTheyPlay;
 use super::written::ranges;
 
 rule! {
@@ -85,7 +86,7 @@ impl Notice for OverTheBreak {
                 part_rows(piece).any(|row| row.names.iter().any(|name| is(card, &name.text, clarinet)))
             })
             .collect();
-        for_each_band(card, |judging| {
+        let crossing = for_each_band(card, |judging| {
             let mut found: Vec<Noticed<Over>> = Vec::new();
             for clarinet in &clarinets {
                 for noticed in in_section(card, judging, clarinet) {
@@ -95,7 +96,16 @@ impl Notice for OverTheBreak {
                 }
             }
             found
-        })
+        });
+        if crossing.is_empty() {
+            return crossing;
+        }
+        // A range too high for the band altogether is told as that, and once.
+        let beyond = BeyondWhatTheyPlay::notice(card);
+        crossing
+            .into_iter()
+            .filter(|over| !beyond.iter().any(|beyond| beyond.span == over.span))
+            .collect()
     }
 
     fn say(what: &Over, _card: &Card<'_>) -> Saying {

@@ -93,8 +93,10 @@ impl Notice for ConcertNotRecorded {
                         let day = said.value.day;
                         // A line without a day may be of any day.
                         day.is_none_or(|day| {
-                            day.first().is_none_or(|from| from <= last)
-                                && day.last().is_none_or(|to| to >= first)
+                            let then = day.first().is_none_or(|from| from <= last)
+                                && day.last().is_none_or(|to| to >= first);
+                            // A day that is still to come is a slip for some other day.
+                            then || day.first().is_some_and(|from| from > card.snapshot.today)
                         })
                     })
             })

@@ -3,6 +3,7 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::pieces::{levels, place};
+use crate::findings::ranges::beyond_what_they_play::BeyondWhatTheyPlay;
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::{Family, PitchRange};
 use crate::notation::row::RowItem;
@@ -77,6 +78,12 @@ impl Notice for SecondPartAboveTheFirst {
                 found.push(Noticed::new(span, what));
             }
         }
+        if found.is_empty() {
+            return found;
+        }
+        // A note that these players do not have is told as that, and once.
+        let beyond = BeyondWhatTheyPlay::notice(card);
+        found.retain(|above| !beyond.iter().any(|beyond| beyond.span == above.span));
         found
     }
 

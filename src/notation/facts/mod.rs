@@ -48,6 +48,10 @@ pub fn starts_fact(words: &str) -> bool {
 
 /// Whether a text is nothing but one of the words that are a fact by themselves, such as `optional`.
 pub(super) fn is_keyword(text: &str) -> bool {
+    // None of them has a figure behind its first word, as rows of names and measures have.
+    if text.bytes().skip(1).any(|byte| byte.is_ascii_digit()) {
+        return false;
+    }
     keywords::keyword(text.trim_end_matches('?').trim_end()).is_ok_and(|(rest, _)| rest.trim().is_empty())
 }
 
@@ -263,6 +267,9 @@ fn asked(text: &str) -> Option<(Fact, usize)> {
 
 /// The fact of the longest words among those that stand for themselves, with the places behind them.
 fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
+    if let Some(place) = place::bare_stretch(text) {
+        return Some((vec![Fact::Plays(place, Vec::new())], text.len()));
+    }
     let placed = |fact: Fact, rest: &str| {
         let taken = text.len() - rest.len();
         let (places, more) = places_behind(rest);

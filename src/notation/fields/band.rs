@@ -3,7 +3,7 @@
 use super::super::of::Of;
 use super::{FieldSpec, RowsOf, Shape};
 
-pub(super) const FIELDS: &[FieldSpec] = &[
+pub(super) static FIELDS: &[FieldSpec] = &[
     FieldSpec {
         name: "season",
         also: &["year", "school year"],

@@ -3,7 +3,7 @@
 use super::super::of::Of;
 use super::{FieldSpec, Shape};
 
-pub(super) const FIELDS: &[FieldSpec] = &[
+pub(super) static FIELDS: &[FieldSpec] = &[
     FieldSpec {
         name: "notation",
         also: &[],

@@ -3,6 +3,7 @@
 //! The reader, the recopier, completion, hover and the manual all work from this one table.
 
 mod band;
+mod by_letter;
 mod handbook;
 pub mod meant;
 mod others;
@@ -88,12 +89,23 @@ pub fn movement_fields() -> &'static [FieldSpec] {
 /// Capitals and the number of blanks between two words do not matter.
 pub fn find<'t>(fields: &'t [FieldSpec], line: &str) -> Option<(&'t FieldSpec, usize)> {
     let mut found: Option<(&FieldSpec, usize)> = None;
-    for spec in fields {
-        for name in std::iter::once(&spec.name).chain(spec.also) {
-            if let Some(length) = starts_with_words(line, name)
-                && found.is_none_or(|(_, longest)| length >= longest)
-            {
-                found = Some((spec, length));
+    let mut take = |spec: &'t FieldSpec, name: &str| {
+        if let Some(length) = starts_with_words(line, name)
+            && found.is_none_or(|(_, longest)| length >= longest)
+        {
+            found = Some((spec, length));
+        }
+    };
+    match by_letter::starting_like(fields, line) {
+        Some(named) => named.iter().for_each(|(at, name)| {
+            if let Some(spec) = fields.get(*at) {
+                take(spec, name);
+            }
+        }),
+        None => {
+            for spec in fields {
+                take(spec, spec.name);
+                spec.also.iter().for_each(|name| take(spec, name));
             }
         }
     }

@@ -42,7 +42,7 @@ const URL_NOTE: FieldSpec = field(
     "Rivermark Editions",
 );
 
-pub(super) const CONCERT: &[FieldSpec] = &[
+pub(super) static CONCERT: &[FieldSpec] = &[
     FieldSpec {
         also: &["date", "when"],
         ..field(
@@ -124,7 +124,7 @@ pub(super) const CONCERT: &[FieldSpec] = &[
     NOTES,
 ];
 
-pub(super) const CRITERIA: &[FieldSpec] = &[
+pub(super) static CRITERIA: &[FieldSpec] = &[
     field(
         "calls for",
         Shape::List(Of::Condition),
@@ -142,7 +142,7 @@ pub(super) const CRITERIA: &[FieldSpec] = &[
     NOTES,
 ];
 
-pub(super) const BUNDLE: &[FieldSpec] = &[
+pub(super) static BUNDLE: &[FieldSpec] = &[
     URL_NOTE,
     field(
         "item",
@@ -165,7 +165,7 @@ pub(super) const BUNDLE: &[FieldSpec] = &[
     NOTES,
 ];
 
-pub(super) const LIST: &[FieldSpec] = &[
+pub(super) static LIST: &[FieldSpec] = &[
     field("year", Shape::Value(Of::Year), "The year of the list.", "2026"),
     URL_NOTE,
     FieldSpec {
@@ -188,7 +188,7 @@ pub(super) const LIST: &[FieldSpec] = &[
     NOTES,
 ];
 
-pub(super) const SKILL: &[FieldSpec] = &[
+pub(super) static SKILL: &[FieldSpec] = &[
     field(
         "also",
         Shape::List(Of::Words),
@@ -212,7 +212,7 @@ pub(super) const SKILL: &[FieldSpec] = &[
     NOTES,
 ];
 
-pub(super) const INSTRUMENT: &[FieldSpec] = &[
+pub(super) static INSTRUMENT: &[FieldSpec] = &[
     field(
         "also",
         Shape::List(Of::Words),

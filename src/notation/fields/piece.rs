@@ -19,7 +19,7 @@ const fn field(
     }
 }
 
-const LIBRARY: &[FieldSpec] = &[
+static LIBRARY: &[FieldSpec] = &[
     field(
         "place",
         &["shelf", "box"],
@@ -85,7 +85,7 @@ const LIBRARY: &[FieldSpec] = &[
     ),
 ];
 
-pub(super) const FIELDS: &[FieldSpec] = &[
+pub(super) static FIELDS: &[FieldSpec] = &[
     field(
         "by",
         &["composer", "written by", "music by"],

@@ -58,7 +58,7 @@ pub fn items_line(text: &str, read: Read) -> String {
     }
     // A comma at the end of the line says nothing; a remark behind it does.
     let tail = Span::new(at, Span::whole(text).end).slice(text);
-    let tail = tail.trim().trim_start_matches(',').trim();
+    let tail = tail.trim_start_matches(is_nothing).trim_end();
     if !tail.is_empty() {
         out.push(' ');
         out.push_str(tail);
@@ -85,6 +85,11 @@ pub fn items_line_plain(text: &str, of: Of) -> String {
     .unwrap_or_else(|| text.to_owned())
 }
 
+/// Commas without anything between them say no more than one.
+fn is_nothing(c: char) -> bool {
+    matches!(c, ',' | ';') || c.is_whitespace()
+}
+
 /// What stands between two items: a comma, and the remarks on either side of it.
 fn between(gap: &str, first: bool) -> String {
     let masked = remarks::blanked(gap);
@@ -98,7 +103,7 @@ fn between(gap: &str, first: bool) -> String {
         Some(comma) => gap.split_at_checked(comma).unwrap_or((gap, "")),
         None => ("", gap),
     };
-    let (before, after) = (before.trim(), after.trim_start_matches([',', ';']).trim());
+    let (before, after) = (before.trim(), after.trim_start_matches(is_nothing).trim_end());
     let mut out = String::new();
     if !before.is_empty() {
         if !first {

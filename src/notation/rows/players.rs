@@ -99,6 +99,9 @@ fn counted(masked: &str, span: Span) -> Option<Count> {
 /// A seat is short and holds a capital or a figure, or is no word that the roster knows: `P1`, `AK`, `wj`,
 /// `seat 3`, `K. W.`. An instrument or another fact ends them.
 fn seats_end(text: &str, first: bool) -> usize {
+    if first && is_initials(text) {
+        return text.len();
+    }
     let mut end = 0;
     let mut at = 0;
     let words: Vec<&str> = text.split_inclusive([' ', '\t', '\u{a0}']).collect();
@@ -149,6 +152,22 @@ fn seats_end(text: &str, first: bool) -> usize {
         index += 1;
     }
     end
+}
+
+/// Whether a text is the initials of several players, `ak wj bt`, though the last may also be short for an
+/// instrument.
+fn is_initials(text: &str) -> bool {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let is_pair = |word: &&str| word.len() == 2 && word.chars().all(|c| c.is_ascii_lowercase());
+    match words.as_slice() {
+        [before @ .., last] if before.len() > 1 => {
+            is_pair(&last)
+                && before
+                    .iter()
+                    .all(|word| is_pair(&word) && super::super::names::known_prefix(word).is_none())
+        }
+        _ => false,
+    }
 }
 
 /// Whether a seat with a figure in it follows, such as `P1`.

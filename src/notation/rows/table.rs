@@ -500,6 +500,18 @@ fn parts_counted(text: &str, of: RowsOf) -> Option<(u32, usize)> {
 fn switches(row: &mut RowItem) {
     use crate::music::Instruments;
     let family = |name: &str| Instruments::standard().find(names::bare(name)).exact();
+    let doubles = |fact: &RowFact| {
+        matches!(
+            fact.what,
+            Fact::Relation {
+                relation: Relation::Doubles,
+                ..
+            }
+        )
+    };
+    if !row.facts.iter().any(doubles) {
+        return;
+    }
     let Some(own) = row.names.first().and_then(|name| family(&name.text)) else {
         return;
     };

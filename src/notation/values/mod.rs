@@ -204,7 +204,9 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
             None => Titled::read(text).map(Value::Titled),
         },
         Of::Listed => Titled::read_listed(text).map(Value::Titled),
-        Of::Number => figures::number(text).map(Value::Number),
+        Of::Number => figures::number(text)
+            .filter(|number| *number > 0)
+            .map(Value::Number),
         Of::Key => Center::read(text).map(Value::Key),
         Of::KeyTaught => match Signatures::read(text) {
             Some(signatures) => Some(Value::Signatures(signatures)),

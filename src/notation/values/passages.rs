@@ -53,6 +53,9 @@ const COUNTED: &[&str] = &[
 /// Reads as many passages as stand at the start of `text`, joined by `and`, `&`, `+`, or a blank between two
 /// stretches, and says how many bytes they use. A comma is not crossed.
 pub fn passages(text: &str) -> Option<(Vec<Place>, usize)> {
+    if let Some(place) = super::place::bare_stretch(text) {
+        return Some((vec![place], text.len()));
+    }
     let mut cursor = Steps::new(text);
     let mut found = vec![passage(&mut cursor, false)?];
     loop {

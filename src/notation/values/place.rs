@@ -196,6 +196,19 @@ pub fn stretch(input: &str) -> Read<'_, Stretch> {
     ))
 }
 
+/// Measures that are all of `text`, with nothing but figures and a dash: `5-20`, `16`.
+pub fn bare_stretch(text: &str) -> Option<Place> {
+    if !text.starts_with(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let (first, last) = text.split_once(['-', '–']).unwrap_or((text, text));
+    let measure = |figures: &str| {
+        let plain = (1..10).contains(&figures.len()) && figures.bytes().all(|byte| byte.is_ascii_digit());
+        plain.then(|| figures.parse().ok().map(Point::Measure)).flatten()
+    };
+    Some(Place::Between(measure(first)?, measure(last)?))
+}
+
 /// A place after its `at`: `33`, `20-21`, `A`, `trio`, `B to C`, `the trio`, `rehearsal B`, or one word that is
 /// the director's own mark. A point holds from there on; a stretch, even of one measure (`37-37`), only there.
 pub fn after_at(text: &str) -> Option<Place> {

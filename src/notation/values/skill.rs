@@ -195,6 +195,9 @@ fn is_a_name(words: &str) -> bool {
     if sweeping || lower.contains(" up to ") {
         return false;
     }
+    if words.contains([',', ';']) {
+        return false;
+    }
     let mut all = words.split_whitespace().peekable();
     while let Some(word) = all.next() {
         let bare = word.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase();
