@@ -111,7 +111,10 @@ impl Names {
             let number = *bearers.title.get_or_insert(self.titles.len() as u32) as usize;
             match self.titles.get_mut(number) {
                 Some((_, pieces)) => pieces.push(id),
-                None => self.titles.push((key, vec![id])),
+                None => {
+                    self.titles.push((key, vec![id]));
+                    self.near.forget();
+                }
             }
         } else {
             self.others.entry(kind).or_default().push((key, id));

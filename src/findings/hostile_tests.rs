@@ -23,10 +23,10 @@ fn phrases(findings: &[Finding], phrase: &str) -> usize {
 fn a_long_chain_of_skills_and_a_long_circle() {
     let chain = |last: &str| {
         let mut text = String::new();
-        for at in 1..4_000 {
+        for at in 1..2_000 {
             let _ = writeln!(text, "skill \"step {at}\"\n  after step {}", at + 1);
         }
-        let _ = writeln!(text, "skill \"step 4000\"\n{last}");
+        let _ = writeln!(text, "skill \"step 2000\"\n{last}");
         found(&text)
     };
     assert_eq!(phrases(&chain(""), "skills in a circle"), 0);
@@ -34,18 +34,18 @@ fn a_long_chain_of_skills_and_a_long_circle() {
     assert_eq!(phrases(&circle, "skills in a circle"), 1, "told once");
     let told = circle.iter().find(|one| one.phrase == "skills in a circle");
     let says = told.map(|told| told.saying.says.as_str()).unwrap_or_default();
-    assert!(says.contains("one of 4000 skills"), "{says}");
+    assert!(says.contains("one of 2000 skills"), "{says}");
 }
 
 #[test]
 fn one_title_on_very_many_cards() {
     let mut text = String::new();
-    for _ in 0..4_000 {
+    for _ in 0..1_000 {
         text.push_str("piece \"Gravel Road March\"\n");
     }
-    assert_eq!(phrases(&found(&text), "two cards for one piece"), 3_999);
+    assert_eq!(phrases(&found(&text), "two cards for one piece"), 999);
     text.clear();
-    for at in 0..4_000 {
+    for at in 0..1_000 {
         let _ = writeln!(
             text,
             "piece \"Gravel Road March\"\n  by Ann Writer{}",
@@ -53,7 +53,7 @@ fn one_title_on_very_many_cards() {
         );
     }
     let all = found(&text);
-    assert!(phrases(&all, "two cards for one piece") < 4_000);
+    assert!(phrases(&all, "two cards for one piece") < 1_000);
 }
 
 /// A number in letters, so that titles and names differ in no numeral.
@@ -69,10 +69,10 @@ fn letters(mut at: usize) -> String {
 #[test]
 fn very_many_titles_that_are_nearly_alike() {
     let mut text = String::new();
-    for at in 0..4_000 {
+    for at in 0..1_000 {
         let _ = writeln!(text, "piece \"Gravel Road March {}\"", letters(at));
     }
-    assert!(phrases(&found(&text), "titles nearly alike") > 3_000);
+    assert!(phrases(&found(&text), "titles nearly alike") > 700);
 }
 
 #[test]

@@ -28,6 +28,11 @@ struct Tables {
 }
 
 impl Near {
+    /// Forgets what was put together, when a name comes in.
+    pub fn forget(&mut self) {
+        self.tables.take();
+    }
+
     /// The numbers of names that may be near, each once, in their order. `all` gives the letters of all names,
     /// numbered from 0; `two` says whether two slips are looked for in long ones.
     pub fn of<I: Iterator<Item = Vec<char>>>(

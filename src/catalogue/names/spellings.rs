@@ -46,6 +46,7 @@ impl Spellings {
             first: id,
         };
         self.all.push((key, spelling));
+        self.near.forget();
     }
 
     /// How often a name is spelled like this.
