@@ -17,7 +17,23 @@ const MOST: usize = 20;
 /// Names that no instrument goes by.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Doubts {
-    names: Vec<String>,
+    names: Vec<Doubt>,
+}
+
+/// A name, and the instrument that a slip of the hand explains, where only one does.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Doubt {
+    name: String,
+    meant: Option<String>,
+}
+
+impl Doubt {
+    fn may_be(&self, instrument: &Instrument) -> bool {
+        match &self.meant {
+            Some(meant) => *meant == instrument.name,
+            None => is_near(&self.name, instrument),
+        }
+    }
 }
 
 impl Doubts {
@@ -31,7 +47,13 @@ impl Doubts {
                 && (instrument_named(instruments, bare).is_none() || is_slip(bare, instruments))
         });
         Doubts {
-            names: unknown.map(str::to_lowercase).take(MOST).collect(),
+            names: unknown
+                .take(MOST)
+                .map(|name| Doubt {
+                    name: name.to_lowercase(),
+                    meant: slip_of(cut_number(name, true).words, instruments),
+                })
+                .collect(),
         }
     }
 
@@ -43,26 +65,33 @@ impl Doubts {
     /// Whether this is one of the names.
     pub fn has(&self, name: &str) -> bool {
         let name = name.to_lowercase();
-        self.names.contains(&name)
+        self.names.iter().any(|doubt| doubt.name == name)
     }
 
     /// Whether one of the names may have been meant for this instrument: a slip of the hand explains it, or so
     /// many names are not understood that nobody knows.
     pub fn may_be(&self, instrument: &Instrument) -> bool {
-        self.names.len() > 1 || self.names.iter().any(|written| is_near(written, instrument))
+        self.names.len() > 1 || self.names.iter().any(|doubt| doubt.may_be(instrument))
     }
 
     /// Whether a slip of the hand makes one of the names of this instrument.
     pub fn is_near(&self, instrument: &Instrument) -> bool {
-        self.names.iter().any(|written| is_near(written, instrument))
+        self.names.iter().any(|doubt| doubt.may_be(instrument))
     }
 }
 
 /// Whether a whole name is one slip from an instrument's: `basss clarinet` is no clarinet of a kind.
 pub fn is_slip(name: &str, instruments: &Instruments) -> bool {
+    slip_of(name, instruments).is_some()
+}
+
+/// The instrument that a whole name was meant for, where a slip explains it.
+fn slip_of(name: &str, instruments: &Instruments) -> Option<String> {
     let all = instruments.all().iter();
     let known = all.flat_map(|one| std::iter::once(&one.name).chain(&one.aliases));
-    nearly(name, known.map(|name| name.as_ref()), |_| false).is_some()
+    let near = nearly(name, known.map(|name| name.as_ref()), |_| false)?;
+    let found = instruments.find(&near.word).exact()?;
+    Some(found.name.to_string())
 }
 
 /// Whether a band's card gives a range for this instrument, or for one whose name is not understood and may be
@@ -89,12 +118,13 @@ fn words_before_a_note(words: &str) -> String {
     name.join(" ")
 }
 
-/// Whether a word is near one of an instrument's names, by a third of its letters, or holds a word that is.
+/// Whether words are near one of an instrument's names, by a third of their letters and three at most, or one of
+/// them is.
 fn is_near(written: &str, instrument: &Instrument) -> bool {
     let names = std::iter::once(&instrument.name).chain(&instrument.aliases);
     names.map(|name| key(name)).any(|name| {
         let near = |written: &str| {
-            let allowed = (written.chars().count() / 3).max(1);
+            let allowed = (written.chars().count() / 3).clamp(1, 3);
             let apart = written.len().abs_diff(name.len());
             apart <= allowed * 4 && strsim::damerau_levenshtein(written, &name) <= allowed
         };

@@ -34,7 +34,8 @@ fn order(measures: i32, road: &str) -> Value {
     };
     let file = CardFile::read("road.levare", &card);
     let piece = file.entries.first().and_then(|entry| entry.piece());
-    match piece.map(|piece| Course::of(piece).order()) {
+    let course = piece.map(Course::of);
+    match course.as_ref().map(|course| course.order()) {
         Some(Ok(order)) => json!(order),
         other => json!(format!("{other:?}")),
     }

@@ -142,7 +142,7 @@ fn links() {
         ("self/self/fall.levare", Belongs::Linked),
         ("away/x.levare", Belongs::Linked),
         ("again.levare", Belongs::Linked),
-        ("borrowed.levare", Belongs::Yes),
+        ("borrowed.levare", Belongs::LeadsOut),
         ("folder.levare", Belongs::NotLevare),
         ("nowhere.levare", Belongs::Yes),
     ];

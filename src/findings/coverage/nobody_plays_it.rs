@@ -81,7 +81,7 @@ impl Notice for NobodyPlaysIt {
             let mut done: Vec<String> = Vec::new();
             for row in part_rows(piece) {
                 for name in &row.names {
-                    let lacking = lacking(card, &sections, row, name);
+                    let lacking = lacking(card, sections, row, name);
                     if lacking.is_empty() {
                         continue;
                     }
@@ -93,7 +93,7 @@ impl Notice for NobodyPlaysIt {
                     if done.contains(&key) {
                         continue;
                     }
-                    let noticed = nobody(card, judging, &sections, row, name, &lacking);
+                    let noticed = nobody(card, judging, sections, row, name, &lacking);
                     // The band's card says that it has none: only a solo is worth a word then.
                     let said = |one: &Instrument| {
                         judging.ensembles().iter().all(|band| {

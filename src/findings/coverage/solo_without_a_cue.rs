@@ -84,7 +84,7 @@ impl Notice for SoloWithoutACue {
                 .flat_map(|row| row.names.first().map(|name| (row, name)))
                 .filter_map(|(row, name)| {
                     let instrument = card.instrument(&name.text)?;
-                    alone(card, judging, &sections, row, name, instrument)
+                    alone(card, judging, sections, row, name, instrument)
                 })
                 .collect()
         })

@@ -86,9 +86,9 @@ impl Notice for PlaceNotInTheForm {
     fn notice(card: &Card<'_>) -> Vec<Noticed<Lost>> {
         let mut found = Vec::new();
         for level in card.levels() {
-            let known = Known::of(&level, card);
+            let known = Known::of(level, card);
             let Some(form) = known.form_span else { continue };
-            for named in named(&level, card) {
+            for named in named(level, card) {
                 // A place with a mark that is not there is told once, by the rule about marks.
                 if known.lost(&named.points).is_some() {
                     continue;

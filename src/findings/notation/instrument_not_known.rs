@@ -82,9 +82,9 @@ impl Notice for InstrumentNotKnown {
             if card.snapshot.is_lost(&named.name) {
                 continue;
             }
-            let whole = misspelled(card, &named);
+            let whole = misspelled(card, named);
             // `bass durm` begins with an instrument and is none for all that.
-            if whole.is_none() && meant(card, &named) != Meant::Unknown {
+            if whole.is_none() && meant(card, named) != Meant::Unknown {
                 continue;
             }
             let near = match whole {

@@ -68,8 +68,8 @@ impl Notice for MarkNotFound {
     fn notice(card: &Card<'_>) -> Vec<Noticed<Lost>> {
         let mut found = Vec::new();
         for level in card.levels() {
-            let known = Known::of(&level, card);
-            for named in named(&level, card) {
+            let known = Known::of(level, card);
+            for named in named(level, card) {
                 let Some((mark, near)) = known.lost(&named.points) else {
                     continue;
                 };

@@ -81,7 +81,7 @@ impl Notice for MeasurePastTheEnd {
     fn notice(card: &Card<'_>) -> Vec<Noticed<Past>> {
         let mut found = Vec::new();
         for level in card.levels() {
-            let past = past(&level, card);
+            let past = past(level, card);
             match past.iter().max_by_key(|(_, past)| past.measure) {
                 // One wrong count puts every later place past the end, and is told once.
                 Some((_, most)) if past.len() >= MANY => found.push(Noticed::new(
@@ -152,7 +152,7 @@ impl Notice for MeasurePastTheEnd {
 pub(in crate::findings) fn wrong_counts(card: &Card<'_>) -> Vec<Span> {
     let mut found = Vec::new();
     for level in card.levels() {
-        let past = past(&level, card);
+        let past = past(level, card);
         if past.len() >= MANY {
             found.extend(past.first().map(|(_, past)| past.last_span));
         }

@@ -85,7 +85,7 @@ impl Notice for WordNotOnTheCard {
                 if starts_indented(whole.lines().next().unwrap_or("")) {
                     continue;
                 }
-                found.push(unknown(card, &level, field));
+                found.push(unknown(card, level, field));
             }
         }
         found

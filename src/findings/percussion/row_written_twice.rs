@@ -71,7 +71,7 @@ impl Notice for RowWrittenTwice {
                 });
                 if let Some((before, measure)) = before {
                     let what = Meeting {
-                        place: place_of(piece, &course),
+                        place: place_of(piece, course),
                         part: part.name(),
                         at: measure,
                         before: before.name_span,

@@ -113,7 +113,7 @@ impl Notice for BeyondWhatTheyPlay {
                     let Some(instrument) = card.instrument(&name.text) else {
                         continue;
                     };
-                    for beyond in beyond(card, judging, &sections, row, name, instrument) {
+                    for beyond in beyond(card, judging, sections, row, name, instrument) {
                         if !found.iter().any(|noticed| noticed.span == beyond.span) {
                             found.push(beyond);
                         }

@@ -93,7 +93,7 @@ impl Notice for BeatAgainstMeter {
                 else {
                     continue;
                 };
-                let Some(meter) = meter_of(&course, stage) else {
+                let Some(meter) = meter_of(course, stage) else {
                     continue;
                 };
                 if is_certain(meter) && !counts(&meter.said.value, unit) {

@@ -70,7 +70,7 @@ impl Notice for ChangeBesideTheOthers {
     fn notice(card: &Card<'_>) -> Vec<Noticed<Beside>> {
         let mut found: Vec<Noticed<Beside>> = Vec::new();
         for course in card.courses() {
-            for (span, what) in beside(&course) {
+            for (span, what) in beside(course) {
                 if !found
                     .iter()
                     .any(|noticed| noticed.what.at == what.at && noticed.what.place == what.place)

@@ -67,7 +67,7 @@ impl Notice for EndingAlone {
     fn notice(card: &Card<'_>) -> Vec<Noticed<Alone>> {
         let mut found = Vec::new();
         for course in card.courses() {
-            for fault in faults(&course) {
+            for fault in faults(course) {
                 // With a first ending alone the length is still right: the second one is taken to follow it.
                 let strong = matches!(fault, Fault::NoFirst { .. });
                 let (index, says, other, in_front, fits) = match fault {

@@ -64,7 +64,7 @@ impl Notice for EndingWithoutARepeat {
                 continue;
             }
             // An ending that was meant to follow another is told by the rule about the two.
-            let gaps: Vec<usize> = faults(&course)
+            let gaps: Vec<usize> = faults(course)
                 .into_iter()
                 .filter_map(|fault| match fault {
                     Fault::Gap { ending, .. } => Some(ending),

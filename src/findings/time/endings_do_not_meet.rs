@@ -56,7 +56,7 @@ impl Notice for EndingsDoNotMeet {
     fn notice(card: &Card<'_>) -> Vec<Noticed<Apart>> {
         let mut found = Vec::new();
         for course in card.courses() {
-            for fault in faults(&course) {
+            for fault in faults(course) {
                 let Fault::Gap {
                     before,
                     ended,

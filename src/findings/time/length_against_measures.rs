@@ -168,7 +168,7 @@ fn own(course: &Course<'_>) -> Option<Noticed<Apart>> {
             said_about: said.about,
             low,
             high,
-            sum: sum(course, &length),
+            sum: sum(course, length),
             beside,
         },
     ))

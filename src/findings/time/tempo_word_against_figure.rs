@@ -73,7 +73,7 @@ impl Notice for TempoWordAgainstFigure {
             for stage in course.piece.tempos.iter().take(300) {
                 let word = word_of(stage, before);
                 before = Some(stage);
-                if let Some(what) = word.and_then(|term| against(&course, stage, term)) {
+                if let Some(what) = word.and_then(|term| against(course, stage, term)) {
                     found.push(Noticed::new(stage.said.span, what));
                 }
             }

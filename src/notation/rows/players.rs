@@ -161,10 +161,10 @@ fn is_initials(text: &str) -> bool {
     let is_pair = |word: &&str| word.len() == 2 && word.chars().all(|c| c.is_ascii_lowercase());
     match words.as_slice() {
         [before @ .., last] if before.len() > 1 => {
-            is_pair(&last)
+            is_pair(last)
                 && before
                     .iter()
-                    .all(|word| is_pair(&word) && super::super::names::known_prefix(word).is_none())
+                    .all(|word| is_pair(word) && super::super::names::known_prefix(word).is_none())
         }
         _ => false,
     }
