@@ -116,17 +116,17 @@ fn on_a_part_of_a_catalogue_nothing_is_mended_and_it_is_said() {
     bench.write("known-findings.json", "{\n  \"known findings\": [\n  ]\n}\n");
     let none = bench.read("known-findings.json");
     bench.write("band.levare", b"ensemble \"Band\"\n  notes  Caf\xe9\n");
-    for command in ["--correct", "--correct", "--leave"] {
-        let ended = bench.run(&["proofread", command]);
-        assert_eq!(ended.status, 2, "{command}");
+    for command in [&["proofread", "--correct"][..], &["proofread", "--correct", "--leave"]] {
+        let ended = bench.run(command);
+        assert_eq!(ended.status, 2, "{command:?}");
         assert!(
             ended
                 .err
                 .contains("Nothing was corrected: \"band.levare\" could not be read"),
-            "{command}: {}",
+            "{command:?}: {}",
             ended.err
         );
-        assert_eq!(bench.read("parade.levare"), PARADE, "{command}");
+        assert_eq!(bench.read("parade.levare"), PARADE, "{command:?}");
     }
     let stdin = bench.run_with(
         &["proofread", "--correct", "--instead-of", "parade.levare"],

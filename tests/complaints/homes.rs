@@ -180,7 +180,8 @@ fn both_doors_say_the_same() {
     );
 
     let ended = Command::new(env!("CARGO_BIN_EXE_levare"))
-        .args(["proofread", "--as", "json", "--least", "hint", "."])
+        // The command reads the catalogues that it is asked about, and the desk all below the folder.
+        .args(["proofread", "--as", "json", "--least", "hint", ".", "inner"])
         .current_dir(folder.path(""))
         .output()
         .unwrap();

@@ -93,9 +93,12 @@ fn is_nothing(c: char) -> bool {
 /// What stands between two items: a comma, and the remarks on either side of it.
 fn between(gap: &str, first: bool) -> String {
     let masked = remarks::blanked(gap);
-    let gap = match masked.trim() {
+    // However many blanks there are, and whether one stands before the comma.
+    let words = masked.replace([',', ';'], " , ");
+    let words: Vec<&str> = words.split_whitespace().collect();
+    let gap = match words.join(" ").as_str() {
         "and" | "&" | "+" | "except" | "exc" | "exc." | "but" | "." => ",",
-        ", and" | ", &" | ", plus" | "; and" => ",",
+        ", and" | ", &" | ", plus" => ",",
         "" if !first => ",",
         _ => gap,
     };

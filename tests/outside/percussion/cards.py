@@ -6,7 +6,7 @@ An instance is
      "mounted": [[part id, part id], ...],
      "roster": [{"id", "skills": [...]}], "length"}
 
-with times in tenths of a second; `spare` may be missing. Its card has a measure to a tenth: meter 1/4, quarter = 600. A second part of one
+with times in tenths of a second; `spare` may be missing. Its card has a measure to a tenth: meter 1/16, quarter = 150. A second part of one
 instrument becomes an instrument of its own, nought seconds away from the first.
 """
 
@@ -56,7 +56,7 @@ def cards(instance, free_changes=False):
     for part in parts:
         if name[part["id"]] != part["instr"]:
             lines += ["", f'instrument "{name[part["id"]]}"', "  family          percussion"]
-    lines += ["", f'piece "{instance["id"]}"', "  meter           1/4", "  tempo           quarter = 600"]
+    lines += ["", f'piece "{instance["id"]}"', "  meter           1/16", "  tempo           quarter = 150"]
     lines += [f"  measures        {instance['length']}", "  percussion"]
     for part in parts:
         optional = ", optional" if part.get("spare") else ""
