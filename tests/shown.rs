@@ -161,11 +161,13 @@ fn of_field(head: &str, indent: usize, spec: &FieldSpec, found: &mut Vec<String>
     }
 }
 
-const RELATIONS: [&str; 8] = [
+const RELATIONS: [&str; 10] = [
     "same as",
     "with",
     "instead of",
     "cued in",
+    "cues for",
+    "or",
     "doubles",
     "follows",
     "for",

@@ -151,7 +151,13 @@ fn ends_there(card: &Card<'_>, row: &RowItem, fact: &RowFact) -> bool {
     let rest = behind.trim_start_matches([' ', '\t']);
     let next = fact.span.end as usize + (behind.len() - rest.len());
     let is_own = |other: &RowFact| {
-        other.span.start as usize == next && matches!(other.what, Fact::Solo(_) | Fact::Plays(..))
+        // `first time` names no measures: it says when the part is silent.
+        let plays = match &other.what {
+            Fact::Solo(_) => true,
+            Fact::Plays(place, _) => *place != Place::Throughout,
+            _ => false,
+        };
+        other.span.start as usize == next && plays
     };
     rest.is_empty() || rest.starts_with([',', '\n', '\r', '(']) || row.facts.iter().any(is_own)
 }
