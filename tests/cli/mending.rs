@@ -116,7 +116,10 @@ fn on_a_part_of_a_catalogue_nothing_is_mended_and_it_is_said() {
     bench.write("known-findings.json", "{\n  \"known findings\": [\n  ]\n}\n");
     let none = bench.read("known-findings.json");
     bench.write("band.levare", b"ensemble \"Band\"\n  notes  Caf\xe9\n");
-    for command in [&["proofread", "--correct"][..], &["proofread", "--correct", "--leave"]] {
+    for command in [
+        &["proofread", "--correct"][..],
+        &["proofread", "--correct", "--leave"],
+    ] {
         let ended = bench.run(command);
         assert_eq!(ended.status, 2, "{command:?}");
         assert!(

@@ -84,7 +84,7 @@ fn which_files_belong() {
         ("just right.levare", Belongs::Yes),
         ("grade 8/x.levare", Belongs::OtherCatalogue),
         ("folder.levare/x.levare", Belongs::Yes),
-        ("folder.levare", Belongs::LeadsOut),
+        ("folder.levare", Belongs::NotLevare),
         // Files that are not there yet.
         ("new.levare", Belongs::Yes),
         ("new/new.levare", Belongs::Yes),
@@ -144,7 +144,7 @@ fn links() {
         ("again.levare", Belongs::Linked),
         ("borrowed.levare", Belongs::LeadsOut),
         ("folder.levare", Belongs::LeadsOut),
-        ("nowhere.levare", Belongs::Yes),
+        ("nowhere.levare", Belongs::LeadsOut),
     ];
     for (path, expected) in table {
         assert_eq!(belongs(&root, &root.join(path), &small()), expected, "{path}");

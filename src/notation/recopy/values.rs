@@ -102,7 +102,7 @@ fn between(gap: &str, first: bool) -> String {
         "" if !first => ",",
         _ => gap,
     };
-    let (before, after) = match masked.find([',', ';']) {
+    let (before, after) = match remarks::blanked(gap).find([',', ';']) {
         Some(comma) => gap.split_at_checked(comma).unwrap_or((gap, "")),
         None => ("", gap),
     };
