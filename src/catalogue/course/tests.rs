@@ -159,11 +159,7 @@ fn roads_give_the_order() {
         let entry = entry(&format!("measures {measures}\nroadmap {road}"));
         let course = Course::of(entry.piece().expect("a piece"));
         let order = course.order();
-        assert_eq!(
-            order.map(|order| runs(&order)),
-            sounds.map(str::to_owned),
-            "{road}"
-        );
+        assert_eq!(order.map(runs), sounds.map(str::to_owned), "{road}");
     }
 }
 
@@ -184,7 +180,7 @@ fn roads_are_followed_by_the_marks() {
         ));
         let course = Course::of(entry.piece().expect("a piece"));
         let order = course.order();
-        assert_eq!(order.map(|order| runs(&order)), Ok(sounds.to_owned()), "{road}");
+        assert_eq!(order.map(runs), Ok(sounds.to_owned()), "{road}");
     }
 }
 

@@ -121,7 +121,10 @@ impl Teller<'_> {
                 continue;
             };
             let stands = format!("{}, line {}", place.sheet.shown, place.line());
-            self.words(&format!("{} ({stands})", related.says))?;
+            self.words(&format!(
+                "{} ({stands}).",
+                capital(related.says.trim_end_matches('.'))
+            ))?;
             self.drawing(&[Mark { place, ringed: false }], Severity::Hint)?;
         }
         let line = places.first().map_or(0, Place::line);
