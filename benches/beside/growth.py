@@ -70,6 +70,9 @@ def grow(name, words, longest, work):
             return math.inf, math.inf, points
         first, last = told[max(0, len(told) - 5)], told[-2]
     by = math.log(last[1] / first[1])
+    if by <= 0:
+        # A thing that is cut off at some size grows no more.
+        return None, None, points
     return math.log(last[2] / first[2]) / by, math.log(last[3] / first[3]) / by, points
 
 
