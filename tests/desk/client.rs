@@ -284,7 +284,13 @@ fn read(from: &mut impl BufRead) -> Option<Value> {
 }
 
 impl Client {
+    /// Writes bytes as they are. Whole messages may be among them, which the record cannot tell.
     pub fn raw(&mut self, bytes: &[u8]) {
+        self.record.bytes();
+        self.write(bytes);
+    }
+
+    fn write(&mut self, bytes: &[u8]) {
         let to = self.to.as_mut().expect("open");
         // A program that has gone is noticed where its answer is waited for.
         let _ = to.write_all(bytes).and_then(|()| to.flush());
@@ -293,7 +299,7 @@ impl Client {
     pub fn send(&mut self, message: &Value) {
         self.record.note("client", message);
         let body = message.to_string();
-        self.raw(format!("Content-Length: {}\r\n\r\n{body}", body.len()).as_bytes());
+        self.write(format!("Content-Length: {}\r\n\r\n{body}", body.len()).as_bytes());
     }
 
     pub fn note(&mut self, method: &str, params: Value) {

@@ -37,6 +37,13 @@ impl Record {
         }
     }
 
+    /// Writes down that the client wrote bytes of its own: answers to messages among them are rightly given.
+    pub fn bytes(&self) {
+        if self.0.is_some() {
+            self.line(&json!({"bytes": "client"}));
+        }
+    }
+
     fn line(&self, line: &Value) {
         if let Some(file) = &self.0 {
             // One write a line, so that a session that is cut short leaves whole lines.

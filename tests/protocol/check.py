@@ -150,6 +150,9 @@ def main():
             if "test" in entry:
                 test = entry["test"]
                 continue
+            if "bytes" in entry:
+                session.bytes = True
+                continue
             counts[entry["from"]] += 1
             for fault in session.take(entry["from"], entry["message"]):
                 faults[fault] += 1
