@@ -107,6 +107,12 @@ fn the_fifth_director() {
     let _ = check("fifth");
 }
 
+/// These were written after all the others, and nothing was tuned to them.
+#[test]
+fn the_seventh_director() {
+    check("seventh");
+}
+
 #[test]
 fn a_line_that_is_judged_wrongly_is_caught() {
     let line = |class: &str| Line {
