@@ -1,4 +1,4 @@
-;;; levare-mode.el --- A band director's catalogue in plain text  -*- lexical-binding: t; -*-
+;;; levare-mode.el --- A band director's catalog in plain text  -*- lexical-binding: t; -*-
 
 ;; Version: 0.1.0
 ;; Package-Requires: ((emacs "26.1"))
@@ -13,7 +13,7 @@
 ;;; Code:
 
 (defgroup levare nil
-  "A band director's catalogue in plain text."
+  "A band director's catalog in plain text."
   :group 'text)
 
 (defcustom levare-program "levare"
@@ -83,7 +83,7 @@
 
 ;;;###autoload
 (define-derived-mode levare-mode text-mode "Levare"
-  "A mode for the cards of a band director's catalogue."
+  "A mode for the cards of a band director's catalog."
   (setq-local font-lock-defaults '(levare-font-lock-keywords t nil nil (font-lock-multiline . nil)))
   (setq-local font-lock-keywords-case-fold-search t)
   (setq-local comment-start "(")
@@ -103,10 +103,10 @@
   (add-to-list 'eglot-server-programs
                '(levare-mode . (lambda (&rest _) (list levare-program "desk")))))
 
-;; The catalogue is the folder with the handbook, for Eglot and for all else that asks for a project.
+;; The catalog is the folder with the handbook, for Eglot and for all else that asks for a project.
 (declare-function project-root "project")
 (defun levare--catalogue (folder)
-  "The catalogue that FOLDER belongs to, where a buffer of this mode asks."
+  "The catalog that FOLDER belongs to, where a buffer of this mode asks."
   (when (derived-mode-p 'levare-mode)
     (let ((root (locate-dominating-file folder "handbook.levare")))
       (and root (cons 'levare (expand-file-name root))))))

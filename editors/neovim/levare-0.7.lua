@@ -6,8 +6,8 @@ vim.api.nvim_create_autocmd({ 'BufRead', 'BufNewFile' }, {
   end,
 })
 
--- The catalogue is the folder that holds handbook.levare, this one or one above it.
-local function catalogue(file)
+-- The catalog is the folder that holds handbook.levare, this one or one above it.
+local function catalog(file)
   local folder = vim.fn.fnamemodify(file, ':p:h')
   local handbook = vim.fn.findfile('handbook.levare', vim.fn.fnameescape(folder) .. ';')
   return handbook ~= '' and vim.fn.fnamemodify(handbook, ':p:h') or folder
@@ -23,7 +23,7 @@ vim.api.nvim_create_autocmd('FileType', {
     set.expandtab, set.shiftwidth, set.softtabstop, set.autoindent = true, 2, 2, true
     set.commentstring = '(%s)'
 
-    local root = catalogue(vim.api.nvim_buf_get_name(buffer))
+    local root = catalog(vim.api.nvim_buf_get_name(buffer))
     if not clients[root] then
       clients[root] = vim.lsp.start_client({
         name = 'levare',

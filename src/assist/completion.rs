@@ -95,7 +95,7 @@ fn in_words(place: &Place<'_>, here: &Here) -> bool {
 
 fn kinds(place: Option<&Place<'_>>, written: Span) -> Vec<Offer> {
     let says = |kind: Kind| match kind {
-        Kind::Handbook => "What holds for the whole catalogue.",
+        Kind::Handbook => "What holds for the whole catalog.",
         Kind::Ensemble => "A band: its players, its percussionists, what it owns and has been taught.",
         Kind::Piece => "A piece on the shelf, or one that is wanted.",
         Kind::Concert => "An evening, its program and what it calls for.",
@@ -227,7 +227,7 @@ fn usual_lines(
     Some(
         Offer::new(format!("all usual lines of a {kind}"), written, OfferKind::Card)
             .drafts(drafts::Draft(bits))
-            .detail("with blanks to fill in")
+            .detail("with gaps to fill in")
             .rank(6),
     )
 }

@@ -71,7 +71,7 @@ pub fn title(snapshot: &Snapshot, id: EntryId) -> Option<String> {
             let used = (!users.is_empty()).then(|| format!("in {}", users.join(", ")));
             let shared = entry.piece()?.has_percussion().then(|| {
                 let shared = Shared::of_piece(snapshot, id);
-                shared.map_or("percussion not reckoned".to_owned(), |shared| shared.in_short())
+                shared.map_or("percussion not figured".to_owned(), |shared| shared.in_short())
             });
             let said: Vec<String> = used.into_iter().chain(shared).collect();
             (!said.is_empty()).then(|| said.join(" · "))

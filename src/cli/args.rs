@@ -247,7 +247,7 @@ pub enum AssignForm {
     Table,
     /// One JSON object a line
     Json,
-    /// A page with the set-up, to print
+    /// A page with the setup, to print
     Seating,
     /// A page for the door of the band room, to open in a browser and print
     Door,

@@ -53,6 +53,6 @@ pub fn plainly(error: &clap::Error) -> String {
     let near = said(ContextKind::SuggestedSubcommand)
         .or_else(|| said(ContextKind::SuggestedArg))
         .or_else(|| said(ContextKind::SuggestedValue))
-        .map_or(String::new(), |near| format!(" Did you mean {near}?"));
+        .map_or(String::new(), |near| format!(" Perhaps {near}?"));
     format!("{what}{near} Add --help to see what can be said.")
 }

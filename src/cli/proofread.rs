@@ -68,7 +68,7 @@ pub fn run(asked: &Proofread, paint: Paint, out: &mut dyn Write) -> io::Result<S
     if report.cards == 0 && report.told.is_empty() && report.problems.is_empty() && asked.form == Form::Cards
     {
         complain(
-            "There are no cards here. Files with cards end in .levare; \"levare start\" writes a small catalogue to fill in.",
+            "There are no cards here. Files with cards end in .levare; \"levare start\" writes a small catalog to fill in.",
         );
         return Ok(Status::CouldNot);
     }
@@ -121,7 +121,7 @@ pub fn standard_input(name: &Path) -> Option<String> {
     let name = name.display();
     let why = match read {
         Err(error) => format!("it could not be read: {error}"),
-        Ok(length) if length as u64 > largest => "it is longer than a catalogue's file may be".to_owned(),
+        Ok(length) if length as u64 > largest => "it is longer than a catalog's file may be".to_owned(),
         Ok(_) => match String::from_utf8(bytes) {
             Ok(text) => return Some(text),
             Err(_) => "it was not saved as UTF-8".to_owned(),

@@ -58,7 +58,7 @@ pub fn run(asked: &Reason, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
 }
 
 fn unknown(phrase: &str) -> String {
-    let near = findings::nearest(phrase).map_or(String::new(), |near| format!(" Did you mean \"{near}\"?"));
+    let near = findings::nearest(phrase).map_or(String::new(), |near| format!(" Perhaps \"{near}\"?"));
     format!("Nothing is found by the name \"{phrase}\".{near} \"levare reason\" alone lists all there is.")
 }
 

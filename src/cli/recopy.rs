@@ -27,7 +27,7 @@ fn recopied(name: &str, text: &str, asked: &Recopy) -> String {
             line.to_string()
         };
         complain(&format!(
-            "In \"{name}\", {what} {line} is left as it is: laid out anew it would say something else."
+            "In \"{name}\", {what} {line} is left as it is: recopied it would say something else."
         ));
     }
     recopied.text
@@ -82,16 +82,14 @@ pub fn run(asked: &Recopy, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
     }
     if looked_at == 0 {
         // Why the one that was asked for was passed over is told above.
-        complain("No file was looked at, so nothing was laid out.");
+        complain("No file was looked at, so nothing was recopied.");
         return Ok(Status::CouldNot);
     }
     let files = count(looked_at, "file", "files");
     match (asked.leave, changed) {
-        (_, 0) if status == Status::Nothing => {
-            complain(&format!("{files} looked at; all are in the one form."))
-        }
+        (_, 0) if status == Status::Nothing => complain(&format!("{files} looked at; nothing to recopy.")),
         (true, _) => complain(&format!("{changed} of {files} would change.")),
-        (false, _) => complain(&format!("{changed} of {files} laid out anew.")),
+        (false, _) => complain(&format!("{changed} of {files} recopied.")),
     }
     if asked.leave && changed > 0 {
         status = status.max(Status::Found);

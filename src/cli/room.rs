@@ -187,7 +187,7 @@ impl Room {
             more => format!(" and {more} more"),
         };
         Some(format!(
-            "\"{first}\"{others} could not be read, so this is only a part of your catalogue, and what looks wrong may be right"
+            "\"{first}\"{others} could not be read, so this is only a part of your catalog, and what looks wrong may be right"
         ))
     }
 

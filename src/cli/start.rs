@@ -50,7 +50,7 @@ pub fn run(asked: &Start, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
     }
     if let Some(around) = disk::catalogue_root(&folder).filter(|around| *around != folder) {
         complain(&format!(
-            "This folder lies in the catalogue of \"{}\". A catalogue inside another would be read apart from it. Name a folder elsewhere: levare start FOLDER.",
+            "This folder lies in the catalog of \"{}\". A catalog inside another would be read apart from it. Name a folder elsewhere: levare start FOLDER.",
             room::shown(&around)
         ));
         return Ok(Status::CouldNot);

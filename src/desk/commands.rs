@@ -158,7 +158,7 @@ async fn recopy_open(session: &Arc<Session>) -> Result<Option<Value>> {
         .map_err(|_| Error::internal_error())?;
     let Some((edit, files)) = made else {
         session
-            .say("All open files are in the one form already.".to_owned())
+            .say("All open files are already recopied.".to_owned())
             .await;
         return Ok(Some(json!(0)));
     };

@@ -252,7 +252,7 @@ fn remainder(view: &View, remaining: usize, can: &Client) -> lsp::Diagnostic {
         severity: Some(to_protocol::severity(Severity::Information)),
         source: Some(SOURCE.to_owned()),
         message: lsp::Message::String(format!(
-            "{more} The worst {MOST} are; mend some of them and the others appear."
+            "{more} The worst {MOST} are; fix some of them and the others appear."
         )),
         ..lsp::Diagnostic::default()
     }

@@ -61,7 +61,7 @@ async fn tell(session: &Arc<Session>, mut far: watch::Receiver<Progress>, stop: 
     }
     let shown = session
         .wire
-        .progress(token, "Reading the catalogue")
+        .progress(token, "Reading the catalog")
         .with_cancel_button()
         .with_percentage(0)
         .begin()

@@ -83,14 +83,14 @@ impl Belongs {
             Belongs::Yes => return None,
             Belongs::Ignored => "A .gitignore or .ignore file leaves it out.",
             Belongs::Hidden => "Its name, or its folder's, starts with a dot, so it is hidden.",
-            Belongs::TooBig { .. } => "It is too big for a catalogue's file.",
+            Belongs::TooBig { .. } => "It is too big for a catalog's file.",
             Belongs::NotLevare => "Only files whose names end in .levare are read.",
             Belongs::OtherCatalogue => {
-                "It belongs to another catalogue: a folder on the way to it has a handbook of its own."
+                "It belongs to another catalog: a folder on the way to it has a handbook of its own."
             }
             Belongs::Linked => "It is only a link; what it leads to is read in its own place.",
-            Belongs::LeadsOut => "It is a link to a file outside the catalogue's folder.",
-            Belongs::Outside => "It is not in the catalogue's folder.",
+            Belongs::LeadsOut => "It is a link to a file outside the catalog's folder.",
+            Belongs::Outside => "It is not in the catalog's folder.",
         })
     }
 }

@@ -100,7 +100,7 @@ impl DiskProblem {
         let name = self.path.display();
         match &self.trouble {
             Trouble::TooBig { bytes, limit } => format!(
-                "\"{name}\" was not read: it is {}, and a catalogue's file may be {}.",
+                "\"{name}\" was not read: it is {}, and a catalog's file may be {}.",
                 size(*bytes),
                 size(*limit)
             ),
@@ -114,7 +114,7 @@ impl DiskProblem {
                 "\"{name}\" was not read: line {line} holds a sign that no text has, so the file was damaged or is no text."
             ),
             Trouble::LeadsOut => format!(
-                "\"{name}\" was neither read nor written: it is a link to a file outside the catalogue's folder."
+                "\"{name}\" was neither read nor written: it is a link to a file outside the catalog's folder."
             ),
             Trouble::CannotRead(why) => format!("\"{name}\" could not be read: {why}."),
             Trouble::CannotWrite(why) => format!("\"{name}\" could not be saved: {why}."),
@@ -122,7 +122,7 @@ impl DiskProblem {
                 format!("\"{name}\" was not saved: somebody or something else has changed it meanwhile.")
             }
             Trouble::TooManyFiles(limit) => {
-                format!("\"{name}\" holds more than {limit} catalogue files; the rest was not read.")
+                format!("\"{name}\" holds more than {limit} catalog files; the rest was not read.")
             }
             Trouble::TooMuchToLookAt(limit) => {
                 format!("\"{name}\" holds more than {limit} files and folders; the rest was not looked at.")
@@ -147,18 +147,18 @@ impl DiskProblem {
             | Trouble::NotUtf8 { .. }
             | Trouble::Utf16
             | Trouble::ZeroByte { .. }
-            | Trouble::CannotRead(_) => "Its pieces are missing from everything said about the catalogue.",
+            | Trouble::CannotRead(_) => "Its pieces are missing from everything said about the catalog.",
             Trouble::LeadsOut => {
-                "What is in it is missing from everything said about the catalogue; but what other programs keep elsewhere is none of ours to change."
+                "What is in it is missing from everything said about the catalog; but what other programs keep elsewhere is none of ours to change."
             }
             Trouble::CannotWrite(_) | Trouble::ChangedMeanwhile => {
                 "The file is as it was; nothing in it was lost."
             }
             Trouble::TooManyFiles(_) | Trouble::TooMuchToLookAt(_) => {
-                "This happens when the handbook lies in a home folder or a whole drive. Pieces may be missing from everything said about the catalogue."
+                "This happens when the handbook lies in a home folder or a whole drive. Pieces may be missing from everything said about the catalog."
             }
             Trouble::IgnoreLine { .. } => "Files that this line should leave out may be read.",
-            Trouble::CannotWatch(_) => "What is said about the catalogue may be out of date.",
+            Trouble::CannotWatch(_) => "What is said about the catalog may be out of date.",
         }
     }
 
@@ -184,7 +184,7 @@ impl DiskProblem {
             }
             Trouble::IgnoreLine { .. } => "Correct the line or take it out.",
             Trouble::CannotWatch(_) => {
-                "Close the catalogue and open it again after changing it outside the editor."
+                "Close the catalog and open it again after changing it outside the editor."
             }
         }
     }

@@ -1,18 +1,21 @@
 //! Phrases that rules went by before: what people wrote on their cards with them still holds.
 
 /// Old phrases, each with the one that the rule goes by now.
-pub const RENAMED: [(&str, &str); 8] = [
+pub const RENAMED: [(&str, &str); 11] = [
     (
         "bundle dearer than its pieces",
         "bundle costs more than its pieces",
     ),
     ("held twice", "listed twice"),
+    ("idle card", "card nobody uses"),
+    ("idle stet", "left over from before"),
     ("measures upside down", "measures backwards"),
     ("needs at odds", "needs disagree"),
     ("not in the cupboard", "not in the closet"),
     ("range upside down", "range backwards"),
     ("road breaks off", "roadmap breaks off"),
     ("seat not there", "player not on the roster"),
+    ("two edits met", "changes collide"),
 ];
 
 /// The phrase that a rule goes by now; a phrase that was never renamed is its own.

@@ -63,7 +63,7 @@ fn run_all(card: &Card<'_>, reads: Reads) -> Vec<Finding> {
     found
 }
 
-/// Applies the handbook's wishes and the stets, adds idle stets, and puts the findings in order.
+/// Applies the handbook's wishes and the stets, adds left over from befores, and puts the findings in order.
 fn settle(
     snapshot: &Snapshot,
     id: EntryId,
@@ -242,7 +242,7 @@ mod tests {
             ("piece \"Played\"\n", "piece \"Played\"\n  asks hocket\n"),
             ("piece \"Played\"", "piece \"Plaid\""),
             ("for \"Band\"", "for \"Other\""),
-            ("handbook\n", "handbook\n  stet idle card\n"),
+            ("handbook\n", "handbook\n  stet card nobody uses\n"),
             ("handbook\n", "handbook\n  error short of percussionists\n"),
             (
                 "skill \"hocket\"",

@@ -14,7 +14,7 @@ use super::table::number;
 #[derive(Debug, Default)]
 pub(super) struct Stets {
     rules: HashMap<usize, OfRule>,
-    /// Whether one of them lets idle stets stand.
+    /// Whether one of them lets left over from befores stand.
     idle_stands: bool,
 }
 

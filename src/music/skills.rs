@@ -25,7 +25,7 @@ pub struct Skill {
     pub when: &'static str,
 }
 
-const AUTUMN: &str = "first year, autumn";
+const AUTUMN: &str = "first year, fall";
 const WINTER: &str = "first year, winter";
 const SPRING: &str = "first year, spring";
 const YEAR_ONE: &str = "first year";

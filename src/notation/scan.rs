@@ -252,7 +252,7 @@ pub fn kind_word(line: &str) -> Read<'_, Kind> {
     }
 }
 
-/// Whether a line is one of the marks that version control leaves where two edits met.
+/// Whether a line is one of the marks that version control leaves where changes collide.
 pub fn is_conflict_mark(line: &str) -> bool {
     let ends = |mark: &str| {
         line.strip_prefix(mark)

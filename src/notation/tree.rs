@@ -120,7 +120,7 @@ pub enum StrayWhy {
     AtMargin,
     /// A line above the first entry of the file.
     AboveFirst,
-    /// A mark that version control left where two edits met.
+    /// A mark that version control left where changes collide.
     Conflict,
 }
 

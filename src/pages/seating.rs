@@ -19,8 +19,8 @@ const SHADE: &str = "#d4d4d4";
 /// The picture of a set-up as SVG 1.1, on a landscape sheet of letter paper.
 pub fn svg(plan: &Plan) -> String {
     let name = match &plan.piece {
-        Some(piece) => format!("{}: set-up for {piece}", plan.band),
-        None => format!("{}: set-up", plan.band),
+        Some(piece) => format!("{}: setup for {piece}", plan.band),
+        None => format!("{}: setup", plan.band),
     };
     let mut drawing = Drawing::new(SHEET.0, SHEET.1, &name);
     let layout = layout(plan);
@@ -45,7 +45,7 @@ pub fn svg(plan: &Plan) -> String {
 /// Set-ups as one page for a browser, each on a sheet of its own when it is printed.
 pub fn html(name: &str, paper: Paper, plans: &[Plan]) -> String {
     let pictures: Vec<String> = plans.iter().map(svg).collect();
-    landscape(&format!("{name}: set-up"), paper, &pictures)
+    landscape(&format!("{name}: setup"), paper, &pictures)
 }
 
 fn draw_row(drawing: &mut Drawing, row: &Row) {
@@ -304,7 +304,7 @@ fn legend(drawing: &mut Drawing, plan: &Plan) {
         lines.push("number on a chair: its part".to_owned());
     }
     if plan.usual {
-        lines.push("No rows on the band's card: a usual set-up.".to_owned());
+        lines.push("No rows on the band's card: a usual setup.".to_owned());
     }
     lines.extend(plan.notes.iter().cloned());
     let widest = 330.0;

@@ -230,9 +230,9 @@ fn what_is_not_there() {
     let table: &[(&[&str], &str)] = &[
         (
             &["Ril"],
-            "There is no piece and no concert called \"Ril\" here. Did you mean \"Rill\"?",
+            "There is no piece and no concert called \"Ril\" here. Perhaps \"Rill\"?",
         ),
-        (&["evning"], "Did you mean \"Evening\"?"),
+        (&["evning"], "Perhaps \"Evening\"?"),
         (&["Grand Finale of Spring"], "Check how its card spells it."),
         (
             &["Rill", "--for", "Bandd"],

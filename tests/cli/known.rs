@@ -36,7 +36,7 @@ fn only_new_ones_are_told() {
     bench.write("alder.levare", moved);
     let new = bench.run(&["proofread", "--as", "json"]);
     assert_eq!((new.status, new.out.lines().count()), (1, 1), "{}", new.out);
-    assert!(new.out.contains("idle stet"), "{}", new.out);
+    assert!(new.out.contains("left over from before"), "{}", new.out);
 
     // Changed words are news.
     bench.write("alder.levare", ALDER.replace("3 flats", "4 flats"));

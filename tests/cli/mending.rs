@@ -100,7 +100,7 @@ fn a_file_that_cannot_be_read_is_left_alone() {
 fn a_stet_is_never_taken_out_unasked() {
     let bench = Bench::with(&[("parade.levare", bench::PARADE)]);
     let ended = bench.run(&["proofread", "--correct"]);
-    assert!(ended.out.contains("idle stet"), "{}", ended.out);
+    assert!(ended.out.contains("left over from before"), "{}", ended.out);
     assert_eq!(bench.read("parade.levare"), bench::PARADE);
     assert_eq!(
         bench.run(&["proofread", "--correct", "--leave"]).out,

@@ -9,7 +9,7 @@ fn one_page() {
     let bench = Bench::bare(&[]);
     let ended = bench.run(&["reason", "idle", "stet"]);
     expect![[r#"
-        idle stet                                                    names · information
+        left over from before                                              names · information
         ────────────────────────────────────────────────────────────────────────────────
 
         A "stet" line that lets nothing stand, because the finding it names is not drawn
@@ -36,13 +36,16 @@ fn one_page() {
 
         ☐ Take the line out.
 
-        If it is right on your card, write there: stet idle stet because ... and say
-        why. To have it said more quietly or more loudly everywhere, write in the
-        handbook a line such as: hint idle stet.
+        If it is right on your card, write there: stet left over from before because ... and
+        say why. To have it said more quietly or more loudly everywhere, write in the
+        handbook a line such as: hint left over from before.
 
     "#]]
     .assert_eq(&ended.out);
-    for other in [&["reason", "Idle  STET"][..], &["reason", "idle stet"]] {
+    for other in [
+        &["reason", "Idle  STET"][..],
+        &["reason", "left over from before"],
+    ] {
         assert_eq!(bench.run(other).out, ended.out);
     }
 }
@@ -78,7 +81,7 @@ fn a_phrase_nearly_right() {
     assert!(
         near.err
             .replace('\n', " ")
-            .contains("Did you mean \"signature against center\"?"),
+            .contains("Perhaps \"signature against center\"?"),
         "{}",
         near.err
     );

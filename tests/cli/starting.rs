@@ -175,7 +175,7 @@ fn nothing_is_written_over() {
     );
     assert_eq!(bench.read("pieces.levare"), "piece \"Mine\"\n");
     let inside = Bench::with(&[]).run(&["start", "below"]);
-    assert_eq!(inside.status, 2, "no catalogue inside another");
+    assert_eq!(inside.status, 2, "no catalog inside another");
 }
 
 #[test]

@@ -74,11 +74,11 @@ fn slips_on_the_command_line() {
     let table: [(&[&str], &str); 7] = [
         (
             &["proofred"],
-            "levare does not know how to \"proofred\". Did you mean proofread? Add --help to see what can be said.",
+            "levare does not know how to \"proofred\". Perhaps proofread? Add --help to see what can be said.",
         ),
         (
             &["proofread", "--corect"],
-            "levare does not know what to do with \"--corect\" here. Did you mean --correct? Add --help to see what can be said.",
+            "levare does not know what to do with \"--corect\" here. Perhaps --correct? Add --help to see what can be said.",
         ),
         (
             &["proofread", "--as", "poem"],

@@ -122,7 +122,7 @@ fn a_home_folder_is_not_searched_beyond_a_measure() {
     let message = client.message();
     let said = message["params"]["message"].as_str().unwrap();
     assert_eq!(message["method"], "window/showMessage");
-    assert!(said.contains("holds more than 10000 catalogue files"), "{said}");
+    assert!(said.contains("holds more than 10000 catalog files"), "{said}");
     assert!(said.contains("folder of their own"), "what to do: {said}");
     for left_out in [".cache/a.levare", "downloads/a.levare"] {
         assert_eq!(client.phrases(&folder.uri(left_out)), [""; 0], "{left_out}");

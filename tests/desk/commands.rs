@@ -72,7 +72,7 @@ fn every_command_does_what_it_says() {
     assert_eq!(run(&mut client, "levare.recopyOpen", json!([])), 0);
     assert_eq!(
         client.message()["params"]["message"],
-        "All open files are in the one form already."
+        "All open files are already recopied."
     );
     year::quiet(&folder, &mut client);
 }

@@ -338,7 +338,7 @@ fn what_needs_no_decision_is_mended_in_bulk() {
     client.open(&uri, text);
     let told = client.told(&uri);
     let phrases = |told: &[Value]| -> Vec<Value> { told.iter().map(|one| one["code"].clone()).collect() };
-    assert_eq!(phrases(&told), ["said twice", "idle stet"]);
+    assert_eq!(phrases(&told), ["said twice", "left over from before"]);
     assert_eq!(told[1]["tags"], json!([1]), "what does nothing is faded");
     let bulk = client.ask(
         "textDocument/codeAction",
@@ -356,7 +356,7 @@ fn what_needs_no_decision_is_mended_in_bulk() {
         "a reason is never taken out unasked: {mended}"
     );
     client.change(&uri, json!([{"text": mended}]));
-    assert_eq!(client.phrases(&uri), ["idle stet"]);
+    assert_eq!(client.phrases(&uri), ["left over from before"]);
 }
 
 /// Asks for all that needs no decision, as editors do on saving.

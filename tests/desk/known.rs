@@ -43,7 +43,7 @@ fn known_findings_are_told_by_neither_door() {
     client.until(&shelf, |told| told.len() == 1);
     client.change(&shelf, serde_json::json!([{"text": SHELF}]));
     client.until(&shelf, <[_]>::is_empty);
-    // A file that two edits met in is told of, and then all findings are.
+    // A file that changes collide in is told of, and then all findings are.
     folder.write("known-findings.json", "{\n<<<<<<< ours\n");
     client.changed_on_disk(&[(&known, 2)]);
     client.until(&shelf, |told| told.len() == 1);

@@ -18,7 +18,7 @@ fn a_file_behind_a_link_to_elsewhere_is_not_read_and_that_is_told() {
     let mut client = Setup::new(&[&folder.path("")]).start();
     let message = client.message();
     let text = message["params"]["message"].as_str().unwrap();
-    assert!(text.contains("outside the catalogue's folder"), "{text}");
+    assert!(text.contains("outside the catalog's folder"), "{text}");
     assert!(!text.contains("<<<"), "{text}");
     client.read_all();
     assert_eq!(client.phrases(&folder.uri("b.levare")), [PHRASE]);

@@ -34,7 +34,7 @@ fn a_long_reading_is_told_of_from_beginning_to_end() {
         told.extend(client.progress(&token));
     }
     assert_eq!(kinds(&told)[0], "begin", "{told:?}");
-    assert_eq!(told[0]["title"], "Reading the catalogue");
+    assert_eq!(told[0]["title"], "Reading the catalog");
     assert_eq!(told[0]["cancellable"], true);
     let mut before = 0;
     for report in told.iter().filter(|one| one["kind"] == "report") {
@@ -230,7 +230,7 @@ fn a_reading_that_is_stopped_says_nothing_of_the_cards() {
     let read = found.as_array().unwrap().len();
     client.settle();
     client.progress_of_all();
-    client.log("Reading the catalogue was stopped");
+    client.log("Reading the catalog was stopped");
     assert!(read < 3000, "{read} cards were read");
     // All of it is read again, and then what is wrong is said.
     client.save(&folder.uri("handbook.levare"));

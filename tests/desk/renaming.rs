@@ -243,7 +243,7 @@ fn in_a_hundred_files_of_two_catalogues_and_back_again() {
         let answer = rename(&mut client, &shelf, &json!({"line": 0, "character": 9}), new);
         let named: Vec<(&str, &str)> = texts.iter().map(|(name, text)| (&**name, &**text)).collect();
         let made = year::done(&two, &answer["result"], &named);
-        assert_eq!(made.len(), 51, "the other catalogue is another");
+        assert_eq!(made.len(), 51, "the other catalog is another");
         assert!(made.keys().all(|name| name.starts_with("one/")));
         let mut changed = Vec::new();
         for (name, text) in &mut texts {

@@ -70,7 +70,7 @@ fn an_inner_handbook_that_comes_and_goes_beside_an_open_file() {
         changed(&mut client, watches, &inner, 3);
         client.until(&a, |told| severity(told) == Some(4));
         client.until(&b, |told| severity(told) == Some(4));
-        assert_eq!(symbols(&mut client), 1, "no catalogue is left behind");
+        assert_eq!(symbols(&mut client), 1, "no catalog is left behind");
         client.close(&a);
         client.until(&a, |told| severity(told) == Some(4));
     }

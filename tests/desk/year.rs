@@ -132,7 +132,7 @@ pub fn done(folder: &Folder, edit: &Value, texts: &[(&str, &str)]) -> BTreeMap<S
         let (name, text) = texts
             .iter()
             .find(|(name, _)| folder.uri(name) == uri)
-            .expect("a file of the catalogue");
+            .expect("a file of the catalog");
         let edits = change["edits"].as_array().unwrap();
         made.insert((*name).to_owned(), all(text, edits, "utf-16"));
     }

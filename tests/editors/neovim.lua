@@ -128,7 +128,7 @@ local function run()
   local server = client()
   seen.server, seen.encoding = server.server_info, server.offset_encoding
   if server.root_dir ~= vim.uv.fs_realpath(folder) then
-    differs('catalogue', folder, server.root_dir)
+    differs('catalog', folder, server.root_dir)
   end
 
   wait(function() return #vim.diagnostic.get(0) >= #want.marks and #want.marks > 0 end)

@@ -187,7 +187,7 @@ fn a_hundred_thousand_files_are_not_all_read_and_that_is_told() {
     }
     let ended = bench.run(&["proofread", "--as", "json"]);
     assert!(
-        said(&ended).contains("more than 10000 catalogue files"),
+        said(&ended).contains("more than 10000 catalog files"),
         "{}",
         said(&ended)
     );

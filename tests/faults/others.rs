@@ -114,7 +114,7 @@ fn links_out_of_the_folder_are_neither_read_nor_written_through() {
         assert_eq!(ended.status, 2, "{arguments:?}");
         let said = format!("{}{}", ended.out, ended.err).replace('\n', " ");
         assert!(
-            said.contains("s.levare") && said.contains("outside the catalogue's"),
+            said.contains("s.levare") && said.contains("outside the catalog's"),
             "{arguments:?}: {said}"
         );
         assert!(!said.contains("Elsewhere"), "{arguments:?}: {said}");
@@ -126,7 +126,7 @@ fn links_out_of_the_folder_are_neither_read_nor_written_through() {
         let ended = bench.run(arguments);
         assert_eq!(ended.status, 2, "{arguments:?}");
         let said = ended.err.replace('\n', " ");
-        assert!(said.contains("outside the catalogue's"), "{arguments:?}: {said}");
+        assert!(said.contains("outside the catalog's"), "{arguments:?}: {said}");
         assert_eq!(elsewhere.read("theirs.json"), "theirs");
     }
     std::fs::remove_file(bench.path("known-findings.json")).expect("removed");

@@ -13,7 +13,7 @@ pub fn files() -> Vec<(PathBuf, String)> {
     for folder in ["demo", "tests/catalogues"] {
         gather(&Path::new(env!("CARGO_MANIFEST_DIR")).join(folder), &mut found);
     }
-    assert!(found.len() > 15, "the demo and the test catalogues are missing");
+    assert!(found.len() > 15, "the demo and the test catalogs are missing");
     found
 }
 

@@ -19,9 +19,9 @@ struct Feature {
     since: &'static str,
     /// Where the answer offers it.
     at: &'static str,
-    /// What it does in a catalogue, or why it is of no use in one.
+    /// What it does in a catalog, or why it is of no use in one.
     says: &'static str,
-    /// It is of no use in a catalogue.
+    /// It is of no use in a catalog.
     is_idle: bool,
 }
 
@@ -49,8 +49,8 @@ const FEATURES: &[Feature] = &[
     feature("only what changed is sent", "3.0", "/textDocumentSync/change", "An edit costs as much as the edit, not as much as the file."),
     feature("saving", "3.0", "/textDocumentSync/save", "What waited at the end of the last edit is told."),
     idle("before saving", "3.0", "/textDocumentSync/willSave", "Nothing depends on it."),
-    feature("laid out while saving", "3.0", "/textDocumentSync/willSaveWaitUntil", "A saved file is in the one form."),
-    idle("notebooks", "3.17", "/notebookDocumentSync", "A catalogue has none."),
+    feature("recopied while saving", "3.0", "/textDocumentSync/willSaveWaitUntil", "A saved file is recopied."),
+    idle("notebooks", "3.17", "/notebookDocumentSync", "A catalog has none."),
     feature("findings when asked for", "3.17", "/diagnosticProvider", "An editor that asks gets what was found, and hears shortly when nothing changed. Others are told."),
     feature("findings of all files", "3.17", "/diagnosticProvider/workspaceDiagnostics", "What is found in closed files is there too."),
     feature("completion", "1.0", "/completionProvider", "Kinds of cards, fields not yet written, instruments, keys, skills, titles, marks, phrases, each where it belongs."),
@@ -58,15 +58,15 @@ const FEATURES: &[Feature] = &[
     feature("hover", "1.0", "/hoverProvider", "What each section reads in a key, what a range asks for, where a title is played."),
     feature("the shape of a value", "1.0", "/signatureHelpProvider", "What a field's value is made of, while it is written."),
     feature("to the card", "1.0", "/definitionProvider", "From a title, an ensemble, a skill or a mark to where it is written."),
-    idle("to the declaration", "3.14", "/declarationProvider", "The same as \"to the card\" in a catalogue."),
+    idle("to the declaration", "3.14", "/declarationProvider", "The same as \"to the card\" in a catalog."),
     idle("to the type", "3.6", "/typeDefinitionProvider", "Cards have no types."),
-    idle("to what carries it out", "3.6", "/implementationProvider", "Nothing in a catalogue carries out another thing."),
+    idle("to what carries it out", "3.6", "/implementationProvider", "Nothing in a catalog carries out another thing."),
     feature("where it is used", "1.0", "/referencesProvider", "Every program, list and part that names a card."),
     feature("the same name lit up", "1.0", "/documentHighlightProvider", "All places of a name in this file."),
     feature("outline", "1.0", "/documentSymbolProvider", "Cards, their fields, the rows of tables."),
     feature("search over all cards", "1.0", "/workspaceSymbolProvider", "By a part of a title, in every folder that is open."),
     feature("search: places on request", "3.17", "/workspaceSymbolProvider/resolveProvider", "Long lists come at once."),
-    feature("repairs", "1.0", "/codeActionProvider", "Each way to mend a finding, or to let it stand; all safe ones at once."),
+    feature("repairs", "1.0", "/codeActionProvider", "Each way to fix a finding, or to let it stand; all safe ones at once."),
     feature("repairs: edits on request", "3.16", "/codeActionProvider/resolveProvider", "An edit is worked out when it is chosen."),
     feature("lines above cards", "1.0", "/codeLensProvider", "Where a card is used, above it."),
     feature("lines above cards: on request", "1.0", "/codeLensProvider/resolveProvider", "Counted when they are on the screen."),
@@ -80,21 +80,21 @@ const FEATURES: &[Feature] = &[
     feature("names that change together", "3.16", "/linkedEditingRangeProvider", "Where a name is said twice on a card."),
     feature("links", "1.0", "/documentLinkProvider", "Scores and pages that a card names."),
     feature("links: on request", "1.0", "/documentLinkProvider/resolveProvider", "Looked for when they are followed."),
-    idle("colors of things", "3.6", "/colorProvider", "A catalogue names no colors."),
+    idle("colors of things", "3.6", "/colorProvider", "A catalog names no colors."),
     feature("renaming", "1.0", "/renameProvider", "A title, an ensemble, a skill or a mark, in all files at once."),
     feature("renaming: asked first", "3.12", "/renameProvider/prepareProvider", "What has no name of its own is not offered for renaming."),
-    feature("laying out", "1.0", "/documentFormattingProvider", "The one form, by small edits; no word is moved."),
+    feature("recopying", "1.0", "/documentFormattingProvider", "By small edits; no word is moved."),
     feature("laying out a stretch", "1.0", "/documentRangeFormattingProvider", "Only the lines asked for."),
     feature("laying out several stretches", "3.18", "/documentRangeFormattingProvider/rangesSupport", "Only the lines that changed."),
     feature("laying out while typing", "1.0", "/documentOnTypeFormattingProvider", "The next line begins where it belongs."),
-    idle("who calls whom", "3.16", "/callHierarchyProvider", "Nothing in a catalogue calls."),
+    idle("who calls whom", "3.16", "/callHierarchyProvider", "Nothing in a catalog calls."),
     idle("kinds of kinds", "3.17", "/typeHierarchyProvider", "Cards have no types."),
-    idle("values while debugging", "3.17", "/inlineValueProvider", "Nothing in a catalogue runs."),
-    idle("names across projects", "3.16", "/monikerProvider", "A catalogue stands for itself."),
+    idle("values while debugging", "3.17", "/inlineValueProvider", "Nothing in a catalog runs."),
+    idle("names across projects", "3.16", "/monikerProvider", "A catalog stands for itself."),
     idle("text written ahead", "3.18", "/inlineCompletionProvider", "What a director has not decided is not guessed."),
     feature("commands", "2.0", "/executeCommandProvider", "What the lines above cards and menus do."),
-    feature("several folders", "3.6", "/workspace/workspaceFolders/supported", "Each folder is a catalogue of its own."),
-    feature("folders that come and go", "3.6", "/workspace/workspaceFolders/changeNotifications", "Added and removed without starting anew."),
+    feature("several folders", "3.6", "/workspace/workspaceFolders/supported", "Each folder is a catalog of its own."),
+    feature("folders that come and go", "3.6", "/workspace/workspaceFolders/changeNotifications", "Added and removed without starting again."),
     feature("files renamed: before", "3.16", "/workspace/fileOperations/willRename", "Cards that name the file follow it."),
     feature("files renamed: after", "3.16", "/workspace/fileOperations/didRename", "Read under the new name."),
     idle("files made: before", "3.16", "/workspace/fileOperations/willCreate", "A new file starts empty."),
@@ -174,7 +174,7 @@ fn table(offered: &Value) -> String {
          Levare's desk speaks the Language Server Protocol 3.18. This page is made from its own answer to an editor \
          that can do everything (`tests/protocol/table.rs`); an editor that can do less is offered less. The second \
          column is the version of the protocol that brought the feature.\n\n\
-         | feature | since | Levare | in a catalogue |\n| --- | --- | --- | --- |\n",
+         | feature | since | Levare | in a catalog |\n| --- | --- | --- | --- |\n",
     );
     for feature in FEATURES {
         let there = offers(offered, feature.at);

@@ -96,7 +96,7 @@ fn short_cards_draw_what_they_should() {
         ("piece \"\"\npiece \"\"\n", &[]),
         ("handbook\n  notation 1\nhandbook\n", &["two cards of one name: handbook"]),
         ("skill \"ties\"\npiece \"A\"\n  percussion\n    easy snare  asks ties\n", &[]),
-        ("ensemble \"B\"\nensemble \"C\"\nconcert \"D\"\n  for \"B\"\n", &["idle card: C"]),
+        ("ensemble \"B\"\nensemble \"C\"\nconcert \"D\"\n  for \"B\"\n", &["card nobody uses: C"]),
         ("piece \"A\"\n  measures 40?\n  price $40?, about\n", &["open question: 40?", "open question: $40?, about", "not understood: about"]),
         ("piece \"A\"\n  percussion  snare 1-8?, bass drum?\n", &["open question: 1-8?"]),
     ];

@@ -54,7 +54,7 @@ const TYPED: [&str; 34] = [
     "instrument \"long horn\"\n  also            hill horn\n  range           A3-G5\n",
     "handbook\n  hint            short of percussionists\n",
     "  for             \"Other\"\n",
-    "  stet            idle card\n",
+    "  stet            card nobody uses\n",
     "  by              Tam Lindqvist and\n",
     "  measures        4",
     "(a remark)",

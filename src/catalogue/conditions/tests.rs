@@ -113,7 +113,7 @@ fn conditions_have_one_form() {
             Some(wanted) => {
                 assert!(!unread, "{written} was not read: {found:?}");
                 assert_eq!(forms(snapshot, written), [*wanted], "{written}");
-                assert_eq!(forms(snapshot, wanted), [*wanted], "the one form of {written}");
+                assert_eq!(forms(snapshot, wanted), [*wanted], "as recopied, {written}");
             }
             None => assert!(unread, "{written} was read as {}", found[0]),
         }

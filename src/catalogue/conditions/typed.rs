@@ -239,7 +239,7 @@ fn what_directors_type_is_understood() {
     for (who, written, form, _) in TYPED {
         assert_eq!(unheard(&snapshot, written), [], "{who}: {written}");
         assert_eq!(forms(&snapshot, written), *form, "{who}: {written}");
-        assert_eq!(forms(&snapshot, form), *form, "the one form of {written}");
+        assert_eq!(forms(&snapshot, form), *form, "as recopied, {written}");
     }
 }
 

@@ -78,7 +78,7 @@ pub fn band(snapshot: &Snapshot, words: &str) -> Result<EntryId, String> {
         .collect();
     Err(match all.is_empty() {
         true => format!(
-            "There is no band called \"{name}\": the catalogue has no ensemble card yet. Write one with its percussionists."
+            "There is no band called \"{name}\": the catalog has no ensemble card yet. Write one with its percussionists."
         ),
         false => format!(
             "There is no band called \"{name}\". There is {}.",
@@ -108,7 +108,7 @@ fn unknown(snapshot: &Snapshot, name: &str) -> String {
     });
     let best = scored.max_by(|one, other| one.0.total_cmp(&other.0));
     let near = match best {
-        Some((near, name)) if near >= 0.8 => format!(" Did you mean \"{name}\"?"),
+        Some((near, name)) if near >= 0.8 => format!(" Perhaps \"{name}\"?"),
         _ => " Check how its card spells it.".to_owned(),
     };
     format!("There is no piece and no concert called \"{name}\" here.{near}")

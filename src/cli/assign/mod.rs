@@ -46,7 +46,7 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
         }
         let name = snapshot.entry(band).map_or("", |entry| entry.name.as_str());
         complain(&format!(
-            "\"{name}\" is a band. Name a piece or a concert to share out, or say \"--as seating\" for a page with the band's set-up."
+            "\"{name}\" is a band. Name a piece or a concert to share out, or say \"--as seating\" for a page with the band's setup."
         ));
         return Ok(Status::CouldNot);
     }
@@ -145,7 +145,7 @@ fn read(asked: &Assign) -> Option<Room> {
     }
     if room.snapshot.entries().next().is_none() {
         complain(
-            "There are no cards here. Files with cards end in .levare; \"levare start\" writes a small catalogue to fill in.",
+            "There are no cards here. Files with cards end in .levare; \"levare start\" writes a small catalog to fill in.",
         );
         return None;
     }

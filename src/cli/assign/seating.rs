@@ -43,9 +43,7 @@ pub fn pieces(
 
 fn write(plans: &[Plan], asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
     if plans.is_empty() {
-        complain(
-            "No piece of this concert has a card, so there is no set-up to draw. Name the band instead.",
-        );
+        complain("No piece of this concert has a card, so there is no setup to draw. Name the band instead.");
         return Ok(false);
     }
     let name = plans.first().map_or("", |plan| plan.band.as_str());

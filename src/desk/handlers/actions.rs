@@ -22,7 +22,7 @@ use super::super::to_protocol;
 use super::refactoring;
 
 /// The title of the action that mends all that can be mended without looking.
-const ALL: &str = "Mend everything in this file that needs no decision";
+const ALL: &str = "Fix everything in this file that needs no decision";
 
 pub(in super::super) fn actions(
     view: &View,

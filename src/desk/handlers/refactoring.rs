@@ -11,7 +11,7 @@ use super::super::moment::{Stop, View};
 use super::super::to_protocol;
 
 /// The title of the action that writes all findings of the catalogue down as known.
-pub(super) const KNOWN: &str = "Write all findings of this catalogue down as known";
+pub(super) const KNOWN: &str = "Write all findings of this catalog down as known";
 
 /// The kind of an action, as the protocol has it.
 pub(super) fn kind(what: Refactor) -> lsp::CodeActionKind {

@@ -217,7 +217,7 @@ impl Session {
         }
         if loaded.stopped {
             let wire = self.wire.clone();
-            let text = "Reading the catalogue was stopped. Nothing is said about its cards until they are all read: \
+            let text = "Reading the catalog was stopped. Nothing is said about its cards until they are all read: \
                         save the handbook, or open the folder again.";
             self.runtime
                 .spawn(async move { wire.show_message(MessageType::Info, text).await });

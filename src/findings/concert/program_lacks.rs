@@ -13,7 +13,7 @@ use crate::text::sentences::{capital, joined};
 
 rule! {
     /// A condition in a concert's `calls for`, or in the criteria or the list it names, that the program
-    /// surely does not meet. Where a piece is at fault, its line is marked; one message for each condition.
+    /// is sure not to meet. Where a piece is at fault, its line is marked; one message for each condition.
     ///
     /// # Why it matters
     ///
@@ -67,7 +67,7 @@ rule! {
     ///   calls for       a march, up to 3 flats (something the parents know)
     /// ```
     ///
-    /// A concert that is over cannot be chosen anew.
+    /// A concert that is over cannot be chosen again.
     ///
     /// ```levare
     /// piece "Lanterns on the Weir"
@@ -102,7 +102,7 @@ impl Notice for ProgramLacks {
         let Some(concert) = card.entry.concert() else {
             return Vec::new();
         };
-        // What is over cannot be chosen anew.
+        // What is over cannot be chosen again.
         let last_day = concert.on.as_ref().and_then(|on| on.value.day.last());
         if last_day.is_some_and(|day| day < card.snapshot.today) {
             return Vec::new();

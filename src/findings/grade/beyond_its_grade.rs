@@ -11,7 +11,7 @@ use crate::rule;
 use crate::text::sentences::joined;
 
 rule! {
-    /// A piece with a grade of your own (`1 ours`) that surely does not meet a condition of your criteria for
+    /// A piece with a grade of your own (`1 ours`) that is sure not to meet a condition of your criteria for
     /// that grade: a criteria card with that `grade`, or one named like `our grade 1`.
     ///
     /// # Why it matters

@@ -81,7 +81,7 @@ impl Notice for LoanNotBack {
                 what.words, what.due
             ),
             why: "The longer a set is away, the fewer parts come home.".to_owned(),
-            todo: "Ask for it, count the parts, and write behind it \"back\" and the day.".to_owned(),
+            todo: "Ask for it, count the parts, and write \"back\" and the day after it.".to_owned(),
         }
     }
 }

@@ -42,7 +42,7 @@ rule! {
     /// # What to do
     ///
     /// Look whether the name is written the same way on the other cards; leave it if it is for later.
-    IdleCard: "idle card", Names, Hint, reads Catalogue, looks at Skill | Ensemble
+    IdleCard: "card nobody uses", Names, Hint, reads Catalogue, looks at Skill | Ensemble
 }
 
 impl Notice for IdleCard {

@@ -6,7 +6,7 @@ use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
 
 /// The phrase, for the run, which alone knows what a stet has let stand.
-pub const PHRASE: &str = "idle stet";
+pub const PHRASE: &str = "left over from before";
 
 rule! {
     /// A `stet` line that lets nothing stand, because the finding it names is not drawn any more.
@@ -37,7 +37,7 @@ rule! {
     /// # What to do
     ///
     /// Take the line out.
-    IdleStet: "idle stet", Names, Information, reads Card, looks at Any
+    IdleStet: "left over from before", Names, Information, reads Card, looks at Any
 }
 
 impl Notice for IdleStet {

@@ -119,7 +119,7 @@ impl Notice for OpenQuestion {
         let mark = Span::new(noticed.span.start + certain.len() as u32, noticed.span.end);
         match certain.len() < words.len() {
             true => vec![Repair::to_decide(
-                format!("It is checked: take the question mark behind \"{certain}\" away"),
+                format!("It is checked: take the question mark after \"{certain}\" away"),
                 vec![Edit::remove(mark)],
             )],
             false => Vec::new(),

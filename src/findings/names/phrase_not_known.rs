@@ -99,7 +99,7 @@ impl Notice for PhraseNotKnown {
             };
         }
         let near = match &what.near {
-            Some(near) => format!(" Did you mean \"{}\"?", near.word),
+            Some(near) => format!(" Perhaps \"{}\"?", near.word),
             None => String::new(),
         };
         Saying {

@@ -46,7 +46,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Write `because` and the reason behind the phrase.
+    /// Write `because` and the reason after the phrase.
     ReasonMissing: "reason missing", Names, Information, reads Card, looks at Any
 }
 
@@ -77,7 +77,7 @@ impl Notice for ReasonMissing {
             place: "stet".to_owned(),
             says: format!("The card lets \"{what}\" stand and does not say why."),
             why: "Next year nobody will know whether the reason still holds.".to_owned(),
-            todo: "Write because and the reason behind it.".to_owned(),
+            todo: "Write because and the reason after it.".to_owned(),
         }
     }
 }

@@ -120,10 +120,7 @@ impl Notice for TitleNotFound {
             what.near.first(),
         ) {
             (Some(by), [first, ..], _) => format!("\"{name}\" has a card, but by {first}, and none by {by}."),
-            (_, _, Some(near)) => format!(
-                "No {} card is called \"{name}\". Did you mean \"{near}\"?",
-                what.kind
-            ),
+            (_, _, Some(near)) => format!("No {} card is called \"{name}\". Perhaps \"{near}\"?", what.kind),
             _ => format!("No {} card is called \"{name}\".", what.kind),
         };
         let why = match what.kind {
@@ -139,7 +136,7 @@ impl Notice for TitleNotFound {
             why: why.to_owned(),
             todo: match (what.near.first(), what.writers.is_empty()) {
                 (Some(_), true) => "Fix the name, or write a card for it.".to_owned(),
-                (_, false) => "Fix the writer's name, or write a card for the other piece.".to_owned(),
+                (_, false) => "Fix the composer's name, or write a card for the other piece.".to_owned(),
                 _ => format!(
                     "Write {} \"{name}\" at the margin of a file; a name alone is enough.",
                     what.kind

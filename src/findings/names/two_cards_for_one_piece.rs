@@ -12,8 +12,8 @@ use crate::rule;
 use super::writers::{Writers, compare};
 
 rule! {
-    /// Two cards with one title, or with titles a letter apart, that nothing tells apart: the same writer, or
-    /// one of them says no writer.
+    /// Two cards with one title, or with titles a letter apart, that nothing tells apart: the same composer, or
+    /// one of them says no composer.
     ///
     /// # Why it matters
     ///
@@ -89,8 +89,8 @@ impl Notice for TwoCardsForOnePiece {
             says: match (mine == other, what.file.as_str()) {
                 (true, "") => format!("There is another card for \"{mine}\" above."),
                 (true, file) => format!("There is another card for \"{mine}\" in {file}."),
-                (false, "") => format!("\"{other}\" above is by the same writer and one slip away."),
-                (false, file) => format!("\"{other}\" in {file} is by the same writer and one slip away."),
+                (false, "") => format!("\"{other}\" above is by the same composer and one slip away."),
+                (false, file) => format!("\"{other}\" in {file} is by the same composer and one slip away."),
             },
             why: "What you know of the piece is spread over two cards, and a program that names it finds both or the wrong one."
                 .to_owned(),

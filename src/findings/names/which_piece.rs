@@ -16,7 +16,7 @@ use crate::text::{Edit, Span};
 use super::writers::{Writers, compare, told_by};
 
 rule! {
-    /// A title on a program or a list that two pieces by two writers share, where the writer is not said.
+    /// A title on a program or a list that two pieces by two composers share, where the composer is not said.
     ///
     /// # Why it matters
     ///
@@ -51,7 +51,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Write `by` and the writer's family name behind the title.
+    /// Write `by` and the composer's last name after the title.
     WhichPiece: "which piece is meant", Names, Warning, reads Catalogue, looks at Any
 }
 
@@ -120,7 +120,7 @@ impl Notice for WhichPiece {
                 joined(&what.writers())
             ),
             why: "All of them are counted, and the wrong one may be handed out.".to_owned(),
-            todo: "Write by and the writer's family name behind the title.".to_owned(),
+            todo: "Write by and the composer's last name after the title.".to_owned(),
         }
     }
 

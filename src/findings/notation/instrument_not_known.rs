@@ -114,7 +114,7 @@ impl Notice for InstrumentNotKnown {
 
     fn say(what: &Strange, _card: &Card<'_>) -> Saying {
         let near = match &what.near {
-            Some(near) => format!(" Did you mean {}?", near.word),
+            Some(near) => format!(" Perhaps {}?", near.word),
             None => String::new(),
         };
         Saying {

@@ -47,7 +47,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Put blanks in front of the line, or write `piece` and a name in quotation marks if a card was meant.
+    /// Put spaces in front of the line, or write `piece` and a name in quotation marks if a card was meant.
     LineAtTheMargin: "line at the margin", Notation, Warning, reads Card, looks at Any
 }
 
@@ -98,7 +98,7 @@ impl Notice for LineAtTheMargin {
                 .to_owned(),
             todo: match what.kind {
                 Some((kind, _)) => format!("Write {kind} at the start of the line."),
-                None => "Put blanks in front of it, like the lines around it.".to_owned(),
+                None => "Put spaces in front of it, like the lines around it.".to_owned(),
             },
         }
     }

@@ -12,7 +12,7 @@ use super::walk::{ending_of, indent_of};
 
 rule! {
     /// A line that stands in another line's column: `asks` or `owns` among the rows of a table, an instrument
-    /// beside its table instead of under it, a card's first line with blanks in front. Levare reads it as what it
+    /// beside its table instead of under it, a card's first line with spaces in front. Levare reads it as what it
     /// is.
     ///
     /// # Why it matters
@@ -60,7 +60,7 @@ pub enum Slipped {
     FieldAmongRows(String, String, usize),
     /// A row among the card's fields: the table's name.
     RowAmongFields(String),
-    /// A card's first line with blanks in front.
+    /// A card's first line with spaces in front.
     Head,
 }
 
@@ -113,13 +113,13 @@ impl Notice for LineInTheWrongColumn {
             Slipped::RowAmongFields(table) => (
                 format!("This line belongs under {table} and stands beside it."),
                 format!("Whoever reads the card looks for it under {table}."),
-                "Put two more blanks in front of it.".to_owned(),
+                "Put two more spaces in front of it.".to_owned(),
             ),
             Slipped::Head => (
-                "This line starts a card and has blanks in front of it.".to_owned(),
+                "This line starts a card and has spaces in front of it.".to_owned(),
                 "Cards begin at the margin; until it stands there, the lines below belong to the card above."
                     .to_owned(),
-                "Take the blanks away.".to_owned(),
+                "Take the spaces away.".to_owned(),
             ),
         };
         Saying {
@@ -141,7 +141,7 @@ impl Notice for LineInTheWrongColumn {
         let blanks = Span::new(line.span.start, line.body.start);
         match &noticed.what {
             Slipped::Head => vec![Repair::safe(
-                "Take the blanks away",
+                "Take the spaces away",
                 vec![Edit::replace(blanks, "")],
             )],
             Slipped::RowAmongFields(_) => vec![Repair::safe(

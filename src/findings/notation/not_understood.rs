@@ -137,8 +137,8 @@ impl Notice for NotUnderstood {
     fn say(what: &Puzzle, _card: &Card<'_>) -> Saying {
         let line = what.line.map(|(name, _)| format!(" That is a {name}."));
         let meant = match what.meant.as_slice() {
-            [one] => format!(" Did you mean {one}?"),
-            [one, other, ..] => format!(" Did you mean {one} or {other}?"),
+            [one] => format!(" Perhaps {one}?"),
+            [one, other, ..] => format!(" Perhaps {one} or {other}?"),
             [] => String::new(),
         };
         let words: Vec<String> = std::iter::once(&what.words)

@@ -10,7 +10,7 @@ use crate::text::Edit;
 const VERSION: u32 = 1;
 
 rule! {
-    /// A handbook that says the catalogue is written in another version of the notation than the one read here.
+    /// A handbook that says the catalog is written in another version of the notation than the one read here.
     ///
     /// # Why it matters
     ///

@@ -1,4 +1,4 @@
-//! Marks of version control where two edits met.
+//! Marks of version control where changes collide.
 
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
@@ -38,7 +38,7 @@ rule! {
     /// # What to do
     ///
     /// Keep the lines that are right, and take out the others and the marks.
-    TwoEditsMet: "two edits met", Notation, Error, reads Card, looks at Any
+    TwoEditsMet: "changes collide", Notation, Error, reads Card, looks at Any
 }
 
 /// The marks of one place, with the lines that each version takes out.

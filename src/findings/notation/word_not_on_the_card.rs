@@ -102,7 +102,7 @@ impl Notice for WordNotOnTheCard {
                 Some("notes") | None => " Such words stand under \"notes\".".to_owned(),
                 Some(field) => format!(" What is meant by it stands under \"{field}\"."),
             },
-            (Some(near), _) => format!(" Did you mean \"{}\"?", near.word),
+            (Some(near), _) => format!(" Perhaps \"{}\"?", near.word),
             (None, Some(kind)) if Some(kind) == what.kind => {
                 " It belongs further out, among the lines of the card itself.".to_owned()
             }

@@ -10,11 +10,11 @@ use crate::text::{Edit, Span};
 use super::walk::{ending_of, indent_of};
 
 rule! {
-    /// Words that stand behind a card's name on the same line and are no remark.
+    /// Words that stand after a card's name on the same line and are no remark.
     ///
     /// # Why it matters
     ///
-    /// Only the name is read there. A composer or a grade behind the title looks as if it counted, and does not.
+    /// Only the name is read there. A composer or a grade after the title looks as if it counted, and does not.
     ///
     /// # Draws it
     ///
@@ -58,7 +58,7 @@ impl Notice for WordsAfterTheName {
             .trim();
         Saying {
             place: String::new(),
-            says: format!("\"{words}\" stands behind the name, where nothing else is read."),
+            says: format!("\"{words}\" stands after the name, where nothing else is read."),
             why: "It looks as if it counted, and nothing is checked with it.".to_owned(),
             todo: "Move it to a line of its own below the name.".to_owned(),
         }

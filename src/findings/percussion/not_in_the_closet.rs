@@ -23,7 +23,7 @@ use crate::text::sentences::{capital, is_are};
 rule! {
     /// A percussion instrument that the band neither owns nor borrows, or timpani notes that its drums do
     /// not take. Only for a band that lists what it owns. A piece on the shelf is let pass when another band of
-    /// the catalogue owns the instrument. A drum is good for about a fifth (US rule of thumb, from memory); a
+    /// the catalog owns the instrument. A drum is good for about a fifth (US rule of thumb, from memory); a
     /// note beyond it that a published source still lets a drum have is a hint.
     ///
     /// # Why it matters
@@ -218,7 +218,7 @@ fn may_be_owned(card: &Card<'_>, judging: &Judging<'_>, name: &str) -> bool {
         .any(|wanted| doubts.is_near(wanted))
 }
 
-/// Whether any band of the catalogue owns or borrows an instrument.
+/// Whether any band of the catalog owns or borrows an instrument.
 fn somebody_owns(card: &Card<'_>, name: &str) -> bool {
     let wanted = meant(card.instruments(), name);
     let bands = card.snapshot.ensembles().iter();

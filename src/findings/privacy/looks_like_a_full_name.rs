@@ -15,7 +15,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// A catalogue is shared with colleagues and printed for the wall. A student's name in it needs a parent's
+    /// A catalog is shared with colleagues and printed for the wall. A student's name in it needs a parent's
     /// consent in many places (in the United States: the federal rules on education records); seats or initials
     /// serve as well.
     ///
@@ -139,7 +139,7 @@ impl Notice for LooksLikeAFullName {
                 true => format!("{} looks like a student's first and last name.", what.words),
                 false => format!("{} looks like a student's name.", what.words),
             },
-            why: "A catalogue is shared and printed, and a student's name in it may need a parent's consent."
+            why: "A catalog is shared and printed, and a student's name in it may need a parent's consent."
                 .to_owned(),
             todo: format!(
                 "Write a seat such as P1, or initials such as {}, and keep the list of names elsewhere.",

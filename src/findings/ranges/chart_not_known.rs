@@ -60,9 +60,7 @@ impl Notice for ChartNotKnown {
             .into_iter()
             .map(|chart| chart.name().to_owned())
             .collect();
-        let meant = what
-            .map(|name| format!(" Did you mean {name}?"))
-            .unwrap_or_default();
+        let meant = what.map(|name| format!(" Perhaps {name}?")).unwrap_or_default();
         Saying {
             place: "follows".to_owned(),
             says: format!("Levare has no chart of ranges by these words.{meant}"),

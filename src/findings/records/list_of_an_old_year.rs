@@ -9,7 +9,7 @@ use crate::rule;
 
 rule! {
     /// A list of the year before last or older that a concert to come names. (State and festival lists are
-    /// issued anew every year or two: common practice, no source.)
+    /// issued again every year or two: common practice, no source.)
     ///
     /// # Why it matters
     ///

@@ -93,7 +93,7 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         also: &[],
         shape: Shape::List(Of::Stet),
         says: "A finding to be let stand on this card, and why.",
-        example: "idle card because the band starts in the spring",
+        example: "card nobody uses because the band starts in the spring",
     },
     FieldSpec {
         name: "see",

@@ -8,7 +8,7 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         name: "notation",
         also: &[],
         shape: Shape::Value(Of::Number),
-        says: "The version of the notation that the catalogue is written in.",
+        says: "The version of the notation that the catalog is written in.",
         example: "1",
     },
     FieldSpec {
@@ -99,7 +99,7 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         name: "stet",
         also: &[],
         shape: Shape::List(Of::Stet),
-        says: "Findings to be let stand in the whole catalogue, and why.",
+        says: "Findings to be let stand in the whole catalog, and why.",
         example: "open question because the scores are at school",
     },
     FieldSpec {

@@ -33,7 +33,7 @@ const STET: FieldSpec = field(
     "stet",
     Shape::List(Of::Stet),
     "A finding to be let stand on this card, and why.",
-    "idle card because it is for next year",
+    "card nobody uses because it is for next year",
 );
 const URL_NOTE: FieldSpec = field(
     "from",

@@ -34,7 +34,7 @@ pub fn of_piece(
     let sharing = answer.sharing.as_ref().filter(|_| !question.all_at_once);
     let Some(sharing) = sharing else {
         counting.notes.push(
-            "There is nothing to count here: it takes percussionists in the band's card, and behind the percussion instruments the measures in which they play.".to_owned(),
+            "There is nothing to count here: it takes percussionists in the band's card, and after the percussion instruments the measures in which they play.".to_owned(),
         );
         return Some(counting);
     };

@@ -223,7 +223,7 @@ fn odd_rosters_get_a_word() {
             "ensemble \"B\"\n  players  flute 2, tuba 1\n  rows\n    flute\n",
             "No row on the card names tuba",
         ),
-        ("ensemble \"B\"\n  players  flute 2\n", "a usual set-up"),
+        ("ensemble \"B\"\n  players  flute 2\n", "a usual setup"),
         ("ensemble \"<B>&\"\n  players  flute 2\n", "&lt;B&gt;&amp;"),
     ];
     for (text, wanted) in table {

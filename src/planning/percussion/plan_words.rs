@@ -189,7 +189,7 @@ pub fn without(snapshot: &Snapshot, plan: &ConcertPlan, one: &BackupPiece) -> St
         .collect();
     let mut told = Vec::new();
     if !taken.is_empty() {
-        let anew = if one.anew { "shared out anew, " } else { "" };
+        let anew = if one.anew { "shared out again, " } else { "" };
         told.push(format!("{anew}{}", taken.join(", ")));
     }
     if !lost.is_empty() {

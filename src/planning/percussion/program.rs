@@ -247,7 +247,7 @@ fn settings(
             )),
             [_] => {}
             _ => notes.push(format!(
-                "Several cards are called \"{}\"; the first was taken. Write behind the title by whom it is.",
+                "Several cards are called \"{}\"; the first was taken. Write after the title who it is by.",
                 title.name
             )),
         }

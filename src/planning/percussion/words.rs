@@ -204,7 +204,7 @@ pub fn coarse(question: &Question, piece: &Piece) -> Vec<String> {
             None => "The card names no percussion parts.".to_owned(),
         });
     } else if question.all_at_once {
-        told.push("Coarse: the card does not say in which measures the parts play, so they are counted as if all sounded at once. Some may well share a player; write the measures behind them to see.".to_owned());
+        told.push("Coarse: the card does not say in which measures the parts play, so they are counted as if all sounded at once. Some may well share a player; write the measures after them to see.".to_owned());
     } else if let Some(missing) = question.clock.coarse {
         told.push(format!(
             "Coarse: not known is {missing}. So measures are counted and no seconds; moves may need more time than there is."
@@ -506,7 +506,7 @@ pub fn times(question: &Question, instruments: &crate::music::Instruments) -> Ve
             _ => "",
         };
         told.push(format!(
-            "Where the handbook gives no time to change, these are taken from memory: 3 s to the next instrument, 8 s to the timpani, 3 s for crash cymbals{twice}. Write your own in the handbook behind \"change\"."
+            "Where the handbook gives no time to change, these are taken from memory: 3 s to the next instrument, 8 s to the timpani, 3 s for crash cymbals{twice}. Write your own in the handbook after \"change\"."
         ));
     }
     told

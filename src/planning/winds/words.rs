@@ -22,11 +22,11 @@ pub fn coarse(sharing: &WindSharing) -> Vec<String> {
     let mut said = Vec::new();
     match sharing.depth {
         Depth::Nobody => said.push(match sharing.bands.as_slice() {
-            [] => "No band is named to play it, so no wind player can be given a part. Write the band's name behind \"for\" in the handbook.".to_owned(),
-            _ => "The band's card counts no wind players, so none can be given a part. Write how many there are behind \"players\".".to_owned(),
+            [] => "No band is named to play it, so no wind player can be given a part. Write the band's name after \"for\" in the handbook.".to_owned(),
+            _ => "The band's card counts no wind players, so none can be given a part. Write how many there are after \"players\".".to_owned(),
         }),
         Depth::SectionsOnly => said.push(format!(
-            "The card lists no wind parts, so this is only a count of the sections: {}. List the parts behind \"parts\", and they can be shared out.",
+            "The card lists no wind parts, so this is only a count of the sections: {}. List the parts after \"parts\", and they can be shared out.",
             heads(sharing)
         )),
         Depth::PartsOnly => said.push(
@@ -360,7 +360,7 @@ pub fn balance(sharing: &WindSharing) -> Option<String> {
     });
     divided.then(|| {
         match sharing.balance {
-            Balance::Lower => "Sections are divided evenly, extra players on the lower parts; \"extra players on the upper parts\" behind \"players\" in the handbook turns that.",
+            Balance::Lower => "Sections are divided evenly, extra players on the lower parts; \"extra players on the upper parts\" after \"players\" in the handbook turns that.",
             Balance::Upper => "Sections are divided evenly, extra players on the upper parts, as the handbook says.",
         }
         .to_owned()

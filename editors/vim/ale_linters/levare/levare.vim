@@ -7,5 +7,5 @@ call ale#linter#Define('levare', {
 \   'language': 'levare',
 \   'executable': {buffer -> ale#Var(buffer, 'levare_program')},
 \   'command': '%e desk',
-\   'project_root': {buffer -> levare#Catalogue(bufname(buffer))},
+\   'project_root': {buffer -> levare#Catalog(bufname(buffer))},
 \})
