@@ -36,7 +36,7 @@ fn a_finding_as_a_person_reads_it() {
                              ╰────────────────────────────────────────────────────╯
           An old stet would hide the same trouble if it came back with next year's band.
           ☐ Take the line out.
-                                                 line 10 · left over from before (information)
+                                           line 10 · left over from before (information)
 
         2 findings on 2 cards. Next: start at the top; levare reason signature against
         center tells more about the first.

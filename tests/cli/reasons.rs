@@ -9,7 +9,7 @@ fn one_page() {
     let bench = Bench::bare(&[]);
     let ended = bench.run(&["reason", "idle", "stet"]);
     expect![[r#"
-        left over from before                                              names · information
+        left over from before                                        names · information
         ────────────────────────────────────────────────────────────────────────────────
 
         A "stet" line that lets nothing stand, because the finding it names is not drawn
@@ -36,9 +36,9 @@ fn one_page() {
 
         ☐ Take the line out.
 
-        If it is right on your card, write there: stet left over from before because ... and
-        say why. To have it said more quietly or more loudly everywhere, write in the
-        handbook a line such as: hint left over from before.
+        If it is right on your card, write there: stet left over from before because ...
+        and say why. To have it said more quietly or more loudly everywhere, write in
+        the handbook a line such as: hint left over from before.
 
     "#]]
     .assert_eq(&ended.out);
