@@ -1,6 +1,7 @@
 //! The name of an instrument or part inside a value: known, near to a known one, or a household object.
 
 use std::fmt;
+use std::sync::OnceLock;
 
 use crate::music::instruments::key;
 use crate::music::{Instruments, Lookup};
@@ -171,21 +172,48 @@ pub(super) fn is_known(name: &str) -> bool {
     names::is_group(name) || !matches!(Instruments::standard().find(name), Lookup::None)
 }
 
+/// A name of the trade's table, made ready to be compared with what is written.
+struct Ready {
+    /// Its words in small letters, each with its letters counted.
+    words: Vec<(String, usize)>,
+    /// Its key, with its letters counted.
+    key: (String, usize),
+}
+
+/// All names of the trade's table. They never change, so they are made ready once.
+fn ready() -> &'static [Ready] {
+    static READY: OnceLock<Vec<Ready>> = OnceLock::new();
+    READY.get_or_init(|| {
+        let all = Instruments::standard().all().iter();
+        let names = all.flat_map(|instrument| std::iter::once(&instrument.name).chain(&instrument.aliases));
+        names
+            .map(|name| Ready {
+                words: name.split(' ').map(|word| counted(word.to_lowercase())).collect(),
+                key: counted(key(name)),
+            })
+            .collect()
+    })
+}
+
+fn counted(text: String) -> (String, usize) {
+    let letters = text.chars().count();
+    (text, letters)
+}
+
 /// Whether each word is a slip away from the word of a known name in its place: a slip for every four letters.
 fn is_slip(written: &[&str]) -> bool {
-    let all = Instruments::standard().all().iter();
-    let mut names = all.flat_map(|instrument| std::iter::once(&instrument.name).chain(&instrument.aliases));
-    names.any(|name| {
-        let known: Vec<&str> = name.split(' ').collect();
-        if known.len() != written.len() {
-            let (known, written) = (key(name), key(&written.join(" ")));
-            return known.len() > 5 && strsim::damerau_levenshtein(&known, &written) <= 1;
+    let together = counted(key(&written.join(" ")));
+    let written: Vec<(String, usize)> = written.iter().map(|word| counted(word.to_lowercase())).collect();
+    // Where one is longer than the other by more letters than there may be slips, nothing needs comparing.
+    let near = |(known, long): &(String, usize), (written, other): &(String, usize), allowed: usize| {
+        long.abs_diff(*other) <= allowed && strsim::damerau_levenshtein(known, written) <= allowed
+    };
+    ready().iter().any(|name| {
+        if name.words.len() != written.len() {
+            return name.key.0.len() > 5 && near(&name.key, &together, 1);
         }
-        known.iter().zip(written).all(|(known, written)| {
-            let (known, written) = (known.to_lowercase(), written.to_lowercase());
-            let allowed = known.chars().count().div_ceil(4);
-            strsim::damerau_levenshtein(&known, &written) <= allowed
-        })
+        let mut pairs = name.words.iter().zip(&written);
+        pairs.all(|(known, written)| near(known, written, known.1.div_ceil(4)))
     })
 }
 
