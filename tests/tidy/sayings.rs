@@ -52,7 +52,8 @@ pub fn all() -> Vec<Saying> {
 /// commands, which is written as comments. A table of words that directors type has shorter ones.
 fn sentences() -> Vec<Saying> {
     let mut found = Vec::new();
-    for source in super::sources("src") {
+    let tests = |path: &str| path.contains("/tests/") || path.ends_with("tests.rs");
+    for source in super::sources("src").iter().filter(|source| !tests(&source.path)) {
         for (number, line) in source.code() {
             for literal in quoted(line).filter(|literal| literal.split(' ').count() > 2) {
                 found.push(Saying {

@@ -75,7 +75,7 @@ impl Notice for TwoEditsMet {
     fn say(_what: &Met, _card: &Card<'_>) -> Saying {
         Saying {
             place: String::new(),
-            says: "Two edits met here, and both versions stand on the card.".to_owned(),
+            says: "Two people's changes collide here, and both versions stand on the card.".to_owned(),
             why: "Until one is chosen, the card says things that neither of you wrote.".to_owned(),
             todo: "Keep the lines that are right, and take out the others and the marks.".to_owned(),
         }

@@ -39,7 +39,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Change the days round, or write on the skill's card what it really stands on.
+    /// Change the days around, or write on the skill's card what it really stands on.
     TaughtInTheWrongOrder: "taught in the wrong order", Skills, Warning, reads Catalogue, looks at Ensemble
 }
 
@@ -100,7 +100,7 @@ impl Notice for TaughtInTheWrongOrder {
                 what.skill, what.by, what.needed, what.needed_by
             ),
             why: "The weeks for the first one are lost when the other has to come before it.".to_owned(),
-            todo: "Change the days round, or write on the skill's card what it really stands on.".to_owned(),
+            todo: "Change the days around, or write on the skill's card what it really stands on.".to_owned(),
         }
     }
 
