@@ -92,7 +92,7 @@ fn the_british_director() {
 /// These were written last, and nothing was tuned to them.
 #[test]
 fn the_sixth_director() {
-    check("sixth");
+    nothing_is_misread("sixth");
 }
 
 /// These were written after the four directors', and nothing was tuned to them one by one.
@@ -104,13 +104,13 @@ fn the_lines_that_were_held_back() {
 /// A fifth director's pieces, written last as well.
 #[test]
 fn the_fifth_director() {
-    let _ = check("fifth");
+    nothing_is_misread("fifth");
 }
 
 /// These were written after all the others, and nothing was tuned to them.
 #[test]
 fn the_seventh_director() {
-    check("seventh");
+    nothing_is_misread("seventh");
 }
 
 #[test]

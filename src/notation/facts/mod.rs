@@ -353,7 +353,11 @@ fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
     }
     let placed = |fact: Fact, rest: &str| {
         let taken = text.len() - rest.len();
-        let (places, more) = places_behind(rest);
+        let (places, more) = match of_the_whole(&fact) && until(scan::skip_blanks(rest)).is_some() {
+            // `optional until 60`: the part stops there, or it cannot be spared from there on. Nothing is guessed.
+            true => (Vec::new(), 0),
+            false => places_behind(rest),
+        };
         (with_places(fact, places), taken, taken + more)
     };
     let mut found = Longest { text, best: None };
@@ -423,10 +427,7 @@ fn with_places(fact: Fact, places: Vec<Place>) -> Vec<Fact> {
         return vec![fact];
     }
     // `one player 17-32`, `optional 1-40`: it is so of all of the part, and that is where it plays.
-    if matches!(
-        fact,
-        Fact::OnePlayer | Fact::Optional | Fact::Strong | Fact::WrittenIn | Fact::Lines(_)
-    ) {
+    if of_the_whole(&fact) {
         let plays = places.into_iter().map(|place| Fact::Plays(place, Vec::new()));
         return std::iter::once(fact).chain(plays).collect();
     }
@@ -446,6 +447,14 @@ fn with_places(fact: Fact, places: Vec<Place>) -> Vec<Fact> {
             }
         })
         .collect()
+}
+
+/// Whether a fact is so of all of a part, wherever the part plays.
+fn of_the_whole(fact: &Fact) -> bool {
+    matches!(
+        fact,
+        Fact::OnePlayer | Fact::Optional | Fact::Strong | Fact::WrittenIn | Fact::Lines(_)
+    )
 }
 
 /// Whether a fact can hold at a place; else measures behind it are where the part plays.
