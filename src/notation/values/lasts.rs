@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use super::number_words;
 use crate::music::Clock;
 
 /// How long something lasts, from–to.
@@ -40,7 +41,8 @@ impl Lasts {
             .replace(" 1/2", ".5")
             .replace('½', ".5")
             .replace(" .5", ".5");
-        let text = halves.trim();
+        let figures = in_figures(halves.trim());
+        let text = figures.as_str();
         // As it is played, repeats and all, is how long it lasts.
         let played = [
             "with the repeats",
@@ -69,7 +71,8 @@ impl Lasts {
         let (first, second) = text
             .split_once(['-', '–', '—'])
             .or_else(|| text.split_once(" to "))?;
-        let high = Clock::read(second)?;
+        let second = in_figures(second.trim());
+        let high = Clock::read(&second)?;
         let unit = second
             .trim_start()
             .trim_start_matches(|c: char| c.is_ascii_digit() || c == ':' || c == '.');
@@ -84,6 +87,13 @@ impl Lasts {
             recorded: None,
         })
     }
+}
+
+/// `three.5 minutes` is `3.5 minutes`: the number at the start in figures, where it is written out.
+fn in_figures(text: &str) -> String {
+    let end = text.find([' ', '.']).unwrap_or(text.len());
+    let (first, rest) = text.split_at(end);
+    number_words::read(first).map_or_else(|| text.to_owned(), |number| format!("{number}{rest}"))
 }
 
 /// A length without the words that say whose it is, and whether it is the recording's.
@@ -158,6 +168,10 @@ mod tests {
             ("3 1/2 min", Some("3:30")),
             ("3 and a half minutes", Some("3:30")),
             ("2½ minutes", Some("2:30")),
+            ("three and a half minutes", Some("3:30")),
+            ("four minutes", Some("4:00")),
+            ("Two to three minutes", Some("2:00-3:00")),
+            ("three zqxv minutes", None),
             ("1:45 w the repeat", Some("1:45")),
             ("3:10 with repeats", Some("3:10")),
             ("with repeats", None),
