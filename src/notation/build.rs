@@ -372,9 +372,10 @@ pub(super) fn trim_value(text: &str, span: Span) -> Span {
 
 /// A span without the blanks at its ends.
 pub fn trim_span(text: &str, span: Span) -> Span {
-    let slice = span.slice(text);
-    let start = span.start + (slice.len() - slice.trim_start().len()) as u32;
-    Span::long(start.min(span.end), slice.trim().len() as u32)
+    // The end goes first, so that blanks alone leave an empty place where a word would have started.
+    let kept = span.slice(text).trim_end();
+    let words = kept.trim_start();
+    Span::long(span.start + (kept.len() - words.len()) as u32, words.len() as u32)
 }
 
 /// Whether a trimmed line is nothing but remarks in parentheses.
