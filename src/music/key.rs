@@ -165,7 +165,9 @@ impl Key {
     /// Reads `G minor`, `D dorian`, `Bb major`, `B flat major`, `F-sharp minor`, `Gm`, and a bare
     /// capital `Bb`, which is major.
     ///
-    /// A bare small letter is not read: some write `g` for G minor, others for G.
+    /// A bare small letter is not read: some write `g` for G minor, others for G. `bb`, `eb`, `ab` and `db` are
+    /// major: as minor keys they have five flats and more, which no young band is given (common practice, no
+    /// source).
     pub fn read(text: &str) -> Option<Key> {
         let text = text.trim();
         if let Some((tonic, mode)) = split_mode(text) {
@@ -174,7 +176,8 @@ impl Key {
                 mode,
             });
         }
-        if !text.starts_with(|c: char| c.is_ascii_uppercase()) {
+        let flat = matches!(text, "bb" | "eb" | "ab" | "db");
+        if !flat && !text.starts_with(|c: char| c.is_ascii_uppercase()) {
             return None;
         }
         if let Some(tonic) = text.strip_suffix('m').and_then(Tonic::read) {
@@ -278,6 +281,7 @@ mod tests {
             ("g  MINOR", "G minor"),
             ("D dorian", "D dorian"),
             ("Bb", "Bb major"),
+            ("eb", "Eb major"),
             ("B♭ major", "Bb major"),
             ("B flat major", "Bb major"),
             ("F-sharp minor", "F# minor"),

@@ -63,13 +63,8 @@ impl Signature {
         if let Some(listed) = read_listed(&text) {
             return Some(listed);
         }
-        // A key stands for its signature. A small letter is none: `f#` may be one sharp or six.
-        if text == "bb" {
-            return Some(Signature(-2));
-        }
-        if written.starts_with(|c: char| c.is_ascii_uppercase())
-            && let Some(key) = Key::read(written)
-        {
+        // A key stands for its signature. A small letter is none: `f#` may be three sharps or six.
+        if let Some(key) = Key::read(written) {
             return key.signature();
         }
         let split = text.find(|c: char| !c.is_ascii_digit());

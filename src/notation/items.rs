@@ -169,6 +169,10 @@ pub fn list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
                         .flat_map(|piece| two_skills(masked, piece))
                         .collect(),
                     Of::Loan => until_due(masked, piece),
+                    Of::KeyTaught => joined(masked, piece, of)
+                        .into_iter()
+                        .flat_map(|piece| keys_in_a_row(masked, piece))
+                        .collect(),
                     _ => joined(masked, piece, of),
                 };
                 for pair in parts.windows(2) {
@@ -225,6 +229,30 @@ fn run_together(masked: &str, piece: Span) -> Vec<Span> {
         true => pairs,
         false => vec![piece],
     }
+}
+
+/// `Bb Eb F`, `bb eb and G minor`: keys whose commas were left out.
+fn keys_in_a_row(masked: &str, piece: Span) -> Vec<Span> {
+    let is_key = |span: Span| values::read(Of::KeyTaught, span.slice(masked)).is_some();
+    if piece.len() > scan::LONGEST || is_key(piece) {
+        return vec![piece];
+    }
+    let mut words = words_of(masked, piece)
+        .filter(|word| !matches!(word.slice(masked), "and" | "&" | "+"))
+        .peekable();
+    let mut keys = Vec::new();
+    while let Some(word) = words.next() {
+        let with_mode = words.peek().map(|next| Span::new(word.start, next.end));
+        match with_mode.filter(|both| is_key(*both)) {
+            Some(both) => {
+                words.next();
+                keys.push(both);
+            }
+            None if is_key(word) => keys.push(word),
+            None => return vec![piece],
+        }
+    }
+    keys
 }
 
 /// `sixteenths, week 5`, `"Larch list", 2026`: a piece that says something of the one before it goes on with it.

@@ -9,9 +9,9 @@ use crate::rule;
 use crate::text::{Edit, Span};
 
 rule! {
-    /// A concert at an hour that does not say which half of the day is meant. Hours run to 24, and one before
-    /// eight without a 0 in front may be either. (Eight as the earliest hour of the morning: common practice,
-    /// no source.)
+    /// A concert at an hour that does not say which half of the day is meant. From one to eight it is after
+    /// noon, since no concert starts before eight in the morning; `8:00` without a 0 in front may be either.
+    /// (Eight as the earliest hour of the morning: common practice, no source.)
     ///
     /// # Why it matters
     ///
@@ -21,7 +21,7 @@ rule! {
     ///
     /// ```levare
     /// concert "Winter evening"
-    ///   on              2026-12-10, 7:00
+    ///   on              2026-12-10, 8:00
     ///                               ^^^^
     /// ```
     ///
@@ -31,14 +31,14 @@ rule! {
     /// concert "Winter evening"
     ///   on              2026-12-10, 19:00
     /// concert "Assembly"
-    ///   on              2026-12-11, 8:15
+    ///   on              2026-12-11, 08:15
     /// concert "Sunrise parade"
     ///   on              2027-05-31, 07:00
     /// ```
     ///
     /// # What to do
     ///
-    /// Write the evening hour, as `19:00` for seven, or the morning hour with a 0 in front of it.
+    /// Write the evening hour, as `20:00` for eight, or the morning hour with a 0 in front of it.
     MorningOrEvening: "morning or evening", Concert, Warning, reads Card, looks at Any
 }
 

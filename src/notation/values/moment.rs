@@ -76,15 +76,13 @@ impl Moment {
     pub fn read(text: &str) -> Option<Moment> {
         let spaced = text.replace([',', ';'], " ");
         let mut words = Cursor::new(&spaced);
-        let before = words.longest(read_time);
+        let before = words.longest(starts_at);
         words.take("on");
         let day = words.longest(Day::read)?;
         let time = match before {
             Some(time) => Some(time),
-            None => {
-                words.any(&["at", "@"]);
-                words.longest(read_time)
-            }
+            None if words.any(&["at", "@"]) => words.longest(after_at),
+            None => words.longest(starts_at),
         };
         let doors = if words.any(&["doors open at", "doors open", "doors at", "doors"]) {
             Some(words.longest(|text| read_time(text).or_else(|| beside(text, time)))?)
@@ -103,6 +101,19 @@ impl Moment {
     }
 }
 
+/// The hour a concert starts: `6:30` is in the evening and `2:15` in the afternoon, since no concert starts before
+/// eight in the morning (common practice, no source).
+fn starts_at(text: &str) -> Option<Hour> {
+    let said = text.contains(':') || plain(text).starts_with("halfpast");
+    read_time(text).or_else(|| said.then(|| after_at(text)).flatten())
+}
+
+/// The hour behind `at`, where a bare `7` is an hour as well.
+fn after_at(text: &str) -> Option<Hour> {
+    let later = || both_halves(text).map(|[later, _]| later);
+    read_time(text).or_else(|| later().filter(|(hour, _)| *hour < 20))
+}
+
 /// `6:30` beside a concert at 19:00: the half of the day is the concert's.
 fn beside(text: &str, time: Option<Hour>) -> Option<Hour> {
     let (hour, _) = time.filter(|(hour, _)| *hour >= 12)?;
@@ -113,7 +124,7 @@ fn beside(text: &str, time: Option<Hour>) -> Option<Hour> {
 
 /// Reads `7pm`, `7:00 pm`, `7 p.m.`, `19:00`, `09:50`, `noon`.
 ///
-/// `7` and `7:00` may be either half of the day and are not read; [`both_halves`] gives the two.
+/// `7` and `8:00` may be either half of the day and are not read; [`both_halves`] gives the two.
 pub fn read_time(text: &str) -> Option<Hour> {
     let plain = plain(text);
     if plain == "noon" {
@@ -124,7 +135,7 @@ pub fn read_time(text: &str) -> Option<Hour> {
         (_, Some(digits)) => (digits, 0),
         _ => {
             let (hours, minutes) = figures(text)?;
-            let doubt = hours < 8 && !plain.starts_with('0');
+            let doubt = hours < 9 && !plain.starts_with('0');
             return (plain.contains(':') && !doubt).then_some((hours, minutes));
         }
     };
@@ -216,7 +227,13 @@ mod tests {
             ("2026-12-10, 19:00 gym zqxv", None),
             ("2026-12-10, 25:00", None),
             ("2026-12-10, 7", None),
-            ("2026-12-10, 7:00", None),
+            ("2026-12-10, 7:00", Some("2026-12-10, 19:00")),
+            ("2026-12-10 at 7", Some("2026-12-10, 19:00")),
+            ("half past six, Dec 10", Some("Dec 10, 18:30")),
+            ("2026-12-10, 1:15", Some("2026-12-10, 13:15")),
+            ("2026-12-10, 8:00", None),
+            ("2026-12-10 at 8", None),
+            ("2026-12-10, 08:00", Some("2026-12-10, 08:00")),
             ("2026-12-10, 07:00", Some("2026-12-10, 07:00")),
             ("2026-12-10, 9:50", Some("2026-12-10, 09:50")),
             ("2026-12-10 at", None),
