@@ -2,6 +2,7 @@
 //!
 //! Reading never fails. What is not understood stays in the tree with its place, and a rule says so.
 
+mod asides;
 mod build;
 pub mod facts;
 pub mod fields;

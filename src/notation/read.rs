@@ -4,6 +4,7 @@ use std::cell::RefCell;
 
 use crate::text::Span;
 
+use super::asides;
 use super::build::{build, trim_span, trim_value};
 use super::fields::{self, FieldSpec, Shape};
 use super::heard::{Ear, Expected, Unheard};
@@ -102,7 +103,7 @@ impl FieldReading {
 /// Reads the text of one entry.
 pub fn read(text: &str) -> Reading {
     let tree = build(text);
-    let masked = remarks::blanked(text);
+    let masked = asides::hidden(remarks::blanked(text), &tree);
     let reader = Reader {
         text,
         masked: &masked,

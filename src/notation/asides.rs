@@ -1,0 +1,181 @@
+//! Asides: what a director says to nobody at the end of a line, such as `lol` or `thank goodness`, and reasons
+//! after `because`. They count for nothing, as a remark in parentheses does.
+
+use std::borrow::Cow;
+
+use crate::text::Span;
+
+use super::fields::Shape;
+use super::of::Of;
+use super::scan;
+use super::tree::{Field, Row, Tree};
+
+/// Sighs and shouts, in small letters.
+const ASIDES: [&str; 34] = [
+    "lol",
+    "lmao",
+    "haha",
+    "ha ha",
+    "ha",
+    "hooray",
+    "hurray",
+    "yay",
+    "woohoo",
+    "woo hoo",
+    "wow",
+    "whew",
+    "phew",
+    "ugh",
+    "argh",
+    "yikes",
+    "oops",
+    "sigh",
+    "eek",
+    "meh",
+    "thank god",
+    "thank goodness",
+    "thank heavens",
+    "thankfully",
+    "fingers crossed",
+    "knock on wood",
+    "sadly",
+    "unfortunately",
+    "alas",
+    "of course",
+    "fyi",
+    "btw",
+    ":)",
+    ":(",
+];
+
+/// The text with every aside replaced by blanks, so that places stay where they are.
+///
+/// `masked` has its remarks blanked already. Lines whose words are the director's own keep all of them.
+pub fn hidden<'t>(masked: Cow<'t, str>, tree: &Tree) -> Cow<'t, str> {
+    let mut found: Vec<Span> = Vec::new();
+    for field in &tree.fields {
+        in_field(&masked, field, &mut found);
+    }
+    if found.is_empty() {
+        return masked;
+    }
+    let mut bytes = masked.into_owned().into_bytes();
+    for span in found {
+        if let Some(aside) = bytes.get_mut(span.start as usize..span.end as usize) {
+            aside.fill(b' ');
+        }
+    }
+    // Whole words are blanked, so that what is left is text.
+    Cow::Owned(String::from_utf8(bytes).unwrap_or_default())
+}
+
+fn in_field(masked: &str, field: &Field, found: &mut Vec<Span>) {
+    let (asides, reasons) = match field.spec.map(|spec| spec.shape) {
+        None | Some(Shape::Running) => return,
+        // The story of a performance is kept with it.
+        Some(Shape::Value(of) | Shape::List(of)) => (!of.is_free(), !of.is_free() && of != Of::Performance),
+        Some(Shape::Rows(_) | Shape::Block(_)) => (true, true),
+    };
+    let mut look = |span: Span| {
+        if reasons {
+            found.extend(reason(masked, span));
+        }
+        if asides {
+            found.extend(aside(masked, span));
+        }
+    };
+    look(field.value);
+    rows(&field.rows, &mut look);
+}
+
+fn rows(all: &[Row], look: &mut impl FnMut(Span)) {
+    for row in all {
+        look(row.body);
+        rows(&row.rows, look);
+    }
+}
+
+/// `because` and what stands behind it, to the next comma.
+fn reason(masked: &str, line: Span) -> Option<Span> {
+    let text = line.slice(masked);
+    let at = scan::find_word(text, "because ")?;
+    // A reason gives something that was said.
+    let said = text.get(..at)?.trim();
+    let end = text
+        .get(at..)?
+        .find([',', ';'])
+        .map_or(text.len(), |end| at + end);
+    (!said.is_empty()).then(|| Span::new(line.start + at as u32, line.start + end as u32))
+}
+
+/// The sighs at the end of a line.
+fn aside(masked: &str, line: Span) -> Option<Span> {
+    let text = line.slice(masked);
+    let (mut head, mut from) = (text, text.len());
+    while let Some(end) = take(head) {
+        (head, from) = (text.get(..end)?, end);
+    }
+    (from < text.len()).then(|| Span::new(line.start + from as u32, line.end))
+}
+
+/// Where the sigh at the end of some words begins.
+fn take(text: &str) -> Option<usize> {
+    let bare = text.trim_end_matches(|c: char| scan::is_blank(c) || matches!(c, '.' | '!' | ','));
+    ASIDES.iter().find_map(|words| {
+        let at = bare.len().checked_sub(words.len())?;
+        let fits = bare.get(at..)?.eq_ignore_ascii_case(words);
+        let head = bare.get(..at)?;
+        let apart = head.ends_with([' ', '\t', ',', ';', '.']);
+        (fits && apart && !head.trim().is_empty()).then_some(at)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::notation::read;
+    use crate::text::Span;
+
+    /// The words of a piece's line that count.
+    fn counts(line: &str) -> String {
+        let text = format!("piece \"Air\"\n  {line}\n");
+        let tree = super::super::build::build(&text);
+        let hidden = super::hidden(super::super::remarks::blanked(&text), &tree);
+        assert_eq!(hidden.len(), text.len(), "{line}");
+        hidden.lines().nth(1).unwrap().trim().to_owned()
+    }
+
+    #[test]
+    fn asides_and_reasons_are_hidden() {
+        for (line, left) in [
+            ("grade .5 lol", "grade .5"),
+            ("grade 1, lol!!", "grade 1,"),
+            ("lasts 3:10 ugh thank goodness", "lasts 3:10"),
+            (
+                "lasts 3:10 because the trio repeats, about",
+                "lasts 3:10                         , about",
+            ),
+            ("grade lol", "grade lol"),
+            ("grade 1 because", "grade 1 because"),
+            ("grade because of the tempo", "grade because of the tempo"),
+            ("grade 1 slol", "grade 1 slol"),
+            ("notes we got through it lol", "notes we got through it lol"),
+            (
+                "performed 2024-05-12 because the hall asked",
+                "performed 2024-05-12 because the hall asked",
+            ),
+            ("style march lol", "style march lol"),
+        ] {
+            assert_eq!(counts(line), left);
+        }
+    }
+
+    #[test]
+    fn an_aside_is_not_told() {
+        let text = "piece \"Air\"\n  grade 1 lol\n  percussion\n    snare  1-40 because the trio has none\n";
+        assert!(read(text).unheard.is_empty());
+        let text = "piece \"Air\"\n  grade 1 zqxv lol\n";
+        let unheard = read(text).unheard;
+        let told: Vec<&str> = unheard.iter().map(|left| Span::slice(left.span, text)).collect();
+        assert_eq!(told, ["zqxv"]);
+    }
+}
