@@ -5,6 +5,7 @@ mod kettles;
 mod names_of;
 mod order;
 mod players;
+mod section;
 mod table;
 
 pub use table::is_one_measure;

@@ -1,7 +1,7 @@
 //! Tables of parts, percussion, pages and head counts: names first, then what is said of them.
 
 use super::names_of::{head_count, row_name};
-use super::{after_colon, behind, empty_row, kettles, segments};
+use super::{after_colon, behind, empty_row, kettles, section, segments};
 use crate::notation::build::trim_span;
 use crate::notation::facts::sayings::Saying;
 use crate::notation::facts::{self, pitched, relation};
@@ -38,6 +38,11 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, line: usize, of: RowsOf, in
             what,
         });
         return vec![row];
+    }
+    if of == RowsOf::Players
+        && let Some(rows) = section::read(ear, masked, span, line)
+    {
+        return rows;
     }
     let mut table = Table {
         ear,
@@ -186,23 +191,10 @@ impl Table<'_, '_> {
         true
     }
 
-    /// `3 tbn 1 euph 0 tuba`, perhaps behind the name of a section: head counts before their names, where every
-    /// word is one or the other.
+    /// `3 tbn 1 euph 0 tuba`: head counts before their names, where every word is one or the other.
     fn counts_first(&mut self, segment: Span) -> bool {
         let masked = self.masked;
-        let section = |text: &str| {
-            let end = names::known_prefix(text)?;
-            let rest = text.get(end..)?;
-            let shared = names::is_group(text.get(..end)?)
-                || matches!(
-                    crate::music::Instruments::standard().find(text.get(..end)?),
-                    crate::music::Lookup::Ambiguous(_)
-                );
-            let counted = rest.trim_start().starts_with(|c: char| c.is_ascii_digit());
-            (shared && counted).then_some(end)
-        };
-        let from = section(segment.slice(masked)).unwrap_or(0);
-        let mut rest = trim_span(masked, Span::new(segment.start + from as u32, segment.end));
+        let mut rest = segment;
         let mut found: Vec<(Count, Span)> = Vec::new();
         while !rest.is_empty() {
             let text = rest.slice(masked);
@@ -227,7 +219,7 @@ impl Table<'_, '_> {
         }
         // One count and its name may as well be what some of the players above do.
         let none = found.iter().all(|(count, _)| count.number == 0);
-        if found.is_empty() || (from == 0 && !self.rows.is_empty() && !none) {
+        if found.is_empty() || (!self.rows.is_empty() && !none) {
             return false;
         }
         for (count, name) in found {
@@ -239,7 +231,6 @@ impl Table<'_, '_> {
                 row.count = Some(count);
             }
         }
-        self.ear.hear(Span::long(segment.start, from as u32));
         true
     }
 
