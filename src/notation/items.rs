@@ -144,6 +144,9 @@ pub fn list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
             }
         }
     }
+    if of == Of::Together {
+        pieces = all_of_one_player(masked, span, pieces);
+    }
     if of == Of::Equipment {
         pieces = with_sizes(masked, pieces);
     }
@@ -188,6 +191,20 @@ pub fn list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
         .into_iter()
         .map(|span| item(ear, masked, span, of, false))
         .collect()
+}
+
+/// `triangle, claves`, `bass drum and triangle, if possible`: where a piece is no pair by itself, the whole line may
+/// be the instruments of one player.
+fn all_of_one_player(masked: &str, span: Span, pieces: Vec<Span>) -> Vec<Span> {
+    let reads = |span: &Span| values::read(Of::Together, span.slice(masked)).is_some();
+    let (Some(first), Some(last)) = (pieces.first(), pieces.last()) else {
+        return pieces;
+    };
+    let whole = Span::new(first.start, last.end);
+    match span.len() <= scan::LONGEST && !pieces.iter().all(reads) && reads(&whole) {
+        true => vec![whole],
+        false => pieces,
+    }
 }
 
 /// `timpani 32, 29, 26 and 23`: a piece that holds nothing but figures goes on with the one before it.
@@ -354,12 +371,14 @@ fn two_skills(masked: &str, piece: Span) -> Vec<Span> {
 /// `Bb, Eb and F`, `1 alto & the bells`: two items where the whole is none and both sides are.
 fn joined(masked: &str, piece: Span, of: Of) -> Vec<Span> {
     let text = piece.slice(masked);
-    let joints = text.contains(['&', '+']) || text.contains(" and ");
+    // `enough except clarinet need 3 more`: but only what is short may stand behind such a word.
+    let besides = [" except ", " exc ", " exc. ", " but "];
+    let joints = text.contains(['&', '+'])
+        || text.contains(" and ")
+        || of == Of::Copies && besides.iter().any(|word| text.contains(word));
     if !joints || piece.len() > scan::LONGEST || values::read(of, text).is_some() {
         return vec![piece];
     }
-    // `enough except clarinet need 3 more`: but only what is short may stand behind such a word.
-    let besides = [" except ", " exc ", " exc. ", " but "];
     let joints = [" and ", " & ", " + "]
         .iter()
         .chain(besides.iter().filter(|_| of == Of::Copies));

@@ -16,6 +16,26 @@ pub enum ConcertLength {
     Intermission(Lasts),
 }
 
+/// Words behind a length that say that all of it is meant.
+const ALL_TOLD: [&str; 16] = [
+    "in all",
+    "all told",
+    "all in",
+    "in total",
+    "total",
+    "altogether",
+    "of music",
+    "on stage",
+    "including talking",
+    "including talk",
+    "including announcements",
+    "including changes",
+    "including everything",
+    "with talking",
+    "with announcements",
+    "start to finish",
+];
+
 impl ConcertLength {
     /// Reads `20 minutes`, `at most 25 min`, `1:30 between pieces`, `10-minute intermission`.
     pub fn read(text: &str) -> Option<ConcertLength> {
@@ -59,7 +79,7 @@ impl ConcertLength {
         if !most {
             words.any(&["at most", "tops", "maximum", "max", "max.", "or less"]);
         }
-        words.any(&["in all", "all told", "of music", "on stage"]);
+        words.any(&ALL_TOLD);
         (words.done() && !included).then_some(ConcertLength::Whole(lasts))
     }
 }
@@ -99,6 +119,11 @@ mod tests {
             ("20 minutes", Some("20 minutes")),
             ("at most 25 min", Some("25 minutes")),
             ("25 min tops", Some("25 minutes")),
+            ("no more than 45 min including talking", Some("45 minutes")),
+            ("under half an hour", Some("30 minutes")),
+            ("an hour and a half", Some("90 minutes")),
+            ("three quarters of an hour", Some("45 minutes")),
+            ("half zqxv an hour", None),
             ("1:30 between pieces", Some("1:30 between pieces")),
             ("1 min between pieces", Some("1:00 between pieces")),
             ("including a 10-minute intermission", Some("10:00 intermission")),

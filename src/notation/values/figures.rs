@@ -124,10 +124,33 @@ pub(super) fn show_part_numbers(numbers: &[u32]) -> String {
     }
 }
 
-/// `triangle and wood block`, `snare with bass drum`: instruments that one player covers.
+/// Words behind instruments of one player that change nothing.
+const WHERE_IT_CAN: [&str; 10] = [
+    "when not at the same time",
+    "if not at the same time",
+    "unless at the same time",
+    "when they don't overlap",
+    "when they do not overlap",
+    "if possible",
+    "where possible",
+    "when possible",
+    "if they can",
+    "together",
+];
+
+/// `triangle and wood block`, `snare with bass drum`, `triangle, claves`: instruments that one player covers.
+///
+/// What one player covers sounds at different times, so that `when not at the same time` says nothing more.
 pub(super) fn together(text: &str) -> Option<Vec<String>> {
-    let spaced = text.replace(['&', '+'], " and ");
-    let mut words = Cursor::new(&spaced);
+    let spaced = text
+        .replace(['&', '+', ','], " and ")
+        .replace(" and  and ", " and ");
+    let text = spaced.trim_end();
+    let text = WHERE_IT_CAN
+        .iter()
+        .find_map(|words| text.strip_suffix(words))
+        .map_or(text, |head| head.trim_end().trim_end_matches(" and"));
+    let mut words = Cursor::new(text);
     let mut found = Vec::new();
     loop {
         words.any(&ARTICLES);

@@ -36,6 +36,9 @@ impl Lasts {
 
     /// One length or span of lengths.
     fn plain(text: &str) -> Option<Lasts> {
+        if let Some(minutes) = in_hours(text) {
+            return Lasts::plain(&format!("{minutes} minutes"));
+        }
         let halves = text
             .replace(" and a half", ".5")
             .replace(" 1/2", ".5")
@@ -87,6 +90,21 @@ impl Lasts {
             recorded: None,
         })
     }
+}
+
+/// Minutes that are said in hours: `half an hour`, `an hour and a quarter`.
+fn in_hours(text: &str) -> Option<u32> {
+    let lower = text.trim().to_lowercase();
+    let said = lower.split_whitespace().collect::<Vec<_>>().join(" ");
+    Some(match said.as_str() {
+        "a quarter of an hour" | "quarter of an hour" | "quarter hour" | "a quarter hour" => 15,
+        "half an hour" | "a half hour" | "half hour" | "half a hour" | "1/2 hour" => 30,
+        "three quarters of an hour" | "three-quarters of an hour" | "3/4 hour" => 45,
+        "an hour" | "one hour" => 60,
+        "an hour and a quarter" => 75,
+        "an hour and a half" | "one and a half hours" | "hour and a half" => 90,
+        _ => return None,
+    })
 }
 
 /// `three.5 minutes` is `3.5 minutes`: the number at the start in figures, where it is written out.

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use super::day::Day;
+
 /// A school year, by the calendar year in which it starts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Season {
@@ -10,14 +12,18 @@ pub struct Season {
 }
 
 impl Season {
-    /// Reads `2026-27`, `2026-2027`, `2026/27`, `26-27`, `2026 to 2027`. The second year must be the next.
+    /// Reads `2026-27`, `2026-2027`, `2026/27`, `26-27`, `2026 to 2027`, `the 2026-27 school year`, `Aug 2026 to June
+    /// 2027`. The second year must be the next.
     pub fn read(text: &str) -> Option<Season> {
+        if let Some(first) = months(text) {
+            return Some(Season { first });
+        }
+        let text = &without_year(text);
         let plain = text
             .trim()
             .replace(" to ", "-")
             .replace(['/', '–', '—'], "-")
             .replace(' ', "");
-        let plain = plain.strip_prefix("schoolyear").unwrap_or(&plain);
         if let Some(first) = term(text) {
             return Some(Season { first });
         }
@@ -25,6 +31,33 @@ impl Season {
         let first = year(first)?;
         (year(second)? == first + 1).then_some(Season { first })
     }
+}
+
+/// Without the words that say that it is a school year.
+fn without_year(text: &str) -> String {
+    let lower = text.trim().to_lowercase();
+    let mut text = lower.strip_prefix("the ").unwrap_or(&lower);
+    for words in ["school year", "academic year", "sy", "season"] {
+        text = text.strip_prefix(words).unwrap_or(text).trim();
+        text = text.strip_suffix(words).unwrap_or(text).trim();
+    }
+    text.to_owned()
+}
+
+/// The first year of `Aug 2026 - June 2027`.
+fn months(text: &str) -> Option<i16> {
+    let joined = text
+        .replace(['–', '—'], "-")
+        .replace(" to ", " - ")
+        .replace(" through ", " - ");
+    let (from, to) = joined.split_once('-')?;
+    let month = |text: &str| {
+        let day = Day::read(text.trim()).filter(|day| day.day.is_none())?;
+        Some((day.year?, day.month?))
+    };
+    let ((first, from), (last, to)) = (month(from)?, month(to)?);
+    // A school year begins in the summer and ends before the next.
+    (last == first + 1 && from >= 6 && to <= 8).then_some(first)
 }
 
 /// The first year of the school year in which a term lies: `fall 2026`, `Autumn term 2026`, `spring 2027`.
@@ -73,6 +106,13 @@ mod tests {
             ("2026-2027", Some("2026-27")),
             ("26/27", Some("2026-27")),
             ("2026 to 2027", Some("2026-27")),
+            ("2026-2027 school year", Some("2026-27")),
+            ("the 26-27 school year", Some("2026-27")),
+            ("SY 26-27", Some("2026-27")),
+            ("Aug 2026 - June 2027", Some("2026-27")),
+            ("September 2026 to June 2027", Some("2026-27")),
+            ("Aug 2026 - June 2028", None),
+            ("Jan 2026 - June 2027", None),
             ("Autumn term 2026", Some("2026-27")),
             ("fall 2026", Some("2026-27")),
             ("spring 2027", Some("2026-27")),
