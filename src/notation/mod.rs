@@ -13,6 +13,7 @@ pub mod names;
 mod nearest;
 mod of;
 mod one_bar;
+pub mod pieces;
 mod read;
 pub mod recopy;
 pub mod remarks;

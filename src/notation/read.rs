@@ -10,6 +10,7 @@ use super::fields::{self, FieldSpec, Shape};
 use super::heard::{Ear, Expected, Unheard};
 use super::items::{self, Item};
 use super::of::Of;
+use super::pieces;
 use super::remarks;
 use super::row::{Fact, RowItem};
 use super::rows;
@@ -382,7 +383,7 @@ pub(super) fn deeper_facts(
         return facts;
     }
     ear.listen(span, Expected::Row(of));
-    items::split_commas(span.slice(masked))
+    pieces::split_commas(span.slice(masked))
         .into_iter()
         .map(|(offset, piece)| trim_span(masked, Span::long(span.start + offset as u32, piece.len() as u32)))
         .filter(|piece| !piece.is_empty())

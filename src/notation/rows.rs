@@ -13,7 +13,7 @@ pub use table::is_one_measure;
 use super::build::trim_span;
 use super::fields::RowsOf;
 use super::heard::{Ear, Expected};
-use super::items::split_commas;
+use super::pieces::split_commas;
 use super::row::RowItem;
 use super::scan;
 use crate::text::Span;

@@ -6,7 +6,7 @@ use crate::music::charts::Chart;
 use crate::music::instruments::Family;
 use crate::music::staff::Clef;
 use crate::notation::values::Absent;
-use crate::notation::{Kind, items};
+use crate::notation::{Kind, pieces};
 use crate::text::Span;
 
 use super::super::Place;
@@ -150,7 +150,7 @@ fn used(place: &Place<'_>, field: &str, written: Span) -> Vec<Offer> {
                 .trim_start()
                 .strip_prefix(field)
                 .filter(|rest| rest.starts_with([' ', '\t']));
-            for (_, item) in items::split_commas(value.unwrap_or("").trim()) {
+            for (_, item) in pieces::split_commas(value.unwrap_or("").trim()) {
                 let item = item.trim();
                 if !item.is_empty() && item.len() <= 60 && !item.contains(['(', ')']) {
                     *counts.entry(item).or_default() += 1;

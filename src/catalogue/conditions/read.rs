@@ -5,7 +5,7 @@ use std::cell::RefCell;
 
 use crate::catalogue::Snapshot;
 use crate::catalogue::model::Said;
-use crate::notation::items::split_commas;
+use crate::notation::pieces::split_commas;
 use crate::text::Span;
 
 use super::amount::{Amount, is_comparing, is_trail};

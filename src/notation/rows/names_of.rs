@@ -8,6 +8,10 @@ use crate::notation::row::{Count, RowName};
 use crate::notation::scan;
 use crate::text::Span;
 
+/// No school band has more players than this on one instrument (common practice, no source): `clarinet 1010` is a
+/// slip, and how many there are is unknown.
+pub const MOST_PLAYERS: u32 = 150;
+
 /// One name with its number. In a roster the number is how many there are.
 pub fn row_name(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> (Vec<RowName>, Option<Count>) {
     let span = trim_span(masked, span);
@@ -19,9 +23,20 @@ pub fn row_name(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> (Vec<Row
     if bare.is_empty() {
         return (Vec::new(), None);
     }
-    ear.hear(span);
     let cut = names::cut_number(bare, of != RowsOf::Percussion);
     let words_span = Span::long(span.start + cut.words_at as u32, cut.words.len() as u32);
+    let too_many = of == RowsOf::Players && cut.numbers.is_some_and(|(_, last)| last > MOST_PLAYERS);
+    ear.hear(if too_many { words_span } else { span });
+    if too_many {
+        let name = RowName {
+            span: words_span,
+            words: words_span,
+            text: names::in_full(cut.words),
+            numbers: None,
+            open,
+        };
+        return (vec![name], None);
+    }
     let mut name = RowName {
         span,
         words: words_span,

@@ -55,7 +55,7 @@ impl Price {
             });
         }
         let mut price = Price::default();
-        for (_, piece) in crate::notation::items::split_commas(text) {
+        for (_, piece) in crate::notation::pieces::split_commas(text) {
             price.piece(piece.trim())?;
         }
         (price != Price::default()).then_some(price)
