@@ -293,7 +293,8 @@ impl Tempo {
     }
 
     /// Reads `quarter = 76`, `q = 76`, `♩=76`, `dotted quarter = 60-66`, `M.M. quarter = 76`,
-    /// a bare `152` or `152-160`, a tempo word, or one of the words for a change.
+    /// `half note 88`, `96 to the quarter`, a bare `152` or `152-160`, a tempo word, or one of the words for a
+    /// change.
     pub fn read(text: &str) -> Option<Tempo> {
         let tidy = words::tidy(text);
         let plain = ["m.m.", "mm.", "mm", "@"]
@@ -315,7 +316,7 @@ impl Tempo {
             });
         }
         let bare = plain.strip_suffix("bpm").map_or(plain, str::trim_end);
-        if let Some(found) = mark(None, bare) {
+        if let Some(found) = mark(None, bare).or_else(|| spoken(bare)) {
             return Some(found);
         }
         for (tempo, name, others) in &WORDS {
@@ -338,6 +339,21 @@ impl Tempo {
             _ => None,
         }
     }
+}
+
+/// A mark as it is said aloud: `half note 88`, `quarter note at 120`, `quarter equals 96`, `96 to the quarter`.
+fn spoken(text: &str) -> Option<Tempo> {
+    if let Some((figures, unit)) = text.split_once(" to the ").or_else(|| text.split_once(" to a ")) {
+        return mark(Some(BeatUnit::read(unit)?), figures);
+    }
+    let (unit, figures) = text.rsplit_once(' ')?;
+    // `half at 33` may as well say where; with the word `note` it is a mark.
+    let joints = [" equals", " equal", " is", " note at", " note @", " notes at"];
+    let unit = joints
+        .iter()
+        .find_map(|joint| unit.strip_suffix(joint))
+        .unwrap_or(unit);
+    mark(Some(BeatUnit::read(unit)?), figures)
 }
 
 fn mark(unit: Option<BeatUnit>, figures: &str) -> Option<Tempo> {
@@ -397,6 +413,11 @@ mod tests {
             ("dotted quarter = 60-66", "dotted quarter = 60-66"),
             ("dotted-half = 66 – 60", "dotted half = 60-66"),
             ("h = 80", "half = 80"),
+            ("half note 88", "half = 88"),
+            ("quarter note at 120", "quarter = 120"),
+            ("quarter equals 96", "quarter = 96"),
+            ("96 to the quarter", "quarter = 96"),
+            ("dotted quarter 60-66", "dotted quarter = 60-66"),
             ("M.M. q = 100", "quarter = 100"),
             ("152", "152"),
             ("152 to 160", "152-160"),

@@ -300,7 +300,11 @@ fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
 
 /// The words with the first one that is nearly a known one put right.
 fn near_words(words: &str, known: &'static [&'static str]) -> Vec<String> {
-    let near = |written: &str| slips::near(written, known.iter().copied()).map(|near| near.word);
+    // A known word is no slip: what is wrong lies in the words around it.
+    let near = |written: &str| {
+        let found = slips::near(written, known.iter().copied())?;
+        (!found.word.eq_ignore_ascii_case(written)).then_some(found.word)
+    };
     if let Some(near) = near(words) {
         return vec![near];
     }

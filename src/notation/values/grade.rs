@@ -1,8 +1,28 @@
 //! Grades and who gives them.
 
+use std::borrow::Cow;
 use std::fmt;
 
 use crate::notation::scan;
+
+/// A grade without the words around it that change nothing: `a solid 2` is `2`, `between 1 and 2` is `1-2`.
+pub fn plainly(text: &str) -> Cow<'_, str> {
+    let bare = text.trim();
+    if let Some((low, high)) = bare
+        .strip_prefix("between ")
+        .and_then(|rest| rest.split_once(" and "))
+    {
+        return Cow::Owned(format!("{low}-{high}"));
+    }
+    let words = bare.strip_prefix("a ").unwrap_or(bare);
+    let leads = ["solid ", "true ", "real ", "straight "];
+    Cow::Borrowed(
+        leads
+            .iter()
+            .find_map(|lead| words.strip_prefix(lead))
+            .unwrap_or(words),
+    )
+}
 
 /// A grade in hundredths, so that 1.5 and 2.25 compare exactly.
 #[derive(Debug, Clone, PartialEq, Eq)]

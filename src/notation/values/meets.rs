@@ -183,6 +183,13 @@ fn when(words: &mut Cursor<'_>) -> Option<String> {
 
 fn pattern(words: &mut Cursor<'_>) -> Option<Pattern> {
     if words.any(&["every day", "daily", "every school day", "each day", "all week"]) {
+        if words.any(&["but", "except", "but not", "besides"]) {
+            let off = words.longest(weekdays)?;
+            let school = Weekday::Monday.cycle_forward().take(5);
+            return Some(Pattern::Weekdays(
+                school.filter(|day| !off.contains(day)).collect(),
+            ));
+        }
         return Some(Pattern::Daily);
     }
     if words.any(&["every other day", "alternate days", "every second day"]) {
@@ -437,6 +444,11 @@ mod tests {
     fn rehearsals_are_read_as_directors_write_them() {
         for (written, one_form) in [
             ("every other day", Some("every other day")),
+            (
+                "every day but Wednesday",
+                Some("Monday and Tuesday and Thursday and Friday"),
+            ),
+            ("every day but zqxv", None),
             ("45 minutes", Some("45 minutes")),
             (
                 "Mon Wed Fri 45 min",

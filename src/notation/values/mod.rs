@@ -290,6 +290,8 @@ fn read_road(text: &str) -> Option<Value> {
 
 /// A grade, or the words of somebody who grades without numbers (`medium easy`, `easy publisher`).
 fn read_grade(text: &str) -> Option<Value> {
+    let said = grade::plainly(text);
+    let text = said.as_ref();
     // `.5` is a half.
     let whole = match text.trim().strip_prefix('.') {
         Some(rest) if rest.starts_with(|c: char| c.is_ascii_digit()) => format!("0.{rest}"),
