@@ -10,7 +10,7 @@ use crate::text::Span;
 
 /// No school band has more players than this on one instrument (common practice, no source): `clarinet 1010` is a
 /// slip, and how many there are is unknown.
-pub const MOST_PLAYERS: u32 = 150;
+const MOST_PLAYERS: u32 = 150;
 
 /// One name with its number. In a roster the number is how many there are.
 pub fn row_name(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> (Vec<RowName>, Option<Count>) {
@@ -79,6 +79,9 @@ pub fn head_count(masked: &str, span: Span) -> Option<Count> {
             _ => return None,
         },
     };
+    if number > MOST_PLAYERS {
+        return None;
+    }
     Some(Count {
         number,
         span,

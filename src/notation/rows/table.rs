@@ -439,6 +439,11 @@ impl Table<'_, '_> {
             row.count = Some(count);
             return;
         }
+        // A roster has no measures: a figure that is no head count is a slip.
+        let digits = |c: char| c.is_ascii_digit() || c == ',';
+        if of == RowsOf::Players && segment.slice(masked).chars().all(digits) {
+            return;
+        }
         // `F and C` on timpani are notes whose octave is not said, and no rehearsal marks.
         let timpani = |name: &RowName| name.text.to_lowercase().starts_with("timp");
         let timpani = of == RowsOf::Percussion && row.names.iter().any(timpani);
