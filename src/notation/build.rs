@@ -41,7 +41,7 @@ struct Builder<'t> {
     tree: Tree,
     /// The chain of open lines, outermost first; the first is a field, the rest rows below it.
     open: Vec<Open>,
-    /// Whether indented lines belong to a stray line that lost its quotation marks.
+    /// Whether indented lines belong to a card whose first line lost its quotation marks or its margin.
     swallowing: bool,
     /// The field that rows join, by its place in the tree.
     table: usize,
@@ -137,7 +137,11 @@ impl Builder<'_> {
                         at_margin: false,
                     });
                 }
-                None => self.field(index, None, unknown_word(body), indent, false),
+                None => {
+                    self.field(index, None, unknown_word(body), indent, false);
+                    // `  piece "Foghorn"`: what follows is that card's and not this one's.
+                    self.swallowing = starts_indented(body);
+                }
             }
             return LineKind::Field;
         }
@@ -496,6 +500,16 @@ pub fn kind_of(text: &str) -> Option<Kind> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn lines_under_a_head_with_blanks_before_it_are_not_the_entrys_above() {
+        let text = "piece \"Rag\"\n  bars 40\n  piece \"Foghorn\"\n    bars 60\n  style novelty\nstyle rag\n";
+        let tree = build(text);
+        let words: Vec<&str> = tree.fields.iter().map(|field| field.word.slice(text)).collect();
+        assert_eq!(words, ["bars", "piece", "style"]);
+        let concert = "concert \"Spring\"\n  program\n    piece \"Rag\"\n    piece \"Foghorn\"\n  hall gym\n";
+        assert_eq!(build(concert).fields.len(), 2, "rows of a table stay its rows");
+    }
 
     #[test]
     fn lines_under_a_misspelled_head_are_not_the_entrys_above() {
