@@ -7,6 +7,7 @@ use jiff::civil::Date;
 
 use crate::music::Instruments;
 use crate::notation::Kind;
+use crate::notation::row::RowName;
 
 use super::conditions::{Lexicon, Step, grade_cards};
 use super::entry::{Entry, NameUse, Wants};
@@ -14,6 +15,7 @@ use super::file::CardFile;
 use super::instruments;
 use super::model::{Bundle, Facts, Handbook, Piece};
 use super::names::{self, Names};
+use super::sections::meant_by;
 use super::worked::Worked;
 
 /// Where a card stands: the file's place in the snapshot and the card's place in the file.
@@ -399,6 +401,13 @@ impl Snapshot {
     /// What the handbook says.
     pub fn handbook(&self) -> Option<&Handbook> {
         self.handbook_card().and_then(|(_, entry)| entry.handbook())
+    }
+
+    /// The names of a piece's wind parts, with the handbook's in place of `the usual`; movements are left out.
+    pub fn part_names<'s>(&'s self, piece: &'s Piece) -> impl Iterator<Item = &'s RowName> {
+        let usual = self.handbook().map_or(&[][..], |handbook| &handbook.usual);
+        let rows = piece.parts.iter();
+        rows.flat_map(move |row| row.names.iter().flat_map(move |name| meant_by(row, name, usual)))
     }
 
     /// All ensembles.
