@@ -569,10 +569,10 @@ pub fn fewest_at_once(course: &Course) -> Option<AtOnce> {
             chosen || part.is_needed() && !replaced.contains(&at)
         })
     });
-    others.fold(Some(printed), |best, other| match best {
-        Some(best) if best.players <= other.players => Some(best),
-        _ => Some(other),
-    })
+    // The first of the fewest wins.
+    std::iter::once(printed)
+        .chain(others)
+        .min_by_key(|most| most.players)
 }
 
 fn most_of(course: &Course, counts: impl Fn(usize, &Part) -> bool) -> Option<AtOnce> {

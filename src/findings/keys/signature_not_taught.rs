@@ -122,7 +122,7 @@ impl Notice for SignatureNotTaught {
 }
 
 /// The signatures that a course says, each with its place; those of its keys where it says none.
-fn stages<'c>(course: &'c Course<'_>) -> (&'static str, Vec<(Span, Signature)>) {
+fn stages(course: &Course<'_>) -> (&'static str, Vec<(Span, Signature)>) {
     let piece = course.piece;
     let said = piece.signatures.iter().filter(|stage| is_certain(stage));
     let said: Vec<_> = said
