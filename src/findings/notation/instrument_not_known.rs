@@ -26,7 +26,7 @@ rule! {
     /// # Draws it
     ///
     /// ```levare
-    /// piece "Harvest Hymn"
+    /// piece "Haystack Hum"
     ///   parts
     ///     2nd tumpet      A3-C5
     ///         ^^^^^^
@@ -38,7 +38,7 @@ rule! {
     /// # Does not
     ///
     /// ```levare
-    /// piece "Harvest Hymn"
+    /// piece "Haystack Hum"
     ///   parts
     ///     solo cornet     A3-C5
     ///     low voices      one line in octaves
@@ -48,7 +48,7 @@ rule! {
     /// ```
     ///
     /// ```levare
-    /// piece "Harvest Hymn"
+    /// piece "Haystack Hum"
     ///   percussion
     ///     soup pot        9-16
     ///
