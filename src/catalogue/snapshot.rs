@@ -561,17 +561,16 @@ impl Snapshot {
         }
     }
 
-    /// The handbook's bands, else the only one there is.
+    /// The handbook's bands; where it names none, the only one there is.
     pub fn usual_bands(&self) -> Vec<EntryId> {
-        let named: Vec<EntryId> = self
-            .handbook()
-            .into_iter()
-            .flat_map(|handbook| &handbook.bands)
-            .filter_map(|band| self.ensemble_named(&band.value.name))
-            .collect();
-        match (named.is_empty(), self.web.ensembles.as_slice()) {
-            (true, [only]) => vec![*only],
-            _ => named,
+        let said = self.handbook().map_or(&[][..], |handbook| &handbook.bands);
+        match (said, self.web.ensembles.as_slice()) {
+            ([], [only]) => vec![*only],
+            // A name that is no band's is told; another band is not judged in its place.
+            _ => said
+                .iter()
+                .filter_map(|band| self.ensemble_named(&band.value.name))
+                .collect(),
         }
     }
 }
