@@ -33,6 +33,13 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         example: "at least 2 to a wind part",
     },
     FieldSpec {
+        name: "assigned",
+        also: &["assignments", "who plays what"],
+        shape: Shape::List(Of::Pin),
+        says: "Who is always to play which percussion part, and who is not; it goes before all else.",
+        example: "P3 on snare, P2 not on bass drum",
+    },
+    FieldSpec {
         name: "parts",
         also: &["usual parts"],
         shape: Shape::List(Of::PartName),

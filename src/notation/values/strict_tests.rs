@@ -160,6 +160,7 @@ const TYPED: &[(Of, &[&str])] = &[
     ),
     (
         Of::Staffing,
+        Of::Pin,
         &["at least 2 to a wind part", "extra players on the upper parts"],
     ),
     (Of::Absent, &["P1 and P2", "1 tuba", "P1 to P3", "two trumpets"]),

@@ -3,17 +3,18 @@
 use std::collections::BTreeMap;
 
 use crate::catalogue::course;
-use crate::catalogue::model::{Ensemble, Handbook, Piece, Plays};
+use crate::catalogue::model::{Ensemble, Handbook, Piece, Plays, Said};
 use crate::catalogue::percussion::{self, Spare, When};
 use crate::music::instruments::key;
 use crate::music::{Family, Instruments};
 use crate::notation::row::Fact;
-use crate::notation::values::{Able, Stretch};
+use crate::notation::values::{Able, Pin, Stretch};
 use crate::planning::assign::{Abilities, Changes, Entrance, Music, Part, Player};
 use crate::text::Span;
 
 use super::change::{ChangeTimes, Station};
 use super::clock::{Clock, Pace};
+use super::pins::{Decided, Pins, Whose};
 use super::skill::{Players, instrument_of};
 
 /// The most parts that are looked at; no piece has so many.
@@ -73,6 +74,8 @@ pub struct Asked<'a> {
     pub instruments: &'a Instruments,
     /// Who can play what.
     pub who: Players<'a>,
+    /// What the director decided beforehand.
+    pub pins: Pins<'a>,
     /// Which end of a tempo is taken.
     pub pace: Pace,
     /// Whether figures from memory fill in where the handbook gives no time.
@@ -125,9 +128,18 @@ pub struct PartTold {
     pub rolls: bool,
     /// The group of parts in its movement that the card gives to one player.
     pub shared: Option<usize>,
+    /// Who is to play it and who is not, by its row.
+    pub assigned: Vec<Said<Pin>>,
     /// Its entrances as the first and the last of the clock's measures; as many as the part has for the solver.
     pub entrances: Vec<(usize, usize)>,
     names: Vec<String>,
+}
+
+impl PartTold {
+    /// The instruments as the row names them.
+    pub(super) fn names(&self) -> &[String] {
+        &self.names
+    }
 }
 
 /// A piece ready to be shared out.
@@ -155,6 +167,10 @@ pub struct Question {
     pub cut: bool,
     /// The stations as the solver numbers them.
     pub stations: Vec<Station>,
+    /// What the director decided about each of the parts.
+    pub decided: Vec<Decided>,
+    /// Who plays nothing because the director decided so, and where.
+    pub out: Vec<(usize, Whose)>,
 }
 
 impl Question {
@@ -182,7 +198,8 @@ impl Question {
             .iter()
             .all(|seat| seat.can == Plays::default() && !seat.absent);
         // Where each part has a player of its own, and everybody plays everything, nobody has to walk.
-        let enough = anything && players <= seats.len() && !needed.clone().any(|part| part.strong);
+        let free = asked.pins.is_empty() && needed.clone().all(|part| part.assigned.is_empty());
+        let enough = anything && free && players <= seats.len() && !needed.clone().any(|part| part.strong);
         let tells = |group: &percussion::Course| group.parts.iter().any(|part| part.when != When::Unknown);
         if enough || !groups.iter().any(tells) {
             return None;
@@ -261,7 +278,14 @@ impl Question {
             times: times(asked),
             cut,
             stations: Vec::new(),
+            decided: Vec::new(),
+            out: asked.pins.out(asked.seats.unwrap_or(&[])),
         };
+        for (at, _) in &question.out {
+            if let Some(seat) = question.seats.get_mut(*at) {
+                seat.absent = true;
+            }
+        }
         question.place(told);
         question.ask(asked);
         question
@@ -302,6 +326,10 @@ impl Question {
         let mut stations: Vec<Station> = Vec::new();
         let mut sticks: Vec<(usize, &str)> = Vec::new();
         let mut parts = Vec::new();
+        let decided = self.parts.iter();
+        self.decided = decided
+            .map(|part| asked.pins.about(part, &self.seats, asked.who))
+            .collect();
         let able = self.able(asked.who);
         let kinds = kinds(&able);
         for (part, can) in self.parts.iter().zip(&able) {
@@ -384,8 +412,16 @@ impl Question {
                 strong && who.can_play(&seat.can, name)
             }) && !lacks(part, seat)
         };
-        let of = |part| self.seats.iter().map(|seat| can(part, seat)).collect();
-        self.parts.iter().map(of).collect()
+        // The director's word goes before what the roster says.
+        let parts = self.parts.iter().zip(&self.decided);
+        parts
+            .map(|(part, decided)| {
+                let seats = self.seats.iter().enumerate();
+                seats
+                    .map(|(at, seat)| decided.allows(at).unwrap_or_else(|| can(part, seat)))
+                    .collect()
+            })
+            .collect()
     }
 
     /// Pairs of parts that one player covers, even at once, as the handbook says.
@@ -590,6 +626,7 @@ fn part_told(asked: &Asked<'_>, part: &percussion::Part, movement: Option<u32>) 
         strong: part.strong,
         rolls: part.rolls,
         shared: part.group.filter(|_| part.shared),
+        assigned: part.assigned.clone(),
         entrances: Vec::new(),
         names: part.names.clone(),
     }

@@ -488,6 +488,23 @@ pub fn lacking(lacking: &[Lacking]) -> Vec<String> {
     told.collect()
 }
 
+/// What the director decided beforehand, a sentence each.
+pub fn decided(question: &Question) -> Vec<String> {
+    let mut said: Vec<String> = Vec::new();
+    for (at, whose) in &question.out {
+        let name = question.seats.get(*at).map_or("", |seat| seat.name.as_str());
+        said.push(format!("{name} plays nothing here by {}.", whose.words()));
+    }
+    for (part, decided) in question.parts.iter().zip(&question.decided) {
+        for sentence in decided.words(&part.name, &question.seats) {
+            if !said.contains(&sentence) {
+                said.push(sentence);
+            }
+        }
+    }
+    said
+}
+
 /// Where the times to change come from; nothing where the handbook says all of them or none is counted.
 pub fn times(question: &Question, instruments: &crate::music::Instruments) -> Vec<String> {
     let mut told = Vec::new();
