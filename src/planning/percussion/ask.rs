@@ -167,6 +167,8 @@ pub struct Question {
     pub cut: bool,
     /// The stations as the solver numbers them.
     pub stations: Vec<Station>,
+    /// For every part, which of the players can play it by the roster.
+    can: Vec<Vec<bool>>,
     /// What the director decided about each of the parts.
     pub decided: Vec<Decided>,
     /// Who plays nothing because the director decided so, and where.
@@ -278,6 +280,7 @@ impl Question {
             times: times(asked),
             cut,
             stations: Vec::new(),
+            can: Vec::new(),
             decided: Vec::new(),
             out: asked.pins.out(asked.seats.unwrap_or(&[])),
         };
@@ -330,9 +333,9 @@ impl Question {
         self.decided = decided
             .map(|part| asked.pins.about(part, &self.seats, asked.who))
             .collect();
-        let able = self.able(asked.who);
-        let kinds = kinds(&able);
-        for (part, can) in self.parts.iter().zip(&able) {
+        self.can = self.able(asked.who);
+        let (needs, abilities) = self.abilities(None);
+        for (part, needs) in self.parts.iter().zip(needs) {
             let station = place_of(&mut stations, &part.station);
             // Sticks lie where they are used, so others are taken up within the time for the way; only at one
             // and the same instrument is a change of them a change by itself.
@@ -345,10 +348,6 @@ impl Question {
                 .map(|(_, words)| *words)
                 .position(|words| words == held)
                 .unwrap_or(0);
-            let needs = match can.iter().all(|can| *can) {
-                true => Abilities::NONE,
-                false => Abilities::of(&[kinds.iter().position(|kind| *kind == can).unwrap_or(63) as u32]),
-            };
             parts.push(Part {
                 station,
                 sticks: held,
@@ -382,20 +381,60 @@ impl Question {
         self.players = self
             .seats
             .iter()
-            .enumerate()
-            .map(|(who, seat)| Player {
-                can: Abilities::of(
-                    &kinds
-                        .iter()
-                        .enumerate()
-                        .filter(|(_, kind)| kind.get(who) == Some(&true))
-                        .map(|(at, _)| at as u32)
-                        .collect::<Vec<_>>(),
-                ),
+            .zip(abilities)
+            .map(|(seat, can)| Player {
+                can,
                 absent: seat.absent,
                 had: Vec::new(),
             })
             .collect();
+    }
+
+    /// What each part needs and what each player brings for it, in the solver's numbers; as if one more player were
+    /// missing.
+    fn abilities(&self, missing: Option<usize>) -> (Vec<Abilities>, Vec<Abilities>) {
+        // The director's word goes before what the roster says.
+        let parts = self.can.iter().zip(&self.decided);
+        let able: Vec<Vec<bool>> = parts
+            .map(|(can, decided)| {
+                let seats = can.iter().enumerate();
+                let allowed = |(at, can): (usize, &bool)| decided.allows(at, missing).unwrap_or(*can);
+                seats.map(allowed).collect()
+            })
+            .collect();
+        let kinds = kinds(&able);
+        let needs = |can: &Vec<bool>| match can.iter().all(|can| *can) {
+            true => Abilities::NONE,
+            false => Abilities::of(&[kinds.iter().position(|kind| *kind == can).unwrap_or(63) as u32]),
+        };
+        let brings = |who: usize| {
+            let numbered = kinds.iter().enumerate();
+            let all = numbered.filter(|(_, kind)| kind.get(who) == Some(&true));
+            Abilities::of(&all.map(|(at, _)| at as u32).collect::<Vec<_>>())
+        };
+        (
+            able.iter().map(needs).collect(),
+            (0..self.seats.len()).map(brings).collect(),
+        )
+    }
+
+    /// The question and its players as they are without one player: what was to be this player's alone is anybody's.
+    pub(super) fn without(&self, seat: usize) -> (Music, Vec<Player>) {
+        let mut music = self.music.clone();
+        let mut players = self.players.clone();
+        if self.decided.iter().any(|decided| decided.is_only_for(seat)) {
+            let (needs, abilities) = self.abilities(Some(seat));
+            for (part, needs) in music.parts.iter_mut().zip(needs) {
+                part.needs = needs;
+            }
+            for (player, can) in players.iter_mut().zip(abilities) {
+                player.can = can;
+            }
+        }
+        if let Some(player) = players.get_mut(seat) {
+            player.absent = true;
+        }
+        (music, players)
     }
 
     fn sticks_at(&self, station: &Station) -> Option<&str> {
@@ -403,7 +442,7 @@ impl Question {
         part.sticks.as_deref()
     }
 
-    /// For every part, which of the players can play it.
+    /// For every part, which of the players can play it by the roster.
     fn able(&self, who: Players<'_>) -> Vec<Vec<bool>> {
         let strong_known = |name: &str| self.seats.iter().any(|seat| who.is_strong(&seat.can, name));
         let can = |part: &PartTold, seat: &Seat| {
@@ -412,16 +451,8 @@ impl Question {
                 strong && who.can_play(&seat.can, name)
             }) && !lacks(part, seat)
         };
-        // The director's word goes before what the roster says.
-        let parts = self.parts.iter().zip(&self.decided);
-        parts
-            .map(|(part, decided)| {
-                let seats = self.seats.iter().enumerate();
-                seats
-                    .map(|(at, seat)| decided.allows(at).unwrap_or_else(|| can(part, seat)))
-                    .collect()
-            })
-            .collect()
+        let of = |part| self.seats.iter().map(|seat| can(part, seat)).collect();
+        self.parts.iter().map(of).collect()
     }
 
     /// Pairs of parts that one player covers, even at once, as the handbook says.

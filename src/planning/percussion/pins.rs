@@ -150,16 +150,24 @@ pub struct Decided {
 }
 
 impl Decided {
-    /// Whether a player may have the part; none where nothing is decided about that player.
-    pub(super) fn allows(&self, seat: usize) -> Option<bool> {
-        match &self.only {
-            Some((only, _)) => Some(only.contains(&seat)),
+    /// Whether a player may have the part, as if another were missing; none where nothing is decided about it.
+    pub(super) fn allows(&self, seat: usize, missing: Option<usize>) -> Option<bool> {
+        let only = self.only.as_ref().map(|(only, _)| only);
+        match only.filter(|only| only.iter().any(|at| Some(*at) != missing)) {
+            Some(only) => Some(only.contains(&seat)),
             None => self
                 .never
                 .iter()
                 .any(|(never, _)| *never == seat)
                 .then_some(false),
         }
+    }
+
+    /// Whether nobody but this player is to have the part.
+    pub(super) fn is_only_for(&self, seat: usize) -> bool {
+        self.only
+            .as_ref()
+            .is_some_and(|(only, _)| only.as_slice() == [seat])
     }
 
     /// What is decided, in sentences about a part.
@@ -169,7 +177,7 @@ impl Decided {
         for (gone, whose) in &self.not_there {
             let are = if gone.len() == 1 { "is" } else { "are" };
             said.push(format!(
-                "{} {are} to have the {part} by {} and {are} not there, so it is given to others.",
+                "{} {are} to have the {part} by {} and {are} not there, so others have it.",
                 joined(gone),
                 whose.words()
             ));
@@ -185,7 +193,7 @@ impl Decided {
         } else {
             for (at, whose) in &self.never {
                 said.push(format!(
-                    "{} does not have the {part} by {}.",
+                    "{} is not to have the {part} by {}.",
                     name(at),
                     whose.words()
                 ));
