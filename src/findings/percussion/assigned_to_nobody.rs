@@ -35,7 +35,7 @@ rule! {
     ///   percussionists
     ///     P1 P2 P3        anything
     ///
-    /// piece "Harvest Supper"
+    /// piece "Hayloft Dance"
     ///   percussion
     ///     snare           1-32
     ///   assigned        P3 on bass drum
@@ -52,7 +52,7 @@ rule! {
     ///     P1 P2 P3        anything
     ///   assigned        P3 on timpani
     ///
-    /// piece "Harvest Supper"
+    /// piece "Hayloft Dance"
     ///   percussion
     ///     snare           1-32, for P2
     /// ```

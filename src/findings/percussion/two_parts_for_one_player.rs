@@ -24,7 +24,7 @@ rule! {
     ///   percussionists
     ///     P1 P2 P3        anything
     ///
-    /// piece "Harvest Supper"
+    /// piece "Hayloft Dance"
     ///   measures        32
     ///   percussion
     ///     snare           1-32, for P3
@@ -42,7 +42,7 @@ rule! {
     ///   percussionists
     ///     P1 P2 P3        anything
     ///
-    /// piece "Harvest Supper"
+    /// piece "Hayloft Dance"
     ///   measures        32
     ///   percussion
     ///     snare           17-32, for P3

@@ -48,7 +48,7 @@ rule! {
     ///
     /// ```levare
     /// handbook
-    ///   follows         contest selection, grade 1
+    ///   follows         contest bands, grade 1
     ///
     /// ensemble "Seventh Grade Band"
     ///   players         trumpet 8

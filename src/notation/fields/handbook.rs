@@ -22,8 +22,8 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         name: "follows",
         also: &["chart"],
         shape: Shape::Value(Of::Words),
-        says: "The published chart of school ranges, and its grade, for sections whose range no band gives: publisher's grades, contest selection, German definitions, six notes, all-state scale, or from memory.",
-        example: "contest selection, grade 1",
+        says: "The published chart of school ranges, and its grade, for sections whose range no band gives: publisher's grades, contest bands, German definitions, six notes, all-state scale, or from memory.",
+        example: "contest bands, grade 1",
     },
     FieldSpec {
         name: "players",
