@@ -63,6 +63,14 @@ impl Chart {
             .find(|chart| chart.name().eq_ignore_ascii_case(name.trim()))
     }
 
+    /// What a user is told of where it comes from; the names of sources stand in the manual.
+    pub fn told(self) -> &'static str {
+        match self {
+            Chart::FromMemory => "figures from memory, no source",
+            _ => "a published chart (source in the manual)",
+        }
+    }
+
     /// Where it comes from, in one line.
     pub fn source(self) -> &'static str {
         match self {
