@@ -1,0 +1,10 @@
+//! Two people's edits of one catalogue: what is put together holds what both of them wrote.
+
+#[path = "merging/draw.rs"]
+mod draw;
+#[path = "merging/edits.rs"]
+mod edits;
+#[path = "merging/git.rs"]
+mod git;
+#[path = "merging/pairs.rs"]
+mod pairs;
