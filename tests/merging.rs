@@ -1,5 +1,7 @@
 //! Two people's edits of one catalogue: what is put together holds what both of them wrote.
 
+#[path = "merging/compared.rs"]
+mod compared;
 #[path = "merging/draw.rs"]
 mod draw;
 #[path = "merging/edits.rs"]

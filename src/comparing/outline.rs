@@ -139,7 +139,9 @@ impl Line {
         if columns.len() == depth && self.role != Role::Remark {
             columns.push(self.indent().to_owned());
         }
-        self.below.iter().for_each(|line| line.columns(depth + 1, columns));
+        self.below
+            .iter()
+            .for_each(|line| line.columns(depth + 1, columns));
     }
 
     fn move_to(&mut self, depth: usize, columns: &[String]) {
@@ -156,7 +158,9 @@ impl Line {
             self.lead = format!("{column}{lead}");
         }
         self.text = format!("{column}{words}");
-        self.below.iter_mut().for_each(|line| line.move_to(depth + 1, columns));
+        self.below
+            .iter_mut()
+            .for_each(|line| line.move_to(depth + 1, columns));
     }
 
     /// Whether the words below go to the end of a paragraph.
@@ -297,7 +301,11 @@ impl Sorter<'_> {
             Found {
                 role: Role::Field,
                 key,
-                start: if spec.is_some() { field.word.end } else { field.word.start },
+                start: if spec.is_some() {
+                    field.word.end
+                } else {
+                    field.word.start
+                },
                 parts: Vec::new(),
                 stages,
                 ordered: spec.is_some_and(is_ordered),
@@ -603,20 +611,17 @@ fn said(key: String, says: String) -> Part {
 fn item_part(text: &str, item: &items::Item, stages: bool) -> Part {
     Part {
         measure: keys::item_measure(item).filter(|_| stages),
-        ..said(
-            keys::item_key(text, item, stages),
-            keys::item_says(text, item),
-        )
+        ..said(keys::item_key(text, item, stages), keys::item_says(text, item))
     }
 }
 
-/// A card's kind and name as its head says them.
-pub fn head_name(line: &str) -> String {
+/// A card's kind and name as its head says them, and the name alone.
+pub fn head_name(line: &str) -> (String, String) {
     let tree = notation::read(line).tree;
     match tree.head {
-        Some(head) if head.kind.is_named() => format!("{} \"{}\"", head.kind, head.name),
-        Some(head) => head.kind.to_string(),
-        None => String::new(),
+        Some(head) if head.kind.is_named() => (format!("{} \"{}\"", head.kind, head.name), head.name),
+        Some(head) => (head.kind.to_string(), String::new()),
+        None => Default::default(),
     }
 }
 

@@ -18,7 +18,8 @@ pub trait Sibling {
 
 /// For each one of `before`, which of `after` it is now; none where it is gone.
 pub fn pair<T: Sibling>(before: &[T], after: &[T]) -> Vec<Option<usize>> {
-    let told = |all: &[T]| -> Vec<(String, String)> { all.iter().map(|one| (one.key(), one.says())).collect() };
+    let told =
+        |all: &[T]| -> Vec<(String, String)> { all.iter().map(|one| (one.key(), one.says())).collect() };
     let (old, new) = (told(before), told(after));
     let mut pairs: Vec<Option<usize>> = vec![None; before.len()];
     let mut taken = vec![false; after.len()];
@@ -56,7 +57,9 @@ fn changed<T: Sibling>(before: &[T], after: &[T], pairs: &mut [Option<usize>]) {
             at += 1;
             continue;
         }
-        let above = at.checked_sub(1).and_then(|above| pairs.get(above).copied().flatten());
+        let above = at
+            .checked_sub(1)
+            .and_then(|above| pairs.get(above).copied().flatten());
         let below = pairs.get(at + run).copied().flatten();
         let start = above.map_or(0, |above| above + 1);
         let free: Vec<usize> = (start..below.unwrap_or(after.len()))
@@ -91,7 +94,12 @@ pub struct OrderClash;
 ///
 /// # Errors
 /// When the order counts and the two sides want different ones.
-pub fn slots<T: Sibling>(base: &[T], ours: &[T], theirs: &[T], ordered: bool) -> Result<Vec<Slot>, OrderClash> {
+pub fn slots<T: Sibling>(
+    base: &[T],
+    ours: &[T],
+    theirs: &[T],
+    ordered: bool,
+) -> Result<Vec<Slot>, OrderClash> {
     let (to_ours, to_theirs) = (pair(base, ours), pair(base, theirs));
     let mut all: Vec<Slot> = to_ours
         .iter()
@@ -127,7 +135,10 @@ pub fn slots<T: Sibling>(base: &[T], ours: &[T], theirs: &[T], ordered: bool) ->
 /// The one that the other side added too.
 fn twin<T: Sibling>(one: &T, others: &[T], new: &[usize]) -> Option<usize> {
     let (key, says) = (one.key(), one.says());
-    let of_key = || new.iter().filter(|at| others.get(**at).is_some_and(|other| other.key() == key));
+    let of_key = || {
+        new.iter()
+            .filter(|at| others.get(**at).is_some_and(|other| other.key() == key))
+    };
     let same = of_key().find(|at| others.get(**at).is_some_and(|other| other.says() == says));
     let other = same.or_else(|| of_key().next().filter(|_| !one.repeats()));
     other.copied()
@@ -160,7 +171,11 @@ fn in_order<T: Sibling>(
     let follow = |slot: &Slot| if they_lead { slot.ours } else { slot.theirs };
     let mut out: Vec<Slot> = all.iter().filter(|slot| lead(slot).is_some()).copied().collect();
     out.sort_by_key(lead);
-    let mut rest: Vec<Slot> = all.iter().filter(|slot| follow(slot).is_some()).copied().collect();
+    let mut rest: Vec<Slot> = all
+        .iter()
+        .filter(|slot| follow(slot).is_some())
+        .copied()
+        .collect();
     rest.sort_by_key(follow);
     let mut at = 0;
     for slot in rest {
@@ -169,7 +184,10 @@ fn in_order<T: Sibling>(
             continue;
         }
         // What the leading side added at the same place stands first.
-        while let Some(next) = out.get(at).filter(|next| next.base.is_none() && follow(next).is_none()) {
+        while let Some(next) = out
+            .get(at)
+            .filter(|next| next.base.is_none() && follow(next).is_none())
+        {
             let stage = |slot: &Slot| {
                 let one = slot.ours.and_then(|at| ours.get(at));
                 one.or_else(|| slot.theirs.and_then(|at| theirs.get(at)))?.stage()

@@ -7,6 +7,7 @@
 
 mod belongs;
 mod gather;
+mod git;
 mod problem;
 mod read;
 mod root;
@@ -16,6 +17,7 @@ mod write;
 
 pub use belongs::{Belongs, Rules, belongs, lies_in, stays_inside};
 pub use gather::{Gathered, Listed, Progress, gather, list};
+pub use git::{GitProblem, Past, at_commit};
 pub use problem::{DiskProblem, Trouble};
 pub use read::{FileRead, read_bytes, read_file};
 pub use root::{HANDBOOK, catalogue_root, settled};

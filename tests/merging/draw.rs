@@ -22,11 +22,6 @@ impl Draw {
         (self.next() % end.max(1) as u64) as usize
     }
 
-    /// Whether something happens that happens so often in a hundred times.
-    pub fn percent(&mut self, often: usize) -> bool {
-        self.below(100) < often
-    }
-
     /// One of several.
     pub fn one<'a, T>(&mut self, of: &'a [T]) -> &'a T {
         &of[self.below(of.len())]

@@ -38,16 +38,17 @@ pub struct Paper {
     pub cards: Vec<usize>,
 }
 
-const ITEMS: [&str; 4] = ["a slow ending", "swing", "a drum feature", "hand claps"];
+// Words that stand nowhere else, so that each can be counted.
+const ITEMS: [&str; 4] = ["stomps", "swung", "whistles", "finger-snaps"];
 const FIELDS: [&str; 8] = [
-    "  wanted          for the spring festival",
-    "  liked           the seventh graders",
-    "  tunes           the ferry song",
-    "  pickup          1 beat",
-    "  suits           a young horn section",
-    "  notes           Ask the eighth graders.",
-    "  rehearsed       2024-02",
-    "  features        trumpet section",
+    "  wanted          springtime",
+    "  liked           eighth-graders",
+    "  tunes           ferryman",
+    "  events          14",
+    "  suits           hornists",
+    "  notes           Unlock!",
+    "  rehearsed       2019-02",
+    "  features        trumpeters",
 ];
 const ROWS: [(&str, &str); 5] = [
     ("percussion", "    triangle        5-20"),
@@ -69,7 +70,9 @@ impl Paper {
     }
 
     fn card_of(&self, line: usize) -> usize {
-        self.cards.partition_point(|start| *start <= line).saturating_sub(1)
+        self.cards
+            .partition_point(|start| *start <= line)
+            .saturating_sub(1)
     }
 
     fn lines_of(&self, card: usize) -> std::ops::Range<usize> {
@@ -137,7 +140,9 @@ impl Edits {
         match draw.below(100) {
             0..=39 if field => {
                 // Another number, or one where none stood.
-                let digits = words.char_indices().filter(|(_, c)| c.is_ascii_digit() && *c != '9');
+                let digits = words
+                    .char_indices()
+                    .filter(|(_, c)| c.is_ascii_digit() && *c != '9');
                 let places: Vec<usize> = digits.map(|(at, _)| at).collect();
                 if places.is_empty() {
                     return;
@@ -171,7 +176,9 @@ impl Edits {
                 };
                 if let Some(at) = paper.lines_of(card).find(named) {
                     let under = paper.lines[at].len() - paper.lines[at].trim_start().len();
-                    let Some(lead) = paper.lead(card, under) else { return };
+                    let Some(lead) = paper.lead(card, under) else {
+                        return;
+                    };
                     self.add(at, card, &format!("{lead}{}", row.trim_start()));
                     self.told.push(format!("below line {at}"));
                 }
@@ -260,11 +267,19 @@ impl Edits {
         let gone = |edits: &Edits, line: usize| matches!(edits.changes.get(&line), Some(Change::Gone));
         let lines = self.touched.iter().any(|line| {
             within(line).iter().any(|at| {
-                other.touched.contains(at) && (at == line || gone(other, *at) || is_text(&paper.lines[*at]) || is_text(&paper.lines[*line]))
+                other.touched.contains(at)
+                    && (at == line
+                        || gone(other, *at)
+                        || is_text(&paper.lines[*at])
+                        || is_text(&paper.lines[*line]))
             })
         }) || other.touched.iter().any(|line| {
             within(line).iter().any(|at| {
-                self.touched.contains(at) && (at == line || gone(self, *at) || is_text(&paper.lines[*at]) || is_text(&paper.lines[*line]))
+                self.touched.contains(at)
+                    && (at == line
+                        || gone(self, *at)
+                        || is_text(&paper.lines[*at])
+                        || is_text(&paper.lines[*line]))
             })
         });
         let to_what_is_gone = |one: &Edits, two: &Edits| {
@@ -283,9 +298,11 @@ impl Edits {
 
 fn is_text(line: &str) -> bool {
     let words = line.trim_start();
-    ["notes", "learned", "see", "subject", "stet", "comments", "lessons", "about"]
-        .iter()
-        .any(|field| words.starts_with(field))
+    [
+        "notes", "learned", "see", "subject", "stet", "comments", "lessons", "about",
+    ]
+    .iter()
+    .any(|field| words.starts_with(field))
 }
 
 /// The same words with other blanks between them.

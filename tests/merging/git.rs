@@ -5,13 +5,23 @@ use std::process::{Command, Output};
 
 /// Whether there is one.
 pub fn is_there() -> bool {
-    Command::new("git").arg("--version").output().is_ok_and(|out| out.status.success())
+    Command::new("git")
+        .arg("--version")
+        .output()
+        .is_ok_and(|out| out.status.success())
 }
 
 /// Runs it in a folder, with nobody's settings but these.
 pub fn run(folder: &Path, arguments: &[&str]) -> Output {
     Command::new("git")
-        .args(["-c", "user.name=Test", "-c", "user.email=test@localhost", "-c", "init.defaultBranch=main"])
+        .args([
+            "-c",
+            "user.name=Test",
+            "-c",
+            "user.email=test@localhost",
+            "-c",
+            "init.defaultBranch=main",
+        ])
         .args(arguments)
         .current_dir(folder)
         .env("GIT_CONFIG_GLOBAL", "/dev/null")

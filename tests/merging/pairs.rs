@@ -11,7 +11,7 @@ use levare::comparing::merge::merge;
 use levare::notation::recopy::{How, recopy_file};
 
 /// The files that edits are drawn for, as they were typed and as they are recopied.
-fn papers() -> Vec<String> {
+pub fn papers() -> Vec<String> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut texts = Vec::new();
     let mut open = vec![root.join("demo"), root.join("tests/catalogues")];
@@ -39,8 +39,14 @@ fn papers() -> Vec<String> {
 fn words(text: &str) -> BTreeMap<String, i64> {
     let mut words = BTreeMap::new();
     let marks = ["<<<<<<<", "=======", ">>>>>>>"];
-    for line in text.lines().filter(|line| !marks.iter().any(|mark| line.starts_with(mark))) {
-        for word in line.split(|c: char| c.is_whitespace() || c == ',').filter(|word| !word.is_empty()) {
+    for line in text
+        .lines()
+        .filter(|line| !marks.iter().any(|mark| line.starts_with(mark)))
+    {
+        for word in line
+            .split(|c: char| c.is_whitespace() || c == ',')
+            .filter(|word| !word.is_empty())
+        {
             *words.entry(word.to_owned()).or_insert(0) += 1;
         }
     }
@@ -67,7 +73,10 @@ fn amiss(base: &str, ours: &str, theirs: &str, merged: &str) -> Vec<String> {
 }
 
 fn pairs() -> u64 {
-    std::env::var("LEVARE_PAIRS").ok().and_then(|count| count.parse().ok()).unwrap_or(600)
+    std::env::var("LEVARE_PAIRS")
+        .ok()
+        .and_then(|count| count.parse().ok())
+        .unwrap_or(600)
 }
 
 #[test]
@@ -75,14 +84,18 @@ fn nothing_is_lost_and_only_what_meets_clashes() {
     let papers = papers();
     let folder = tempfile::tempdir().expect("a folder");
     let with_git = git::is_there();
-    let (mut ours_clash, mut git_clash, mut git_alone, mut we_alone, mut met, mut pairs_seen) = (0, 0, 0, 0, 0, 0);
+    let (mut ours_clash, mut git_clash, mut git_alone, mut we_alone, mut met, mut pairs_seen) =
+        (0, 0, 0, 0, 0, 0);
     let mut faults = Vec::new();
     for seed in 0..pairs() {
         let mut draw = Draw::of(seed);
         let paper = Paper::of(draw.one::<String>(&papers));
         let base: String = paper.lines.iter().map(|line| format!("{line}\n")).collect();
         let count = 1 + draw.below(4);
-        let (one, two) = (Edits::draw(&paper, count, &mut draw), Edits::draw(&paper, count, &mut draw));
+        let (one, two) = (
+            Edits::draw(&paper, count, &mut draw),
+            Edits::draw(&paper, count, &mut draw),
+        );
         let (ours, theirs) = (one.made(&paper), two.made(&paper));
         if ours == base || theirs == base || ours == theirs {
             continue;
@@ -91,7 +104,12 @@ fn nothing_is_lost_and_only_what_meets_clashes() {
         let merged = merge(&base, &ours, &theirs);
         let meets = one.meets(&two, &paper);
         let clash = !merged.clashes.is_empty();
-        let tell = || format!("pair {seed}\n  ours {:?}\n  theirs {:?}\n  {:?}", one.told, two.told, merged.clashes);
+        let tell = || {
+            format!(
+                "pair {seed}\n  ours {:?}\n  theirs {:?}\n  {:?}",
+                one.told, two.told, merged.clashes
+            )
+        };
         let lost = amiss(&base, &ours, &theirs, &merged.text);
         if !lost.is_empty() {
             faults.push(format!("{}\n  {lost:?}", tell()));
@@ -111,9 +129,17 @@ fn nothing_is_lost_and_only_what_meets_clashes() {
     println!(
         "{pairs_seen} pairs, {met} of them meet: {ours_clash} clash here; {git_clash} in git merge-file ({git_alone} only there, {we_alone} only here)"
     );
-    assert!(faults.is_empty(), "{} faults\n{}", faults.len(), faults[..faults.len().min(12)].join("\n"));
+    assert!(
+        faults.is_empty(),
+        "{} faults\n{}",
+        faults.len(),
+        faults[..faults.len().min(12)].join("\n")
+    );
     assert!(pairs_seen > 0 && ours_clash > 0, "nothing was tried");
     if with_git {
-        assert!(ours_clash < git_clash, "a program that knows no cards clashes less often");
+        assert!(
+            ours_clash < git_clash,
+            "a program that knows no cards clashes less often"
+        );
     }
 }

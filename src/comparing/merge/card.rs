@@ -24,7 +24,10 @@ pub fn untouched(text: &str) -> CardPieces {
         blank_end += 1;
     }
     CardPieces {
-        pieces: lines.into_iter().map(|line| Piece::Line(line.to_owned())).collect(),
+        pieces: lines
+            .into_iter()
+            .map(|line| Piece::Line(line.to_owned()))
+            .collect(),
         blank_end,
     }
 }
@@ -36,7 +39,11 @@ pub fn taken_out(left: &Outline, by_us: bool) -> CardPieces {
         true => (Vec::new(), lines),
         false => (lines, Vec::new()),
     };
-    let mut pieces: Vec<Piece> = left.head.iter().map(|head| Piece::Line(head.text.clone())).collect();
+    let mut pieces: Vec<Piece> = left
+        .head
+        .iter()
+        .map(|head| Piece::Line(head.text.clone()))
+        .collect();
     pieces.push(Piece::Clash {
         about: String::new(),
         ours,

@@ -43,7 +43,12 @@ pub fn holds_all(base: Option<&Outline>, ours: &Outline, theirs: &Outline, made:
     let many = |account: &Account, key| account.get(key).copied().unwrap_or(0);
     let mut keys = keys;
     keys.all(|key| {
-        let (b, o, t, r) = (many(&was, key), many(&one, key), many(&two, key), many(&found, key));
+        let (b, o, t, r) = (
+            many(&was, key),
+            many(&one, key),
+            many(&two, key),
+            many(&found, key),
+        );
         let least = match o >= b && t >= b {
             true => o.max(t),
             false => (o + t - b).max(0),

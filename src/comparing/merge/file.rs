@@ -4,8 +4,8 @@ use std::cell::OnceCell;
 
 use super::card::{self, CardPieces};
 use super::lines::Piece;
-use crate::catalogue::names::key as name_key;
-use crate::comparing::outline::Outline;
+use crate::catalogue::names::{key as name_key, nearly_alike};
+use crate::comparing::outline::{Outline, head_name};
 use crate::comparing::pairs::{Sibling, Slot, slots};
 use crate::notation;
 use crate::text::Ending;
@@ -42,6 +42,7 @@ struct Card<'t> {
     text: &'t str,
     key: String,
     name: String,
+    title: String,
     outline: OnceCell<Outline>,
     last: bool,
 }
@@ -78,12 +79,23 @@ impl Sibling for Card<'_> {
     }
 }
 
-/// How much two cards say alike, from 0 to 1.
-pub fn likeness(one: &Outline, other: &Outline) -> f64 {
+/// How likely it is that a card was renamed into another, from 0 to 1; below a half it was not. One line that both
+/// have says little, for many cards have it, unless one name is the other with more words; names that are nearly
+/// alike say enough.
+pub fn likeness(one: (&str, &Outline), other: (&str, &Outline)) -> f64 {
+    if nearly_alike(one.0, other.0) {
+        return 1.0;
+    }
+    let names = (one.0, other.0);
     let says = |card: &Outline| -> Vec<String> { card.lines.iter().map(|line| line.says()).collect() };
-    let (one, other) = (says(one), says(other));
+    let (one, other) = (says(one.1), says(other.1));
     let shared = one.iter().filter(|line| other.contains(line)).count();
-    shared as f64 / one.len().max(other.len()).max(1) as f64
+    let longer = |one: &str, other: &str| one.starts_with(other) && other.chars().count() > 3;
+    match shared {
+        0 => 0.0,
+        1 if !longer(names.0, names.1) && !longer(names.1, names.0) => 0.0,
+        shared => shared as f64 / one.len().max(other.len()) as f64,
+    }
 }
 
 /// Puts two people's edits of a file together; `base` is the file that both started from.
@@ -129,15 +141,13 @@ fn cards(text: &str) -> Vec<Card<'_>> {
     cut.filter(|(card, _)| !card.is_empty())
         .map(|(text, last)| {
             let line = text.lines().next().unwrap_or("");
-            let head = notation::kind_of(text).map(|_| crate::comparing::outline::head_name(line));
-            let (key, name) = match head {
-                Some(name) => (name_key(&name), name),
-                None => (String::new(), String::new()),
-            };
+            let (name, title) = head_name(line);
+            let key = name_key(&name);
             Card {
                 text,
                 key,
                 name,
+                title,
                 outline: OnceCell::new(),
                 last,
             }
@@ -162,7 +172,12 @@ fn find_renamed(before: &[Card<'_>], now: &mut [Card<'_>]) {
         let best = gone
             .iter()
             .filter(|old| !taken.contains(&old.key.as_str()) && notation::kind_of(old.text) == kind)
-            .map(|old| (likeness(old.outline(), card.outline()), old))
+            .map(|old| {
+                (
+                    likeness((&old.title, old.outline()), (&card.title, card.outline())),
+                    old,
+                )
+            })
             .filter(|(like, _)| *like >= 0.5)
             .max_by(|(one, _), (other, _)| one.total_cmp(other));
         if let Some((_, old)) = best {
@@ -172,10 +187,13 @@ fn find_renamed(before: &[Card<'_>], now: &mut [Card<'_>]) {
     }
 }
 
-fn one_card(base: Option<&Card<'_>>, ours: Option<&Card<'_>>, theirs: Option<&Card<'_>>) -> Option<CardPieces> {
-    let changed = |was: &Card<'_>, now: &Card<'_>| {
-        was.text != now.text && was.outline().says() != now.outline().says()
-    };
+fn one_card(
+    base: Option<&Card<'_>>,
+    ours: Option<&Card<'_>>,
+    theirs: Option<&Card<'_>>,
+) -> Option<CardPieces> {
+    let changed =
+        |was: &Card<'_>, now: &Card<'_>| was.text != now.text && was.outline().says() != now.outline().says();
     match (base, ours, theirs) {
         (_, None, None) => None,
         (None, Some(only), None) | (None, None, Some(only)) => Some(only.untouched()),
@@ -228,7 +246,13 @@ fn finish(mut made: Vec<Made>, ending: Ending) -> Merged {
 }
 
 /// Writes pieces out, clashes between marks; `line` is the number of the first line.
-pub fn written(pieces: &[Piece], ending: Ending, clashes: &mut Vec<Clash>, mut line: u32, card: &str) -> String {
+pub fn written(
+    pieces: &[Piece],
+    ending: Ending,
+    clashes: &mut Vec<Clash>,
+    mut line: u32,
+    card: &str,
+) -> String {
     let mut text = String::new();
     let mut put = |words: &str, line: &mut u32| {
         text.push_str(words);

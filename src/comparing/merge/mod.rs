@@ -10,6 +10,7 @@ mod file;
 mod lines;
 mod parts;
 
+pub(super) use file::likeness;
 pub use file::{Clash, Merged, merge};
 
 #[cfg(test)]

@@ -1,3 +1,5 @@
+//! Two people's edits of one small file, one kind of edit after the other.
+
 use super::merge;
 
 const RAG: &str = "piece \"Cinder Rag\"
@@ -45,7 +47,10 @@ fn clashes(ours: &str, theirs: &str, wanted: &str) {
     assert!(merged.text.contains(wanted), "{}\n{wanted}", merged.text);
     assert_eq!(merged.clashes.len(), 1, "{:?}", merged.clashes);
     let line = merged.text.lines().nth(merged.clashes[0].line as usize - 1);
-    assert!(line.is_some_and(|line| line.starts_with("<<<<<<< ours")), "{line:?}");
+    assert!(
+        line.is_some_and(|line| line.starts_with("<<<<<<< ours")),
+        "{line:?}"
+    );
 }
 
 #[test]
@@ -53,14 +58,20 @@ fn different_fields_next_to_each_other() {
     clean(
         &with(&[("style           rag", "style           march")]),
         &with(&[("2 ours", "3 ours")]),
-        &with(&[("style           rag", "style           march"), ("2 ours", "3 ours")]),
+        &with(&[
+            ("style           rag", "style           march"),
+            ("2 ours", "3 ours"),
+        ]),
     );
 }
 
 #[test]
 fn different_items_of_one_line() {
     clean(
-        &with(&[("1 publisher", "1.5 publisher"), ("triplets, slurs", "triplets, slurs, ties")]),
+        &with(&[
+            ("1 publisher", "1.5 publisher"),
+            ("triplets, slurs", "triplets, slurs, ties"),
+        ]),
         &with(&[("2 ours", "3 ours"), ("triplets, slurs", "slurs, syncopation")]),
         &with(&[
             ("1 publisher, 2 ours", "1.5 publisher, 3 ours"),
@@ -103,7 +114,9 @@ fn a_card_that_moved_takes_the_edits_along() {
 
 #[test]
 fn layout_on_one_side_and_edits_on_the_other() {
-    let laid_out = file(RAG).replace("           ", " ").replace("    snare", "\t\tsnare");
+    let laid_out = file(RAG)
+        .replace("           ", " ")
+        .replace("    snare", "\t\tsnare");
     let merged = merge(&file(RAG), &laid_out, &with(&[("88\n", "90\n")]));
     assert_eq!(merged.text, laid_out.replacen("        88", "        90", 1));
     assert_eq!(merged.clashes, []);
@@ -170,6 +183,13 @@ fn a_program_in_two_orders_clashes_as_a_whole() {
     let base = program(["A", "B", "C"]);
     let merged = merge(&base, &program(["B", "A", "C"]), &program(["A", "C", "B"]));
     assert_eq!(merged.clashes.len(), 1, "{}", merged.text);
-    let merged = merge(&base, &program(["B", "A", "C"]), &program(["A", "B", "C"]).replace("\"C\"", "\"C\", opener"));
-    assert_eq!(merged.text, program(["B", "A", "C"]).replace("\"C\"", "\"C\", opener"));
+    let merged = merge(
+        &base,
+        &program(["B", "A", "C"]),
+        &program(["A", "B", "C"]).replace("\"C\"", "\"C\", opener"),
+    );
+    assert_eq!(
+        merged.text,
+        program(["B", "A", "C"]).replace("\"C\"", "\"C\", opener")
+    );
 }
