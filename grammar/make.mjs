@@ -201,7 +201,12 @@ function cardRules() {
         beginCaptures: { 1: { name: 'entity.name.tag.field.levare' } }, patterns: [include('facts')],
       };
     }
-    rules[`${kind}-lines`] = { patterns: [include(`${kind}-margin`), ...indented] };
+    // A card's first line with blanks before it: what follows up to the margin is not this card's.
+    rules[`${kind}-slipped`] = {
+      begin: `^${B}+(?!${all})(?=${any(named)}${WORD_END}${B}*${Q}[^"“”„«»]+${Q}${S}*(?:$|${remark(1)}))`, while: stays(B), name: 'meta.field.levare',
+      patterns: [include('conflict'), include(`${kind}-name`), include('line-of-remarks'), include('row-line'), include('facts')],
+    };
+    rules[`${kind}-lines`] = { patterns: [include(`${kind}-margin`), include(`${kind}-slipped`), ...indented] };
     rules[`${kind}-name`] = {
       patterns: [
         include('stet-words'),

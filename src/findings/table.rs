@@ -56,6 +56,7 @@ pub static RULES: &[&Rule] = &[
     &names::name_spelled_two_ways::NameSpelledTwoWays::RULE,
     &keys::signature_against_center::SignatureAgainstCenter::RULE,
     &keys::key_not_taught::KeyNotTaught::RULE,
+    &keys::signature_not_taught::SignatureNotTaught::RULE,
     &keys::signature_too_sharp::SignatureTooSharp::RULE,
     &keys::signature_too_flat::SignatureTooFlat::RULE,
     &time::length_against_measures::LengthAgainstMeasures::RULE,

@@ -131,6 +131,8 @@ pub enum Relation {
     For,
     /// One player covers it together with the other.
     SharedWith,
+    /// The usual parts, but not the other.
+    Without,
 }
 
 impl Relation {
@@ -147,6 +149,7 @@ impl Relation {
             Relation::Follows => "follows",
             Relation::For => "for",
             Relation::SharedWith => "one player with",
+            Relation::Without => "without",
         }
     }
 }

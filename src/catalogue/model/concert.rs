@@ -81,7 +81,7 @@ impl Concert {
                 _ => None,
             }),
             interludes: interludes(all),
-            set_up: said::first(all, "set-up", take!(Lasts)),
+            set_up: said::first(all, "setup", take!(Lasts)),
             program: program(all),
             calls_for: said::words(all, "calls for"),
             absent: said::list(all, "absent", take!(Absent)),

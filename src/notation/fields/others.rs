@@ -71,12 +71,15 @@ pub(super) static CONCERT: &[FieldSpec] = &[
             "20 minutes, 1:30 between pieces",
         )
     },
-    field(
-        "set-up",
-        Shape::Value(Of::Lasts),
-        "How long the stage takes to set.",
-        "10:00",
-    ),
+    FieldSpec {
+        also: &["set-up", "set up"],
+        ..field(
+            "setup",
+            Shape::Value(Of::Lasts),
+            "How long the stage takes to set.",
+            "10:00",
+        )
+    },
     FieldSpec {
         also: &["programme", "pieces"],
         ..field(
