@@ -12,6 +12,8 @@ mod forms;
 mod known;
 #[path = "cli/mending.rs"]
 mod mending;
+#[path = "cli/merging.rs"]
+mod merging;
 #[path = "cli/printing.rs"]
 mod printing;
 #[path = "cli/reading.rs"]

@@ -10,3 +10,5 @@ mod edits;
 mod git;
 #[path = "merging/pairs.rs"]
 mod pairs;
+#[path = "merging/year.rs"]
+mod year;

@@ -69,6 +69,9 @@ pub enum Command {
     /// Say what changed between two catalogs, or since a commit
     #[command(help_template = PAGE, override_usage = "levare compare OLD NEW [choices]\n      levare compare --since COMMIT [PATH] [choices]")]
     Compare(Compare),
+    /// Put two people's changes of one file together
+    #[command(help_template = PAGE, override_usage = "levare merge BASE OURS THEIRS [choices]")]
+    Merge(Merge),
     /// Work out who plays what in a piece or a concert
     #[command(help_template = PAGE, override_usage = "levare assign NAME [choices]")]
     Assign(Assign),
@@ -229,6 +232,30 @@ pub enum CompareForm {
     Json,
     /// Markdown
     Markdown,
+}
+
+/// `levare merge`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "The exit status is 0 when all changes go together, 1 when something clashes and both readings stay, 2 when a file could not be read or written."
+)]
+pub struct Merge {
+    /// The file that both started from
+    #[arg(help_heading = "What to put together", value_name = "BASE")]
+    pub base: PathBuf,
+    /// Your file
+    #[arg(help_heading = "What to put together", value_name = "OURS")]
+    pub ours: PathBuf,
+    /// The other's file
+    #[arg(help_heading = "What to put together", value_name = "THEIRS")]
+    pub theirs: PathBuf,
+    /// The file that the result is written to, which may be OURS; if left out, it is printed here
+    #[arg(long, value_name = "FILE")]
+    pub to: Option<PathBuf>,
+    /// What the file is called where clashes are listed; if left out, OURS
+    #[arg(long, value_name = "NAME")]
+    pub called: Option<String>,
 }
 
 /// `levare assign`

@@ -11,6 +11,7 @@ mod correct;
 pub mod demo;
 mod desk;
 mod diff;
+mod merge;
 mod misread;
 mod progress;
 mod proofread;
@@ -104,6 +105,7 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Proofread(asked) => proofread::run(&asked, paint, out),
         Command::Recopy(asked) => recopy::run(&asked, paint, out),
         Command::Compare(asked) => compare::run(&asked, paint, out),
+        Command::Merge(asked) => merge::run(&asked, out),
         Command::Assign(asked) => assign::run(&asked, paint, out),
         Command::Reason(asked) => reason::run(&asked, paint, out),
         // It has been served already.

@@ -22,7 +22,7 @@ fn every_change_of_words_is_told_and_no_other() {
         let mut draw = Draw::of(seed + 70_000);
         let paper = Paper::of(draw.one::<String>(&papers));
         let base: String = paper.lines.iter().map(|line| format!("{line}\n")).collect();
-        let edits = Edits::draw(&paper, 1, &mut draw);
+        let edits = Edits::draw(&paper, &(0..paper.lines.len()), 1, &mut draw);
         let now = edits.made(&paper);
         let found = compared(&base, &now);
         let tell = || format!("{seed}: {:?}\n{found:?}", edits.told);

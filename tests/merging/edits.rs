@@ -75,7 +75,7 @@ impl Paper {
             .saturating_sub(1)
     }
 
-    fn lines_of(&self, card: usize) -> std::ops::Range<usize> {
+    pub fn lines_of(&self, card: usize) -> std::ops::Range<usize> {
         let end = self.cards.get(card + 1).copied().unwrap_or(self.lines.len());
         self.cards[card]..end
     }
@@ -122,17 +122,17 @@ impl Paper {
 }
 
 impl Edits {
-    /// Draws so many edits.
-    pub fn draw(paper: &Paper, count: usize, draw: &mut Draw) -> Edits {
+    /// Draws so many edits, of the lines in `zone`.
+    pub fn draw(paper: &Paper, zone: &std::ops::Range<usize>, count: usize, draw: &mut Draw) -> Edits {
         let mut edits = Edits::default();
         for _ in 0..count {
-            edits.one(paper, draw);
+            edits.one(paper, zone, draw);
         }
         edits
     }
 
-    fn one(&mut self, paper: &Paper, draw: &mut Draw) {
-        let line = draw.below(paper.lines.len());
+    fn one(&mut self, paper: &Paper, zone: &std::ops::Range<usize>, draw: &mut Draw) {
+        let line = zone.start + draw.below(zone.len());
         let card = paper.card_of(line);
         let Some(indent) = paper.indent(line) else { return };
         let field = indent > 0;

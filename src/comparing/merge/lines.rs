@@ -182,7 +182,8 @@ fn both(base: Option<&Line>, ours: &Line, theirs: &Line, pen: &mut Pen<'_>) {
     }
     let gap = || (0..ours.gap).map(|_| Piece::Line(String::new()));
     match own {
-        Joined::Clean(text) => {
+        Joined::Empty(_) if inside.is_empty() => {}
+        Joined::Clean(text) | Joined::Empty(text) => {
             pen.out.extend(gap());
             pen.out.push(Piece::Line(text));
         }

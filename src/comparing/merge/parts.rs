@@ -55,6 +55,8 @@ impl Sibling for Stage {
 pub enum Joined {
     /// The line that holds what both say.
     Clean(String),
+    /// Each side took out what the other left, so that the line has nothing to say any more; as it would stand.
+    Empty(String),
     /// Our line and theirs, with what does not clash in both.
     Clash(String, String),
 }
@@ -111,6 +113,7 @@ pub fn join(base: Option<&Line>, ours: &Line, theirs: &Line) -> Joined {
         other.extend(two);
     }
     match clash {
+        false if mine.is_empty() => Joined::Empty(written(ours, &mine)),
         false => Joined::Clean(written(ours, &mine)),
         true => Joined::Clash(written(ours, &mine), written(theirs, &other)),
     }

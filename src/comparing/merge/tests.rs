@@ -81,6 +81,15 @@ fn different_items_of_one_line() {
 }
 
 #[test]
+fn a_line_whose_items_are_all_taken_out_goes_too() {
+    clean(
+        &with(&[("triplets, slurs", "slurs")]),
+        &with(&[("triplets, slurs", "triplets")]),
+        &with(&[("  asks            triplets, slurs\n", "")]),
+    );
+}
+
+#[test]
 fn different_facts_of_one_row_and_a_new_name_for_it() {
     clean(
         &with(&[("snare           1-8", "snare           1-12")]),
