@@ -24,5 +24,7 @@ mod reasons;
 mod recopying;
 #[path = "cli/starting.rs"]
 mod starting;
+#[path = "cli/versions.rs"]
+mod versions;
 #[path = "cli/words.rs"]
 mod words;

@@ -104,6 +104,9 @@ pub struct Start {
     /// Write the invented demo year: two bands, thirty-odd pieces, three concerts
     #[arg(long)]
     pub demo: bool,
+    /// Tell git how to merge and show cards, and to proofread before each commit; into a catalog that is there nothing else is written
+    #[arg(long)]
+    pub git: bool,
 }
 
 /// `levare proofread`
@@ -141,6 +144,9 @@ pub struct Proofread {
     /// Report known findings too
     #[arg(long)]
     pub all: bool,
+    /// Report only what is new since this commit of git, such as HEAD
+    #[arg(long, value_name = "COMMIT", conflicts_with_all = ["demo", "instead_of", "correct", "record_known", "all"])]
+    pub since: Option<String>,
     /// Read the catalog as of this day, such as 2026-10-20; if left out, today
     #[arg(long, value_parser = day, value_name = "DAY")]
     pub today: Option<Date>,

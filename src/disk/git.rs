@@ -96,6 +96,55 @@ pub fn at_commit(root: &Path, commit: &str, rules: &Rules) -> Result<Past, GitPr
     Ok(past)
 }
 
+/// Whether a folder that may not be there yet lies in one that is kept under git; no program is asked.
+pub fn is_under_git(folder: &Path) -> bool {
+    folder.ancestors().any(|above| above.join(".git").exists())
+}
+
+/// Where the program that git starts before a commit belongs; none where the user keeps such programs for all
+/// folders in one place, which is none of ours to change.
+///
+/// # Errors
+/// When there is no git or no repository.
+pub fn hook_before_commit(folder: &Path) -> Result<Option<PathBuf>, GitProblem> {
+    if !ask(folder, ["rev-parse", "--is-inside-work-tree"])?
+        .status
+        .success()
+    {
+        return Err(GitProblem::NoHistory(folder.to_path_buf()));
+    }
+    if ask(folder, ["config", "--get", "core.hooksPath"])?
+        .status
+        .success()
+    {
+        return Ok(None);
+    }
+    let path = heard(ask(folder, ["rev-parse", "--git-path", "hooks/pre-commit"])?)?;
+    let path = String::from_utf8_lossy(&path);
+    Ok(Some(folder.join(path.trim_end_matches(['\r', '\n']))))
+}
+
+/// The folder's path below the top of what git keeps, with `/` between folders; empty for the top.
+///
+/// # Errors
+/// When there is no git or no repository.
+pub fn below_the_top(folder: &Path) -> Result<String, GitProblem> {
+    let prefix = heard(ask(folder, ["rev-parse", "--show-prefix"])?)?;
+    let prefix = String::from_utf8_lossy(&prefix);
+    Ok(prefix
+        .trim_end_matches(['\r', '\n'])
+        .trim_end_matches('/')
+        .to_owned())
+}
+
+/// Writes a setting of the repository that a folder is in.
+///
+/// # Errors
+/// When there is no git, no repository, or it could not be written.
+pub fn set(folder: &Path, name: &str, value: &str) -> Result<(), GitProblem> {
+    heard(ask(folder, ["config", "--local", name, value])?).map(|_| ())
+}
+
 /// A file as git lists it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct Listed {
