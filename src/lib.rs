@@ -3,6 +3,7 @@
 pub mod assist;
 pub mod catalogue;
 pub mod cli;
+pub mod comparing;
 pub mod cores;
 pub mod desk;
 pub mod disk;

@@ -4,12 +4,16 @@
 mod assigning;
 #[path = "cli/bench.rs"]
 mod bench;
+#[path = "cli/comparing.rs"]
+mod comparing;
 #[path = "cli/forms.rs"]
 mod forms;
 #[path = "cli/known.rs"]
 mod known;
 #[path = "cli/mending.rs"]
 mod mending;
+#[path = "cli/merging.rs"]
+mod merging;
 #[path = "cli/printing.rs"]
 mod printing;
 #[path = "cli/reading.rs"]
@@ -20,5 +24,7 @@ mod reasons;
 mod recopying;
 #[path = "cli/starting.rs"]
 mod starting;
+#[path = "cli/versions.rs"]
+mod versions;
 #[path = "cli/words.rs"]
 mod words;

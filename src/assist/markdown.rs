@@ -2,7 +2,7 @@
 //! the same text reads well where no Markdown is shown.
 
 /// Words of a card, so that nothing in them is taken for Markdown or for a link.
-pub(super) fn words(text: &str) -> String {
+pub fn words(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     // A number with a point, or a dash, begins a list only at the start of a line.
     let start = text.len() - text.trim_start_matches(|c: char| c.is_ascii_digit()).len();

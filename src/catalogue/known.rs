@@ -122,6 +122,25 @@ impl Known {
         self.len() == 0
     }
 
+    /// The list that holds what two people made of one: what either added is known, what either took out is not.
+    pub fn put_together(base: &Known, ours: &Known, theirs: &Known) -> Known {
+        let mut together = Known::default();
+        for mark in ours.times.keys().chain(theirs.times.keys()) {
+            let times = |known: &Known| i64::from(known.times.get(mark).copied().unwrap_or(0));
+            let (was, one, two) = (times(base), times(ours), times(theirs));
+            // What both added is one thing, for both looked at the same catalogue.
+            let now = match one > was && two > was {
+                true => one.max(two),
+                false if one < was && two < was => one.min(two),
+                false => one + two - was,
+            };
+            together
+                .times
+                .insert(mark.clone(), u32::try_from(now).unwrap_or(0));
+        }
+        together
+    }
+
     /// The file's text: one finding a line, in the order of cards, so that two people's changes meet seldom.
     pub fn write(&self) -> String {
         let lines: Vec<String> = self

@@ -66,6 +66,12 @@ pub enum Command {
     /// Recopy cards neatly, each line in its place
     #[command(help_template = PAGE, override_usage = "levare recopy [PATH ...] [choices]")]
     Recopy(Recopy),
+    /// Say what changed between two catalogs, or since a commit
+    #[command(help_template = PAGE, override_usage = "levare compare OLD NEW [choices]\n      levare compare --since COMMIT [PATH] [choices]")]
+    Compare(Compare),
+    /// Put two people's changes of one file together
+    #[command(help_template = PAGE, override_usage = "levare merge BASE OURS THEIRS [choices]")]
+    Merge(Merge),
     /// Work out who plays what in a piece or a concert
     #[command(help_template = PAGE, override_usage = "levare assign NAME [choices]")]
     Assign(Assign),
@@ -98,6 +104,9 @@ pub struct Start {
     /// Write the invented demo year: two bands, thirty-odd pieces, three concerts
     #[arg(long)]
     pub demo: bool,
+    /// Tell git how to merge and show cards, and to proofread before each commit; into a catalog that is there nothing else is written
+    #[arg(long)]
+    pub git: bool,
 }
 
 /// `levare proofread`
@@ -135,6 +144,9 @@ pub struct Proofread {
     /// Report known findings too
     #[arg(long)]
     pub all: bool,
+    /// Report only what is new since this commit of git, such as HEAD
+    #[arg(long, value_name = "COMMIT", conflicts_with_all = ["demo", "instead_of", "correct", "record_known", "all"])]
+    pub since: Option<String>,
     /// Read the catalog as of this day, such as 2026-10-20; if left out, today
     #[arg(long, value_parser = day, value_name = "DAY")]
     pub today: Option<Date>,
@@ -183,6 +195,73 @@ pub struct Recopy {
     /// Recopy what is handed in on standard input instead of this file, and print it
     #[arg(long, value_name = "FILE")]
     pub instead_of: Option<PathBuf>,
+}
+
+/// `levare compare`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "The exit status is 0 when nothing says anything else (another layout does not count), 1 when something does, 2 when not everything could be read."
+)]
+pub struct Compare {
+    /// Two files or two folders, the old one first; with --since one or none, and the catalog you are in if left out
+    #[arg(help_heading = "What to compare", value_name = "PATH", num_args = 0..=2)]
+    pub paths: Vec<PathBuf>,
+    /// Compare what is in the folder now with what git kept at this commit, such as HEAD
+    #[arg(long, value_name = "COMMIT")]
+    pub since: Option<String>,
+    /// How to tell it: cards (to read; this if left out), json (an object a line) or markdown (for a review)
+    #[arg(
+        long = "as",
+        value_enum,
+        value_name = "FORM",
+        default_value_t,
+        hide_default_value = true,
+        hide_possible_values = true
+    )]
+    pub form: CompareForm,
+    /// The weakest findings to tell: hint, information (this if left out), warning or error
+    #[arg(long, value_parser = severity, value_name = "STRENGTH", default_value = "information", hide_default_value = true)]
+    pub least: Severity,
+    /// Read both as of this day, such as 2026-10-20; if left out, today
+    #[arg(long, value_parser = day, value_name = "DAY")]
+    pub today: Option<Date>,
+}
+
+/// How changes are told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum CompareForm {
+    /// To read
+    #[default]
+    Cards,
+    /// One JSON object a line
+    Json,
+    /// Markdown
+    Markdown,
+}
+
+/// `levare merge`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "The exit status is 0 when all changes go together, 1 when something clashes and both readings stay, 2 when a file could not be read or written."
+)]
+pub struct Merge {
+    /// The file that both started from
+    #[arg(help_heading = "What to put together", value_name = "BASE")]
+    pub base: PathBuf,
+    /// Your file
+    #[arg(help_heading = "What to put together", value_name = "OURS")]
+    pub ours: PathBuf,
+    /// The other's file
+    #[arg(help_heading = "What to put together", value_name = "THEIRS")]
+    pub theirs: PathBuf,
+    /// The file that the result is written to, which may be OURS; if left out, it is printed here
+    #[arg(long, value_name = "FILE")]
+    pub to: Option<PathBuf>,
+    /// What the file is called where clashes are listed; if left out, OURS
+    #[arg(long, value_name = "NAME")]
+    pub called: Option<String>,
 }
 
 /// `levare assign`

@@ -6,10 +6,12 @@
 mod args;
 mod assign;
 mod color;
+mod compare;
 mod correct;
 pub mod demo;
 mod desk;
 mod diff;
+mod merge;
 mod misread;
 mod progress;
 mod proofread;
@@ -102,6 +104,8 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Start(start) => start::run(&start, paint, out),
         Command::Proofread(asked) => proofread::run(&asked, paint, out),
         Command::Recopy(asked) => recopy::run(&asked, paint, out),
+        Command::Compare(asked) => compare::run(&asked, paint, out),
+        Command::Merge(asked) => merge::run(&asked, out),
         Command::Assign(asked) => assign::run(&asked, paint, out),
         Command::Reason(asked) => reason::run(&asked, paint, out),
         // It has been served already.

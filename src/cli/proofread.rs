@@ -49,15 +49,33 @@ pub fn run(asked: &Proofread, paint: Paint, out: &mut dyn Write) -> io::Result<S
     }
     let mut knowns = Vec::new();
     for room in &rooms.rooms {
-        let (known, ended) = known_of(room);
+        let (mut known, ended) = known_of(room);
         status = status.max(ended);
+        if let Some(commit) = &asked.since {
+            match before(room, commit, today) {
+                Ok((there, ended)) => {
+                    // What was there and is known besides is one thing.
+                    known = Known::put_together(&Known::default(), &known, &there);
+                    status = status.max(ended);
+                }
+                Err(words) => {
+                    complain(&words);
+                    return Ok(Status::CouldNot);
+                }
+            }
+        }
         knowns.push(known);
     }
     let wish = Wish {
         least: asked.least,
         all: asked.all,
     };
-    let report = Report::of(rooms.rooms.iter().zip(knowns), wish);
+    let mut report = Report::of(rooms.rooms.iter().zip(knowns), wish);
+    if asked.since.is_some() {
+        // What is gone since then is good news, and no list needs to be written for it.
+        report.gone = 0;
+        report.since = std::mem::take(&mut report.known);
+    }
     if rooms.rooms.is_empty() {
         // No path led anywhere, and that is told already; programs still get a whole answer.
         if asked.form == Form::Sarif {
@@ -88,6 +106,29 @@ pub fn run(asked: &Proofread, paint: Paint, out: &mut dyn Write) -> io::Result<S
         status = Status::CouldNot;
     }
     Ok(status)
+}
+
+/// What was found in a catalogue as it was at a commit. What is wrong is told in words.
+fn before(room: &Room, commit: &str, today: Date) -> Result<(Known, Status), String> {
+    let mut there = Known::default();
+    let Some(root) = &room.root else {
+        return Ok((there, Status::Nothing));
+    };
+    let old = room::at_commit(root, commit, today)?;
+    let wish = Wish {
+        least: Severity::Hint,
+        all: true,
+    };
+    let mut status = Status::Nothing;
+    for problem in &old.problems {
+        complain(&problem.to_string());
+        status = Status::CouldNot;
+    }
+    let report = Report::of([(&old, Known::default())], wish);
+    for told in report.told {
+        there.add(told.mark);
+    }
+    Ok((there, status))
 }
 
 /// The catalogues asked about; none when standard input could not be read, which is told.

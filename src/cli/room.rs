@@ -125,6 +125,72 @@ pub fn open_around(stood: Stood, today: Date) -> Room {
     read(root, &[], Some(stood), today)
 }
 
+/// Reads a folder as one catalogue, or a file as a catalogue of its own, in which it goes by a name. What is wrong is
+/// told in words.
+pub fn alone(path: &Path, name: &str, today: Date) -> Result<Room, String> {
+    let path_shown = path.display();
+    let path = whole(path);
+    if path.is_dir() {
+        return Ok(read(path.clone(), &[path], None, today));
+    }
+    if !path.exists() {
+        return Err(format!(
+            "There is no \"{path_shown}\" here. Check how it is spelled, and which folder you are in."
+        ));
+    }
+    let read = disk::read_file(&path, &Rules::default()).map_err(|problem| problem.to_string())?;
+    let name = name.to_owned();
+    let sheet = Sheet {
+        shown: shown(&path),
+        text: Arc::clone(&read.text),
+        read: Some(read),
+        asked: true,
+    };
+    let (snapshot, sheets) = put_together(vec![(name, sheet)], today);
+    Ok(Room {
+        root: None,
+        snapshot,
+        sheets,
+        problems: Vec::new(),
+    })
+}
+
+/// The folder of the catalogue that a path lies in, and the path below it where it is a file.
+pub fn around(path: &Path) -> Result<(PathBuf, Option<String>), String> {
+    let whole = whole(path);
+    if !whole.exists() {
+        return Err(format!(
+            "There is no \"{}\" here. Check how it is spelled, and which folder you are in.",
+            path.display()
+        ));
+    }
+    let root = root_of(&whole);
+    let file = whole.is_file().then(|| below(&root, &whole));
+    Ok((root, file))
+}
+
+/// The catalogue in a folder as it was at a commit. What is wrong is told in words.
+pub fn at_commit(root: &Path, commit: &str, today: Date) -> Result<Room, String> {
+    let rules = Rules::of(root, crate::catalogue::largest_file);
+    let past = disk::at_commit(root, commit, &rules).map_err(|problem| problem.to_string())?;
+    let sheets = past.files.into_iter().map(|(name, read)| {
+        let sheet = Sheet {
+            shown: shown(&read.path),
+            text: read.text,
+            read: None,
+            asked: true,
+        };
+        (name, sheet)
+    });
+    let (snapshot, sheets) = put_together(sheets.collect(), today);
+    Ok(Room {
+        root: None,
+        snapshot,
+        sheets,
+        problems: past.problems,
+    })
+}
+
 /// The demo year.
 pub fn demo(today: Date) -> Room {
     let sheets = demo::FILES.iter().map(|(name, text)| {

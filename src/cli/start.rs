@@ -1,5 +1,7 @@
 //! `levare start`: writes a new catalogue to fill in, or the demo year.
 
+mod git;
+
 use std::io::{self, Write};
 use std::path::Path;
 
@@ -30,6 +32,19 @@ enum Found {
 pub fn run(asked: &Start, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
     let files = if asked.demo { demo::FILES } else { STARTER };
     let folder = disk::settled(&asked.folder);
+    if asked.git {
+        // Whoever has a catalogue wants no other one.
+        let there = disk::catalogue_root(&folder);
+        if let Some(root) = there.filter(|_| !asked.demo) {
+            return git::run(&root, out);
+        }
+        if !disk::is_under_git(&folder) {
+            complain(
+                "This folder is not kept under git, so there is nothing to tell it. Type git init first, then levare start --git.",
+            );
+            return Ok(Status::CouldNot);
+        }
+    }
     let found: Vec<Found> = files
         .iter()
         .map(|(name, text)| look(&folder.join(name), text))
@@ -117,7 +132,20 @@ pub fn run(asked: &Start, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
             "What to do next:\n  1. Open band.levare and write your own numbers over ours.\n  2. Open pieces.levare and type the five lines that it asks for.\n  3. levare proofread{path}\n  4. levare assign \"Drum Hill\"{inside} --as door --to door.html"
         )?;
     }
-    Ok(Status::Nothing)
+    match (asked.git, disk::is_under_git(&folder)) {
+        (true, _) => {
+            writeln!(out)?;
+            git::run(&folder, out)
+        }
+        (false, true) => {
+            writeln!(
+                out,
+                "\nThis folder is kept under git. levare start{path} --git teaches git to merge cards and to show them by their titles."
+            )?;
+            Ok(Status::Nothing)
+        }
+        (false, false) => Ok(Status::Nothing),
+    }
 }
 
 /// What stands where a file of the set belongs.

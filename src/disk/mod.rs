@@ -7,6 +7,7 @@
 
 mod belongs;
 mod gather;
+mod git;
 mod problem;
 mod read;
 mod root;
@@ -16,9 +17,10 @@ mod write;
 
 pub use belongs::{Belongs, Rules, belongs, lies_in, stays_inside};
 pub use gather::{Gathered, Listed, Progress, gather, list};
+pub use git::{GitProblem, Past, at_commit, below_the_top, hook_before_commit, is_under_git, set};
 pub use problem::{DiskProblem, Trouble};
 pub use read::{FileRead, read_bytes, read_file};
 pub use root::{HANDBOOK, catalogue_root, settled};
 pub use together::put_together;
 pub use watch::{Changes, Watch, watch};
-pub use write::{make_folder, write_atomically, write_if_unchanged};
+pub use write::{make_folder, write_atomically, write_if_unchanged, write_program};

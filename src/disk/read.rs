@@ -32,7 +32,14 @@ impl FileRead {
 /// # Errors
 /// When it cannot be opened, is no ordinary file, is too big or is not UTF-8.
 pub fn read_file(path: &Path, rules: &Rules) -> Result<FileRead, DiskProblem> {
-    let bytes = read_bytes(path, rules.largest)?;
+    decode(path, read_bytes(path, rules.largest)?)
+}
+
+/// The text that a file's bytes are.
+///
+/// # Errors
+/// When they are not UTF-8.
+pub(super) fn decode(path: &Path, bytes: Vec<u8>) -> Result<FileRead, DiskProblem> {
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
         return Err(DiskProblem::new(path, Trouble::Utf16));
     }

@@ -32,6 +32,27 @@ pub fn write_if_unchanged(path: &Path, expected: &[u8], bytes: &[u8]) -> Result<
     write(path, bytes, Some(expected))
 }
 
+/// Writes a program's text where none is yet, so that it can be started.
+///
+/// # Errors
+/// When something is there already, or it could not be written.
+pub fn write_program(path: &Path, text: &str) -> Result<(), DiskProblem> {
+    if path.symlink_metadata().is_ok() {
+        return Err(DiskProblem::new(path, Trouble::ChangedMeanwhile));
+    }
+    if let Some(folder) = path.parent() {
+        make_folder(folder)?;
+    }
+    write_atomically(path, text.as_bytes())?;
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        fs::set_permissions(path, fs::Permissions::from_mode(0o755))
+            .map_err(|error| DiskProblem::write(path, &error))?;
+    }
+    Ok(())
+}
+
 /// Makes the folder and those it is in, where they are not there yet.
 ///
 /// # Errors

@@ -54,6 +54,15 @@ fn plain_words_everywhere() {
         &["reason"],
         &["proofread", "--demo", "--least", "hint"],
         &["recopy", "nowhere"],
+        &["compare", "--help"],
+        &["compare"],
+        &["compare", "nowhere", "elsewhere"],
+        &["compare", "--since", "HEAD"],
+        &["merge", "--help"],
+        &["merge"],
+        &["merge", "one", "two", "three"],
+        &["start", "new", "--git"],
+        &["proofread", "--since", "HEAD"],
     ];
     for arguments in runs {
         let ended = bench.run(arguments);

@@ -212,6 +212,12 @@ pub fn closing(report: &Report<'_>) -> String {
             count(report.known, "finding was", "findings were")
         ));
     }
+    if report.since > 0 {
+        words.push_str(&format!(
+            " {} not new.",
+            count(report.since, "finding is", "findings are")
+        ));
+    }
     if report.gone > 0 {
         words.push_str(&format!(
             " {} gone; --record-known takes them from the list.",

@@ -30,6 +30,8 @@ pub struct Report<'r> {
     pub weaker: usize,
     /// Known findings left out.
     pub known: usize,
+    /// Findings left out that were there at the commit asked about, or are known.
+    pub since: usize,
     /// Findings in the files of known findings that are no longer found.
     pub gone: usize,
     /// How many cards were read.
@@ -91,6 +93,7 @@ impl<'r> Report<'r> {
             hints: 0,
             weaker: 0,
             known: 0,
+            since: 0,
             gone: 0,
             cards: 0,
         };

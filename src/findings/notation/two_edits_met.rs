@@ -43,6 +43,8 @@ rule! {
 
 /// The marks of one place, with the lines that each version takes out.
 pub struct Met {
+    /// Both versions in a few words each, where all the marks stand on this card.
+    versions: Option<(String, String)>,
     /// What goes when the upper version stays.
     keep_upper: Vec<Span>,
     /// What goes when the lower version stays.
@@ -72,10 +74,14 @@ impl Notice for TwoEditsMet {
         found
     }
 
-    fn say(_what: &Met, _card: &Card<'_>) -> Saying {
+    fn say(what: &Met, _card: &Card<'_>) -> Saying {
+        let says = "Two people's changes collide here, and both versions stand on the card";
         Saying {
             place: String::new(),
-            says: "Two people's changes collide here, and both versions stand on the card.".to_owned(),
+            says: match &what.versions {
+                Some((upper, lower)) => format!("{says}: {upper} or {lower}."),
+                None => format!("{says}."),
+            },
             why: "Until one is chosen, the card says things that neither of you wrote.".to_owned(),
             todo: "Keep the lines that are right, and take out the others and the marks.".to_owned(),
         }
@@ -105,14 +111,96 @@ fn met(card: &Card<'_>, group: &[&Stray]) -> Met {
     };
     let (Some(first), Some(middle), Some(last)) = (line("<<<<<<<"), line("======="), line(">>>>>>>")) else {
         return Met {
+            versions: None,
             keep_upper: Vec::new(),
             keep_lower: Vec::new(),
         };
     };
     // Some programs also show what stood there before, between two more marks.
     let before = line("|||||||").unwrap_or(middle);
+    let upper = Span::new(first.end, before.start).slice(card.text());
+    let lower = Span::new(middle.end, last.start).slice(card.text());
+    // Where one side took out all the lines there are, it took out the card.
+    let head = card.reading.tree.lines.first().map_or(0, |line| line.span.end);
+    let is_all = first.start == head
+        && Span::new(last.end, Span::whole(card.text()).end)
+            .slice(card.text())
+            .trim()
+            .is_empty();
+    let keep = |version: &str, spans: Vec<Span>| match is_all && version.trim().is_empty() {
+        true => vec![Span::whole(card.text())],
+        false => spans,
+    };
     Met {
-        keep_upper: vec![first, Span::new(before.start, last.end)],
-        keep_lower: vec![Span::new(first.start, middle.end), last],
+        versions: Some((shortly(upper), shortly(lower))),
+        keep_upper: keep(upper, vec![first, Span::new(before.start, last.end)]),
+        keep_lower: keep(lower, vec![Span::new(first.start, middle.end), last]),
+    }
+}
+
+/// The longest version that is shown whole, in characters.
+const LONGEST: usize = 60;
+
+/// A version in a few words.
+fn shortly(version: &str) -> String {
+    let mut lines = version.lines().filter(|line| !line.trim().is_empty());
+    let Some(first) = lines.next() else {
+        return "taken out".to_owned();
+    };
+    let words = first.split_whitespace().collect::<Vec<_>>().join(" ");
+    let more = lines.next().is_some();
+    match words.char_indices().nth(LONGEST) {
+        Some((at, _)) => format!("\"{} ...\"", words.get(..at).unwrap_or("").trim_end()),
+        None if more => format!("\"{words} ...\""),
+        None => format!("\"{words}\""),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use crate::catalogue::{CardFile, Snapshot};
+    use crate::findings::{Finding, of_card};
+    use crate::text::apply;
+
+    fn found(text: &str) -> Finding {
+        let file = Arc::new(CardFile::read("a.levare", text));
+        let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+        let mut all = snapshot.entries().flat_map(|(id, _)| of_card(&snapshot, id));
+        all.find(|finding| finding.phrase == "changes collide")
+            .expect("it is told")
+    }
+
+    fn kept(text: &str) -> Vec<String> {
+        let repairs = found(text).repairs.into_iter();
+        repairs
+            .map(|repair| apply(text, &repair.edits).expect("they fit"))
+            .collect()
+    }
+
+    #[test]
+    fn both_versions_are_shown_and_either_can_be_kept() {
+        let text = "piece \"Air\"\n<<<<<<< ours\n  measures  90\n=======\n  measures 92\n  lasts 3:10\n>>>>>>> theirs\n  grade 1\n";
+        let says = found(text).saying.says;
+        assert!(
+            says.ends_with("card: \"measures 90\" or \"measures 92 ...\"."),
+            "{says}"
+        );
+        assert_eq!(
+            kept(text),
+            [
+                "piece \"Air\"\n  measures  90\n  grade 1\n",
+                "piece \"Air\"\n  measures 92\n  lasts 3:10\n  grade 1\n"
+            ]
+        );
+    }
+
+    #[test]
+    fn a_card_that_one_side_took_out_goes_as_a_whole() {
+        let text = "piece \"Air\"\n<<<<<<< ours (taken out)\n=======\n  grade 2\n>>>>>>> theirs\n";
+        let says = found(text).saying.says;
+        assert!(says.ends_with("taken out or \"grade 2\"."), "{says}");
+        assert_eq!(kept(text), ["", "piece \"Air\"\n  grade 2\n"]);
     }
 }
