@@ -1,8 +1,9 @@
 //! What a file or a catalogue holds, as an outline.
 
-use crate::catalogue::conditions::{Condition, Evaluator, Subject, Truth, read};
+use crate::catalogue::conditions::{Condition, Subject, Truth, read};
 use crate::catalogue::{CardFile, EntryId, Snapshot};
 use crate::notation::{Body, FieldReading, Kind};
+use crate::planning::fitting::asking;
 use crate::text::Span;
 
 /// What an outline's line stands for.
@@ -199,7 +200,7 @@ pub fn meeting(snapshot: &Snapshot, query: &str, most: usize, stop: &dyn Fn() ->
         let Some(subject) = Subject::of(id, entry) else {
             continue;
         };
-        let asked = Evaluator::new(snapshot);
+        let asked = asking(snapshot);
         if Truth::all(conditions.iter().map(|one| asked.piece(one, &subject))).is_yes() {
             found.push(Found {
                 id,

@@ -3,5 +3,6 @@
 //! [`assign`] knows no cards: it is handed small data by the modules that do.
 
 pub mod assign;
+pub mod fitting;
 pub mod percussion;
 pub mod winds;

@@ -239,6 +239,21 @@ fn style_of(wanted: &str, subject: &Subject<'_>) -> Truth {
 }
 
 fn performed(when: &When, subject: &Subject<'_>, today: Date) -> Truth {
+    // The last time was before a day where there was one, and none from that day on.
+    let and_never_since = |first: Truth, since: Option<Date>| match since {
+        Some(since) => Truth::all([first, !performed(&When::Since(Day::of(since)), subject, today)]),
+        None => Truth::Unknown("when it was performed".to_owned()),
+    };
+    match when {
+        When::LastBefore(day) => {
+            return and_never_since(performed(&When::Before(*day), subject, today), day.first());
+        }
+        When::LastIn(day) => {
+            let after = day.last().and_then(|last| last.tomorrow().ok());
+            return and_never_since(performed(&When::In(*day), subject, today), after);
+        }
+        _ => {}
+    }
     let all = &subject.piece.performed;
     let answers = all.iter().map(|said| {
         let performance = &said.value;
@@ -273,6 +288,8 @@ fn performed(when: &When, subject: &Subject<'_>, today: Date) -> Truth {
                 let since = today.checked_sub(jiff::Span::new().try_years(years).ok()?).ok()?;
                 Some((day.last()? >= since, day.first()? >= since))
             }),
+            // Answered above.
+            When::LastBefore(_) | When::LastIn(_) => Truth::Unknown("when it was performed".to_owned()),
             When::LastYear => by_days(&|day| within_year(day, today, 1)),
             When::ThisYear => by_days(&|day| within_year(day, today, 0)),
             When::By(band) => match performance.bands.is_empty() {
