@@ -4,6 +4,8 @@
 mod assigning;
 #[path = "cli/bench.rs"]
 mod bench;
+#[path = "cli/finding.rs"]
+mod finding;
 #[path = "cli/forms.rs"]
 mod forms;
 #[path = "cli/known.rs"]

@@ -10,6 +10,7 @@ mod correct;
 pub mod demo;
 mod desk;
 mod diff;
+mod find;
 mod misread;
 mod progress;
 mod proofread;
@@ -103,6 +104,7 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Proofread(asked) => proofread::run(&asked, paint, out),
         Command::Recopy(asked) => recopy::run(&asked, paint, out),
         Command::Assign(asked) => assign::run(&asked, paint, out),
+        Command::Find(asked) => find::run(&asked, paint, out),
         Command::Reason(asked) => reason::run(&asked, paint, out),
         // It has been served already.
         Command::Desk(_) => Ok(Status::Nothing),

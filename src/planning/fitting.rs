@@ -64,7 +64,10 @@ impl Planned for SharedOut {
         match which {
             Coverage::Winds => one(Coverage::Winds, 1),
             Coverage::Percussion => one(Coverage::Percussion, 2),
-            Coverage::All => Truth::all([one(Coverage::Winds, 1), one(Coverage::Percussion, 2)]),
+            Coverage::All => match Truth::all([one(Coverage::Winds, 1), one(Coverage::Percussion, 2)]) {
+                Truth::Yes(_) => Truth::Yes(": every part that is needed has a player".to_owned()),
+                truth => truth,
+            },
         }
     }
 }

@@ -218,22 +218,24 @@ fn style_of(wanted: &str, subject: &Subject<'_>) -> Truth {
         .collect();
     let fits: Vec<Fit> = all.iter().map(|said| styles::fit(said, &wanted)).collect();
     let certain = subject.piece.styles.iter().all(|said| said.is_certain());
+    let named: Vec<String> = all.iter().map(|style| styles::with_article(style)).collect();
+    let named = named.join(", ");
     let is = fits
         .iter()
         .zip(&subject.piece.styles)
         .any(|(fit, said)| *fit == Fit::Is && said.is_certain());
     if is {
-        return Truth::Yes(format!("is {}", all.join(", ")));
+        return Truth::Yes(format!("is {named}"));
     }
     // A title that bears the word speaks for itself where the style says something else; so do forms.
     let form = subject.piece.form.iter().map(|said| said.value.as_str());
     let title = std::iter::once(subject.entry.name.as_str()).chain(form);
-    let named = title
+    let in_title = title
         .flat_map(|words| words.split(|c: char| !c.is_alphanumeric()))
         .any(|word| styles::singular(word) == wanted);
-    let never = certain && !named && !all.is_empty() && fits.iter().all(|fit| *fit == Fit::Other);
+    let never = certain && !in_title && !all.is_empty() && fits.iter().all(|fit| *fit == Fit::Other);
     match never {
-        true => Truth::No(format!("is {}", all.join(", "))),
+        true => Truth::No(format!("is {named}")),
         false => Truth::Unknown("all its styles".to_owned()),
     }
 }

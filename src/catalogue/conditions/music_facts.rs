@@ -133,7 +133,7 @@ impl Evaluator<'_> {
 }
 
 /// The shortest and the longest that a piece may last, in seconds; none where that is not known for certain.
-pub(super) fn seconds(subject: &Subject<'_>) -> Option<(u64, u64)> {
+pub fn seconds(subject: &Subject<'_>) -> Option<(u64, u64)> {
     if subject.is_whole() {
         if let Some(lasts) = &subject.piece.lasts {
             // A card that says two lengths is in doubt; one that says `about` may be a tenth off.

@@ -1,3 +1,5 @@
+//! Whether bands can play a piece, asked of small bands and pieces.
+
 use std::sync::Arc;
 
 use super::*;
