@@ -1,8 +1,9 @@
 //! What a file or a catalogue holds, as an outline.
 
-use crate::catalogue::conditions::{Condition, Evaluator, Subject, Truth, read};
+use crate::catalogue::conditions::{Condition, Subject, read};
 use crate::catalogue::{CardFile, EntryId, Snapshot};
 use crate::notation::{Body, FieldReading, Kind};
+use crate::planning::find::{Answer, of_piece};
 use crate::text::Span;
 
 /// What an outline's line stands for.
@@ -199,8 +200,7 @@ pub fn meeting(snapshot: &Snapshot, query: &str, most: usize, stop: &dyn Fn() ->
         let Some(subject) = Subject::of(id, entry) else {
             continue;
         };
-        let asked = Evaluator::new(snapshot);
-        if Truth::all(conditions.iter().map(|one| asked.piece(one, &subject))).is_yes() {
+        if let Answer::Meets(_) = of_piece(snapshot, &conditions, &[], &subject) {
             found.push(Found {
                 id,
                 kind: Kind::Piece,

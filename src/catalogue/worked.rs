@@ -6,6 +6,7 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use jiff::civil::Date;
 
+use super::conditions::Truth;
 use super::ladder::Ladder;
 use super::model::{Ensemble, Handbook};
 use super::sections::Sections;
@@ -40,9 +41,33 @@ impl Answers {
     }
 }
 
+/// What sharing out parts has told, by a digest of all that the answer rests on.
+#[derive(Debug, Default)]
+pub struct Shared {
+    known: Mutex<HashMap<u64, Truth>>,
+}
+
+impl Shared {
+    /// What is told, worked out where it is asked for the first time.
+    pub fn to(&self, question: u64, work: impl FnOnce() -> Truth) -> Truth {
+        let kept = || self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(known) = kept().get(&question) {
+            return known.clone();
+        }
+        let found = work();
+        let mut known = kept();
+        if known.len() >= MOST_ANSWERS {
+            known.clear();
+        }
+        known.insert(question, found.clone());
+        found
+    }
+}
+
 /// What has been worked out so far.
 #[derive(Debug, Default)]
 pub(super) struct Worked {
+    shared: Shared,
     players: Answers,
     closet: Answers,
     ladder: OnceLock<Ladder>,
@@ -69,6 +94,11 @@ impl Snapshot {
     /// What is known of what a closet lacks.
     pub fn known_of_the_closet(&self) -> &Answers {
         &self.worked().closet
+    }
+
+    /// What sharing out parts has told.
+    pub fn shared_out(&self) -> &Shared {
+        &self.worked().shared
     }
 
     /// What is known of who plays what.

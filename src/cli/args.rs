@@ -75,6 +75,9 @@ pub enum Command {
     /// Work out who plays what in a piece or a concert
     #[command(help_template = PAGE, override_usage = "levare assign NAME [choices]")]
     Assign(Assign),
+    /// Find pieces by what you ask of them, with why each matched
+    #[command(help_template = PAGE, override_usage = "levare find CONDITION ... [choices]")]
+    Find(Find),
     /// Explain a finding, and what to do about it
     #[command(help_template = PAGE, override_usage = "levare reason [PHRASE] [choices]")]
     Reason(Reason),
@@ -348,6 +351,78 @@ pub enum PaperSize {
     A4,
     /// A3
     A3,
+}
+
+/// `levare find`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "Conditions are those of \"calls for\" on a card: levare find \"up to 3 flats\" \"a march or a waltz\" \"not performed since 2023\" \"covered\". Pieces that nobody can judge, because a card does not say, are listed apart. The exit status is 0 when a piece is found, 1 when none surely fits, 2 when a condition is not understood."
+)]
+pub struct Find {
+    /// What to ask for; conditions are parted by commas, or each in quotes of its own
+    #[arg(help_heading = "What to find", value_name = "CONDITION", required = true)]
+    pub condition: Vec<String>,
+    /// What the list is sorted by: title (this if left out), grade, length, price or performed (those played longest ago first)
+    #[arg(
+        long,
+        value_enum,
+        value_name = "WHAT",
+        default_value_t,
+        hide_default_value = true,
+        hide_possible_values = true
+    )]
+    pub sorted: FindOrder,
+    /// The band that would play; if left out, the one whose concert lists the piece, else the handbook's
+    #[arg(long = "for", value_name = "BAND")]
+    pub band: Option<String>,
+    /// How to show it: table (to read; this if left out), json (an object a line) or csv (for a spreadsheet)
+    #[arg(
+        long = "as",
+        value_enum,
+        value_name = "FORM",
+        default_value_t,
+        hide_default_value = true,
+        hide_possible_values = true
+    )]
+    pub form: FindForm,
+    /// The folder of the catalog; if left out, the one you are in
+    #[arg(long = "in", value_name = "FOLDER", conflicts_with = "demo")]
+    pub folder: Option<PathBuf>,
+    /// Read the catalog as of this day, such as 2026-10-20; if left out, today
+    #[arg(long, value_parser = day, value_name = "DAY")]
+    pub today: Option<Date>,
+    /// Look in the invented demo year that is part of the program
+    #[arg(long)]
+    pub demo: bool,
+}
+
+/// How what was found is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum FindForm {
+    /// To read
+    #[default]
+    Table,
+    /// One JSON object a line
+    Json,
+    /// For a spreadsheet
+    Csv,
+}
+
+/// What the list is sorted by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum FindOrder {
+    /// By title
+    #[default]
+    Title,
+    /// The easiest first
+    Grade,
+    /// The shortest first
+    Length,
+    /// The cheapest first
+    Price,
+    /// Those never performed, then those performed longest ago
+    Performed,
 }
 
 /// `levare reason`

@@ -11,6 +11,7 @@ mod correct;
 pub mod demo;
 mod desk;
 mod diff;
+mod find;
 mod merge;
 mod misread;
 mod progress;
@@ -107,6 +108,7 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Compare(asked) => compare::run(&asked, paint, out),
         Command::Merge(asked) => merge::run(&asked, out),
         Command::Assign(asked) => assign::run(&asked, paint, out),
+        Command::Find(asked) => find::run(&asked, paint, out),
         Command::Reason(asked) => reason::run(&asked, paint, out),
         // It has been served already.
         Command::Desk(_) => Ok(Status::Nothing),

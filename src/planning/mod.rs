@@ -3,5 +3,8 @@
 //! [`assign`] knows no cards: it is handed small data by the modules that do.
 
 pub mod assign;
+pub mod choose;
+pub mod find;
+pub mod fitting;
 pub mod percussion;
 pub mod winds;

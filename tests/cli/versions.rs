@@ -59,7 +59,12 @@ fn only_what_is_new_since_a_commit_is_told() {
     assert!(new.out.contains("Slow Train"), "{}", new.out);
 
     // What was known before is not counted twice: another one like it is new all the same.
-    let known = crate::bench::run(&bench.path("the band's"), &["proofread", "--record-known"], b"", &[]);
+    let known = crate::bench::run(
+        &bench.path("the band's"),
+        &["proofread", "--record-known"],
+        b"",
+        &[],
+    );
     assert_eq!(known.status, 0, "{}", known.err);
     bench.write("the band's/again.levare", ALDER);
     let again = bench.run(&["proofread", "the band's", "--since", "HEAD", "--as", "json"]);

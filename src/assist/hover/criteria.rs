@@ -1,10 +1,11 @@
 //! Where a piece stands: against criteria, condition by condition, and on lists.
 
-use crate::catalogue::conditions::{Evaluator, Subject, Truth, alone, lowest_met, of_field};
+use crate::catalogue::conditions::{Subject, Truth, alone, lowest_met, of_field};
 use crate::catalogue::model::{Criteria, Facts};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::notation::values::grade::show_hundredths;
+use crate::planning::fitting::asking;
 
 use super::super::markdown::words;
 
@@ -16,7 +17,7 @@ pub(super) fn of(snapshot: &Snapshot, id: EntryId) -> Option<String> {
     let entry = snapshot.entry(id)?;
     let subject = Subject::of(id, entry)?;
     let mut lines = Vec::new();
-    if let Some(grade) = lowest_met(snapshot, &subject) {
+    if let Some(grade) = lowest_met(&asking(snapshot), &subject) {
         lines.push(format!("meets our grade {}", show_hundredths(grade)));
     }
     for (_, card) in snapshot.entries() {
@@ -27,7 +28,7 @@ pub(super) fn of(snapshot: &Snapshot, id: EntryId) -> Option<String> {
         if conditions.is_empty() || lines.len() >= MOST {
             continue;
         }
-        let asked = Evaluator::new(snapshot);
+        let asked = asking(snapshot);
         let answers: Vec<(String, Truth)> = conditions
             .iter()
             .map(|one| (one.span.slice(&card.text).to_owned(), asked.piece(one, &subject)))

@@ -1,10 +1,11 @@
 //! A program drafted from what a concert calls for.
 
-use crate::catalogue::conditions::{Condition, Evaluator, Subject, Verdict, of_field};
+use crate::catalogue::conditions::{Condition, Subject, Verdict, of_field};
 use crate::catalogue::course::Course;
 use crate::catalogue::model::Piece;
 use crate::catalogue::{Entry, EntryId};
 use crate::notation::Kind;
+use crate::planning::fitting::asking;
 
 use super::super::Place;
 
@@ -20,7 +21,7 @@ pub(super) fn choose(place: &Place<'_>) -> Option<Vec<String>> {
     let snapshot = place.snapshot;
     let concert = place.entry.concert()?;
     let own = of_field(place.snapshot, place.text(), &concert.calls_for);
-    let asked = Evaluator::new(snapshot);
+    let asked = asking(snapshot);
     let opened = asked.opened(&own);
     let conditions: Vec<&Condition> = opened.iter().map(|(_, condition, _)| condition).collect();
     let (counts, each): (Vec<&Condition>, Vec<&Condition>) =

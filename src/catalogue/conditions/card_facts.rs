@@ -218,27 +218,44 @@ fn style_of(wanted: &str, subject: &Subject<'_>) -> Truth {
         .collect();
     let fits: Vec<Fit> = all.iter().map(|said| styles::fit(said, &wanted)).collect();
     let certain = subject.piece.styles.iter().all(|said| said.is_certain());
+    let named: Vec<String> = all.iter().map(|style| styles::with_article(style)).collect();
+    let named = named.join(", ");
     let is = fits
         .iter()
         .zip(&subject.piece.styles)
         .any(|(fit, said)| *fit == Fit::Is && said.is_certain());
     if is {
-        return Truth::Yes(format!("is {}", all.join(", ")));
+        return Truth::Yes(format!("is {named}"));
     }
     // A title that bears the word speaks for itself where the style says something else; so do forms.
     let form = subject.piece.form.iter().map(|said| said.value.as_str());
     let title = std::iter::once(subject.entry.name.as_str()).chain(form);
-    let named = title
+    let in_title = title
         .flat_map(|words| words.split(|c: char| !c.is_alphanumeric()))
         .any(|word| styles::singular(word) == wanted);
-    let never = certain && !named && !all.is_empty() && fits.iter().all(|fit| *fit == Fit::Other);
+    let never = certain && !in_title && !all.is_empty() && fits.iter().all(|fit| *fit == Fit::Other);
     match never {
-        true => Truth::No(format!("is {}", all.join(", "))),
+        true => Truth::No(format!("is {named}")),
         false => Truth::Unknown("all its styles".to_owned()),
     }
 }
 
 fn performed(when: &When, subject: &Subject<'_>, today: Date) -> Truth {
+    // The last time was before a day where there was one, and none from that day on.
+    let and_never_since = |first: Truth, since: Option<Date>| match since {
+        Some(since) => Truth::all([first, !performed(&When::Since(Day::of(since)), subject, today)]),
+        None => Truth::Unknown("when it was performed".to_owned()),
+    };
+    match when {
+        When::LastBefore(day) => {
+            return and_never_since(performed(&When::Before(*day), subject, today), day.first());
+        }
+        When::LastIn(day) => {
+            let after = day.last().and_then(|last| last.tomorrow().ok());
+            return and_never_since(performed(&When::In(*day), subject, today), after);
+        }
+        _ => {}
+    }
     let all = &subject.piece.performed;
     let answers = all.iter().map(|said| {
         let performance = &said.value;
@@ -273,6 +290,8 @@ fn performed(when: &When, subject: &Subject<'_>, today: Date) -> Truth {
                 let since = today.checked_sub(jiff::Span::new().try_years(years).ok()?).ok()?;
                 Some((day.last()? >= since, day.first()? >= since))
             }),
+            // Answered above.
+            When::LastBefore(_) | When::LastIn(_) => Truth::Unknown("when it was performed".to_owned()),
             When::LastYear => by_days(&|day| within_year(day, today, 1)),
             When::ThisYear => by_days(&|day| within_year(day, today, 0)),
             When::By(band) => match performance.bands.is_empty() {

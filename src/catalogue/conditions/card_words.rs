@@ -83,6 +83,15 @@ fn grade(w: Words<'_>, at: usize, _: u8) -> Took {
         return None;
     }
     let end = w.maybe(end, &["music", "level"]);
+    let criteria = [
+        "by our criteria",
+        "by our own criteria",
+        "by the criteria",
+        "by criteria",
+    ];
+    if let Some(end) = w.one_of(end, &criteria) {
+        return Some((end, Term::Criteria(amount)));
+    }
     let (end, who) = giver(w, end);
     Some((end, Term::Grade { amount, who }))
 }
@@ -112,6 +121,9 @@ fn day(w: Words<'_>, at: usize) -> Option<(usize, Day)> {
 
 fn performed(w: Words<'_>, at: usize, _: u8) -> Took {
     let never = w.one_of(at, &["never", "not yet", "not", "never yet"]);
+    if let Some(found) = last_performed(w, at) {
+        return Some(found);
+    }
     let here = w.maybe(
         never.unwrap_or(at),
         &["last", "been", "we have", "we", "has been", "we've", "we never"],
@@ -134,6 +146,20 @@ fn performed(w: Words<'_>, at: usize, _: u8) -> Took {
         Some(_) => (end, Term::Not(inner(w, at, end, performed))),
         None => (end, performed),
     })
+}
+
+/// `last performed before 2023`: earlier performances do not count.
+fn last_performed(w: Words<'_>, at: usize) -> Took {
+    let here = w.maybe(at, &["was", "we"]);
+    let here = w.one_of(
+        here,
+        &["last performed", "last played", "last done", "last programmed"],
+    )?;
+    if let Some((end, before)) = w.phrase(here, "before").and_then(|here| day(w, here)) {
+        return Some((end, Term::Performed(When::LastBefore(before))));
+    }
+    let (end, within) = w.one_of(here, &["in", "on"]).and_then(|here| day(w, here))?;
+    Some((end, Term::Performed(When::LastIn(within))))
 }
 
 fn when(w: Words<'_>, at: usize) -> Option<(usize, When)> {

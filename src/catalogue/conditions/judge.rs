@@ -7,6 +7,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 
 use super::amount::Amount;
+use super::planned::Planned;
 use super::read::of_field;
 use super::subject::Subject;
 use super::term::{Condition, Term};
@@ -22,6 +23,10 @@ pub struct Evaluator<'s> {
     pub snapshot: &'s Snapshot,
     /// The list on whose card the conditions stand, for `from the list`.
     pub list: Option<EntryId>,
+    /// The bands that are to play; empty where the catalogue says who does.
+    pub bands: &'s [EntryId],
+    /// What can only be said by sharing out the parts; nobody asks where it is none.
+    pub planned: Option<&'static dyn Planned>,
     left: Cell<u32>,
 }
 
@@ -31,6 +36,8 @@ impl<'s> Evaluator<'s> {
         Evaluator {
             snapshot,
             list: None,
+            bands: &[],
+            planned: None,
             left: Cell::new(MOST_NAMED),
         }
     }
@@ -58,6 +65,8 @@ impl<'s> Evaluator<'s> {
                 .or_else(|| self.parts(term, subject))
                 .or_else(|| self.card(term, subject))
                 .or_else(|| self.sayings(term, subject))
+                .or_else(|| self.fits(term, subject))
+                .or_else(|| self.records(term, subject))
                 .unwrap_or_else(|| Truth::Unknown("what this asks".to_owned())),
         }
     }
@@ -120,6 +129,8 @@ impl<'s> Evaluator<'s> {
         Evaluator {
             snapshot: self.snapshot,
             list: Some(id),
+            bands: self.bands,
+            planned: self.planned,
             left: Cell::new(self.left.get()),
         }
     }

@@ -34,6 +34,9 @@ pub enum Sort {
     Feature,
     Suits,
     Liked,
+    Rating,
+    Went,
+    Field,
     Shorter,
 }
 
@@ -61,6 +64,9 @@ impl Sort {
             Sort::Feature => "somebody whom some card features",
             Sort::Suits => "somebody whom some card suits",
             Sort::Liked => "somebody who liked a piece",
+            Sort::Rating => "a rating such as II",
+            Sort::Went => "how it went, such as went well",
+            Sort::Field => "what stands at the start of a line of a piece's card",
             Sort::Shorter => "a shorter condition",
         }
     }

@@ -74,9 +74,12 @@ pub(in crate::catalogue) fn grade_cards(snapshot: &Snapshot) -> Vec<Step> {
 
 /// The lowest grade whose criteria a piece surely meets, in hundredths. None where it meets none, or where
 /// a lower grade can neither be granted nor denied, since then nobody can say which is the lowest.
-pub fn lowest_met(snapshot: &Snapshot, subject: &Subject<'_>) -> Option<u32> {
-    for step in snapshot.grade_cards() {
-        let asked = Evaluator::new(snapshot);
+pub fn lowest_met(asked: &Evaluator<'_>, subject: &Subject<'_>) -> Option<u32> {
+    for step in asked.snapshot.grade_cards() {
+        // Criteria that ask what criteria are met would never come to an end.
+        if !asked.may_open() {
+            return None;
+        }
         match Truth::all(step.conditions.iter().map(|one| asked.piece(one, subject))) {
             Truth::Yes(_) => return Some(step.grade),
             Truth::No(_) => {}

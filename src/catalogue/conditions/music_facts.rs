@@ -6,7 +6,7 @@ use crate::catalogue::course::Course;
 use crate::catalogue::model::Piece;
 use crate::music::meter::MeterKind;
 use crate::music::tempo_vocabulary::Speed;
-use crate::music::{BeatUnit, Key, Meter, Tempo};
+use crate::music::{BeatUnit, Key, Meter, Signature, Tempo};
 use crate::notation::values::Role;
 use crate::text::sentences::{counted, joined};
 
@@ -133,7 +133,7 @@ impl Evaluator<'_> {
 }
 
 /// The shortest and the longest that a piece may last, in seconds; none where that is not known for certain.
-pub(super) fn seconds(subject: &Subject<'_>) -> Option<(u64, u64)> {
+pub fn seconds(subject: &Subject<'_>) -> Option<(u64, u64)> {
     if subject.is_whole() {
         if let Some(lasts) = &subject.piece.lasts {
             // A card that says two lengths is in doubt; one that says `about` may be a tenth off.
@@ -230,14 +230,15 @@ fn changes_signature(subject: &Subject<'_>) -> bool {
     signs.len() > 1 || all.contains(&crate::music::SignatureSaid::Changes)
 }
 
-fn signature(flats: Option<Amount>, sharps: Option<Amount>, subject: &Subject<'_>) -> Truth {
+/// The concert key signatures, and whether these are surely all of them.
+pub(super) fn known_signatures(subject: &Subject<'_>) -> (Vec<Signature>, bool) {
     let said = subject.signatures();
     let unsaid = subject
         .piece
         .signatures
         .iter()
         .all(|stage| stage.said.value.signs().is_some());
-    let (certain, complete) = match said.certain.is_empty() && !said.complete && unsaid {
+    match said.certain.is_empty() && !said.complete && unsaid {
         false => (said.certain, said.complete),
         // A card without a signature may tell it by its keys.
         true => {
@@ -249,24 +250,45 @@ fn signature(flats: Option<Amount>, sharps: Option<Amount>, subject: &Subject<'_
                 _ => (Vec::new(), false),
             }
         }
-    };
-    let truth = |signature: &crate::music::Signature| {
-        let (has_flats, has_sharps) = (u64::from(signature.flats()), u64::from(signature.sharps()));
-        let why = match (has_flats, has_sharps) {
-            (0, 0) => "has no flats or sharps in its key signature".to_owned(),
-            (1, _) => "has 1 flat in its key signature".to_owned(),
-            (0, 1) => "has 1 sharp in its key signature".to_owned(),
-            (0, sharps) => format!("has {sharps} sharps in its key signature"),
-            (flats, _) => format!("has {flats} flats in its key signature"),
-        };
-        let keeps = |bound: Option<Amount>, found: u64| bound.map(|bound| bound.holds(found));
-        match (keeps(flats, has_flats), keeps(sharps, has_sharps)) {
-            (Some(false), _) | (_, Some(false)) => Truth::No(why),
-            // Who says how many flats at the most has said nothing yet of sharps.
-            (None, _) if has_flats > 0 => Truth::Unknown("whether flats are meant as well".to_owned()),
-            (_, None) if has_sharps > 0 => Truth::Unknown("whether sharps are meant as well".to_owned()),
-            _ => Truth::Yes(why),
-        }
+    }
+}
+
+/// A signature in words: `2 flats`, `no flats or sharps`.
+fn signs(signature: Signature) -> String {
+    match (signature.flats(), signature.sharps()) {
+        (0, 0) => "no flats or sharps".to_owned(),
+        (1, _) => "1 flat".to_owned(),
+        (0, 1) => "1 sharp".to_owned(),
+        (0, sharps) => format!("{sharps} sharps"),
+        (flats, _) => format!("{flats} flats"),
+    }
+}
+
+/// Whether one signature keeps to bounds; `why` makes a reason of its words.
+pub(super) fn keeps(
+    flats: Option<Amount>,
+    sharps: Option<Amount>,
+    signature: Signature,
+    why: impl Fn(&str) -> String,
+) -> Truth {
+    let (has_flats, has_sharps) = (u64::from(signature.flats()), u64::from(signature.sharps()));
+    let why = why(&signs(signature));
+    let keeps = |bound: Option<Amount>, found: u64| bound.map(|bound| bound.holds(found));
+    match (keeps(flats, has_flats), keeps(sharps, has_sharps)) {
+        (Some(false), _) | (_, Some(false)) => Truth::No(why),
+        // Who says how many flats at the most has said nothing yet of sharps.
+        (None, _) if has_flats > 0 => Truth::Unknown("whether flats are meant as well".to_owned()),
+        (_, None) if has_sharps > 0 => Truth::Unknown("whether sharps are meant as well".to_owned()),
+        _ => Truth::Yes(why),
+    }
+}
+
+fn signature(flats: Option<Amount>, sharps: Option<Amount>, subject: &Subject<'_>) -> Truth {
+    let (certain, complete) = known_signatures(subject);
+    let truth = |signature: &Signature| {
+        keeps(flats, sharps, *signature, |signs| {
+            format!("has {signs} in its key signature")
+        })
     };
     let all = Truth::all(certain.iter().map(truth));
     match (&all, complete) {

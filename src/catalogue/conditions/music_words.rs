@@ -10,7 +10,7 @@ use super::words::{Took, inner};
 
 pub(super) const READERS: [fn(Words<'_>, usize, u8) -> Took; 4] = [signature, only, key, meter];
 
-fn signature(w: Words<'_>, at: usize, _: u8) -> Took {
+pub(super) fn signature(w: Words<'_>, at: usize, _: u8) -> Took {
     const FLATS: [&str; 4] = ["flats", "flat", "♭", "♭s"];
     const SHARPS: [&str; 4] = ["sharps", "sharp", "♯", "♯s"];
     const BOTH: [&str; 6] = [

@@ -52,6 +52,41 @@ impl Expected {
     }
 }
 
+impl Leftover {
+    /// What is wrong, in a sentence.
+    pub fn says(&self) -> String {
+        let Leftover {
+            words,
+            word,
+            expected,
+            ..
+        } = self;
+        match (&expected.before, expected.says()) {
+            _ if expected.too_soon => match expected.says() {
+                Some(belongs) => format!("\"{words}\" breaks off: {belongs} belongs after it."),
+                None => format!("\"{words}\" breaks off before it asks for anything."),
+            },
+            (Some(before), _) if expected.nearest.is_none() => {
+                format!("\"{before}\" is understood, but not \"{word}\" after it.")
+            }
+            (_, Some(belongs)) if expected.nearest.is_none() => {
+                format!("\"{word}\" in \"{words}\" is not understood. What belongs here is {belongs}.")
+            }
+            _ if word == words => format!("\"{word}\" is not understood."),
+            _ => format!("\"{word}\" in \"{words}\" is not understood."),
+        }
+    }
+
+    /// What to do about it where it stands on a card.
+    pub fn todo(&self) -> String {
+        match (&self.expected.nearest, &self.expected.form) {
+            (Some(_), Some(form)) => format!("If you meant \"{form}\", write it so."),
+            _ => "Say it in the words of the cards, such as \"at most 5 percussionists\" or \"up to 3 flats\", or put your own wish in parentheses."
+                .to_owned(),
+        }
+    }
+}
+
 /// What belongs at the farthest word that any reading reached.
 pub(super) fn expected(snapshot: &Snapshot, all: &[Word], far: &Far) -> Expected {
     let mut sorts = Vec::new();

@@ -30,7 +30,7 @@ impl Evaluator<'_> {
         })
     }
 
-    fn instruments(&self) -> &Instruments {
+    pub(super) fn instruments(&self) -> &Instruments {
         self.snapshot.instruments()
     }
 
@@ -71,7 +71,12 @@ impl Evaluator<'_> {
             all_known &= needed.clone().all(|part| part.when != When::Unknown);
             at_most = at_most.max(needed.map(|part| u64::from(part.players)).sum());
         }
-        let (low, high) = match (said, at_least) {
+        // Where nobody says what it needs, sharing the parts out tells.
+        let planned = said
+            .is_none()
+            .then(|| self.planned?.percussionists(self.snapshot, subject))
+            .flatten();
+        let (low, high) = match (said.or(planned), at_least) {
             // What the director says it needs is what it needs, unless more sound at once.
             (Some(said), Some(sounding)) => (said.max(sounding), Some(said.max(sounding))),
             (Some(said), None) => (said, Some(said)),
@@ -93,7 +98,11 @@ impl Evaluator<'_> {
     }
 
     /// The rows for an instrument and part number, with the instrument; undivided rows are for every part.
-    fn rows<'r>(&self, part: &str, subject: &Subject<'r>) -> Vec<(&'r RowItem, Instrument, String)> {
+    pub(super) fn rows<'r>(
+        &self,
+        part: &str,
+        subject: &Subject<'r>,
+    ) -> Vec<(&'r RowItem, Instrument, String)> {
         let (name, number) = split_part(part);
         let wanted = instrument_named(self.instruments(), name)
             .or_else(|| instrument_named(self.instruments(), &singular(name)));
@@ -312,7 +321,7 @@ impl Evaluator<'_> {
 }
 
 /// The wind rows that must be played: no optional ones, and none that replace others.
-fn wind_rows<'r>(subject: &Subject<'r>) -> impl Iterator<Item = &'r RowItem> {
+pub(super) fn wind_rows<'r>(subject: &Subject<'r>) -> impl Iterator<Item = &'r RowItem> {
     subject
         .bodies()
         .into_iter()

@@ -36,7 +36,7 @@ pub(super) fn is_instrument(words: &str, snapshot: &Snapshot) -> bool {
 }
 
 /// A part's name.
-fn part(w: Words<'_>, at: usize) -> Option<(usize, String)> {
+pub(super) fn part(w: Words<'_>, at: usize) -> Option<(usize, String)> {
     let here = w.maybe(at, &["the", "every", "all", "any"]);
     let named = w.longest(here, 6, Sort::Instrument, |words| {
         // Small letters are no initials: `a` is no instrument.

@@ -12,7 +12,7 @@ use super::judge::Evaluator;
 use super::lexicon::{Sort, is_known, plain};
 use super::subject::Subject;
 use super::term::{Saying, Term};
-use super::truth::Truth;
+use super::truth::{Truth, sentence};
 
 /// A name as a condition holds it, without the quotes it was written in.
 pub(super) fn bare(name: &str) -> &str {
@@ -33,7 +33,6 @@ impl Evaluator<'_> {
             Term::Memorized => memorized(subject),
             Term::Asks(words) => self.skill(words, &piece.asks, "asks", subject),
             Term::Teaches(words) => self.skill(words, &piece.teaches, "teaches", subject),
-            Term::NothingNew => self.nothing_new(subject),
             _ => return None,
         })
     }
@@ -66,12 +65,12 @@ impl Evaluator<'_> {
         }
     }
 
-    fn is_one_of(&self, name: &str, wanted: &[String]) -> bool {
+    pub(super) fn is_one_of(&self, name: &str, wanted: &[String]) -> bool {
         self.skill_names(name).iter().any(|name| wanted.contains(name))
     }
 
     /// All names of the skill that goes by this one, as compared.
-    fn skill_names(&self, words: &str) -> Vec<String> {
+    pub(super) fn skill_names(&self, words: &str) -> Vec<String> {
         let mut all = vec![plain(words).join(" ")];
         let mut add = |name: &str| all.push(plain(&names::key(name)).join(" "));
         add(words);
@@ -88,36 +87,6 @@ impl Evaluator<'_> {
             skill.also.iter().for_each(|also| add(also));
         }
         all
-    }
-
-    /// Whether the bands that play it have been taught all that it asks.
-    fn nothing_new(&self, subject: &Subject<'_>) -> Truth {
-        let asks = &subject.piece.asks;
-        let bands: Vec<_> = self
-            .snapshot
-            .judges(subject.id)
-            .into_iter()
-            .filter_map(|judge| self.snapshot.entry(judge.ensemble)?.ensemble())
-            .collect();
-        if asks.is_empty() || asks.iter().any(|said| !said.is_certain()) {
-            return Truth::Unknown("all that it asks".to_owned());
-        }
-        if bands.is_empty() || bands.iter().any(|band| band.taught.is_empty()) {
-            return Truth::Unknown("what the band has been taught".to_owned());
-        }
-        for band in bands {
-            for said in asks {
-                let wanted = self.skill_names(&said.value.name);
-                if !band
-                    .taught
-                    .iter()
-                    .any(|taught| self.is_one_of(&taught.value.name, &wanted))
-                {
-                    return Truth::No(format!("asks {}, which is new to the band", said.value.name));
-                }
-            }
-        }
-        Truth::Yes("asks nothing new".to_owned())
     }
 }
 
@@ -260,16 +229,20 @@ fn scores(amount: Amount, subject: &Subject<'_>) -> Truth {
 }
 
 fn went_well(subject: &Subject<'_>) -> Truth {
-    let well = subject.piece.performed.iter().any(|said| {
-        said.is_certain()
-            && said.value.said.iter().any(|said| match said {
-                Played::Went(went) => ["went well", "went very well", "well received"].contains(went),
-                _ => false,
-            })
-    });
-    match well {
-        true => Truth::Yes("went well".to_owned()),
-        false => Truth::Unknown("how it went".to_owned()),
+    let mut all = Vec::new();
+    let certain = subject.piece.performed.iter().filter(|said| said.is_certain());
+    for said in certain.flat_map(|said| &said.value.said) {
+        match said {
+            Played::Went(went) if ["went well", "went very well", "well received"].contains(went) => {
+                return Truth::Yes((*went).to_owned());
+            }
+            Played::Went(went) => all.push(*went),
+            _ => {}
+        }
+    }
+    match all.is_empty() {
+        true => Truth::Unknown("how it went".to_owned()),
+        false => Truth::No(sentence(format!("the card says: {}", all.join(", ")))),
     }
 }
 

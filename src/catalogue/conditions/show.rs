@@ -8,7 +8,7 @@ use crate::notation::values::grade::show_hundredths;
 
 use super::amount::Amount;
 use super::styles::plural;
-use super::term::{Condition, Saying, Term, When};
+use super::term::{Condition, Coverage, Saying, Term, When};
 
 fn counted(amount: Amount, one: &str, many: &str) -> String {
     match amount {
@@ -54,6 +54,19 @@ fn accidentals(f: &mut fmt::Formatter<'_>, flats: Option<Amount>, sharps: Option
     }
 }
 
+/// `grade 2`, `grade 1-2`, `up to grade 2`.
+fn grade(f: &mut fmt::Formatter<'_>, amount: Amount) -> fmt::Result {
+    let grade = |n| format!("grade {}", show_hundredths(u32::try_from(n).unwrap_or(u32::MAX)));
+    match amount {
+        Amount::Between(low, high) => {
+            let high = u32::try_from(high).unwrap_or(u32::MAX);
+            write!(f, "{}-{}", grade(low), show_hundredths(high))
+        }
+        Amount::AtMost(n) => write!(f, "up to {}", grade(n)),
+        other => f.write_str(&other.show(grade)),
+    }
+}
+
 impl fmt::Display for Condition {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.term.fmt(f)
@@ -84,6 +97,7 @@ impl fmt::Display for Term {
                         part.as_deref().unwrap_or("clarinet")
                     )
                 }
+                Term::Known(field) => write!(f, "{field} unknown"),
                 // What can be counted takes an article: not a march, but not lyrical.
                 Term::Style(style) if plural(style) != *style => {
                     write!(f, "not {}", counted(Amount::A, style, style))
@@ -127,15 +141,7 @@ impl fmt::Display for Term {
             Term::Fast => f.write_str("fast"),
             Term::Style(style) => f.write_str(style),
             Term::Grade { amount, who } => {
-                let grade = |n| format!("grade {}", show_hundredths(u32::try_from(n).unwrap_or(u32::MAX)));
-                match amount {
-                    Amount::Between(low, high) => {
-                        let high = u32::try_from(*high).unwrap_or(u32::MAX);
-                        write!(f, "{}-{}", grade(*low), show_hundredths(high))?;
-                    }
-                    Amount::AtMost(n) => write!(f, "up to {}", grade(*n))?,
-                    other => f.write_str(&other.show(grade))?,
-                }
+                grade(f, *amount)?;
                 match who {
                     Who::Unsaid => Ok(()),
                     Who::List(name) => write!(f, " on \"{name}\""),
@@ -189,6 +195,8 @@ impl fmt::Display for Term {
                 When::By(band) => write!(f, "performed by \"{band}\""),
                 When::LastYear => f.write_str("performed last year"),
                 When::ThisYear => f.write_str("performed this year"),
+                When::LastBefore(day) => write!(f, "last performed before {day}"),
+                When::LastIn(day) => write!(f, "last performed in {day}"),
                 When::Years(1) => f.write_str("performed in the last 1 year"),
                 When::Years(years) => write!(f, "performed in the last {years} years"),
             },
@@ -208,6 +216,27 @@ impl fmt::Display for Term {
                 };
                 write!(f, "costs {}", amount.show(money))
             }
+            Term::Written { part, flats, sharps } => {
+                write!(f, "{} ", part.as_deref().unwrap_or("every part"))?;
+                accidentals(f, *flats, *sharps)
+            }
+            Term::Criteria(amount) => {
+                grade(f, *amount)?;
+                f.write_str(" by our criteria")
+            }
+            Term::NewSkills(amount) => f.write_str(&plain(*amount, "new skill")),
+            Term::Covered(Coverage::All) => f.write_str("covered"),
+            Term::Covered(Coverage::Winds) => f.write_str("winds covered"),
+            Term::Covered(Coverage::Percussion) => f.write_str("percussion covered"),
+            Term::Movements(amount) => f.write_str(&plain(*amount, "movement")),
+            Term::PercussionParts(amount) => f.write_str(&plain(*amount, "percussion part")),
+            Term::Took(amount) => write!(f, "took {}", plain(*amount, "week")),
+            Term::Rated(rating) => write!(f, "result {rating}"),
+            Term::Went(went) => f.write_str(went),
+            Term::Lent => f.write_str("lent"),
+            Term::Holds(Some(field), words) => write!(f, "{field} says \"{words}\""),
+            Term::Holds(None, words) => write!(f, "says \"{words}\""),
+            Term::Known(field) => write!(f, "{field} known"),
             Term::Unheard(left) => f.write_str(&left.words),
         }
     }

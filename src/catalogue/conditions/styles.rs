@@ -167,6 +167,15 @@ pub fn plural(style: &str) -> String {
     crate::text::sentences::plural(style)
 }
 
+/// A style with its article, where it takes one: `a march`, `lyrical`.
+pub fn with_article(style: &str) -> String {
+    match plural(style) == style {
+        true => style.to_owned(),
+        false if style.starts_with(['a', 'e', 'i', 'o', 'u']) => format!("an {style}"),
+        false => format!("a {style}"),
+    }
+}
+
 /// How one style answers the wish for another.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Fit {

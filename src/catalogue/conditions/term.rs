@@ -146,6 +146,37 @@ pub enum Term {
         /// The currency's three letters (ISO 4217).
         currency: String,
     },
+    /// Key signatures as they stand in the parts: in every wind part, or in the one named.
+    Written {
+        /// The part; every one where none is named.
+        part: Option<String>,
+        /// How many flats.
+        flats: Option<Amount>,
+        /// How many sharps.
+        sharps: Option<Amount>,
+    },
+    /// The lowest of the band's own grades whose criteria it meets, in hundredths.
+    Criteria(Amount),
+    /// How many skills it asks that the band has not been taught.
+    NewSkills(Amount),
+    /// The band has a player for every part that is needed.
+    Covered(Coverage),
+    /// How many movements it has.
+    Movements(Amount),
+    /// How many percussion parts it has.
+    PercussionParts(Amount),
+    /// How many weeks it took to learn.
+    Took(Amount),
+    /// It was given that rating, as written.
+    Rated(String),
+    /// How a performance went, in one of the usual words.
+    Went(&'static str),
+    /// Parts of the set, or all of it, are lent.
+    Lent,
+    /// What is written in a field of the card, or anywhere on it.
+    Holds(Option<&'static str>, String),
+    /// The card says something in that field.
+    Known(&'static str),
     /// A condition with a word that was not understood.
     Unheard(Leftover),
 }
@@ -236,6 +267,17 @@ impl MeterSort {
     }
 }
 
+/// Which parts a band has to cover.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Coverage {
+    /// Winds and percussion.
+    All,
+    /// The wind parts.
+    Winds,
+    /// The percussion.
+    Percussion,
+}
+
 /// When it was performed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum When {
@@ -255,6 +297,10 @@ pub enum When {
     ThisYear,
     /// In so many years up to today.
     Years(u32),
+    /// Last before that day.
+    LastBefore(Day),
+    /// Last in that year, month or on that day.
+    LastIn(Day),
 }
 
 impl Condition {

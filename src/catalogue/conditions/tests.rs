@@ -290,7 +290,7 @@ fn a_piece_answers_yes_no_or_not_known() {
     let lowest = |title: &str| {
         let id = snapshot.pieces_titled(title, None)[0];
         lowest_met(
-            &snapshot,
+            &Evaluator::new(&snapshot),
             &Subject::of(id, snapshot.entry(id).expect("there")).expect("a piece"),
         )
     };
@@ -336,4 +336,39 @@ proptest::proptest! {
             let _ = one.to_string();
         }
     }
+}
+
+#[test]
+fn what_was_learned_decides() {
+    let card = "piece \"A\"\n  performed 2022-05-01, took 8 weeks, went badly\n  performed 2025-05-01, took 3 weeks, result II I\n  key signature 1 sharp\n  parts\n    flute D5-C6\n    alto sax C5-C6\n  notes Play it in the gym.\n";
+    let file = Arc::new(CardFile::read("a.levare", card));
+    let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+    let id = snapshot.pieces_titled("A", None)[0];
+    let subject = Subject::of(id, snapshot.entry(id).expect("it is there")).expect("a piece");
+    let says = |condition: &str| {
+        let all = read(&snapshot, condition);
+        assert_eq!(all.len(), 1, "{condition}");
+        Evaluator::new(&snapshot).piece(&all[0], &subject)
+    };
+    assert!(says("took at most 3 weeks").is_yes(), "the last time counts");
+    assert!(says("took at least 4 weeks").is_no());
+    assert!(says("result I").is_yes() && says("result III").is_no());
+    assert!(says("went badly").is_yes() && says("went well").is_no());
+    assert!(says("performed before 2023").is_yes());
+    assert!(says("last performed before 2023").is_no());
+    assert!(says("last performed in 2025").is_yes());
+    assert!(says("last performed in 2022").is_no());
+    // Concert 1 sharp is 4 sharps for the alto saxes.
+    assert!(says("every part up to 4 sharps").is_yes());
+    let no = says("every part up to 3 sharps");
+    assert!(
+        no.is_no() && no.words().contains("alto sax reads 4 sharps"),
+        "{no:?}"
+    );
+    assert!(says("flute up to 1 sharp").is_yes());
+    assert!(says("notes says \"the GYM\"").is_yes());
+    assert!(says("notes says \"bus\"").is_no());
+    assert!(matches!(says("learned says \"bus\""), Truth::Unknown(_)));
+    assert!(says("grade unknown").is_yes() && says("notes known").is_yes());
+    assert!(matches!(says("up to grade 2 by our criteria"), Truth::Unknown(_)));
 }

@@ -35,7 +35,7 @@ impl Truth {
             }
         }
         no.dedup();
-        unknown.map_or_else(|| Truth::No(no.join(", ")), Truth::Unknown)
+        unknown.map_or_else(|| Truth::No(together(&no)), Truth::Unknown)
     }
 
     /// Holds if all of them hold.
@@ -89,6 +89,18 @@ impl Truth {
 /// A reason that is a sentence of its own and no end of one: `clarinet 2 goes over the break`.
 pub(super) fn sentence(words: impl AsRef<str>) -> String {
     format!(": {}", words.as_ref())
+}
+
+/// Several reasons as one; where one of them is a sentence of its own, all are.
+fn together(all: &[String]) -> String {
+    match all {
+        [only] => only.clone(),
+        several if several.iter().any(|why| why.starts_with(": ")) => {
+            let each: Vec<String> = several.iter().map(|why| alone(why)).collect();
+            sentence(each.join(", "))
+        }
+        several => several.join(", "),
+    }
 }
 
 /// A reason after the piece's name: `"Lamp" has 4 flats`, `"Lamp": clarinet 2 goes over the break`.

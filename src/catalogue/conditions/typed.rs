@@ -54,9 +54,15 @@ piece \"Lamp\"
   suits a young horn section, a strong tuba section
   liked the seventh graders
   price 62 USD
-  performed 2024-05-12 \"Band\", went well
+  performed 2024-05-12 \"Band\", took 6 weeks, result II superior, went well
+  learned Teach the change of tempo first.
+  movements
+    1. Dawn
+    2. Noon
+    3. Dusk
   library
     copies 3 scores
+    place cabinet 3
 ";
 
 /// Who typed it, what was typed, its one form, and the line that decides it (`other card` where none on
@@ -218,6 +224,31 @@ const TYPED: &[(&str, &str, &str, &str)] = &[
     ("hasty", "6/8", "6/8", "meter"),
     ("neat", "cheaper than $65", "costs at most 64.99 USD", "price"),
     ("texting", "has 3 original scores", "at least 3 original scores", "library"),
+    ("neat", "every part up to 3 sharps", "every part up to 3 sharps", "key signature"),
+    ("hasty", "trumpet in no sharps", "trumpet no sharps", "key signature"),
+    ("neat", "written signatures no flats", "every part no flats", "key signature"),
+    ("neat", "at most 2 new skills", "at most 2 new skills", "asks"),
+    ("texting", "no more than one skill to teach", "at most 1 new skill", "asks"),
+    ("neat", "up to grade 2 by our criteria", "up to grade 2 by our criteria", "other card"),
+    ("neat", "covered by our band", "covered", "other card"),
+    ("hasty", "enough percussionists", "percussion covered", "other card"),
+    ("neat", "winds covered", "winds covered", "other card"),
+    ("neat", "3 movements or more", "at least 3 movements", "movements"),
+    ("hasty", "4 percussion parts", "4 percussion parts", "percussion"),
+    ("neat", "took at most 6 weeks", "took at most 6 weeks", "performed"),
+    ("texting", "takes 6 weeks tops to learn", "took at most 6 weeks", "performed"),
+    ("neat", "rated superior", "result superior", "performed"),
+    ("hasty", "result II", "result II", "performed"),
+    ("neat", "went badly", "went badly", "performed"),
+    ("texting", "rushed", "rushed", "performed"),
+    ("neat", "last performed before 2025", "last performed before 2025", "performed"),
+    ("British", "last played in 2024", "last performed in 2024", "performed"),
+    ("neat", "on loan", "lent", "library"),
+    ("neat", "learned says \"tempo\"", "learned says \"tempo\"", "learned"),
+    ("hasty", "its place says \"cabinet 3\"", "place says \"cabinet 3\"", "library"),
+    ("neat", "the card mentions \"seventh graders\"", "says \"seventh graders\"", "liked"),
+    ("neat", "tempo known", "tempo known", "tempo"),
+    ("British", "grade not known", "grade unknown", "grade"),
 ];
 
 fn catalogue(piece: &str) -> Snapshot {

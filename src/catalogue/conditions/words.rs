@@ -8,7 +8,7 @@ use super::lexicon::{Sort, is_known};
 use super::read::DEEPEST;
 use super::styles::{STYLES, singular};
 use super::term::{Condition, Facet, Term};
-use super::{card_words, music_words, part_words, time_words};
+use super::{card_words, fit_words, music_words, part_words, record_words, time_words};
 
 /// What a reader gives: where it ended, and what it read.
 pub(super) type Took = Option<(usize, Term)>;
@@ -20,8 +20,10 @@ pub(super) fn term(w: Words<'_>, at: usize, depth: u8) -> Option<Term> {
     }
     let at = without_lead(w, at);
     let own: [fn(Words<'_>, usize, u8) -> Took; 4] = [negated, different, counted, styled];
-    card_words::READERS
+    record_words::READERS
         .iter()
+        .chain(&fit_words::READERS)
+        .chain(&card_words::READERS)
         .chain(&time_words::READERS)
         .chain(&music_words::READERS)
         .chain(&part_words::READERS)

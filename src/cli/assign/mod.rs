@@ -3,7 +3,7 @@
 mod concert;
 mod concert_json;
 mod json;
-mod meant;
+pub(super) mod meant;
 mod pages;
 mod piece;
 mod seating;

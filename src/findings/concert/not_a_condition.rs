@@ -78,37 +78,12 @@ impl Notice for NotACondition {
     }
 
     fn say(what: &Unread, _card: &Card<'_>) -> Saying {
-        let Leftover {
-            words,
-            word,
-            expected,
-            ..
-        } = &what.left;
-        let says = match (&expected.before, expected.says()) {
-            _ if expected.too_soon => match expected.says() {
-                Some(belongs) => format!("\"{words}\" breaks off: {belongs} belongs after it."),
-                None => format!("\"{words}\" breaks off before it asks for anything."),
-            },
-            (Some(before), _) if expected.nearest.is_none() => {
-                format!("\"{before}\" is understood, but not \"{word}\" after it.")
-            }
-            (_, Some(belongs)) if expected.nearest.is_none() => {
-                format!("\"{word}\" in \"{words}\" is not understood. What belongs here is {belongs}.")
-            }
-            _ if word == words => format!("\"{word}\" is not understood."),
-            _ => format!("\"{word}\" in \"{words}\" is not understood."),
-        };
-        let todo = match (&expected.nearest, &expected.form) {
-            (Some(_), Some(form)) => format!("If you meant \"{form}\", write it so."),
-            _ => "Say it in the words of the cards, such as \"at most 5 percussionists\" or \"up to 3 flats\", or put your own wish in parentheses."
-                .to_owned(),
-        };
         Saying {
             place: "calls for".to_owned(),
-            says,
+            says: what.left.says(),
             why: "A condition with a word that is not understood is never checked, so a program may seem to meet what it does not."
                 .to_owned(),
-            todo,
+            todo: what.left.todo(),
         }
     }
 

@@ -3,10 +3,11 @@
 use std::sync::Arc;
 
 use crate::catalogue::Entry;
-use crate::catalogue::conditions::{Condition, Evaluator, Verdict, behind, of_field};
+use crate::catalogue::conditions::{Condition, Verdict, behind, of_field};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
+use crate::planning::fitting::asking;
 use crate::rule;
 use crate::text::Span;
 use crate::text::sentences::{capital, joined};
@@ -107,7 +108,7 @@ impl Notice for ProgramLacks {
         if last_day.is_some_and(|day| day < card.snapshot.today) {
             return Vec::new();
         }
-        let asked = Evaluator::new(card.snapshot);
+        let asked = asking(card.snapshot);
         let pieces = asked.pieces_of(concert);
         let own: Vec<Condition> = of_field(card.snapshot, card.text(), &concert.calls_for);
         let mut found: Vec<Noticed<Lacking>> = Vec::new();

@@ -1,12 +1,13 @@
 //! A piece that does not meet your own criteria for the grade you gave it.
 
 use crate::catalogue::EntryId;
-use crate::catalogue::conditions::{Evaluator, Subject, Truth, alone, lowest_met};
+use crate::catalogue::conditions::{Subject, Truth, alone, lowest_met};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::values::Who;
 use crate::notation::values::grade::show_hundredths;
+use crate::planning::fitting::asking;
 use crate::rule;
 use crate::text::sentences::joined;
 
@@ -71,7 +72,7 @@ impl Notice for BeyondItsGrade {
             said.is_certain() && said.value.who == Who::Ours && said.value.low == said.value.high
         });
         let Some(ours) = ours else { return Vec::new() };
-        let asked = Evaluator::new(card.snapshot);
+        let asked = asking(card.snapshot);
         let steps = card.snapshot.grade_cards();
         let same = steps.iter().filter(|step| step.grade == ours.value.low);
         let beyond = same.filter_map(|step| {
@@ -86,7 +87,7 @@ impl Notice for BeyondItsGrade {
             (!reasons.is_empty()).then(|| Beyond {
                 grade: step.grade,
                 reasons,
-                lowest: lowest_met(card.snapshot, &subject),
+                lowest: lowest_met(&asked, &subject),
                 criteria: step.card,
             })
         });

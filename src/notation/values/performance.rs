@@ -441,7 +441,20 @@ fn split_story(text: &str) -> (&str, Option<String>) {
 }
 
 fn rating(words: &mut Cursor<'_>) -> Option<String> {
-    words.longest(|text| usual(text, &RATINGS))
+    words.longest(rating_of)
+}
+
+/// One rating, such as `I` or `superior`, in its one form.
+pub fn rating_of(text: &str) -> Option<String> {
+    usual(text, &RATINGS)
+}
+
+/// How it went, in one of the usual words: `went badly`, `fell apart`.
+pub fn went_of(text: &str) -> Option<&'static str> {
+    let small = text.to_lowercase();
+    WENT.iter()
+        .find(|(words, _)| *words == small)
+        .map(|(_, went)| *went)
 }
 
 /// An occasion: words that end in one of the usual ones.

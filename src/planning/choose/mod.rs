@@ -1,0 +1,3 @@
+//! Building a concert: which pieces, and in which order.
+
+pub mod core;
