@@ -1,0 +1,4 @@
+//! x
+/// x
+#[derive(Debug, Default)]
+pub struct Page;
