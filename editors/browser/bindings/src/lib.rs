@@ -41,7 +41,7 @@ pub extern "C" fn room(length: usize) -> *mut u8 {
 pub extern "C" fn ask() -> *const u8 {
     DESK.with_borrow_mut(|desk| {
         let question = std::mem::take(&mut desk.question);
-        desk.answer = desk.answer = desk.page.answer(&String::from_utf8_lossy(&question));
+        desk.answer = desk.page.answer(&String::from_utf8_lossy(&question));
         desk.answer.as_ptr()
     })
 }
