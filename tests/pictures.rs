@@ -25,21 +25,21 @@ fn story(more: &str) -> Vec<(&'static str, String)> {
     vec![
         (
             "band.levare",
-            include_str!("../src/cli/start/band.levare").to_owned(),
+            include_str!("../src/catalogue/ready/band.levare").to_owned(),
         ),
         (
             "concerts.levare",
-            include_str!("../src/cli/start/concerts.levare").to_owned(),
+            include_str!("../src/catalogue/ready/concerts.levare").to_owned(),
         ),
         (
             "handbook.levare",
-            include_str!("../src/cli/start/handbook.levare").to_owned(),
+            include_str!("../src/catalogue/ready/handbook.levare").to_owned(),
         ),
         (
             "pieces.levare",
             format!(
                 "{}{lines}{more}\n",
-                include_str!("../src/cli/start/pieces.levare")
+                include_str!("../src/catalogue/ready/pieces.levare")
             ),
         ),
     ]

@@ -5,10 +5,10 @@ use std::sync::Arc;
 use levare::catalogue::{CardFile, Snapshot, conditions};
 use levare::findings::{self, Severity};
 
-const BAND: &str = include_str!("../src/cli/start/band.levare");
-const PIECES: &str = include_str!("../src/cli/start/pieces.levare");
-const CONCERTS: &str = include_str!("../src/cli/start/concerts.levare");
-const HANDBOOK: &str = include_str!("../src/cli/start/handbook.levare");
+const BAND: &str = include_str!("../src/catalogue/ready/band.levare");
+const PIECES: &str = include_str!("../src/catalogue/ready/pieces.levare");
+const CONCERTS: &str = include_str!("../src/catalogue/ready/concerts.levare");
+const HANDBOOK: &str = include_str!("../src/catalogue/ready/handbook.levare");
 const README: &str = include_str!("../README.md");
 
 /// The lines that a page shows between fences that begin with these words.

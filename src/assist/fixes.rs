@@ -2,6 +2,9 @@
 
 mod aligned;
 mod more;
+mod stretch;
+
+pub use stretch::{InFile, all_of_file, of_stretch};
 
 use crate::catalogue::{EntryId, Snapshot};
 use crate::findings::Finding;

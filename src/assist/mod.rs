@@ -14,6 +14,7 @@ pub mod hints;
 pub mod hover;
 pub mod lens;
 mod line;
+pub mod lines;
 pub mod links;
 pub mod markdown;
 mod marks;
@@ -31,6 +32,7 @@ pub mod signature;
 pub mod spots;
 pub mod symbols;
 pub mod tokens;
+pub mod told;
 mod words;
 
 pub use place::{NameHere, Place, Target};

@@ -8,6 +8,17 @@ use crate::notation::tree::{Field, LineKind, Tree};
 use crate::notation::{Kind, Reading};
 use crate::text::{Edit, Span, minimal};
 
+/// What is put right when a line is left, when a blank ends a word, or when a name is quoted: `typed` is what was
+/// typed last, and `offset` of the file is behind it.
+pub fn typed(cards: &CardFile, offset: u32, typed: &str) -> Vec<Edit> {
+    match typed {
+        "\n" => line_left(cards, offset),
+        " " => word_ended(cards, offset),
+        "\"" => quoted(cards, offset),
+        _ => Vec::new(),
+    }
+}
+
 /// The edits after a line break that ends at `offset` of the file (the cursor stands on the new line).
 pub fn line_left(cards: &CardFile, offset: u32) -> Vec<Edit> {
     let text = cards.text();

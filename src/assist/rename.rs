@@ -1,5 +1,7 @@
 //! Giving a card or a mark another name, wherever that name stands.
 
+use std::collections::BTreeMap;
+
 use crate::catalogue::{Entry, EntryId, Wants, names};
 use crate::notation::Kind;
 use crate::text::sentences::article;
@@ -33,6 +35,31 @@ pub fn prepare(place: &Place<'_>) -> Result<Option<Renamable>, String> {
         span: place.in_file(span),
         name: span.slice(place.text()).to_owned(),
     }))
+}
+
+/// The edits that give what is at the place a new name: the files that change, by their numbers, each with its
+/// edits in bytes of the file; none where there is no name.
+///
+/// # Errors
+/// Why it cannot be renamed so, in words for the director.
+pub fn in_files(place: &Place<'_>, new: &str) -> Result<Option<BTreeMap<usize, Vec<Edit>>>, String> {
+    let Some(cards) = edits(place, new)? else {
+        return Ok(None);
+    };
+    let mut files: BTreeMap<usize, Vec<Edit>> = BTreeMap::new();
+    for (id, edits) in cards {
+        let Some(file) = place.snapshot.file_of(id) else {
+            continue;
+        };
+        let made = files.entry(id.file as usize).or_default();
+        for edit in edits {
+            made.push(Edit::replace(
+                file.in_file(id.entry as usize, edit.span),
+                edit.text,
+            ));
+        }
+    }
+    Ok(Some(files))
 }
 
 /// The edits that give what is at the place a new name: the cards that change, each with its edits in bytes of

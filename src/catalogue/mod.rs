@@ -16,6 +16,7 @@ pub mod names;
 mod nearly;
 pub mod percussion;
 pub mod quotes;
+pub mod ready;
 pub mod sections;
 mod snapshot;
 mod worked;

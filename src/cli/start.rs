@@ -9,15 +9,8 @@ use super::args::Start;
 use super::color::Paint;
 use super::report::cards::count;
 use super::{Status, complain, demo, room, wrap};
+use crate::catalogue::ready::STARTER;
 use crate::disk::{self, HANDBOOK, Rules};
-
-/// The small catalogue to fill in: paths below its folder, and texts.
-pub const STARTER: &[(&str, &str)] = &[
-    ("handbook.levare", include_str!("start/handbook.levare")),
-    ("band.levare", include_str!("start/band.levare")),
-    ("pieces.levare", include_str!("start/pieces.levare")),
-    ("concerts.levare", include_str!("start/concerts.levare")),
-];
 
 /// How a file of the set stands in the folder.
 #[derive(Clone, Copy, PartialEq)]

@@ -6,19 +6,16 @@ use serde_json::{Value, json};
 use tower_lsp::gen_lsp_types as lsp;
 use xxhash_rust::xxh3::xxh3_64;
 
-use crate::assist::Target;
+use crate::assist::{Target, told};
 use crate::catalogue::EntryId;
-use crate::catalogue::known::{Known, Mark};
+use crate::catalogue::known::Known;
 use crate::findings::{Finding, Severity};
-use crate::text::{Edit, Encoding, Span};
+use crate::text::{Edit, Span};
 
 use super::capabilities::Client;
 use super::moment::{Stop, View, WAIT};
 use super::session::Session;
 use super::to_protocol;
-
-/// The most findings that are told of one file.
-pub(super) const MOST: usize = 200;
 
 /// What a diagnostic says it comes from.
 pub(super) const SOURCE: &str = "levare";
@@ -75,65 +72,32 @@ fn of(view: &View, can: &Client, before: &HashSet<u64>, stop: &Stop) -> Option<T
     if view.moment.quiet {
         return Some(Told::default());
     }
-    let cards = &view.paper.cards;
     let fresh = view
         .paper
         .fresh
         .filter(|(_, at)| at.elapsed() < WAIT)
         // A client that cannot be told to ask again would never hear of what waited.
         .filter(|_| !can.pulls || can.refreshes)
-        .map(|(offset, _)| being_written(view, offset));
+        .map(|(offset, _)| told::being_written(view.paper.sheet(), offset));
     let all = view.moment.findings_of_all(view, stop)?;
-    let mut found: Vec<(Span, EntryId, &Finding)> = Vec::new();
-    let mut known = Known::clone(&view.moment.known);
-    for (id, findings) in view.ids().zip(&all) {
-        let entry = view.moment.snapshot().entry(id);
-        for finding in findings.iter() {
-            let is_known = !known.is_empty()
-                && entry.is_some_and(|entry| known.take(&Mark::of(entry, finding.phrase, finding.span)));
-            if is_known {
-                continue;
-            }
-            let span = cards.in_file(id.entry as usize, finding.span);
-            let waits = fresh.is_some_and(|line| span.overlaps(line) || span.touches(line.end))
-                && !before.contains(&digest(finding));
-            if !waits {
-                found.push((span, id, finding));
-            }
-        }
-    }
-    let remaining = found.len().saturating_sub(MOST);
-    if remaining > 0 {
-        found.sort_by_key(|(span, _, finding)| (finding.severity, span.start));
-        found.truncate(MOST);
-    }
-    found.sort_by_key(|(span, _, finding)| (span.start, span.end, finding.severity));
-    let mut told = Told::default();
+    let of_cards = view.ids().zip(all.iter().map(|findings| &**findings));
+    let known = Known::clone(&view.moment.known);
+    let told::Told { found, remaining, .. } =
+        told::of_file(view.moment.snapshot(), of_cards, known, fresh, before);
+    let mut said = Told::default();
     let elsewhere = |id: &EntryId, finding: &Finding| {
         let mut cards = finding.related.iter().filter_map(|related| related.card);
         cards.any(|card| card.file != id.file)
     };
-    told.is_own = !can.related || !found.iter().any(|(_, id, finding)| elsewhere(id, finding));
+    said.is_own = !can.related || !found.iter().any(|(_, id, finding)| elsewhere(id, finding));
     for (span, id, finding) in &found {
-        told.sayings.insert(digest(finding));
-        told.diagnostics.push(diagnostic(view, *id, *span, finding, can));
+        said.sayings.insert(told::digest(finding));
+        said.diagnostics.push(diagnostic(view, *id, *span, finding, can));
     }
     if remaining > 0 {
-        told.diagnostics.push(remainder(view, remaining, can));
+        said.diagnostics.push(remainder(view, remaining, can));
     }
-    Some(told)
-}
-
-/// The line that the last edit ended on, up to there: the line is still being written, so that half a field's
-/// word (`tonal c`) or half a value is no mistake yet.
-fn being_written(view: &View, offset: u32) -> Span {
-    let sheet = view.paper.sheet();
-    let line = sheet.line_span(sheet.position(offset, Encoding::Utf8).line);
-    Span::new(line.start.min(offset), offset)
-}
-
-fn digest(finding: &Finding) -> u64 {
-    xxh3_64(format!("{}\n{}", finding.phrase, finding.saying.says).as_bytes())
+    Some(said)
 }
 
 /// A finding as a diagnostic; `span` is of the file.
@@ -163,7 +127,7 @@ pub(super) fn diagnostic(
         .snapshot()
         .entry(id)
         .map_or("", |entry| entry.name.as_str());
-    let mut message = message(card, finding);
+    let mut message = told::message(card, finding);
     if !can.related {
         for related in &finding.related {
             message.push_str(&format!("\n{}", related.says));
@@ -183,44 +147,6 @@ pub(super) fn diagnostic(
         })),
         ..lsp::Diagnostic::default()
     }
-}
-
-/// What is wrong, why it matters and what to do, each a paragraph; the card's name first, since a list of
-/// findings shows no card. The place in the music is said only where it tells more than the line does, as
-/// measures worked out from several lines.
-fn message(card: &str, finding: &Finding) -> String {
-    let saying = &finding.saying;
-    let place = match saying.place.contains("measure") {
-        true => saying.place.as_str(),
-        false => "",
-    };
-    // A sentence that begins with the card's name already needs no other beginning.
-    let named = saying.says.trim_start_matches(['"', '“']).starts_with(card);
-    let card = if named { "" } else { card };
-    let leads: Vec<&str> = [card, place]
-        .into_iter()
-        .filter(|lead| !lead.is_empty())
-        .collect();
-    let says = match leads.is_empty() {
-        true => saying.says.clone(),
-        false => format!("{}: {}", capital(&leads.join(", ")), saying.says),
-    };
-    let parts: Vec<&str> = [says.as_str(), &saying.why, &saying.todo]
-        .into_iter()
-        .filter(|part| !part.trim().is_empty())
-        .collect();
-    match parts.is_empty() {
-        // Some clients refuse a diagnostic that says nothing.
-        true => finding.phrase.to_owned(),
-        false => parts.join("\n\n"),
-    }
-}
-
-fn capital(words: &str) -> String {
-    let mut rest = words.chars();
-    rest.next()
-        .map(|first| first.to_uppercase().chain(rest).collect())
-        .unwrap_or_default()
 }
 
 /// The ways to mend a finding, for editors that keep them. Ours are worked out anew when they are asked for.
@@ -243,17 +169,11 @@ fn repairs(view: &View, span: Span, finding: &Finding, can: &Client) -> Vec<Valu
 /// The one diagnostic that says how many are not shown.
 fn remainder(view: &View, remaining: usize, can: &Client) -> lsp::Diagnostic {
     let end = view.paper.sheet().line_span(0);
-    let more = match remaining {
-        1 => "One more finding in this file is not shown.".to_owned(),
-        _ => format!("{remaining} more findings in this file are not shown."),
-    };
     lsp::Diagnostic {
         range: to_protocol::range(view.paper.sheet(), end, can.encoding),
         severity: Some(to_protocol::severity(Severity::Information)),
         source: Some(SOURCE.to_owned()),
-        message: lsp::Message::String(format!(
-            "{more} The worst {MOST} are; fix some of them and the others appear."
-        )),
+        message: lsp::Message::String(told::remainder(remaining)),
         ..lsp::Diagnostic::default()
     }
 }

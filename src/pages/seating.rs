@@ -9,6 +9,10 @@ mod tests;
 pub use layout::{Chair, Layout, Name, Row, SHEET, Stand, Strip, layout};
 pub use plan::{Block, Plan, Station, StationKind, plan};
 
+use crate::catalogue::Snapshot;
+use crate::planning::percussion::Setting;
+use crate::planning::winds;
+
 use super::draw::{Drawing, Ink, Letters, landscape};
 use super::paper::Paper;
 use crate::text::sentences::counted;
@@ -41,6 +45,19 @@ pub fn svg(plan: &Plan) -> String {
         );
     }
     drawing.finish()
+}
+
+/// The setups of pieces as they are played, with the parts on the chairs; `without` are away besides.
+pub fn of_settings(snapshot: &Snapshot, settings: &[&Setting], without: &[String]) -> Vec<Plan> {
+    settings
+        .iter()
+        .map(|setting| {
+            let piece = Some(setting.piece);
+            let absent = setting.winds_absent(snapshot, without);
+            let sharing = winds::of_band(snapshot, piece, &setting.bands, &setting.movements, &absent);
+            plan(snapshot, &setting.bands, &sharing, piece)
+        })
+        .collect()
 }
 
 /// Setups as one page for a browser, each on a sheet of its own when it is printed.

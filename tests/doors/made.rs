@@ -20,9 +20,9 @@ impl Dice {
 const DEMO: [&str; 5] = [
     include_str!("../../demo/ensembles.levare"),
     include_str!("../../demo/handbook.levare"),
-    include_str!("../../src/cli/start/pieces.levare"),
-    include_str!("../../src/cli/start/band.levare"),
-    include_str!("../../src/cli/start/concerts.levare"),
+    include_str!("../../src/catalogue/ready/pieces.levare"),
+    include_str!("../../src/catalogue/ready/band.levare"),
+    include_str!("../../src/catalogue/ready/concerts.levare"),
 ];
 const BITS: [&str; 40] = [
     "\"",

@@ -3,11 +3,10 @@
 use std::io::{self, Write};
 
 use super::pages::{paper, written};
-use super::winds::absent;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::cli::args::Assign;
 use crate::cli::complain;
-use crate::pages::seating::{Plan, html, plan};
+use crate::pages::seating::{Plan, html, of_settings, plan};
 use crate::planning::percussion::Setting;
 use crate::planning::winds;
 
@@ -29,15 +28,7 @@ pub fn pieces(
     asked: &Assign,
     out: &mut dyn Write,
 ) -> io::Result<bool> {
-    let plans: Vec<Plan> = settings
-        .iter()
-        .map(|setting| {
-            let piece = Some(setting.piece);
-            let absent = absent(snapshot, setting, &asked.without);
-            let sharing = winds::of_band(snapshot, piece, &setting.bands, &setting.movements, &absent);
-            plan(snapshot, &setting.bands, &sharing, piece)
-        })
-        .collect();
+    let plans = of_settings(snapshot, settings, &asked.without);
     write(&plans, asked, out)
 }
 

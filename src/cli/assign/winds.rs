@@ -4,7 +4,6 @@ use std::io::{self, Write};
 
 use super::piece::{Ink, say};
 use crate::catalogue::Snapshot;
-use crate::catalogue::model::Concert;
 use crate::cli::color::Paint;
 use crate::cli::wrap;
 use crate::planning::percussion::Setting;
@@ -13,29 +12,9 @@ use crate::planning::winds::{self, Depth, WindSharing, words};
 /// A part's name is not cut before this many columns.
 const WIDEST_NAME: usize = 24;
 
-/// Who is away, by the concert's card and besides.
-pub fn absent(snapshot: &Snapshot, setting: &Setting, without: &[String]) -> Vec<String> {
-    let concert = setting
-        .concert
-        .and_then(|id| snapshot.entry(id))
-        .and_then(|entry| entry.concert());
-    let day = concert.and_then(Concert::day);
-    let bands = setting
-        .bands
-        .iter()
-        .filter_map(|id| snapshot.entry(*id)?.ensemble());
-    let later = bands.flat_map(|band| day.map_or(Vec::new(), |day| band.winds_not_there(day)));
-    concert
-        .into_iter()
-        .flat_map(|card| card.absent_words())
-        .chain(later)
-        .chain(without.iter().cloned())
-        .collect()
-}
-
 /// Who plays the wind parts in a setting. None where there is nothing to tell: no parts and no players.
 pub fn sharing(snapshot: &Snapshot, setting: &Setting, without: &[String]) -> Option<WindSharing> {
-    let absent = absent(snapshot, setting, without);
+    let absent = setting.winds_absent(snapshot, without);
     let sharing = winds::of_piece(
         snapshot,
         setting.piece,

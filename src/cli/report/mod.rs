@@ -8,6 +8,7 @@ pub mod sarif;
 
 use std::sync::{Arc, OnceLock};
 
+use crate::assist::lines::{FindingLine, Lines as FindingLines};
 use crate::catalogue::known::{Known, Mark};
 use crate::catalogue::{Entry, EntryId};
 use crate::cores;
@@ -224,6 +225,16 @@ impl<'r> Shelf<'r> {
         }
     }
 
+    /// Line and character, counted from 0, of a byte of a file.
+    fn position(&self, file: usize, offset: u32) -> Position {
+        let text = self.room.sheets.get(file).map_or("", |sheet| &sheet.text);
+        let id = EntryId {
+            file: u32::try_from(file).unwrap_or(u32::MAX),
+            entry: 0,
+        };
+        self.lines_of(id).position(text, offset, Encoding::Utf32)
+    }
+
     /// A place on a card.
     fn place(&self, id: EntryId, span: Span) -> Option<Place<'r>> {
         let file = self.room.snapshot.file_of(id)?;
@@ -251,6 +262,17 @@ impl<'r> Told<'r> {
             lines: Arc::clone(&self.lines),
             span: self.in_file(self.finding.span),
         }
+    }
+
+    /// The finding for other programs.
+    pub fn line(&self) -> FindingLine<'_> {
+        let room = self.shelf.room;
+        let lines = FindingLines {
+            snapshot: &room.snapshot,
+            called: &|file| room.sheets.get(file).map(|sheet| sheet.shown.as_str()),
+            position: &|file, offset| self.shelf.position(file, offset),
+        };
+        lines.of(self.id, &self.finding, self.known)
     }
 
     /// Where something stands that explains the finding.

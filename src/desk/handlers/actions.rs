@@ -9,8 +9,7 @@ use tower_lsp::gen_lsp_types as lsp;
 use tower_lsp::jsonrpc::{Error, Result};
 
 use crate::assist::Place;
-use crate::assist::fixes::{self, Fix};
-use crate::findings::Finding;
+use crate::assist::fixes::{self, InFile};
 use crate::text::{Edit, Sheet, Span};
 
 use super::super::capabilities::Client;
@@ -168,78 +167,35 @@ fn kind_word(kind: &lsp::CodeActionKind) -> String {
 }
 
 fn quick_fixes(view: &View, span: Span, can: &Client, stop: &Stop) -> Vec<lsp::CodeAction> {
-    let cards = &view.paper.cards;
-    let mut actions = Vec::new();
-    for id in view.ids() {
-        let index = id.entry as usize;
-        let Some(entry) = cards.entries.get(index) else {
-            continue;
-        };
-        let whole = cards.in_file(index, Span::whole(&entry.text));
-        if stop.is_set() || whole.start > span.end {
-            break;
-        }
-        if !(whole.overlaps(span) || whole.touches(span.start)) {
-            continue;
-        }
-        let findings = view.moment.findings(id);
-        let start = i64::from(whole.start);
-        let within = Span::new(
-            span.start.max(whole.start).saturating_sub(whole.start),
-            span.end.min(whole.end).saturating_sub(whole.start),
-        );
-        let here = fixes::at(view.moment.snapshot(), id, &findings, within);
-        // Of several ways to mend one finding, the first is the likeliest.
-        let mut preferred: Vec<Finding> = Vec::new();
-        for fix in here {
-            // On a part of a catalogue what looks wrong may be right, so nothing is put forward.
-            let first = fix.mends && fix.safe && !view.moment.is_a_part && !preferred.contains(&fix.finding);
-            if first {
-                preferred.push(fix.finding.clone());
-            }
-            actions.push(action(view, start, fix, first, can));
-        }
-    }
-    actions
+    let findings = |id| view.moment.findings(id);
+    let fixes = fixes::of_stretch(view.moment.snapshot(), view.file, span, &findings, &|| {
+        stop.is_set()
+    });
+    fixes.into_iter().map(|fix| action(view, fix, can)).collect()
 }
 
-fn action(view: &View, start: i64, fix: Fix, preferred: bool, can: &Client) -> lsp::CodeAction {
-    let span = fix.finding.span.shift(start);
-    let edits = in_file(&fix.edits, start);
-    let command = goes_on(view, start, &fix, &edits, can);
-    let mut files = Vec::new();
-    if !edits.is_empty() {
-        files.push((Arc::clone(&view.paper), edits));
-    }
-    if let Some((file, elsewhere)) = &fix.elsewhere
-        && let Some(paper) = view.moment.papers.get(*file)
-    {
-        match files.iter_mut().find(|(own, _)| own.key == paper.key) {
-            Some((_, edits)) => edits.extend(elsewhere.iter().cloned()),
-            None => files.push((Arc::clone(paper), elsewhere.clone())),
-        }
-    }
-    let files = files.into_iter().map(|(paper, edits)| {
+fn action(view: &View, fix: InFile, can: &Client) -> lsp::CodeAction {
+    let own = fix.files.iter().find(|(file, _)| *file == view.file);
+    let command = goes_on(view, &fix, own.map_or(&[], |(_, edits)| edits), can);
+    let files = fix.files.iter().filter_map(|(file, edits)| {
+        let paper = view.moment.papers.get(*file)?;
         let edits = edits
             .iter()
             .map(|edit| to_protocol::edit(paper.sheet(), edit, can.encoding))
             .collect();
-        (paper, edits)
+        Some((Arc::clone(paper), edits))
     });
     let edit = to_protocol::workspace_edits(files, can);
-    let title = if fix.mends && !fix.safe {
-        format!("{} (look first)", fix.title)
-    } else {
-        fix.title
-    };
+    // On a part of a catalogue what looks wrong may be right, so nothing is put forward.
+    let preferred = fix.first && !view.moment.is_a_part;
     lsp::CodeAction {
-        title,
+        title: fix.title,
         kind: Some(lsp::CodeActionKind::QuickFix),
         diagnostics: Some(vec![diagnostics::diagnostic(
             view,
-            fix.id,
-            span,
-            &fix.finding,
+            fix.fix.id,
+            fix.span,
+            &fix.fix.finding,
             can,
         )]),
         is_preferred: preferred.then_some(true),
@@ -250,11 +206,11 @@ fn action(view: &View, start: i64, fix: Fix, preferred: bool, can: &Client) -> l
 }
 
 /// The command that puts the cursor where typing goes on, once the edits are made.
-fn goes_on(view: &View, start: i64, fix: &Fix, edits: &[Edit], can: &Client) -> Option<lsp::Command> {
+fn goes_on(view: &View, fix: &InFile, edits: &[Edit], can: &Client) -> Option<lsp::Command> {
     if !can.shows_documents {
         return None;
     }
-    let at = Span::at(fix.goes_on?).shift(start).start;
+    let at = fix.goes_on?;
     let fixed = crate::text::apply(&view.paper.sheet().to_string(), edits).ok()?;
     let sheet = Sheet::new(&fixed, crate::notation::split);
     let position = to_protocol::position(&sheet, at, can.encoding);
@@ -271,21 +227,12 @@ fn goes_on(view: &View, start: i64, fix: &Fix, edits: &[Edit], can: &Client) -> 
 }
 
 fn fix_all(view: &View, can: &Client, stop: &Stop) -> Option<lsp::CodeAction> {
-    let mut edits = Vec::new();
     // The user has been told which file could not be read, and that nothing is mended meanwhile.
     if view.moment.is_a_part {
         return None;
     }
-    for id in view.ids() {
-        if stop.is_set() {
-            return None;
-        }
-        let start = view.paper.cards.in_file(id.entry as usize, Span::at(0)).start;
-        edits.extend(in_file(
-            &fixes::all_safe(&view.moment.findings(id)),
-            i64::from(start),
-        ));
-    }
+    let findings = |id| view.moment.findings(id);
+    let edits = fixes::all_of_file(view.moment.snapshot(), view.file, &findings, &|| stop.is_set())?;
     if edits.is_empty() {
         return None;
     }
@@ -295,13 +242,6 @@ fn fix_all(view: &View, can: &Client, stop: &Stop) -> Option<lsp::CodeAction> {
         edit: Some(edit_of(view, &edits, can)),
         ..lsp::CodeAction::default()
     })
-}
-
-fn in_file(edits: &[Edit], start: i64) -> Vec<Edit> {
-    edits
-        .iter()
-        .map(|edit| Edit::replace(edit.span.shift(start), edit.text.clone()))
-        .collect()
 }
 
 fn edit_of(view: &View, edits: &[Edit], can: &Client) -> lsp::WorkspaceEdit {

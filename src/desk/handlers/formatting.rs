@@ -69,13 +69,7 @@ pub(in super::super) fn typed(
 ) -> Vec<lsp::TextEdit> {
     let sheet = view.paper.sheet();
     let offset = from_protocol::offset(sheet, at, can.encoding);
-    let edits = match typed {
-        "\n" => on_type::line_left(&view.paper.cards, offset),
-        " " => on_type::word_ended(&view.paper.cards, offset),
-        "\"" => on_type::quoted(&view.paper.cards, offset),
-        _ => Vec::new(),
-    };
-    edits
+    on_type::typed(&view.paper.cards, offset, typed)
         .iter()
         .map(|edit| to_protocol::edit(sheet, edit, can.encoding))
         .collect()

@@ -1,16 +1,14 @@
 //! Renaming, and the places of one name in a file.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use tower_lsp::gen_lsp_types as lsp;
 use tower_lsp::jsonrpc::{Error, ErrorCode, Result};
 
 use crate::assist::{paired, rename};
-use crate::text::Edit;
 
 use super::super::capabilities::Client;
-use super::super::moment::{Paper, View};
+use super::super::moment::View;
 use super::super::to_protocol;
 use super::writing::place;
 
@@ -51,23 +49,17 @@ pub(in super::super) fn rename(
     let Some(place) = place(view, at, can) else {
         return Ok(None);
     };
-    let Some(cards) = rename::edits(&place, new).map_err(refused)? else {
+    let Some(files) = rename::in_files(&place, new).map_err(refused)? else {
         return Ok(None);
     };
-    let mut files: BTreeMap<u32, (Arc<Paper>, Vec<lsp::TextEdit>)> = BTreeMap::new();
-    for (id, edits) in cards {
-        let Some(paper) = view.moment.paper_of(id) else {
-            continue;
-        };
-        let (_, made) = files
-            .entry(id.file)
-            .or_insert_with(|| (Arc::clone(paper), Vec::new()));
-        for edit in edits {
-            let in_file = Edit::replace(paper.cards.in_file(id.entry as usize, edit.span), edit.text);
-            made.push(to_protocol::edit(paper.sheet(), &in_file, can.encoding));
-        }
-    }
-    Ok(Some(to_protocol::workspace_edits(files.into_values(), can)))
+    let files = files.into_iter().filter_map(|(file, edits)| {
+        let paper = view.moment.papers.get(file)?;
+        let edits = edits
+            .iter()
+            .map(|edit| to_protocol::edit(paper.sheet(), edit, can.encoding));
+        Some((Arc::clone(paper), edits.collect()))
+    });
+    Ok(Some(to_protocol::workspace_edits(files, can)))
 }
 
 pub(in super::super) fn highlights(

@@ -124,6 +124,23 @@ impl Setting {
             .map_or(Vec::new(), |things| lacking(snapshot, question, &things))
     }
 
+    /// Who of the winds is away, by the concert's card, by the band's, and besides.
+    pub fn winds_absent(&self, snapshot: &Snapshot, without: &[String]) -> Vec<String> {
+        let concert = self
+            .concert
+            .and_then(|id| snapshot.entry(id))
+            .and_then(|entry| entry.concert());
+        let day = concert.and_then(Concert::day);
+        let bands = self.bands.iter().filter_map(|id| snapshot.entry(*id)?.ensemble());
+        let later = bands.flat_map(|band| day.map_or(Vec::new(), |day| band.winds_not_there(day)));
+        concert
+            .into_iter()
+            .flat_map(|card| card.absent_words())
+            .chain(later)
+            .chain(without.iter().cloned())
+            .collect()
+    }
+
     /// The question for the solver; none where the card is no piece.
     pub fn question(&self, snapshot: &Snapshot) -> Option<Question> {
         let entry = snapshot.entry(self.piece)?;

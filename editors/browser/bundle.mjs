@@ -1,0 +1,91 @@
+// node bundle.mjs WASM OUT
+//
+// Puts the page together: one file with its style, its script, the worker and the catalogue's code inside, so that a
+// double click is enough. The page's rules allow this one script and no connection at all.
+
+import { createHash } from 'node:crypto';
+import fs from 'node:fs';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { gzipSync, constants } from 'node:zlib';
+import { build } from 'esbuild';
+
+const [wasm, out] = process.argv.slice(2);
+const here = path.dirname(fileURLToPath(import.meta.url));
+const source = (name) => path.join(here, 'src', name);
+const packed = gzipSync(fs.readFileSync(wasm), { level: constants.Z_BEST_COMPRESSION });
+const inputs = new Set();
+
+async function bundled(entry, plugins, format) {
+  const made = await build({
+    entryPoints: [source(entry)],
+    bundle: true,
+    minify: true,
+    write: false,
+    metafile: true,
+    format,
+    target: ['chrome100', 'firefox100', 'safari15.4'],
+    charset: 'utf8',
+    legalComments: 'none',
+    plugins,
+    logLevel: 'warning',
+  });
+  Object.keys(made.metafile.inputs).forEach((input) => inputs.add(input));
+  return made.outputFiles[0].text;
+}
+
+/** A name that stands for something made here. */
+const given = (name, contents, loader) => ({
+  name,
+  setup(made) {
+    made.onResolve({ filter: new RegExp(`^${name}$`) }, () => ({ path: name, namespace: name }));
+    made.onLoad({ filter: /.*/, namespace: name }, () => ({ contents, loader }));
+  },
+});
+
+const worker = await bundled('worker.js', [given('levare.wasm.gz', packed, 'binary')], 'iife');
+const script = await bundled('main.js', [given('worker-source', worker, 'text')], 'iife');
+const style = fs.readFileSync(source('page.css'), 'utf8').replace(/^\s+/gm, '');
+
+/** The licenses of what is inside travel with it. */
+function notices() {
+  const folders = new Set();
+  for (const input of inputs) {
+    const found = /^(?:.*\/)?node_modules\/(?:@[^/]+\/)?[^/]+/.exec(input);
+    if (found) folders.add(found[0]);
+  }
+  if (!folders.size) throw new Error('nothing was bundled, which cannot be');
+  const all = [...folders].sort().map((folder) => {
+    const { name, version } = JSON.parse(fs.readFileSync(path.join(folder, 'package.json'), 'utf8'));
+    const license = fs.readdirSync(folder).find((file) => /^licen[cs]e/i.test(file));
+    if (!license) throw new Error(`${name} carries no license`);
+    return `${name} ${version}\n\n${fs.readFileSync(path.join(folder, license), 'utf8').trim()}\n`;
+  });
+  return all.join(`\n${'-'.repeat(72)}\n\n`);
+}
+
+const inline = script.replaceAll('</script', '<\\/script').replaceAll('<!--', '<\\!--');
+const hash = createHash('sha256').update(inline).digest('base64');
+const rules = [
+  "default-src 'none'",
+  `script-src 'sha256-${hash}' 'wasm-unsafe-eval'`,
+  'worker-src blob:',
+  // The editor sets its style as it goes.
+  "style-src 'unsafe-inline'",
+  'img-src data:',
+  "base-uri 'none'",
+  "form-action 'none'",
+].join('; ');
+// Functions, because a `$` in what is put in would be read as a sign.
+const page = fs.readFileSync(source('page.html'), 'utf8')
+  .replace('{{rules}}', () => rules)
+  .replace('{{style}}', () => style)
+  .replace('{{script}}', () => inline);
+
+fs.mkdirSync(out, { recursive: true });
+fs.writeFileSync(path.join(out, 'levare.html'), page);
+fs.writeFileSync(path.join(out, 'THIRD-PARTY.txt'), notices());
+fs.copyFileSync(path.join(here, 'Put this on a server.txt'), path.join(out, 'Put this on a server.txt'));
+const size = gzipSync(page, { level: 9 }).length;
+console.error(`levare.html: ${(page.length / 1e6).toFixed(2)} MB, ${(size / 1e6).toFixed(2)} MB compressed`);
+if (size > 1e6) throw new Error('the page is larger than 1 MB compressed');

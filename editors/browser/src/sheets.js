@@ -1,0 +1,62 @@
+// The pages beside the text: who plays what, the setup, counted rests, of the card under the cursor.
+
+import { place } from './places.js';
+import { savePage } from './disk.js';
+
+const byId = (id) => document.getElementById(id);
+
+export class Sheets {
+  constructor(levare) {
+    this.levare = levare;
+    this.html = '';
+    this.name = 'page';
+    for (const button of document.querySelectorAll('[name=which]')) button.addEventListener('change', () => this.look());
+    byId('size').addEventListener('change', () => this.look());
+    byId('print').addEventListener('click', () => this.print());
+    byId('keep-page').addEventListener('click', () => this.html && savePage(`${this.which()}.html`, this.html));
+  }
+
+  which() {
+    return document.querySelector('[name=which]:checked').value;
+  }
+
+  /** Draws the page anew, if it is shown. One look at a time: a concert's plan may take a moment. */
+  async look() {
+    if (byId('beside').hidden) return;
+    if (this.looking) {
+      this.again = true;
+      return;
+    }
+    this.looking = true;
+    do {
+      this.again = false;
+      const { view } = this.levare;
+      const answer = await this.levare.asked({
+        ask: 'sheet',
+        at: place(view.state.doc, view.state.selection.main.head),
+        which: this.which(),
+        size: byId('size').value,
+      });
+      if (answer) this.show(answer);
+    } while (this.again);
+    this.looking = false;
+  }
+
+  show({ html, amiss }) {
+    byId('why-not').textContent = amiss ?? '';
+    byId('why-not').hidden = !amiss;
+    byId('sheet').hidden = Boolean(amiss);
+    byId('print').disabled = byId('keep-page').disabled = Boolean(amiss);
+    if (!html || html === this.html) return;
+    this.html = html;
+    // No script runs in it, whatever a card holds, and nothing in it reaches out.
+    byId('sheet').srcdoc = html;
+  }
+
+  print() {
+    const frame = byId('sheet');
+    if (!this.html || frame.hidden) return;
+    frame.contentWindow.focus();
+    frame.contentWindow.print();
+  }
+}

@@ -1,0 +1,98 @@
+//! Pages to print of the card under the cursor.
+
+use serde_json::{Value, json};
+
+use crate::catalogue::{EntryId, Snapshot};
+use crate::notation::Kind;
+use crate::pages::paper::Paper;
+use crate::pages::{counting, door, seating};
+use crate::planning::assign::Limits;
+use crate::planning::percussion::{self, ConcertPlan, Setting};
+use crate::planning::winds;
+
+use super::question::{At, Size, Which};
+use super::shelf::File;
+
+const NO_CARD: &str =
+    "Put the cursor on the card of a piece, a concert or a band, and its page is drawn here.";
+const NO_PIECES: &str =
+    "No piece of this concert has a card yet. Write a card for each title of the program.";
+
+/// The page of the card at a place as HTML, or in words why there is none.
+pub(super) fn of(file: &File<'_>, at: At, which: Which, size: Size) -> Value {
+    let snapshot = file.page.snapshot();
+    let Some(place) = file.place(at) else {
+        return json!({ "amiss": NO_CARD });
+    };
+    let paper = match size {
+        Size::Letter => Paper::Letter,
+        Size::Tabloid => Paper::Tabloid,
+        Size::A4 => Paper::A4,
+        Size::A3 => Paper::A3,
+    };
+    let made = match (place.entry.kind, which) {
+        (Some(Kind::Piece), _) => piece(snapshot, place.id, which, paper),
+        (Some(Kind::Concert), _) => concert(snapshot, place.id, which, paper),
+        (Some(Kind::Ensemble), Which::Seating) => Ok(band(snapshot, place.id, paper)),
+        (Some(Kind::Ensemble), _) => {
+            Err("A band by itself has a setup. For who plays what, put the cursor on a piece or a concert.")
+        }
+        _ => Err(NO_CARD),
+    };
+    match made {
+        Ok(html) => json!({ "html": html, "name": place.entry.name }),
+        Err(why) => json!({ "amiss": why }),
+    }
+}
+
+fn piece(snapshot: &Snapshot, id: EntryId, which: Which, paper: Paper) -> Result<String, &'static str> {
+    let setting = Setting::of_piece(snapshot, id, None);
+    if which == Which::Seating {
+        return seats(snapshot, &[&setting], paper);
+    }
+    let question = setting.question(snapshot).ok_or(NO_CARD)?;
+    let answer = percussion::answer(&question, snapshot.instruments(), false, Limits::USUAL);
+    if which == Which::Door {
+        let page = door::of_piece(snapshot, &setting, &question, &answer);
+        return Ok(door::html(&[page], paper));
+    }
+    let counted = counting::of_piece(snapshot, &setting, &question, &answer);
+    let counted = counted
+        .ok_or("There is nothing to count: the card says nothing about percussion, or no measures.")?;
+    Ok(counting::html(&[counted], paper))
+}
+
+fn concert(snapshot: &Snapshot, id: EntryId, which: Which, paper: Paper) -> Result<String, &'static str> {
+    let plan = ConcertPlan::of(snapshot, id, None, &[], false, Limits::USUAL).ok_or(NO_CARD)?;
+    match which {
+        Which::Door => Ok(door::html(&door::of_concert(snapshot, &plan), paper)),
+        Which::Seating => {
+            let settings = plan.pieces.iter().filter_map(|piece| piece.setting.as_ref());
+            seats(snapshot, &settings.collect::<Vec<&Setting>>(), paper)
+        }
+        Which::Counting => {
+            let counted = plan.pieces.iter().filter_map(|piece| {
+                let (setting, question) = (piece.setting.as_ref()?, piece.question.as_ref()?);
+                counting::of_piece(snapshot, setting, question, piece.answer.as_ref()?)
+            });
+            let counted: Vec<counting::Counting> = counted.collect();
+            match counted.is_empty() {
+                true => Err(NO_PIECES),
+                false => Ok(counting::html(&counted, paper)),
+            }
+        }
+    }
+}
+
+/// The setups of pieces, a sheet each, with the parts on the chairs.
+fn seats(snapshot: &Snapshot, settings: &[&Setting], paper: Paper) -> Result<String, &'static str> {
+    let plans = seating::of_settings(snapshot, settings, &[]);
+    let name = plans.first().ok_or(NO_PIECES)?.band.clone();
+    Ok(seating::html(&name, paper, &plans))
+}
+
+fn band(snapshot: &Snapshot, id: EntryId, paper: Paper) -> String {
+    let sharing = winds::of_band(snapshot, None, &[id], &[], &[]);
+    let plan = seating::plan(snapshot, &[id], &sharing, None);
+    seating::html(&plan.band.clone(), paper, &[plan])
+}
