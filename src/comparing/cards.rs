@@ -1,6 +1,6 @@
 //! What changed from one catalogue to another, card by card.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use super::changes::{Became, Change, between};
@@ -80,8 +80,9 @@ pub fn compare(old: &Snapshot, new: &Snapshot, asked: &dyn Fn(&str) -> bool) -> 
             }),
         }
     }
+    let kept: HashSet<usize> = pairs.iter().flatten().copied().collect();
     for (at, card) in was.iter().enumerate() {
-        if !pairs.contains(&Some(at)) {
+        if !kept.contains(&at) {
             compared.cards.push(CardChange {
                 card: card.named.clone(),
                 became: Became::TakenOut,
@@ -195,7 +196,8 @@ fn paired(was: &[Card<'_>], now: &[Card<'_>]) -> Vec<Option<usize>> {
 /// A card that is gone and one that is new, of one kind and saying the same for the most part, are one that was
 /// renamed.
 fn renamed(was: &[Card<'_>], now: &[Card<'_>], pairs: &mut [Option<usize>]) {
-    let mut gone: Vec<usize> = (0..was.len()).filter(|at| !pairs.contains(&Some(*at))).collect();
+    let kept: HashSet<usize> = pairs.iter().flatten().copied().collect();
+    let mut gone: Vec<usize> = (0..was.len()).filter(|at| !kept.contains(at)).collect();
     let new: Vec<usize> = (0..now.len())
         .filter(|at| pairs.get(*at) == Some(&None))
         .collect();

@@ -59,7 +59,12 @@ fn only_what_is_new_since_a_commit_is_told() {
     assert!(new.out.contains("Slow Train"), "{}", new.out);
 
     // What was known before is not counted twice: another one like it is new all the same.
-    let known = crate::bench::run(&bench.path("the band's"), &["proofread", "--record-known"], b"", &[]);
+    let known = crate::bench::run(
+        &bench.path("the band's"),
+        &["proofread", "--record-known"],
+        b"",
+        &[],
+    );
     assert_eq!(known.status, 0, "{}", known.err);
     bench.write("the band's/again.levare", ALDER);
     let again = bench.run(&["proofread", "the band's", "--since", "HEAD", "--as", "json"]);
@@ -68,6 +73,12 @@ fn only_what_is_new_since_a_commit_is_told() {
         .lines()
         .filter(|line| line.contains("signature against center"));
     assert_eq!(ours.count(), 1, "{}", again.out);
+
+    // Before the first commit nothing was there, so everything is new.
+    let first = Bench::with(&[("alder.levare", ALDER)]);
+    git(&first.path(""), &["init", "--quiet"]).expect("git");
+    let ended = first.run(&["proofread", "--since", "HEAD", "--as", "json"]);
+    assert_eq!((ended.status, ended.out.lines().count()), (1, 1), "{}", ended.err);
 
     let nowhere = bench.run(&["proofread", "the band's", "--since", "before"]);
     assert_eq!((nowhere.status, nowhere.out.as_str()), (2, ""), "{}", nowhere.err);

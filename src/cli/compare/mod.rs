@@ -4,6 +4,7 @@ mod json;
 mod markdown;
 mod text;
 
+use std::collections::HashMap;
 use std::io::{self, Write};
 use std::path::Path;
 
@@ -133,19 +134,26 @@ impl Answer {
                 news: Vec::new(),
             })
             .collect();
+        let key = |card: &Named, name: &str| (card.kind.map(|kind| kind.word()), name.to_owned());
+        let mut places: HashMap<_, usize> = HashMap::new();
+        for (at, card) in cards.iter().enumerate() {
+            let old = card.change.and_then(|change| change.old_name.as_ref());
+            for name in old.into_iter().chain([&card.card.name]) {
+                places.entry(key(card.card, name)).or_insert(at);
+            }
+        }
         for one in &self.news {
-            let of = |card: &OfCard<'_>| {
-                let named = &one.told.card;
-                let old = card.change.and_then(|change| change.old_name.as_ref());
-                card.card.kind == named.kind && (card.card.name == named.name || old == Some(&named.name))
-            };
-            match cards.iter_mut().find(|card| of(card)) {
-                Some(card) => card.news.push(one),
-                None => cards.push(OfCard {
-                    card: &one.told.card,
+            let card = &one.told.card;
+            let at = *places.entry(key(card, &card.name)).or_insert(cards.len());
+            if at == cards.len() {
+                cards.push(OfCard {
+                    card,
                     change: None,
-                    news: vec![one],
-                }),
+                    news: Vec::new(),
+                });
+            }
+            if let Some(card) = cards.get_mut(at) {
+                card.news.push(one);
             }
         }
         cards

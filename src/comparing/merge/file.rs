@@ -1,6 +1,7 @@
 //! Two people's edits of one file, put together card by card.
 
 use std::cell::OnceCell;
+use std::collections::HashSet;
 
 use super::card::{self, CardPieces};
 use super::lines::Piece;
@@ -157,11 +158,11 @@ fn cards(text: &str) -> Vec<Card<'_>> {
 
 /// Gives each card that is not found again by its name the key of the one before that it is most like.
 fn find_renamed(before: &[Card<'_>], now: &mut [Card<'_>]) {
-    let gone: Vec<&Card<'_>> = before
-        .iter()
-        .filter(|card| now.iter().all(|other| other.key != card.key))
-        .collect();
-    let is_new = |card: &Card<'_>| before.iter().all(|other| other.key != card.key);
+    let keys =
+        |cards: &[Card<'_>]| -> HashSet<String> { cards.iter().map(|card| card.key.clone()).collect() };
+    let (old, new) = (keys(before), keys(now));
+    let gone: Vec<&Card<'_>> = before.iter().filter(|card| !new.contains(&card.key)).collect();
+    let is_new = |card: &Card<'_>| !old.contains(&card.key);
     let strangers = now.iter().filter(|card| is_new(card)).count();
     if gone.is_empty() || strangers == 0 || strangers.max(gone.len()) > MOST_STRANGERS {
         return;
