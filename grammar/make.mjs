@@ -213,7 +213,7 @@ function cardRules() {
         { match: `(?<=${B})\\G(?:${all})`, name: 'entity.name.tag.field.levare' },
         // A field that the card does not have: one or two words up to a wide gap, else the first word.
         {
-          match: `(?<=${B})\\G(?:${near}*[^\\s]+(?:${near}+[^\\s]+)?(?=${wide})|[^ \\t\\x{a0}]+)`,
+          match: `(?<=${B})\\G(?:${near}*[^\\s]+(?:${near}+[^\\s]+)?(?=${near}*${wide})|[^ \\t\\x{a0}]+)`,
           name: 'entity.name.tag.other.levare',
         },
       ],
@@ -256,7 +256,7 @@ function cardRules() {
         text ? { match: `^(${remark(2)})`, name: 'comment.block.remark.levare' } : include('line-of-remarks'),
         {
           begin: `^(?=${B}+(?:${all}))`, while: stays(B),
-          patterns: [include('conflict'), include('line-of-remarks'), ...indented],
+          patterns: [include('conflict'), include('line-of-remarks'), include(`${kind}-slipped`), ...indented],
         },
         ...(text ? [include('text-line'), { match: `.+`, name: 'meta.running-text.levare' }] : [...levels('row-at'), include('facts')]),
       ],

@@ -7,11 +7,11 @@ use std::collections::{BTreeMap, HashMap};
 use crate::music::Instruments;
 use crate::music::instruments::key;
 use crate::notation::row::{Fact, Relation, RowFact, RowItem, RowName};
-use crate::notation::values::{Place, Point, Stretch};
+use crate::notation::values::{Pin, Place, Point, Stretch};
 use crate::text::Span;
 
 use super::instruments::instrument_named;
-use super::model::{Piece, Said};
+use super::model::{Piece, Said, pins};
 
 /// When a part sounds.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -55,6 +55,8 @@ pub struct Part {
     pub group: Option<usize>,
     /// Whether the card itself gives it to one player with another part.
     pub shared: bool,
+    /// Who is to play it and who is not, by its row.
+    pub assigned: Vec<Said<Pin>>,
     /// Whether the card asks for a strong player.
     pub strong: bool,
     /// Whether the card says that it rolls.
@@ -159,6 +161,7 @@ fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> 
                 instead_of: Vec::new(),
                 group,
                 shared: false,
+                assigned: pins(&row.facts),
                 strong: row.facts.iter().any(|fact| fact.what == Fact::Strong),
                 rolls: row.facts.iter().any(|fact| match fact.what {
                     Fact::Saying(said, _) => ["rolls", "closed rolls", "open rolls"].contains(&said.0),

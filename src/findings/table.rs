@@ -101,6 +101,8 @@ pub static RULES: &[&Rule] = &[
     &percussion::row_written_twice::RowWrittenTwice::RULE,
     &percussion::entrances_overlap::EntrancesOverlap::RULE,
     &percussion::retune_too_quick::RetuneTooQuick::RULE,
+    &percussion::assigned_to_nobody::AssignedToNobody::RULE,
+    &percussion::two_parts_for_one_player::TwoPartsForOnePlayer::RULE,
     &coverage::nobody_plays_it::NobodyPlaysIt::RULE,
     &coverage::solo_without_a_cue::SoloWithoutACue::RULE,
     &coverage::part_short_of_players::PartShortOfPlayers::RULE,

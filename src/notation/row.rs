@@ -5,7 +5,7 @@ use crate::text::Span;
 
 pub use super::facts::notes::Note;
 pub use super::facts::sayings::{Saying, Texture};
-use super::values::{Day, Interlude, Place, Standing, Stet, Stretch, Titled};
+use super::values::{Day, Interlude, Pin, Place, Standing, Stet, Stretch, Titled};
 
 /// One row of a table.
 #[derive(Debug, Clone, PartialEq)]
@@ -237,6 +237,8 @@ pub enum Fact {
     Standing(Standing),
     /// What it is played with, such as `yarn mallets`.
     Sticks(String, Option<Place>),
+    /// Who is to play it, or not; in a program, who is to play what in the piece.
+    Pin(Pin),
     /// It needs a strong player.
     Strong,
     /// The director wrote the part in; it is not printed.

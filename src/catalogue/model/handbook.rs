@@ -4,7 +4,7 @@ use crate::music::charts::Chart;
 use crate::notation::fields::fields_of;
 use crate::notation::names::cut_number;
 use crate::notation::row::{RowItem, RowName};
-use crate::notation::values::{ChangeTime, Equipment, Grade, Staffing, There, Titled, Value};
+use crate::notation::values::{ChangeTime, Equipment, Grade, Pin, Staffing, There, Titled, Value};
 use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
 
@@ -29,6 +29,8 @@ pub struct Handbook {
     pub one_player: Vec<Said<Vec<String>>>,
     /// The parts that a piece usually has, as rows of names and nothing else.
     pub usual: Vec<RowItem>,
+    /// Who is always to play what.
+    pub assigned: Vec<Said<Pin>>,
     /// The percussion instruments that all bands share.
     pub owns: Vec<Said<Equipment>>,
     /// Wishes for how strongly findings are shown.
@@ -96,6 +98,7 @@ impl Handbook {
             change: said::list(all, "change", take!(Change)),
             one_player: said::list(all, "one player", take!(Together)),
             usual: said::words(all, "parts").iter().map(row).collect(),
+            assigned: said::list(all, "assigned", take!(Pin)),
             owns: said::equipment(all, "owns")
                 .into_iter()
                 .filter(|said| matches!(said.value.there, There::Yes | There::Shared(_)))

@@ -101,6 +101,15 @@ pub(super) static CONCERT: &[FieldSpec] = &[
         "What may be spent on it.",
         "200 USD",
     ),
+    FieldSpec {
+        also: &["assignments", "who plays what"],
+        ..field(
+            "assigned",
+            Shape::List(Of::Pin),
+            "Who is to play which percussion part, who is not, and who plays nothing; it goes before all else.",
+            "P3 on snare, P2 not on bass drum",
+        )
+    },
     field(
         "absent",
         Shape::List(Of::Absent),
