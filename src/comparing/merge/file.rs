@@ -99,8 +99,19 @@ pub fn likeness(one: (&str, &Outline), other: (&str, &Outline)) -> f64 {
     }
 }
 
-/// Puts two people's edits of a file together; `base` is the file that both started from.
+/// Puts two people's edits of a file together; `base` is the file that both started from. A byte order mark is there
+/// afterward where our file has one.
 pub fn merge(base: &str, ours: &str, theirs: &str) -> Merged {
+    const MARK: char = '\u{feff}';
+    let bare = |text| str::strip_prefix(text, MARK).unwrap_or(text);
+    let mut merged = of_texts(bare(base), bare(ours), bare(theirs));
+    if ours.starts_with(MARK) {
+        merged.text.insert(0, MARK);
+    }
+    merged
+}
+
+fn of_texts(base: &str, ours: &str, theirs: &str) -> Merged {
     let plain = |text: &str| Merged {
         text: text.to_owned(),
         clashes: Vec::new(),
