@@ -75,6 +75,35 @@ fn changed<T: Sibling>(before: &[T], after: &[T], pairs: &mut [Option<usize>]) {
     }
 }
 
+/// Of places in a new order, which ones can be said to have stayed: the longest row of them that rises.
+pub fn stays(places: &[usize]) -> Vec<bool> {
+    // For each length, where a rising row of that length ends lowest.
+    let mut ends: Vec<usize> = Vec::new();
+    let mut before: Vec<Option<usize>> = Vec::with_capacity(places.len());
+    for (at, place) in places.iter().enumerate() {
+        let lower = |end: &usize| places.get(*end).is_some_and(|end| end < place);
+        let length = ends.partition_point(lower);
+        before.push(
+            length
+                .checked_sub(1)
+                .and_then(|shorter| ends.get(shorter).copied()),
+        );
+        match ends.get_mut(length) {
+            Some(end) => *end = at,
+            None => ends.push(at),
+        }
+    }
+    let mut stays = vec![false; places.len()];
+    let mut at = ends.last().copied();
+    while let Some(here) = at {
+        if let Some(stays) = stays.get_mut(here) {
+            *stays = true;
+        }
+        at = before.get(here).copied().flatten();
+    }
+    stays
+}
+
 /// One thing in up to three writings: which of each it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Slot {
