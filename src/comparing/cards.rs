@@ -1,11 +1,12 @@
 //! What changed from one catalogue to another, card by card.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use super::changes::{Became, Change, between};
 use super::merge::likeness;
 use super::outline::Outline;
+use super::pairs::stays;
 use super::said::of_card;
 use crate::catalogue::names::key as name_key;
 use crate::catalogue::{Entry, EntryId, Snapshot};
@@ -21,6 +22,8 @@ pub struct Compared {
     pub cards: Vec<CardChange>,
     /// Cards of which only the layout changed.
     pub layout: Vec<Named>,
+    /// Cards that stand at another place among the others of their file.
+    pub moved: Vec<Named>,
     /// How many cards say and look the same.
     pub same: usize,
 }
@@ -80,8 +83,10 @@ pub fn compare(old: &Snapshot, new: &Snapshot, asked: &dyn Fn(&str) -> bool) -> 
             }),
         }
     }
+    compared.moved = moved(&was, &now, &pairs);
+    let kept: HashSet<usize> = pairs.iter().flatten().copied().collect();
     for (at, card) in was.iter().enumerate() {
-        if !pairs.contains(&Some(at)) {
+        if !kept.contains(&at) {
             compared.cards.push(CardChange {
                 card: card.named.clone(),
                 became: Became::TakenOut,
@@ -127,6 +132,19 @@ impl Compared {
     pub fn is_empty(&self) -> bool {
         self.cards.is_empty()
     }
+}
+
+/// The cards that moved among the others of their file: as few as explain the new order.
+fn moved(was: &[Card<'_>], now: &[Card<'_>], pairs: &[Option<usize>]) -> Vec<Named> {
+    let kept: Vec<(&Card<'_>, usize)> = now
+        .iter()
+        .zip(pairs)
+        .filter_map(|(card, pair)| Some((card, (*pair)?)))
+        .filter(|(card, old)| was.get(*old).is_some_and(|old| old.named.file == card.named.file))
+        .collect();
+    let places: Vec<usize> = kept.iter().map(|(_, old)| *old).collect();
+    let moves = kept.iter().zip(stays(&places)).filter(|(_, stays)| !stays);
+    moves.map(|((card, _), _)| card.named.clone()).collect()
 }
 
 /// The text whatever its lines end with; blank lines at its end part it from the next card and say nothing.
@@ -195,7 +213,8 @@ fn paired(was: &[Card<'_>], now: &[Card<'_>]) -> Vec<Option<usize>> {
 /// A card that is gone and one that is new, of one kind and saying the same for the most part, are one that was
 /// renamed.
 fn renamed(was: &[Card<'_>], now: &[Card<'_>], pairs: &mut [Option<usize>]) {
-    let mut gone: Vec<usize> = (0..was.len()).filter(|at| !pairs.contains(&Some(*at))).collect();
+    let kept: HashSet<usize> = pairs.iter().flatten().copied().collect();
+    let mut gone: Vec<usize> = (0..was.len()).filter(|at| !kept.contains(at)).collect();
     let new: Vec<usize> = (0..now.len())
         .filter(|at| pairs.get(*at) == Some(&None))
         .collect();

@@ -1,6 +1,6 @@
 //! What changed on one card, fact by fact.
 
-use super::pairs::pair;
+use super::pairs::{pair, stays};
 use super::said::{Said, What};
 
 /// What became of something.
@@ -205,25 +205,10 @@ fn moved(pairs: &[Option<usize>]) -> Vec<(usize, usize)> {
         .enumerate()
         .filter_map(|(at, pair)| pair.map(|pair| (at, pair)))
         .collect();
-    // The longest rising row of new places stays; whatever is not in it has moved.
-    let mut best: Vec<(usize, Option<usize>)> = Vec::new();
-    for (at, (_, place)) in kept.iter().enumerate() {
-        let before = (0..at)
-            .filter(|other| kept.get(*other).is_some_and(|(_, other)| other < place))
-            .max_by_key(|other| best.get(*other).map(|(length, _)| *length));
-        let length = before
-            .and_then(|other| best.get(other))
-            .map_or(1, |(length, _)| length + 1);
-        best.push((length, before));
-    }
-    let mut stays = Vec::new();
-    let mut at = (0..best.len()).max_by_key(|at| best.get(*at).map(|(length, _)| *length));
-    while let Some(here) = at {
-        stays.push(here);
-        at = best.get(here).and_then(|(_, before)| *before);
-    }
-    let moves = kept.iter().enumerate().filter(|(at, _)| !stays.contains(at));
-    moves.map(|(_, pair)| *pair).collect()
+    let places: Vec<usize> = kept.iter().map(|(_, place)| *place).collect();
+    let stays = stays(&places);
+    let moves = kept.iter().zip(stays).filter(|(_, stays)| !stays);
+    moves.map(|(pair, _)| *pair).collect()
 }
 
 /// Facts of one row, or what a field says without rows.

@@ -459,10 +459,7 @@ impl Sorter<'_> {
     fn written(&self, index: usize) -> String {
         let line = self.reading.tree.lines.get(index);
         let words = line.map_or("", |line| line.span.slice(self.text));
-        words
-            .trim_end_matches(['\r', '\n'])
-            .trim_start_matches('\u{feff}')
-            .to_owned()
+        words.trim_end_matches(['\r', '\n']).to_owned()
     }
 
     fn head(&self, index: usize, gap: u32) -> Line {
@@ -527,7 +524,7 @@ impl Sorter<'_> {
             key: found.key.clone(),
             gap,
             text: self.written(index),
-            lead: lead.trim_start_matches('\u{feff}').to_owned(),
+            lead: lead.to_owned(),
             parts,
             whole,
             stages: found.stages,

@@ -75,8 +75,37 @@ fn changed<T: Sibling>(before: &[T], after: &[T], pairs: &mut [Option<usize>]) {
     }
 }
 
+/// Of places in a new order, which ones can be said to have stayed: the longest row of them that rises.
+pub fn stays(places: &[usize]) -> Vec<bool> {
+    // For each length, where a rising row of that length ends lowest.
+    let mut ends: Vec<usize> = Vec::new();
+    let mut before: Vec<Option<usize>> = Vec::with_capacity(places.len());
+    for (at, place) in places.iter().enumerate() {
+        let lower = |end: &usize| places.get(*end).is_some_and(|end| end < place);
+        let length = ends.partition_point(lower);
+        before.push(
+            length
+                .checked_sub(1)
+                .and_then(|shorter| ends.get(shorter).copied()),
+        );
+        match ends.get_mut(length) {
+            Some(end) => *end = at,
+            None => ends.push(at),
+        }
+    }
+    let mut stays = vec![false; places.len()];
+    let mut at = ends.last().copied();
+    while let Some(here) = at {
+        if let Some(stays) = stays.get_mut(here) {
+            *stays = true;
+        }
+        at = before.get(here).copied().flatten();
+    }
+    stays
+}
+
 /// One thing in up to three writings: which of each it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Slot {
     /// Before.
     pub base: Option<usize>,
@@ -111,41 +140,60 @@ pub fn slots<T: Sibling>(
             theirs: *theirs,
         })
         .collect();
-    let fresh = |pairs: &[Option<usize>], count: usize| -> Vec<usize> {
-        (0..count).filter(|at| !pairs.contains(&Some(*at))).collect()
-    };
-    let mut new_theirs = fresh(&to_theirs, theirs.len());
-    for at in fresh(&to_ours, ours.len()) {
-        let twin = ours.get(at).and_then(|one| twin(one, theirs, &new_theirs));
-        new_theirs.retain(|other| Some(*other) != twin);
-        all.push(Slot {
-            base: None,
-            ours: Some(at),
-            theirs: twin,
-        });
-    }
-    all.extend(new_theirs.into_iter().map(|at| Slot {
+    let new_ours = fresh(&to_ours, ours.len());
+    let new_theirs = fresh(&to_theirs, theirs.len());
+    let twins = twins((ours, &new_ours), (theirs, &new_theirs));
+    let taken: HashSet<usize> = twins.values().copied().collect();
+    all.extend(new_ours.into_iter().map(|at| Slot {
+        base: None,
+        ours: Some(at),
+        theirs: twins.get(&at).copied(),
+    }));
+    let alone = new_theirs.into_iter().filter(|at| !taken.contains(at));
+    all.extend(alone.map(|at| Slot {
         base: None,
         ours: None,
         theirs: Some(at),
     }));
-    in_order(all, (ours, theirs), ordered)
+    in_order(&all, (ours, theirs), ordered)
 }
 
-/// The one that the other side added too.
-fn twin<T: Sibling>(one: &T, others: &[T], new: &[usize]) -> Option<usize> {
-    let (key, says) = (one.key(), one.says());
-    let of_key = || {
-        new.iter()
-            .filter(|at| others.get(**at).is_some_and(|other| other.key() == key))
-    };
-    let same = of_key().find(|at| others.get(**at).is_some_and(|other| other.says() == says));
-    let other = same.or_else(|| of_key().next().filter(|_| !one.repeats()));
-    other.copied()
+/// Those that nothing before became.
+fn fresh(pairs: &[Option<usize>], count: usize) -> Vec<usize> {
+    let known: HashSet<usize> = pairs.iter().flatten().copied().collect();
+    (0..count).filter(|at| !known.contains(at)).collect()
+}
+
+/// Of what we added, what the other side added too.
+fn twins<T: Sibling>(
+    (ours, new_ours): (&[T], &[usize]),
+    (theirs, new_theirs): (&[T], &[usize]),
+) -> HashMap<usize, usize> {
+    let mut waiting: HashMap<String, Vec<usize>> = HashMap::new();
+    for at in new_theirs {
+        if let Some(one) = theirs.get(*at) {
+            waiting.entry(one.key()).or_default().push(*at);
+        }
+    }
+    let mut twins = HashMap::new();
+    for at in new_ours {
+        let Some(one) = ours.get(*at) else { continue };
+        let Some(others) = waiting.get_mut(&one.key()).filter(|others| !others.is_empty()) else {
+            continue;
+        };
+        let says = one.says();
+        let same = others
+            .iter()
+            .position(|other| theirs.get(*other).is_some_and(|other| other.says() == says));
+        if let Some(found) = same.or((!one.repeats()).then_some(0)) {
+            twins.insert(*at, others.remove(found));
+        }
+    }
+    twins
 }
 
 fn in_order<T: Sibling>(
-    all: Vec<Slot>,
+    all: &[Slot],
     (ours, theirs): (&[T], &[T]),
     ordered: bool,
 ) -> Result<Vec<Slot>, OrderClash> {
@@ -169,29 +217,30 @@ fn in_order<T: Sibling>(
     let they_lead = they_moved && !we_moved;
     let lead = |slot: &Slot| if they_lead { slot.theirs } else { slot.ours };
     let follow = |slot: &Slot| if they_lead { slot.ours } else { slot.theirs };
-    let mut out: Vec<Slot> = all.iter().filter(|slot| lead(slot).is_some()).copied().collect();
-    out.sort_by_key(lead);
-    let mut rest: Vec<Slot> = all
-        .iter()
-        .filter(|slot| follow(slot).is_some())
-        .copied()
-        .collect();
-    rest.sort_by_key(follow);
+    let side = |place: &dyn Fn(&Slot) -> Option<usize>| {
+        let mut slots: Vec<Slot> = all.iter().filter(|slot| place(slot).is_some()).copied().collect();
+        slots.sort_by_key(place);
+        slots
+    };
+    let leading = side(&lead);
+    let places: HashMap<Slot, usize> = leading.iter().enumerate().map(|(at, slot)| (*slot, at)).collect();
+    let stage = |slot: &Slot| {
+        let one = slot.ours.and_then(|at| ours.get(at));
+        one.or_else(|| slot.theirs.and_then(|at| theirs.get(at)))?.stage()
+    };
+    // How many of the leading side stand before what is put in between, and what that is.
+    let mut between: Vec<(usize, Slot)> = Vec::new();
     let mut at = 0;
-    for slot in rest {
-        if let Some(there) = out.iter().position(|other| *other == slot) {
+    for slot in side(&follow) {
+        if let Some(there) = places.get(&slot) {
             at = there + 1;
             continue;
         }
         // What the leading side added at the same place stands first.
-        while let Some(next) = out
+        while let Some(next) = leading
             .get(at)
             .filter(|next| next.base.is_none() && follow(next).is_none())
         {
-            let stage = |slot: &Slot| {
-                let one = slot.ours.and_then(|at| ours.get(at));
-                one.or_else(|| slot.theirs.and_then(|at| theirs.get(at)))?.stage()
-            };
             if slot.base.is_none()
                 && let (Some(one), Some(other)) = (stage(next), stage(&slot))
             {
@@ -204,8 +253,17 @@ fn in_order<T: Sibling>(
             }
             at += 1;
         }
-        out.insert(at.min(out.len()), slot);
-        at += 1;
+        between.push((at, slot));
     }
+    between.sort_by_key(|(at, _)| *at);
+    let mut rest = between.into_iter().peekable();
+    let mut out = Vec::with_capacity(all.len());
+    for (at, slot) in leading.into_iter().enumerate() {
+        while let Some((_, put)) = rest.next_if(|(before, _)| *before <= at) {
+            out.push(put);
+        }
+        out.push(slot);
+    }
+    out.extend(rest.map(|(_, slot)| slot));
     Ok(out)
 }

@@ -178,3 +178,14 @@ fn line_endings_and_blank_lines_between_cards_say_nothing() {
     let found = compared(old, &old.replace("\n\n\n", "\n\n").replace('\n', "\r\n"));
     assert_eq!((found.cards.len(), found.layout.len(), found.same), (0, 0, 2));
 }
+
+#[test]
+fn cards_at_another_place_of_their_file() {
+    let card = |name: &str| format!("piece \"{name}\"\n  grade 1\n\n");
+    let file = |names: &str| -> String { names.chars().map(|name| card(&name.to_string())).collect() };
+    let found = compared(&file("ABCDE"), &file("AECDB"));
+    assert!(found.is_empty() && found.layout.is_empty());
+    let moved: Vec<&str> = found.moved.iter().map(|card| card.name.as_str()).collect();
+    assert_eq!(moved, ["E", "B"]);
+    assert_eq!(compared(&file("ABCDE"), &file("ACDE")).moved, []);
+}

@@ -78,6 +78,10 @@ pub fn at_commit(root: &Path, commit: &str, rules: &Rules) -> Result<Past, GitPr
         ["rev-parse", "--verify", "--quiet", "--end-of-options", &wanted],
     )?;
     let found = String::from_utf8_lossy(&found.stdout).trim().to_owned();
+    if found.is_empty() && commit == "HEAD" && is_unborn(root)? {
+        // Nothing has been committed yet, so nothing was there before.
+        return Ok(Past::default());
+    }
     if found.is_empty() {
         return Err(GitProblem::NoCommit(commit.to_owned()));
     }
@@ -143,6 +147,18 @@ pub fn below_the_top(folder: &Path) -> Result<String, GitProblem> {
 /// When there is no git, no repository, or it could not be written.
 pub fn set(folder: &Path, name: &str, value: &str) -> Result<(), GitProblem> {
     heard(ask(folder, ["config", "--local", name, value])?).map(|_| ())
+}
+
+/// Whether nothing has been committed yet on the branch that is checked out.
+fn is_unborn(root: &Path) -> Result<bool, GitProblem> {
+    let head = heard(ask(root, ["symbolic-ref", "--quiet", "HEAD"])?);
+    let branch = head.map(|name| String::from_utf8_lossy(&name).trim().to_owned());
+    Ok(match branch {
+        Ok(name) => !ask(root, ["show-ref", "--verify", "--quiet", &name])?
+            .status
+            .success(),
+        Err(_) => false,
+    })
 }
 
 /// A file as git lists it.

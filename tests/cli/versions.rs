@@ -74,6 +74,12 @@ fn only_what_is_new_since_a_commit_is_told() {
         .filter(|line| line.contains("signature against center"));
     assert_eq!(ours.count(), 1, "{}", again.out);
 
+    // Before the first commit nothing was there, so everything is new.
+    let first = Bench::with(&[("alder.levare", ALDER)]);
+    git(&first.path(""), &["init", "--quiet"]).expect("git");
+    let ended = first.run(&["proofread", "--since", "HEAD", "--as", "json"]);
+    assert_eq!((ended.status, ended.out.lines().count()), (1, 1), "{}", ended.err);
+
     let nowhere = bench.run(&["proofread", "the band's", "--since", "before"]);
     assert_eq!((nowhere.status, nowhere.out.as_str()), (2, ""), "{}", nowhere.err);
 }

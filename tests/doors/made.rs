@@ -164,6 +164,38 @@ pub fn card(dice: &mut Dice) -> Vec<u8> {
     text.into_bytes()
 }
 
+/// A file in three writings, with a zero byte between them. What a side adds stands nowhere else.
+pub fn merges(dice: &mut Dice) -> Vec<u8> {
+    let base = String::from_utf8_lossy(&card(dice)).replace('\0', "");
+    let side = |dice: &mut Dice, name: &str| {
+        let mut lines: Vec<String> = base.split_inclusive('\n').map(str::to_owned).collect();
+        for at in 0..dice.roll(6) {
+            let line = dice.roll(lines.len());
+            let Some(words) = lines.get_mut(line) else {
+                continue;
+            };
+            let own = format!("{name}{at}");
+            match dice.roll(6) {
+                0 => {
+                    lines.remove(line);
+                }
+                1 => *words = format!("{}, {own}\n", words.trim_end()),
+                2 => *words = words.replacen(' ', &format!(" {own} "), 1),
+                3 => lines.insert(line, format!("{}{own} {own}\n", " ".repeat(dice.roll(8)))),
+                4 => {
+                    let line = lines.remove(line);
+                    let to = dice.roll(lines.len() + 1);
+                    lines.insert(to, line);
+                }
+                _ => *words = words.replace("  ", " "),
+            }
+        }
+        lines.concat()
+    };
+    let (ours, theirs) = (side(dice, "zonk"), side(dice, "blip"));
+    [base.as_str(), &ours, &theirs].join("\0").into_bytes()
+}
+
 fn row(dice: &mut Dice, words: &[&str], most: usize) -> String {
     let mut row: Vec<&str> = Vec::new();
     for _ in 0..1 + dice.roll(most) {

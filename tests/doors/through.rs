@@ -1,6 +1,7 @@
 //! What is done with a text at each door.
 
 use std::cell::RefCell;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use levare::catalogue::{CardFile, Snapshot};
@@ -22,7 +23,7 @@ pub struct Door {
     pub go: fn(&[u8]),
 }
 
-pub const DOORS: [Door; 6] = [
+pub const DOORS: [Door; 7] = [
     Door {
         name: "bytes",
         rounds: 60,
@@ -52,6 +53,12 @@ pub const DOORS: [Door; 6] = [
         rounds: 40,
         make: made::road,
         go: whole,
+    },
+    Door {
+        name: "merges",
+        rounds: 60,
+        make: made::merges,
+        go: together,
     },
     Door {
         name: "messages",
@@ -126,6 +133,46 @@ fn edits(bytes: &[u8]) {
         assert_eq!(cards(&sheet), cards(&afresh));
         rest = next;
     }
+}
+
+/// Three writings of a file with a zero byte between them: put together, no word of either side is lost.
+fn together(bytes: &[u8]) {
+    let text = String::from_utf8_lossy(bytes);
+    let mut parts = text.splitn(3, '\0');
+    let (base, ours, theirs) = (
+        parts.next().unwrap_or(""),
+        parts.next().unwrap_or(""),
+        parts.next().unwrap_or(""),
+    );
+    let merged = levare::comparing::merge::merge(base, ours, theirs);
+    let many = |text: &str| {
+        let mut words: BTreeMap<String, i64> = BTreeMap::new();
+        for word in text.split(|c: char| c.is_whitespace() || matches!(c, ',' | ';')) {
+            *words.entry(word.to_owned()).or_default() += 1;
+        }
+        words
+    };
+    let (b, o, t, r) = (many(base), many(ours), many(theirs), many(&merged.text));
+    for word in o
+        .keys()
+        .chain(t.keys())
+        .filter(|word| !word.is_empty() && *word != "and")
+    {
+        let of = |words: &BTreeMap<String, i64>| words.get(word).copied().unwrap_or(0);
+        let (b, o, t, r) = (of(&b), of(&o), of(&t), of(&r));
+        let least = if o >= b && t >= b { o.max(t) } else { o + t - b };
+        assert!(r >= least, "{word:?}: {b} {o} {t} -> {r}\n{}", merged.text);
+    }
+    let snapshot = |text: &str| {
+        let file = Arc::new(CardFile::read("a.levare", text));
+        Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20))
+    };
+    let (old, new) = (snapshot(base), snapshot(&merged.text));
+    let found = levare::comparing::compare(&old, &new, &|_| true);
+    for card in &found.cards {
+        levare::comparing::sentences(&card.changes);
+    }
+    assert!(levare::comparing::compare(&new, &new, &|_| true).is_empty());
 }
 
 const URI: &str = "untitled:a";

@@ -186,7 +186,7 @@ impl Desk {
             }
             // One person gives pieces other names, and one takes pieces out.
             85..=87 if person == 0 => replace(card, &format!("\"{title}\""), &format!("\"{title} Again\"")),
-            85..=87 if person == 1 && many > 6 => {
+            85..=87 if person == 1 && many > 4 => {
                 cards.remove(at);
                 true
             }
@@ -424,7 +424,11 @@ fn three_people_at_one_catalogue_for_a_year() {
     }
     let place = tempfile::tempdir().expect("a folder");
     let folder = place.path();
-    let mut draw = Draw::of(2026);
+    // Another year is as good: LEVARE_SEED=n draws one.
+    let seed = std::env::var("LEVARE_SEED")
+        .ok()
+        .and_then(|seed| seed.parse().ok());
+    let mut draw = Draw::of(seed.unwrap_or(2026));
     let run = |arguments: &[&str]| {
         let out = git::run(folder, arguments);
         assert!(
@@ -441,7 +445,7 @@ fn three_people_at_one_catalogue_for_a_year() {
     run(&["config", "merge.levare.driver", &driver]);
     fs::write(folder.join(".gitattributes"), "*.levare merge=levare\n").expect("a file");
     for (at, name) in FILES.iter().enumerate() {
-        let cards: String = (0..12)
+        let cards: String = (0..7)
             .map(|card| new_card(&format!("Piece {at}.{card}"), &mut draw))
             .collect();
         fs::write(folder.join(name), cards.trim_end().to_owned() + "\n").expect("a file");
@@ -564,5 +568,5 @@ fn three_people_at_one_catalogue_for_a_year() {
         WEEKS * PEOPLE.len()
     );
     assert_eq!(edits, WEEKS * EDITS_A_WEEK * PEOPLE.len());
-    assert!(clashes > 3, "nothing clashed in a year");
+    assert!(clashes > 0, "nothing clashed in a year");
 }

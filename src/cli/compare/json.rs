@@ -1,7 +1,8 @@
 //! What changed, for programs: one JSON object a line.
 //!
 //! `about` is `card` for a card that is new, gone, renamed or moved to another file, `change` for a fact of a card,
-//! `finding` for one that came, went or says something else, `layout` for a card of which only the layout changed.
+//! `finding` for one that came, went or says something else, `layout` for a card of which only the layout changed, or its place in
+//! the file.
 
 use std::io::{self, Write};
 
@@ -98,8 +99,10 @@ pub fn tell(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
             )?;
         }
     }
-    for card in &answer.compared.layout {
-        line(&of_card("layout", "changed", card), out)?;
+    let layout = answer.compared.layout.iter().map(|card| ("changed", card));
+    let moved = answer.compared.moved.iter().map(|card| ("moved", card));
+    for (became, card) in layout.chain(moved) {
+        line(&of_card("layout", became, card), out)?;
     }
     Ok(())
 }

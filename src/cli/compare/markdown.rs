@@ -30,7 +30,7 @@ pub fn tell(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
         }
         writeln!(out)?;
     }
-    if let Some(words) = layout(&answer.compared) {
+    for words in layout(&answer.compared) {
         writeln!(out, "{}\n", markdown::words(&words))?;
     }
     writeln!(out, "{}", markdown::words(&summary(answer)))

@@ -4,6 +4,7 @@ mod json;
 mod markdown;
 mod text;
 
+use std::collections::HashMap;
 use std::io::{self, Write};
 use std::path::Path;
 
@@ -14,6 +15,7 @@ use super::{Status, complain, wrap};
 use crate::comparing::{Became, CardChange, Compared, Named, News, Told, compare, news};
 use crate::cores;
 use crate::findings::{Round, Severity};
+use crate::text::sentences::{capital, joined};
 
 /// All that is told.
 pub struct Answer {
@@ -133,19 +135,26 @@ impl Answer {
                 news: Vec::new(),
             })
             .collect();
+        let key = |card: &Named, name: &str| (card.kind.map(|kind| kind.word()), name.to_owned());
+        let mut places: HashMap<_, usize> = HashMap::new();
+        for (at, card) in cards.iter().enumerate() {
+            let old = card.change.and_then(|change| change.old_name.as_ref());
+            for name in old.into_iter().chain([&card.card.name]) {
+                places.entry(key(card.card, name)).or_insert(at);
+            }
+        }
         for one in &self.news {
-            let of = |card: &OfCard<'_>| {
-                let named = &one.told.card;
-                let old = card.change.and_then(|change| change.old_name.as_ref());
-                card.card.kind == named.kind && (card.card.name == named.name || old == Some(&named.name))
-            };
-            match cards.iter_mut().find(|card| of(card)) {
-                Some(card) => card.news.push(one),
-                None => cards.push(OfCard {
-                    card: &one.told.card,
+            let card = &one.told.card;
+            let at = *places.entry(key(card, &card.name)).or_insert(cards.len());
+            if at == cards.len() {
+                cards.push(OfCard {
+                    card,
                     change: None,
-                    news: vec![one],
-                }),
+                    news: Vec::new(),
+                });
+            }
+            if let Some(card) = cards.get_mut(at) {
+                card.news.push(one);
             }
         }
         cards
@@ -198,35 +207,36 @@ pub fn finding(news: &News) -> String {
     let saying = &news.told.saying;
     match saying.place.is_empty() {
         true => saying.says.clone(),
-        false => format!(
-            "{}: {}",
-            crate::text::sentences::capital(&saying.place),
-            saying.says
-        ),
+        false => format!("{}: {}", capital(&saying.place), saying.says),
     }
 }
 
-/// One line about layout, where there is something to say.
-pub fn layout(compared: &Compared) -> Option<String> {
-    let count = compared.layout.len();
-    (count > 0).then(|| {
-        let names: Vec<String> = compared
-            .layout
-            .iter()
-            .take(3)
-            .map(|card| match card.kind {
-                Some(kind) if kind.is_named() => format!("\"{}\"", card.name),
-                Some(kind) => format!("the {}", kind.word()),
-                None => "the lines above the first card".to_owned(),
-            })
-            .collect();
-        let more = count.saturating_sub(names.len());
-        let names = match more {
-            0 => crate::text::sentences::joined(&names),
-            more => format!("{} and {more} more", names.join(", ")),
-        };
-        format!("Only the layout changed: {names}.")
-    })
+/// One line about layout and one about places, where there is something to say.
+pub fn layout(compared: &Compared) -> Vec<String> {
+    let told = [
+        ("Only the layout changed", &compared.layout),
+        ("At another place in the same file", &compared.moved),
+    ];
+    told.into_iter()
+        .filter(|(_, cards)| !cards.is_empty())
+        .map(|(words, cards)| format!("{words}: {}.", names(cards)))
+        .collect()
+}
+
+fn names(cards: &[Named]) -> String {
+    let names: Vec<String> = cards
+        .iter()
+        .take(3)
+        .map(|card| match card.kind {
+            Some(kind) if kind.is_named() => format!("\"{}\"", card.name),
+            Some(kind) => format!("the {}", kind.word()),
+            None => "the lines above the first card".to_owned(),
+        })
+        .collect();
+    match cards.len().saturating_sub(names.len()) {
+        0 => joined(&names),
+        more => format!("{} and {more} more", names.join(", ")),
+    }
 }
 
 /// What changed in all, in one sentence.

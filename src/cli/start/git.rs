@@ -136,7 +136,7 @@ fn script(root: &Path, program: &str) -> String {
         below => below,
     };
     format!(
-        "#!/bin/sh\n# Written by levare start --git. What is new since the last commit is proofread.\ngit rev-parse --quiet --verify HEAD >/dev/null || exit 0\nexec {program} proofread --since HEAD --least warning {}\n",
+        "#!/bin/sh\n# Written by levare start --git. What is new since the last commit is proofread.\nexec {program} proofread --since HEAD --least warning {}\n",
         quoted(folder)
     )
 }

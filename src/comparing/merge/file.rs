@@ -1,6 +1,7 @@
 //! Two people's edits of one file, put together card by card.
 
 use std::cell::OnceCell;
+use std::collections::HashSet;
 
 use super::card::{self, CardPieces};
 use super::lines::Piece;
@@ -98,8 +99,19 @@ pub fn likeness(one: (&str, &Outline), other: (&str, &Outline)) -> f64 {
     }
 }
 
-/// Puts two people's edits of a file together; `base` is the file that both started from.
+/// Puts two people's edits of a file together; `base` is the file that both started from. A byte order mark is there
+/// afterward where our file has one.
 pub fn merge(base: &str, ours: &str, theirs: &str) -> Merged {
+    const MARK: char = '\u{feff}';
+    let bare = |text| str::strip_prefix(text, MARK).unwrap_or(text);
+    let mut merged = of_texts(bare(base), bare(ours), bare(theirs));
+    if ours.starts_with(MARK) {
+        merged.text.insert(0, MARK);
+    }
+    merged
+}
+
+fn of_texts(base: &str, ours: &str, theirs: &str) -> Merged {
     let plain = |text: &str| Merged {
         text: text.to_owned(),
         clashes: Vec::new(),
@@ -157,11 +169,11 @@ fn cards(text: &str) -> Vec<Card<'_>> {
 
 /// Gives each card that is not found again by its name the key of the one before that it is most like.
 fn find_renamed(before: &[Card<'_>], now: &mut [Card<'_>]) {
-    let gone: Vec<&Card<'_>> = before
-        .iter()
-        .filter(|card| now.iter().all(|other| other.key != card.key))
-        .collect();
-    let is_new = |card: &Card<'_>| before.iter().all(|other| other.key != card.key);
+    let keys =
+        |cards: &[Card<'_>]| -> HashSet<String> { cards.iter().map(|card| card.key.clone()).collect() };
+    let (old, new) = (keys(before), keys(now));
+    let gone: Vec<&Card<'_>> = before.iter().filter(|card| !new.contains(&card.key)).collect();
+    let is_new = |card: &Card<'_>| !old.contains(&card.key);
     let strangers = now.iter().filter(|card| is_new(card)).count();
     if gone.is_empty() || strangers == 0 || strangers.max(gone.len()) > MOST_STRANGERS {
         return;

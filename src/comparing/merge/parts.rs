@@ -135,7 +135,8 @@ fn written(line: &Line, parts: &[&Part]) -> String {
     let said = of(PartKind::Said).join(", ");
     let remarks = of(PartKind::Remark).join(" ");
     text.push_str(&name);
-    if !name.is_empty() && !(said.is_empty() && remarks.is_empty()) {
+    let more = !said.is_empty() || !remarks.is_empty();
+    if !name.is_empty() && more {
         // The columns of the one form.
         let wide = name.chars().count();
         text.push_str(&" ".repeat(16usize.saturating_sub(wide).max(2)));
