@@ -4,6 +4,8 @@
 mod assigning;
 #[path = "cli/bench.rs"]
 mod bench;
+#[path = "cli/choosing.rs"]
+mod choosing;
 #[path = "cli/finding.rs"]
 mod finding;
 #[path = "cli/forms.rs"]

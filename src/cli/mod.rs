@@ -5,6 +5,7 @@
 
 mod args;
 mod assign;
+mod choose;
 mod color;
 mod correct;
 pub mod demo;
@@ -104,6 +105,7 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Proofread(asked) => proofread::run(&asked, paint, out),
         Command::Recopy(asked) => recopy::run(&asked, paint, out),
         Command::Assign(asked) => assign::run(&asked, paint, out),
+        Command::Choose(asked) => choose::run(&asked, paint, out),
         Command::Find(asked) => find::run(&asked, paint, out),
         Command::Reason(asked) => reason::run(&asked, paint, out),
         // It has been served already.
