@@ -3,6 +3,7 @@
 use crate::catalogue::model::{Bundle, Facts};
 use crate::catalogue::names::key;
 use crate::catalogue::{EntryId, Snapshot};
+use crate::planning::choose::core::cover::{self, Charge};
 
 /// Something that can be bought.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -40,7 +41,7 @@ pub struct Purchase {
 }
 
 /// No purchase for a concert needs more than so many ways tried.
-const MOST_STEPS: u32 = 200_000;
+const MOST_STEPS: u64 = 200_000;
 
 impl Offers {
     /// The offers for pieces of a catalogue. An uncertain price is none.
@@ -108,82 +109,40 @@ impl Offers {
 
     /// The cheapest way to buy all of these; none where one of them is not sold.
     pub fn cheapest(&self, pieces: &[EntryId]) -> Option<Purchase> {
-        let useful: Vec<usize> = self
+        let mut sellers: Vec<String> = Vec::new();
+        let mut number = |seller: &str| {
+            let seller = key(seller);
+            let known = sellers.iter().position(|known| *known == seller);
+            known.unwrap_or_else(|| {
+                sellers.push(seller);
+                sellers.len() - 1
+            })
+        };
+        let offers: Vec<cover::Offer> = self
             .all
             .iter()
-            .enumerate()
-            .filter(|(_, offer)| offer.holds.iter().any(|id| pieces.contains(id)))
-            .map(|(at, _)| at)
+            .map(|offer| cover::Offer {
+                price: offer.cents,
+                seller: number(&offer.seller),
+                holds: offer
+                    .holds
+                    .iter()
+                    .filter_map(|id| pieces.iter().position(|piece| piece == id))
+                    .collect(),
+            })
             .collect();
-        let mut search = Cheapest {
-            offers: self,
-            useful,
-            pieces,
-            best: None,
-            left: MOST_STEPS,
+        let charge = Charge {
+            fee: self.postage,
+            free_from: None,
         };
-        search.go(&mut Vec::new());
-        search.best
-    }
-
-    fn cost(&self, bought: &[usize]) -> Purchase {
-        let offers: Vec<&Offer> = bought.iter().filter_map(|at| self.all.get(*at)).collect();
-        let mut sellers: Vec<String> = offers.iter().map(|offer| key(&offer.seller)).collect();
-        sellers.sort();
-        sellers.dedup();
-        let postage = self.postage.saturating_mul(sellers.len() as u64);
-        let goods = offers
-            .iter()
-            .fold(0u64, |sum, offer| sum.saturating_add(offer.cents));
-        Purchase {
-            offers: bought.to_vec(),
-            cents: goods.saturating_add(postage),
-            postage,
-        }
-    }
-}
-
-struct Cheapest<'o> {
-    offers: &'o Offers,
-    useful: Vec<usize>,
-    pieces: &'o [EntryId],
-    best: Option<Purchase>,
-    left: u32,
-}
-
-impl Cheapest<'_> {
-    /// Buys each offer in turn that holds the first piece that is still missing.
-    fn go(&mut self, bought: &mut Vec<usize>) {
-        let Some(left) = self.left.checked_sub(1) else {
-            return;
-        };
-        self.left = left;
-        let cost = self.offers.cost(bought);
-        if self.best.as_ref().is_some_and(|best| best.cents <= cost.cents) {
-            return;
-        }
-        let has = |id: &EntryId| {
-            bought
-                .iter()
-                .filter_map(|at| self.offers.all.get(*at))
-                .any(|offer| offer.holds.contains(id))
-        };
-        let Some(missing) = self.pieces.iter().find(|id| !has(id)).copied() else {
-            self.best = Some(cost);
-            return;
-        };
-        for at in self.useful.clone() {
-            let holds = self
-                .offers
-                .all
-                .get(at)
-                .is_some_and(|offer| offer.holds.contains(&missing));
-            if holds && !bought.contains(&at) {
-                bought.push(at);
-                self.go(bought);
-                bought.pop();
-            }
-        }
+        let charges = vec![charge; sellers.len()];
+        let things: Vec<usize> = (0..pieces.len()).collect();
+        let found = cover::cheapest(&offers, &charges, &things, MOST_STEPS)?;
+        Some(Purchase {
+            offers: found.offers,
+            cents: found.cost,
+            postage: found.charges,
+        })
     }
 }
 
@@ -216,7 +175,13 @@ mod tests {
                 .iter()
                 .all(|piece| bought.iter().any(|at| offers.all[*at].holds.contains(piece)))
         })
-        .map(|bought| offers.cost(&bought).cents)
+        .map(|bought| {
+            let mut sellers: Vec<&str> = bought.iter().map(|at| offers.all[*at].seller.as_str()).collect();
+            sellers.sort_unstable();
+            sellers.dedup();
+            let goods: u64 = bought.iter().map(|at| offers.all[*at].cents).sum();
+            goods + offers.postage * sellers.len() as u64
+        })
         .min()
     }
 
