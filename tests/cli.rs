@@ -6,6 +6,8 @@ mod assigning;
 mod bench;
 #[path = "cli/comparing.rs"]
 mod comparing;
+#[path = "cli/choosing.rs"]
+mod choosing;
 #[path = "cli/finding.rs"]
 mod finding;
 #[path = "cli/forms.rs"]

@@ -6,13 +6,14 @@
 use std::path::PathBuf;
 use std::time::Instant;
 
+use levare::planning::choose::core::cover::{Charge, Offer, cheapest};
 use levare::planning::choose::core::{Found, Kinds, Problem, Row, best};
 use serde_json::Value;
 
 /// Far more steps than any of them needs.
 const STEPS: u64 = 200_000_000;
 
-fn cases() -> Vec<Value> {
+fn cases(what: &str) -> Vec<Value> {
     let folder = std::env::var_os("LEVARE_OUTSIDE").map_or_else(
         || PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("target/outside"),
         PathBuf::from,
@@ -21,7 +22,7 @@ fn cases() -> Vec<Value> {
     let text = std::fs::read_to_string(&path)
         .unwrap_or_else(|why| panic!("{}: {why}; run tests/outside/programs/prepare", path.display()));
     let all: Value = serde_json::from_str(&text).expect("the file is JSON");
-    all["instances"].as_array().expect("a list").clone()
+    all[what].as_array().expect("a list").clone()
 }
 
 fn number(value: &Value) -> i64 {
@@ -125,7 +126,7 @@ fn solve(case: &Value) -> Option<Found> {
 fn the_same_optimum_on_every_case() {
     let mut times: Vec<(u128, u64, String)> = Vec::new();
     let mut wrong = Vec::new();
-    let all = cases();
+    let all = cases("instances");
     for case in &all {
         let name = format!("{} ({} pieces)", case["id"], case["n"]);
         let started = Instant::now();
@@ -150,4 +151,55 @@ fn the_same_optimum_on_every_case() {
         times.get(times.len() / 2).map_or(String::new(), shown)
     );
     eprintln!("slowest {}", times.last().map_or(String::new(), shown));
+}
+
+#[test]
+fn no_purchase_costs_less() {
+    let all = cases("purchases");
+    let mut times = Vec::new();
+    for case in &all {
+        let places = |value: &Value| {
+            let all = value.as_array().expect("a list");
+            all.iter().map(|at| number(at) as usize).collect::<Vec<usize>>()
+        };
+        let offer = |offer: &Value| Offer {
+            price: number(&offer["price"]) as u64,
+            seller: number(&offer["seller"]) as usize,
+            holds: places(&offer["items"]),
+        };
+        let charge = |charge: &Value| Charge {
+            fee: number(&charge["fee"]) as u64,
+            free_from: charge["free_from_cents"].as_u64(),
+        };
+        let offers: Vec<Offer> = case["offers"]
+            .as_array()
+            .expect("a list")
+            .iter()
+            .map(offer)
+            .collect();
+        let charges: Vec<Charge> = case["charges"]
+            .as_array()
+            .expect("a list")
+            .iter()
+            .map(charge)
+            .collect();
+        let things: Vec<usize> = (0..number(&case["items"]) as usize).collect();
+        let started = Instant::now();
+        let found = cheapest(&offers, &charges, &things, STEPS).expect("everything is offered");
+        times.push(started.elapsed().as_micros());
+        assert!(found.proven, "{}", case["id"]);
+        assert_eq!(
+            Some(found.cost),
+            case["answers"]["optimal_cents"].as_u64(),
+            "{}",
+            case["id"]
+        );
+    }
+    assert!(all.len() >= 20, "only {} purchases", all.len());
+    times.sort_unstable();
+    eprintln!(
+        "purchases: median {} us, slowest {:?} us",
+        times[times.len() / 2],
+        times.last()
+    );
 }

@@ -22,6 +22,7 @@ mod offers;
 pub mod on_type;
 pub mod paired;
 mod place;
+pub mod programmed;
 pub mod reason;
 pub mod refactor;
 pub mod references;

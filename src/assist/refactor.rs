@@ -243,7 +243,7 @@ fn recorded(place: &Place<'_>) -> Option<Vec<Change>> {
 
 /// An edit that puts lines of a field where the order of the one form has it: behind the last line of the
 /// fields that come before it, else behind the head. In bytes of the file.
-fn line_in_order(snapshot: &Snapshot, id: EntryId, field: &str, lines: &str) -> Option<Edit> {
+pub(super) fn line_in_order(snapshot: &Snapshot, id: EntryId, field: &str, lines: &str) -> Option<Edit> {
     let entry = snapshot.entry(id)?;
     let reading = entry.reading();
     let order = fields::fields_of(entry.kind?);

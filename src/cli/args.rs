@@ -75,6 +75,9 @@ pub enum Command {
     /// Work out who plays what in a piece or a concert
     #[command(help_template = PAGE, override_usage = "levare assign NAME [choices]")]
     Assign(Assign),
+    /// Build a concert: the pieces, and their order
+    #[command(help_template = PAGE, override_usage = "levare choose NAME [choices]")]
+    Choose(Choose),
     /// Find pieces by what you ask of them, with why each matched
     #[command(help_template = PAGE, override_usage = "levare find CONDITION ... [choices]")]
     Find(Find),
@@ -353,11 +356,88 @@ pub enum PaperSize {
     A3,
 }
 
+/// `levare choose`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "What stands on the concert's card counts: its length, what it calls for, and the pieces on its program, which stay. Pieces with a part that nobody in the band can play are left out. The exit status is 0 when a program is found, 1 when there is none, 2 when the question is not understood."
+)]
+pub struct Choose {
+    /// The name of a concert, or of a band for a concert without a card
+    #[arg(help_heading = "What to build", value_name = "NAME", required = true)]
+    pub name: Vec<String>,
+    /// What each piece or the whole program must meet, as in \"calls for\"; may be given more than once
+    #[arg(long, value_name = "CONDITION")]
+    pub with: Vec<String>,
+    /// What makes a piece worth more; may be given more than once
+    #[arg(long, value_name = "CONDITION")]
+    pub prefer: Vec<String>,
+    /// A piece that must be on the program; may be given more than once
+    #[arg(long, value_name = "TITLE")]
+    pub keep: Vec<String>,
+    /// A piece that is not wanted; may be given more than once
+    #[arg(long, value_name = "TITLE")]
+    pub without: Vec<String>,
+    /// How long it may last, such as "20 minutes" or 18:30; if left out, what the card says
+    #[arg(long, value_name = "TIME")]
+    pub length: Option<String>,
+    /// The time between two pieces, such as 1:30; if left out, what the card says
+    #[arg(long, value_name = "TIME")]
+    pub between: Option<String>,
+    /// What may be spent on pieces that are wanted, such as "120 USD"; if left out, nothing
+    #[arg(long, value_name = "MONEY")]
+    pub budget: Option<String>,
+    /// What each seller takes for sending an order, such as "8 USD"
+    #[arg(long, value_name = "MONEY", requires = "budget")]
+    pub postage: Option<String>,
+    /// How many skills the band has not been taught the program may ask for in all
+    #[arg(long, value_name = "NUMBER")]
+    pub new_skills: Option<u32>,
+    /// How many years a piece rests after a performance: 2 if left out, 0 for none
+    #[arg(long, value_name = "YEARS", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
+    pub rest: u32,
+    /// Let pieces be alike: else at most 2 of one style, 2 in one key, and no composer twice
+    #[arg(long)]
+    pub alike: bool,
+    /// Write the program onto the concert's card
+    #[arg(long, conflicts_with = "demo")]
+    pub write: bool,
+    /// How to show it: table (to read; this if left out) or json
+    #[arg(
+        long = "as",
+        value_enum,
+        value_name = "FORM",
+        default_value_t,
+        hide_default_value = true,
+        hide_possible_values = true
+    )]
+    pub form: ChooseForm,
+    /// The folder of the catalog; if left out, the one you are in
+    #[arg(long = "in", value_name = "FOLDER", conflicts_with = "demo")]
+    pub folder: Option<PathBuf>,
+    /// Read the catalog as of this day, such as 2026-10-20; if left out, today
+    #[arg(long, value_parser = day, value_name = "DAY")]
+    pub today: Option<Date>,
+    /// Choose from the invented demo year that is part of the program
+    #[arg(long)]
+    pub demo: bool,
+}
+
+/// How a choice is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum ChooseForm {
+    /// To read
+    #[default]
+    Table,
+    /// One JSON object
+    Json,
+}
+
 /// `levare find`
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "Conditions are those of \"calls for\" on a card: levare find \"up to 3 flats\" \"a march or a waltz\" \"not performed since 2023\" \"covered\". Pieces that nobody can judge, because a card does not say, are listed apart. The exit status is 0 when a piece is found, 1 when none surely fits, 2 when a condition is not understood."
+    after_help = "Conditions are those of \"calls for\" on a card: levare find \"up to 3 flats\" \"a march or a waltz\" \"not performed since 2023\" \"covered\". Pieces that nobody can judge, because a card does not say, are listed apart. The exit status is 0 when a piece is found, 1 when none is known to fit, 2 when a condition is not understood."
 )]
 pub struct Find {
     /// What to ask for; conditions are parted by commas, or each in quotes of its own

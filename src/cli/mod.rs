@@ -5,6 +5,7 @@
 
 mod args;
 mod assign;
+mod choose;
 mod color;
 mod compare;
 mod correct;
@@ -108,6 +109,7 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Compare(asked) => compare::run(&asked, paint, out),
         Command::Merge(asked) => merge::run(&asked, out),
         Command::Assign(asked) => assign::run(&asked, paint, out),
+        Command::Choose(asked) => choose::run(&asked, paint, out),
         Command::Find(asked) => find::run(&asked, paint, out),
         Command::Reason(asked) => reason::run(&asked, paint, out),
         // It has been served already.

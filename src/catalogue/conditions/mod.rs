@@ -38,7 +38,7 @@ pub use judge::Evaluator;
 pub use lexicon::{Lexicon, Sort};
 pub(super) use lowest::grade_cards;
 pub use lowest::{Step, lowest_met};
-pub use music_facts::{seconds as lasts, slow_throughout};
+pub use music_facts::{different, seconds as lasts, slow_throughout};
 pub use near::{Expected, Leftover};
 pub use planned::Planned;
 pub use program::{Lack, Verdict};

@@ -387,7 +387,7 @@ fn missing(facet: Facet) -> &'static str {
 }
 
 /// The different values of a piece that are certain, and whether these are surely all.
-pub(super) fn different(facet: Facet, subject: &Subject<'_>) -> (BTreeSet<String>, bool) {
+pub fn different(facet: Facet, subject: &Subject<'_>) -> (BTreeSet<String>, bool) {
     fn set<T: ToString>(values: &Values<T>) -> (BTreeSet<String>, bool) {
         (
             values.certain.iter().map(ToString::to_string).collect(),

@@ -51,6 +51,15 @@ pub fn meant(snapshot: &Snapshot, words: &str) -> Result<Meant, String> {
     }
 }
 
+/// The piece of a name, or in words why there is none.
+pub fn piece(snapshot: &Snapshot, words: &str) -> Result<EntryId, String> {
+    match meant(snapshot, words) {
+        Ok(Meant::Piece(id)) => Ok(id),
+        Ok(Meant::Concert(_)) => Err(format!("\"{}\" is a concert, and no piece.", bare(words))),
+        Err(words) => Err(words),
+    }
+}
+
 /// The ensemble of a name that no piece and no concert bears.
 pub fn only_a_band(snapshot: &Snapshot, words: &str) -> Option<EntryId> {
     let name = bare(words);
@@ -88,7 +97,7 @@ pub fn band(snapshot: &Snapshot, words: &str) -> Result<EntryId, String> {
 }
 
 /// A name without the quotes that a card would put around it.
-fn bare(words: &str) -> &str {
+pub fn bare(words: &str) -> &str {
     words.trim().trim_matches(['"', '“', '”', '„']).trim()
 }
 

@@ -6,6 +6,7 @@
 //! order of what they are worth at these prices, and a branch ends where its bound does not beat the best set
 //! that is known. Steps are counted; no clock decides anything.
 
+pub mod cover;
 mod price;
 mod search;
 #[cfg(test)]

@@ -1,0 +1,211 @@
+//! `levare choose`: builds a concert.
+
+mod json;
+mod table;
+
+use std::io::{self, Write};
+
+use super::args::{Choose, ChooseForm};
+use super::assign::meant;
+use super::color::Paint;
+use super::find::{open_room, understood};
+use super::room::Room;
+use super::{Status, complain};
+use crate::assist::programmed;
+use crate::catalogue::{EntryId, Snapshot};
+use crate::disk;
+use crate::notation::Kind;
+use crate::notation::values::{Lasts, Money};
+use crate::planning::choose::{Choice, Outcome, Wish, choose};
+use crate::text::apply;
+
+/// Runs the command.
+pub fn run(asked: &Choose, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
+    let Some(room) = open_room(asked.folder.as_ref(), asked.today, asked.demo) else {
+        return Ok(Status::CouldNot);
+    };
+    let snapshot = &room.snapshot;
+    let Some((concert, bands)) = told(for_whom(snapshot, &asked.name.join(" "))) else {
+        return Ok(Status::CouldNot);
+    };
+    if asked.write && concert.is_none() {
+        complain(
+            "There is no concert card to write to. Copy the card that is printed into your catalog, or name a concert that has one.",
+        );
+        return Ok(Status::CouldNot);
+    }
+    let Some(wish) = wish(snapshot, asked, concert, &bands) else {
+        return Ok(Status::CouldNot);
+    };
+    let choice = choose(snapshot, &wish);
+    match asked.form {
+        ChooseForm::Table => table::tell(snapshot, &wish, &choice, paint, out)?,
+        ChooseForm::Json => json::tell(snapshot, &choice, out)?,
+    }
+    if let (true, Some(concert)) = (asked.write, concert) {
+        return write(&room, concert, &choice);
+    }
+    Ok(match choice.outcome {
+        Outcome::Program(_) => Status::Nothing,
+        _ => Status::Found,
+    })
+}
+
+/// What went wrong is told; the rest comes back.
+fn told<T>(found: Result<T, String>) -> Option<T> {
+    match found {
+        Ok(found) => Some(found),
+        Err(words) => {
+            complain(&words);
+            None
+        }
+    }
+}
+
+/// The concert, where there is one of that name, and the bands that play together.
+fn for_whom(snapshot: &Snapshot, name: &str) -> Result<(Option<EntryId>, Vec<EntryId>), String> {
+    let bare = meant::bare(name);
+    let Some(concert) = snapshot.names().of(Kind::Concert, bare).next() else {
+        if let Some(band) = snapshot.ensemble_named(bare) {
+            return Ok((None, vec![band]));
+        }
+        return Err(format!(
+            "There is no concert and no band called \"{bare}\" here. Check how its card spells it."
+        ));
+    };
+    let card = snapshot.entry(concert).and_then(|entry| entry.concert());
+    let said = card.map_or(&[][..], |card| card.bands.as_slice());
+    let bands = match said.is_empty() {
+        true => snapshot.usual_bands(),
+        false => said
+            .iter()
+            .map(|band| meant::band(snapshot, &band.value.name))
+            .collect::<Result<Vec<_>, _>>()?,
+    };
+    // Bands of a handbook do not play together.
+    let bands: Vec<EntryId> = match said.is_empty() {
+        true => bands.into_iter().take(1).collect(),
+        false => bands,
+    };
+    match bands.is_empty() {
+        true => Err(format!(
+            "It is not known which band plays \"{bare}\". Write it on the concert's card: for \"the name of the band\"."
+        )),
+        false => Ok((Some(concert), bands)),
+    }
+}
+
+fn wish<'w>(
+    snapshot: &Snapshot,
+    asked: &Choose,
+    concert: Option<EntryId>,
+    bands: &'w [EntryId],
+) -> Option<Wish<'w>> {
+    let conditions = |said: &[String]| {
+        let mut all = Vec::new();
+        for words in said {
+            all.extend(understood(snapshot, std::slice::from_ref(words))?);
+        }
+        Some(all)
+    };
+    let pieces = |said: &[String]| {
+        let each = said.iter().map(|title| told(meant::piece(snapshot, title)));
+        each.collect::<Option<Vec<EntryId>>>()
+    };
+    let seconds = |said: &Option<String>, what: &str| match said {
+        None => Some(None),
+        Some(words) => match Lasts::read(words) {
+            Some(lasts) => Some(Some(lasts.high.seconds())),
+            None => {
+                complain(&format!(
+                    "\"{words}\" is no length of time. Say --{what} \"20 minutes\" or --{what} 18:30."
+                ));
+                None
+            }
+        },
+    };
+    let money = |said: &Option<String>, what: &str| match said {
+        None => Some(None),
+        Some(words) => match Money::read(words) {
+            Some(money) => Some(Some(money)),
+            None => {
+                complain(&format!(
+                    "\"{words}\" is no sum of money. Say --{what} \"120 USD\" or --{what} '$120'."
+                ));
+                None
+            }
+        },
+    };
+    let budget = money(&asked.budget, "budget")?;
+    let postage = money(&asked.postage, "postage")?;
+    if let (Some(budget), Some(postage)) = (&budget, &postage)
+        && budget.currency != postage.currency
+    {
+        complain(&format!(
+            "The budget is in {} and the postage in {}. Levare does not change money: say both in one.",
+            budget.currency, postage.currency
+        ));
+        return None;
+    }
+    Some(Wish {
+        concert,
+        bands,
+        conditions: conditions(&asked.with)?,
+        prefer: conditions(&asked.prefer)?,
+        keep: pieces(&asked.keep)?,
+        without: pieces(&asked.without)?,
+        length: seconds(&asked.length, "length")?,
+        between: seconds(&asked.between, "between")?,
+        budget,
+        postage: postage.map_or(0, |money| money.high),
+        new_skills: asked.new_skills,
+        rests: asked.rest,
+        alike: asked.alike,
+    })
+}
+
+/// Puts the program on the concert's card.
+fn write(room: &Room, concert: EntryId, choice: &Choice) -> io::Result<Status> {
+    let Outcome::Program(program) = &choice.outcome else {
+        complain("Nothing was written.");
+        return Ok(Status::Found);
+    };
+    let pieces: Vec<EntryId> = program.picks.iter().map(|pick| pick.id).collect();
+    let edits = match programmed::edit(&room.snapshot, concert, &pieces) {
+        Ok(edits) => edits,
+        Err(why) => {
+            complain(&format!("Nothing was written. {}", why.says()));
+            return Ok(Status::CouldNot);
+        }
+    };
+    if edits.is_empty() {
+        complain("The program stands on the card already.");
+        return Ok(Status::Nothing);
+    }
+    let sheet = room.sheets.get(concert.file as usize);
+    let Some((sheet, read)) = sheet.and_then(|sheet| Some((sheet, sheet.read.as_ref()?))) else {
+        complain(
+            "Nothing was written: the demo is part of the program. \"levare start --demo\" writes it into a folder.",
+        );
+        return Ok(Status::CouldNot);
+    };
+    // While a part of the catalog cannot be read, nobody knows what else stands there.
+    if !room.problems.is_empty() {
+        complain("Nothing was written, because not everything in the catalog could be read.");
+        return Ok(Status::CouldNot);
+    }
+    let Ok(text) = apply(&sheet.text, &edits) else {
+        complain("Nothing was written.");
+        return Ok(Status::CouldNot);
+    };
+    match disk::write_if_unchanged(&read.path, &read.bytes(&read.text), &read.bytes(&text)) {
+        Ok(()) => {
+            complain(&format!("The program was written into \"{}\".", sheet.shown));
+            Ok(Status::Nothing)
+        }
+        Err(problem) => {
+            complain(&problem.to_string());
+            Ok(Status::CouldNot)
+        }
+    }
+}

@@ -1,0 +1,304 @@
+//! A choice to be read.
+
+use std::io::{self, Write};
+
+use crate::assist::programmed;
+use crate::catalogue::Snapshot;
+use crate::cli::color::Paint;
+use crate::cli::wrap;
+use crate::planning::choose::{A_MINUTE, Choice, Outcome, PREFERRED, Pick, Program, WANTED, Wish};
+use crate::text::sentences::{counted, joined};
+
+/// At most so many names stand in one line.
+const MOST_NAMES: usize = 6;
+/// At most so many demands are told with what they cost.
+const MOST_GIVEN_UP: usize = 4;
+
+/// Tells what came of a wish.
+pub fn tell(
+    snapshot: &Snapshot,
+    wish: &Wish<'_>,
+    choice: &Choice,
+    paint: Paint,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    match &choice.outcome {
+        Outcome::Program(program) => {
+            head(choice, program, paint, out)?;
+            picks(program, out)?;
+            worth(program, out)?;
+            caveats(program, out)?;
+            given_up(program, out)?;
+        }
+        Outcome::Clash(demands, smallest) => clash(demands, *smallest, paint, out)?,
+        Outcome::NotFound => say(
+            "No program was found, and none is ruled out: there are too many ways to try. Ask for less at once.",
+            out,
+        )?,
+    }
+    asked(choice, out)?;
+    aside(choice, out)?;
+    if let Outcome::Program(program) = &choice.outcome {
+        card(snapshot, wish, program, paint, out)?;
+    }
+    Ok(())
+}
+
+fn say(words: &str, out: &mut dyn Write) -> io::Result<()> {
+    for line in wrap::lines(&wrap::plain(words), wrap::width(), 0) {
+        writeln!(out, "{line}")?;
+    }
+    Ok(())
+}
+
+/// An empty line.
+fn gap(out: &mut dyn Write) -> io::Result<()> {
+    writeln!(out)
+}
+
+/// A line with what belongs to it indented.
+fn item(words: &str, out: &mut dyn Write) -> io::Result<()> {
+    let room = wrap::width().saturating_sub(2);
+    for line in wrap::lines(&wrap::plain(words), room, 0) {
+        writeln!(out, "  {line}")?;
+    }
+    Ok(())
+}
+
+fn clock(seconds: u32) -> String {
+    format!("{}:{:02}", seconds / 60, seconds % 60)
+}
+
+fn named(names: &[String]) -> String {
+    let names: Vec<String> = names.iter().map(|name| format!("\"{name}\"")).collect();
+    match names.len() > MOST_NAMES {
+        true => format!(
+            "{} and {} more",
+            names.get(..MOST_NAMES).unwrap_or(&names).join(", "),
+            names.len() - MOST_NAMES
+        ),
+        false => joined(&names),
+    }
+}
+
+fn head(choice: &Choice, program: &Program, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
+    let unknown = program.picks.iter().any(|pick| pick.seconds.is_none());
+    let total = program.music.saturating_add(program.gaps);
+    let least = if unknown { "at least " } else { "" };
+    let between = match program.gaps {
+        0 => String::new(),
+        gaps => format!(" with {} between the pieces", clock(gaps)),
+    };
+    let of = choice
+        .allowed
+        .map_or(String::new(), |allowed| format!(" of {}", clock(allowed)));
+    let words = format!(
+        "{}, {least}{}{of}{between}.",
+        counted(program.picks.len(), "piece"),
+        clock(total)
+    );
+    writeln!(out, "{}\n", paint.bold(&words))
+}
+
+fn picks(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+    let widest = program
+        .picks
+        .iter()
+        .map(|pick| wrap::columns(&wrap::plain(&pick.name)));
+    let column = widest.max().unwrap_or(0);
+    for pick in &program.picks {
+        let name = wrap::plain(&pick.name);
+        let blanks = " ".repeat(column.saturating_sub(wrap::columns(&name)));
+        let lasts = pick.seconds.map_or("?".to_owned(), clock);
+        let points: i64 = pick.points.iter().map(|(points, _)| points).sum();
+        let extra: Vec<&str> = pick.points.iter().skip(1).map(|(_, why)| why.as_str()).collect();
+        let mut words = vec![counted(usize::try_from(points).unwrap_or(0), "point")];
+        if !extra.is_empty() {
+            words.push(extra.join(", "));
+        }
+        if pick.kept {
+            words.push("kept".to_owned());
+        }
+        writeln!(
+            out,
+            "  {name}{blanks}  {lasts:>5}  {}",
+            wrap::plain(&words.join("; "))
+        )?;
+    }
+    writeln!(out)
+}
+
+fn worth(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+    let proven = match program.bound <= program.value {
+        true => "No other choice within what you ask is worth more; every one was ruled out.".to_owned(),
+        false => format!(
+            "It was not looked at to the end: there may be one worth up to {}.",
+            program.bound
+        ),
+    };
+    say(
+        &format!(
+            "Worth {} points: {A_MINUTE} for a minute of music, {PREFERRED} for each thing you prefer, {WANTED} for a piece that is wanted and {WANTED} for one that was liked or went well. {proven}",
+            program.value
+        ),
+        out,
+    )?;
+    match program.ordered {
+        true => say(
+            "In this order: nothing slow at either end, neighbors different in pace, style and key as far as the pieces allow.",
+            out,
+        )?,
+        false => say("So many pieces are not put in order.", out)?,
+    }
+    if let Some((offers, purchase)) = &program.purchase {
+        let each: Vec<String> = offers
+            .iter()
+            .map(|offer| {
+                let what = if offer.bundle { "the bundle " } else { "" };
+                let from = match offer.seller.is_empty() {
+                    true => String::new(),
+                    false => format!(" from {}", offer.seller),
+                };
+                format!("{what}\"{}\"{from} for {}", offer.name, money(offer.cents))
+            })
+            .collect();
+        let postage = match purchase.postage {
+            0 => String::new(),
+            postage => format!(", {} of it postage", money(postage)),
+        };
+        let costs = money(purchase.cents);
+        say(
+            &format!("To buy: {}. That is {costs} in all{postage}.", joined(&each)),
+            out,
+        )?;
+    }
+    if !program.new_skills.is_empty() {
+        say(&format!("New to the band: {}.", joined(&program.new_skills)), out)?;
+    }
+    Ok(())
+}
+
+fn money(cents: u64) -> String {
+    match cents % 100 {
+        0 => format!("{}", cents / 100),
+        part => format!("{}.{part:02}", cents / 100),
+    }
+}
+
+/// What is not sure of the pieces, and what those that were kept miss.
+fn caveats(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+    let unsure: Vec<&Pick> = program
+        .picks
+        .iter()
+        .filter(|pick| !pick.unsure.is_empty())
+        .collect();
+    let misses: Vec<&Pick> = program
+        .picks
+        .iter()
+        .filter(|pick| !pick.misses.is_empty())
+        .collect();
+    if !misses.is_empty() {
+        gap(out)?;
+        say("Kept, though they do not meet what you ask:", out)?;
+    }
+    for pick in misses {
+        for (demand, why) in &pick.misses {
+            item(&format!("{}: {demand} ({why})", pick.name), out)?;
+        }
+    }
+    if !unsure.is_empty() {
+        gap(out)?;
+        say("Find out before you settle on them:", out)?;
+    }
+    for pick in unsure {
+        item(&format!("{}: {}", pick.name, pick.unsure.join("; ")), out)?;
+    }
+    Ok(())
+}
+
+fn given_up(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+    if program.given_up.is_empty() {
+        return Ok(());
+    }
+    gap(out)?;
+    say("What your limits cost:", out)?;
+    for one in program.given_up.iter().take(MOST_GIVEN_UP) {
+        let come = match one.pieces.is_empty() {
+            true => String::new(),
+            false => format!(", with {}", named(&one.pieces)),
+        };
+        let points = counted(usize::try_from(one.points).unwrap_or(0), "more point");
+        item(&format!("{}: {points}{come}.", one.how), out)?;
+    }
+    Ok(())
+}
+
+fn clash(demands: &[String], smallest: bool, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
+    let words = match (demands.len(), smallest) {
+        (0, _) => "There is no piece to choose from.",
+        (1, _) => "There is no such concert: no piece meets this.",
+        (_, true) => "There is no such concert: these cannot hold together. Give up any one of them.",
+        (_, false) => "There is no such concert: these cannot hold together.",
+    };
+    writeln!(out, "{}\n", paint.bold(words))?;
+    for demand in demands {
+        item(demand, out)?;
+    }
+    Ok(())
+}
+
+fn asked(choice: &Choice, out: &mut dyn Write) -> io::Result<()> {
+    gap(out)?;
+    say(&format!("Asked for: {}.", choice.demands.join("; ")), out)
+}
+
+/// The pieces that were ruled out, and those that nobody can judge.
+fn aside(choice: &Choice, out: &mut dyn Write) -> io::Result<()> {
+    for (demand, pieces) in &choice.ruled_out {
+        let names: Vec<String> = pieces.iter().map(|(name, _)| name.clone()).collect();
+        item(&format!("Ruled out by \"{demand}\": {}.", named(&names)), out)?;
+    }
+    if choice.apart.is_empty() {
+        return Ok(());
+    }
+    let says = format!(
+        "Not chosen from, because something is not known ({}):",
+        counted(choice.apart.len(), "piece")
+    );
+    gap(out)?;
+    say(&says, out)?;
+    for (name, missing) in &choice.apart {
+        item(&format!("{name}: {}", missing.join("; ")), out)?;
+    }
+    Ok(())
+}
+
+/// The program as it stands on a card.
+fn card(
+    snapshot: &Snapshot,
+    wish: &Wish<'_>,
+    program: &Program,
+    paint: Paint,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    let name = wish
+        .concert
+        .and_then(|id| snapshot.entry(id))
+        .map(|entry| entry.name.clone());
+    writeln!(out)?;
+    let head = match &name {
+        Some(name) => format!("concert \"{name}\""),
+        None => "concert \"A name for it\"".to_owned(),
+    };
+    writeln!(out, "{}", paint.bold(&wrap::plain(&head)))?;
+    if name.is_none() {
+        for band in wish.bands.iter().filter_map(|id| snapshot.entry(*id)) {
+            writeln!(out, "  for             \"{}\"", wrap::plain(&band.name))?;
+        }
+    }
+    writeln!(out, "  program")?;
+    for pick in &program.picks {
+        writeln!(out, "    {}", wrap::plain(&programmed::title(snapshot, pick.id)))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,95 @@
+//! What a concert must meet, each demand by itself, so that it can be told and left out.
+
+use crate::catalogue::conditions::{Amount, Condition, Facet, Term};
+use crate::notation::values::Money;
+use crate::text::sentences::counted;
+
+/// One demand on a concert.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Demand {
+    /// The pieces that the director has put on the program stay.
+    Keep(Vec<String>),
+    /// A condition of the concert's card or of the command.
+    Condition {
+        /// The condition.
+        condition: Condition,
+        /// The criteria it stands under.
+        under: Option<String>,
+    },
+    /// The band has a player for every part that is needed.
+    Covered,
+    /// Nothing performed in so many years.
+    Rested(u32),
+    /// Nothing that would have to be bought.
+    OnTheShelf,
+    /// All of it in so many seconds, with so many between two pieces.
+    Length {
+        /// Seconds in all.
+        allowed: u32,
+        /// Seconds between two pieces.
+        between: u32,
+    },
+    /// What has to be bought costs at most so much.
+    Budget(Money),
+    /// At most so many skills that the band has not been taught.
+    NewSkills(u32),
+    /// At most so many pieces that are alike in something.
+    Alike(Facet, usize),
+    /// At most so many pieces.
+    Pieces(usize),
+}
+
+impl Demand {
+    /// The demand in words that a sentence may hold.
+    pub fn says(&self) -> String {
+        match self {
+            Demand::Keep(titles) => {
+                let titles: Vec<String> = titles.iter().map(|title| format!("\"{title}\"")).collect();
+                format!("keep {}", titles.join(", "))
+            }
+            Demand::Condition { condition, under } => match under {
+                Some(name) => format!("{condition} (from \"{name}\")"),
+                None => condition.to_string(),
+            },
+            Demand::Covered => "every part covered by the band".to_owned(),
+            Demand::Rested(1) => "not performed in the last year".to_owned(),
+            Demand::Rested(years) => format!("not performed in the last {years} years"),
+            Demand::OnTheShelf => "nothing to buy".to_owned(),
+            Demand::Length { allowed, .. } => {
+                format!("at most {}:{:02} in all", allowed / 60, allowed % 60)
+            }
+            Demand::Budget(money) => format!("at most {money} to spend"),
+            Demand::NewSkills(most) => format!("at most {} in all", counted(*most as usize, "new skill")),
+            Demand::Alike(facet, most) => match most {
+                1 => format!("no {} twice", facet.word()),
+                most => format!("at most {} of one {}", counted(*most, "piece"), facet.word()),
+            },
+            Demand::Pieces(most) => format!("at most {}", counted(*most, "piece")),
+        }
+    }
+
+    /// Whether a piece of which this is not known may be taken all the same, and is told as such. The director
+    /// did not ask for these in so many words, and most cards are silent about them.
+    pub fn is_lenient(&self) -> bool {
+        matches!(self, Demand::Covered | Demand::Rested(_) | Demand::OnTheShelf)
+    }
+
+    /// How many pieces there are to be, where that is what it says: the least and the most.
+    pub fn pieces(&self) -> Option<(Option<usize>, Option<usize>)> {
+        let number = |number: u64| usize::try_from(number).ok();
+        match self {
+            Demand::Pieces(most) => Some((None, Some(*most))),
+            Demand::Condition { condition, .. } => match &condition.term {
+                Term::Count { amount, of: None } => Some(match amount {
+                    Amount::A => (Some(1), None),
+                    Amount::Just(count) | Amount::AtLeast(count) => (number(*count), None),
+                    Amount::Exactly(count) => (number(*count), number(*count)),
+                    Amount::AtMost(count) => (None, number(*count)),
+                    Amount::Between(low, high) => (number(*low), number(*high)),
+                }),
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+}

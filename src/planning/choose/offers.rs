@@ -1,0 +1,219 @@
+//! What it costs to buy pieces: singles and bundles, and what each seller takes for sending them.
+
+use crate::catalogue::model::{Bundle, Facts};
+use crate::catalogue::names::key;
+use crate::catalogue::{EntryId, Snapshot};
+use crate::planning::choose::core::cover::{self, Charge};
+
+/// Something that can be bought.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Offer {
+    /// What it is called: the title, or the bundle's name.
+    pub name: String,
+    /// Whether it is a bundle.
+    pub bundle: bool,
+    /// Who sells it; empty where no card says.
+    pub seller: String,
+    /// Its price in hundredths.
+    pub cents: u64,
+    /// The pieces that come with it.
+    pub holds: Vec<EntryId>,
+}
+
+/// All offers in one currency.
+#[derive(Debug, Clone, Default)]
+pub struct Offers {
+    /// The offers.
+    pub all: Vec<Offer>,
+    /// What each seller takes for an order, in hundredths.
+    pub postage: u64,
+}
+
+/// The cheapest way to buy some pieces.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Purchase {
+    /// The offers, by their numbers.
+    pub offers: Vec<usize>,
+    /// What they cost with postage, in hundredths.
+    pub cents: u64,
+    /// How much of that is postage.
+    pub postage: u64,
+}
+
+/// No purchase for a concert needs more than so many ways tried.
+const MOST_STEPS: u64 = 200_000;
+
+impl Offers {
+    /// The offers for pieces of a catalogue. An uncertain price is none.
+    pub fn of(snapshot: &Snapshot, pieces: &[EntryId], currency: &str, postage: u64) -> Offers {
+        let mut all = Vec::new();
+        for id in pieces {
+            let Some(entry) = snapshot.entry(*id) else {
+                continue;
+            };
+            let Some(piece) = entry.piece() else { continue };
+            let price = piece.price.as_ref().filter(|said| !said.open);
+            if let Some(price) = price.filter(|said| said.value.currency == currency) {
+                all.push(Offer {
+                    name: entry.name.clone(),
+                    bundle: false,
+                    seller: piece.house().map(|said| said.value.clone()).unwrap_or_default(),
+                    cents: price.value.high,
+                    holds: vec![*id],
+                });
+            }
+        }
+        for (_, entry) in snapshot.entries() {
+            let Facts::Bundle(Bundle {
+                from, price, holds, ..
+            }) = &entry.facts
+            else {
+                continue;
+            };
+            let Some(price) = price
+                .as_ref()
+                .filter(|said| !said.open && said.value.currency == currency)
+            else {
+                continue;
+            };
+            let held = holds.iter().filter(|said| said.is_certain()).flat_map(|said| {
+                let found = snapshot.pieces_titled(&said.value.name, said.value.by.as_deref());
+                // Of two pieces of one title nobody knows which comes with it.
+                if found.len() == 1 { found } else { Vec::new() }
+            });
+            all.push(Offer {
+                name: entry.name.clone(),
+                bundle: true,
+                seller: from.as_ref().map(|said| said.value.clone()).unwrap_or_default(),
+                cents: price.value.high,
+                holds: held.filter(|id| pieces.contains(id)).collect(),
+            });
+        }
+        Offers { all, postage }
+    }
+
+    /// Whether a piece can be bought at all.
+    pub fn sells(&self, piece: EntryId) -> bool {
+        self.all.iter().any(|offer| offer.holds.contains(&piece))
+    }
+
+    /// The least that a piece can add to the cost of any purchase: its share of the best offer.
+    pub fn share(&self, piece: EntryId) -> u64 {
+        let shares = self
+            .all
+            .iter()
+            .filter(|offer| offer.holds.contains(&piece))
+            .map(|offer| offer.cents / offer.holds.len().max(1) as u64);
+        shares.min().unwrap_or(0)
+    }
+
+    /// The cheapest way to buy all of these; none where one of them is not sold.
+    pub fn cheapest(&self, pieces: &[EntryId]) -> Option<Purchase> {
+        let mut sellers: Vec<String> = Vec::new();
+        let mut number = |seller: &str| {
+            let seller = key(seller);
+            let known = sellers.iter().position(|known| *known == seller);
+            known.unwrap_or_else(|| {
+                sellers.push(seller);
+                sellers.len() - 1
+            })
+        };
+        let offers: Vec<cover::Offer> = self
+            .all
+            .iter()
+            .map(|offer| cover::Offer {
+                price: offer.cents,
+                seller: number(&offer.seller),
+                holds: offer
+                    .holds
+                    .iter()
+                    .filter_map(|id| pieces.iter().position(|piece| piece == id))
+                    .collect(),
+            })
+            .collect();
+        let charge = Charge {
+            fee: self.postage,
+            free_from: None,
+        };
+        let charges = vec![charge; sellers.len()];
+        let things: Vec<usize> = (0..pieces.len()).collect();
+        let found = cover::cheapest(&offers, &charges, &things, MOST_STEPS)?;
+        Some(Purchase {
+            offers: found.offers,
+            cents: found.cost,
+            postage: found.charges,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn id(entry: u32) -> EntryId {
+        EntryId { file: 0, entry }
+    }
+
+    fn offer(seller: &str, cents: u64, holds: &[u32]) -> Offer {
+        Offer {
+            name: String::new(),
+            bundle: holds.len() > 1,
+            seller: seller.to_owned(),
+            cents,
+            holds: holds.iter().map(|at| id(*at)).collect(),
+        }
+    }
+
+    /// Every choice of offers, the cheapest that holds all.
+    fn every_way(offers: &Offers, pieces: &[EntryId]) -> Option<u64> {
+        let ways = (0u32..1 << offers.all.len()).map(|bits| {
+            let all = 0..offers.all.len();
+            all.filter(|at| bits >> at & 1 == 1).collect::<Vec<usize>>()
+        });
+        ways.filter(|bought| {
+            pieces
+                .iter()
+                .all(|piece| bought.iter().any(|at| offers.all[*at].holds.contains(piece)))
+        })
+        .map(|bought| {
+            let mut sellers: Vec<&str> = bought.iter().map(|at| offers.all[*at].seller.as_str()).collect();
+            sellers.sort_unstable();
+            sellers.dedup();
+            let goods: u64 = bought.iter().map(|at| offers.all[*at].cents).sum();
+            goods + offers.postage * sellers.len() as u64
+        })
+        .min()
+    }
+
+    #[test]
+    fn a_bundle_may_cost_less_and_postage_may_turn_it() {
+        let mut offers = Offers {
+            all: vec![
+                offer("A", 4000, &[0]),
+                offer("B", 3500, &[1]),
+                offer("A", 4500, &[1]),
+                offer("C", 8000, &[0, 1, 2]),
+                offer("A", 3000, &[2]),
+            ],
+            postage: 0,
+        };
+        assert_eq!(offers.cheapest(&[id(0), id(1)]).map(|all| all.cents), Some(7500));
+        // With postage the dearer single of the same seller wins.
+        offers.postage = 1500;
+        assert_eq!(offers.cheapest(&[id(0), id(1)]).map(|all| all.cents), Some(9500));
+        assert_eq!(
+            offers.cheapest(&[id(0), id(1), id(2)]).map(|all| all.offers),
+            Some(vec![3])
+        );
+        assert_eq!(offers.cheapest(&[id(7)]), None);
+        assert_eq!(offers.cheapest(&[]).map(|all| all.cents), Some(0));
+        for wanted in 0u32..8 {
+            let pieces: Vec<EntryId> = (0..3).filter(|at| wanted >> at & 1 == 1).map(id).collect();
+            for postage in [0, 400, 1500, 5000] {
+                offers.postage = postage;
+                let found = offers.cheapest(&pieces).map(|all| all.cents);
+                assert_eq!(found, every_way(&offers, &pieces), "{pieces:?} {postage}");
+            }
+        }
+    }
+}

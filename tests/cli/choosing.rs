@@ -1,0 +1,176 @@
+//! `choose`: a concert is built.
+
+use expect_test::expect;
+use serde_json::Value;
+
+use crate::bench::{Bench, Ended};
+
+const CARDS: &str = "handbook
+  for             \"Band\"
+
+ensemble \"Band\"
+  players
+    flute           4
+    clarinet        6
+
+piece \"Copper Kettle\"
+  style           march
+  key signature   2 flats
+  tonal center    Bb major
+  tempo           120
+  lasts           3:00
+  library
+    copies          1 score
+
+piece \"Long Pond\"
+  style           lyrical
+  key signature   1 flat
+  tonal center    F major
+  tempo           60
+  lasts           4:00
+  library
+    copies          1 score
+
+piece \"Bent Nail\"
+  style           dance
+  key signature   1 flat
+  tonal center    D minor
+  tempo           132
+  lasts           2:30
+  library
+    copies          1 score
+
+piece \"Oboe Dreams\"
+  style           dance
+  lasts           3:00
+  key signature   1 flat
+  parts
+    flute           D5-C6
+    oboe            D4-A5, solo 5-12
+    clarinet        A3-C5
+  library
+    copies          1 score
+
+piece \"Riddle\"
+  lasts           3:00
+  library
+    copies          1 score
+";
+
+const EVENING: &str = "concert \"Winter evening\"
+  on              2026-12-10
+  length          12 minutes, 1:00 between pieces
+  calls for       up to 3 flats
+  program
+    \"Long Pond\"  (the parents asked for it)
+";
+
+fn bench() -> Bench {
+    Bench::bare(&[("cards.levare", CARDS), ("concerts.levare", EVENING)])
+}
+
+fn choose(bench: &Bench, more: &[&str]) -> Ended {
+    let arguments: Vec<&str> = [&["choose", "--today", "2026-10-20"], more].concat();
+    bench.run(&arguments)
+}
+
+#[test]
+fn a_concert_is_built_around_what_stands_on_its_program() {
+    let ended = choose(&bench(), &["Winter", "evening"]);
+    expect![[r#"
+        3 pieces, 11:30 of 12:00 with 2:00 between the pieces.
+
+          Bent Nail       2:30  25 points
+          Long Pond       4:00  40 points; kept
+          Copper Kettle   3:00  30 points
+
+        Worth 95 points: 10 for a minute of music, 20 for each thing you prefer, 10 for
+        a piece that is wanted and 10 for one that was liked or went well. No other
+        choice within what you ask is worth more; every one was ruled out.
+        In this order: nothing slow at either end, neighbors different in pace, style
+        and key as far as the pieces allow.
+
+        Find out before you settle on them:
+          Bent Nail: its wind parts
+          Long Pond: its wind parts
+          Copper Kettle: its wind parts
+
+        What your limits cost:
+          Without "every part covered by the band": 5 more points, with "Oboe Dreams".
+          Without "up to 3 flats": 5 more points, with "Riddle".
+
+        Asked for: keep "Long Pond"; up to 3 flats; every part covered by the band; not
+        performed in the last 2 years; nothing to buy; at most 12:00 in all; at most 2
+        pieces of one style; at most 2 pieces of one key; no composer twice.
+          Ruled out by "every part covered by the band": "Oboe Dreams".
+
+        Not chosen from, because something is not known (1 piece):
+          Riddle: its key signature
+
+        concert "Winter evening"
+          program
+            "Bent Nail"
+            "Long Pond"
+            "Copper Kettle"
+    "#]]
+    .assert_eq(&ended.out);
+    assert_eq!(ended.status, 0);
+}
+
+#[test]
+fn nothing_is_written_unless_it_is_asked_for() {
+    let bench = bench();
+    choose(&bench, &["Winter evening"]);
+    assert_eq!(bench.read("concerts.levare"), EVENING);
+    let ended = choose(&bench, &["Winter evening", "--write"]);
+    assert_eq!(ended.status, 0, "{}", ended.err);
+    let written = "    \"Bent Nail\"\n    \"Long Pond\"  (the parents asked for it)\n    \"Copper Kettle\"\n";
+    assert!(
+        bench.read("concerts.levare").ends_with(written),
+        "{}",
+        bench.read("concerts.levare")
+    );
+    // Once more finds it there.
+    let ended = choose(&bench, &["Winter evening", "--write"]);
+    assert!(ended.err.contains("stands on the card already"), "{}", ended.err);
+}
+
+#[test]
+fn an_impossible_wish_is_told_by_what_clashes() {
+    let ended = choose(
+        &bench(),
+        &["Winter evening", "--with", "a march", "--length", "7:00"],
+    );
+    assert_eq!(ended.status, 1);
+    expect![[r#"
+        There is no such concert: these cannot hold together. Give up any one of them.
+
+          keep "Long Pond"
+          a march
+          at most 7:00 in all"#]]
+    .assert_eq(ended.out.split("\n\nAsked").next().unwrap_or(""));
+}
+
+#[test]
+fn for_programs_and_for_a_band_without_a_concert() {
+    let ended = choose(
+        &bench(),
+        &[
+            "Band",
+            "--length",
+            "5 minutes",
+            "--prefer",
+            "lyrical",
+            "--as",
+            "json",
+        ],
+    );
+    let line: Value = serde_json::from_str(&ended.out).expect("JSON");
+    assert_eq!(line["outcome"], "program");
+    assert_eq!(line["proven"], true);
+    assert_eq!(line["pieces"][0]["points"][1]["because"], "is lyrical");
+    let ended = choose(&bench(), &["Nobody"]);
+    assert_eq!(ended.status, 2);
+    let ended = choose(&bench(), &["Band", "--budget", "a lot"]);
+    assert!(ended.err.contains("no sum of money"), "{}", ended.err);
+}
