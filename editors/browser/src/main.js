@@ -203,7 +203,7 @@ class Levare {
     if (one.isUserEvent('input.newline')) typed = '\n';
     if (!['\n', ' ', '"'].includes(typed)) return;
     const version = this.version;
-    const tidied = await this.asked({ ask: 'tidied', at: place(state.doc, at), typed });
+    const tidied = await this.asked({ ask: 'tidied', at: place(state.doc, at), words: typed });
     if (!Array.isArray(tidied) || !tidied.length || version !== this.version) return;
     this.view.dispatch({ changes: changes(state.doc, tidied), userEvent: 'tidy' });
   }
@@ -246,30 +246,34 @@ class Levare {
   }
 
   /** Looks at the open file anew. One look at a time; what is typed meanwhile is seen by the next. */
-  async look() {
-    if (this.looking) {
-      this.again = true;
-      return;
-    }
-    this.looking = true;
-    do {
-      this.again = false;
-      await this.looked();
-    } while (this.again);
-    this.looking = false;
+  look() {
+    this.again = true;
+    this.looking ??= (async () => {
+      while (this.again) {
+        this.again = false;
+        await this.looked();
+      }
+      this.looking = null;
+    })();
+    return this.looking;
+  }
+
+  /** Where the last edit ended, while that line is still being written. */
+  half() {
+    const { doc } = this.view.state;
+    return !this.open || this.written === null || this.written === undefined ? null : place(doc, Math.min(this.written, doc.length));
   }
 
   async looked() {
-    const { doc } = this.view.state;
-    const written = this.written === null || this.written === undefined ? null : place(doc, Math.min(this.written, doc.length));
     clearTimeout(this.wait);
-    const found = await this.asked({ ask: 'found', written });
+    const found = await this.asked({ ask: 'found', written: this.half() });
     if (!found?.found) return;
     this.mark(found);
     if (found.waiting) {
       this.wait = setTimeout(() => {
         this.written = null;
         this.look();
+        this.everywhere();
       }, WAIT);
     }
     await this.paint();
@@ -349,7 +353,7 @@ class Levare {
   /** Looks through the whole catalogue. */
   async everywhere() {
     const { version } = this;
-    const answer = await this.room.ask({ ask: 'everywhere' });
+    const answer = await this.room.ask({ ask: 'everywhere', file: this.open ?? undefined, written: this.half() });
     if (!answer?.files || version !== this.version) return;
     this.counts = new Map(answer.files.map(({ file, found }) => [file, found.filter((one) => one.severity !== 'hint').length]));
     lists.findings(answer.files, (file, at) => this.show(file, at.slice(0, 2)));
@@ -370,7 +374,10 @@ class Levare {
   }
 
   /** The finding after the cursor, or before it. */
-  next(step) {
+  async next(step) {
+    // Whoever asks does not write on.
+    this.written = null;
+    await this.look();
     const all = [];
     forEachDiagnostic(this.view.state, (one, from, to) => all.push({ from, to, one }));
     all.sort((a, b) => a.from - b.from);
