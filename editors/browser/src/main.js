@@ -146,6 +146,7 @@ class Levare {
       this.view.setState(next.state);
       this.drawFiles();
       this.look();
+      this.later();
     }
     if (at) {
       const { from, to } = at.length === 4 ? span(this.view.state.doc, at) : { from: offset(this.view.state.doc, at), to: undefined };
@@ -184,6 +185,11 @@ class Levare {
     this.version += 1;
     this.changed = true;
     this.room.ask({ ask: 'edit', file, edits: edits(before, changed, ending) });
+    this.later();
+  }
+
+  /** Once nothing has happened for a moment, the whole catalogue is looked through and kept. */
+  later() {
     clearTimeout(this.pause);
     this.pause = setTimeout(() => this.paused(), PAUSE);
   }
@@ -205,7 +211,9 @@ class Levare {
     const version = this.version;
     const tidied = await this.asked({ ask: 'tidied', at: place(state.doc, at), words: typed });
     if (!Array.isArray(tidied) || !tidied.length || version !== this.version) return;
-    this.view.dispatch({ changes: changes(state.doc, tidied), userEvent: 'tidy' });
+    const made = state.changes(changes(state.doc, tidied));
+    // Blanks that are put in at the cursor stand before it.
+    this.view.dispatch({ changes: made, selection: state.selection.map(made, 1), userEvent: 'tidy' });
   }
 
   /** Makes edits in files: [{ file, edits }]. */
@@ -249,11 +257,14 @@ class Levare {
   look() {
     this.again = true;
     this.looking ??= (async () => {
-      while (this.again) {
-        this.again = false;
-        await this.looked();
+      try {
+        while (this.again) {
+          this.again = false;
+          await this.looked();
+        }
+      } finally {
+        this.looking = null;
       }
-      this.looking = null;
     })();
     return this.looking;
   }
@@ -386,7 +397,6 @@ class Levare {
     if (!to) return this.say('Nothing is amiss in this file.');
     this.view.dispatch({ selection: { anchor: to.from }, effects: EditorView.scrollIntoView(to.from, { y: 'center' }) });
     this.view.focus();
-    this.say(to.one.message);
     this.tour.note('seen');
     return this.spoken(to.one);
   }
@@ -444,7 +454,8 @@ class Levare {
     window.addEventListener('pagehide', () => {
       if (this.open && this.changed && !this.readOnly) {
         const { mark } = this.files.get(this.open);
-        kept.note(this.catalog.id, this.open, mark + this.text(this.open));
+        const at = place(this.view.state.doc, this.view.state.selection.main.head);
+        kept.note(this.catalog.id, this.open, mark + this.text(this.open), at);
       }
     });
     window.addEventListener('beforeunload', (event) => {
@@ -471,7 +482,8 @@ window.levare = levare;
 async function visit() {
   const [last] = await kept.all().catch(() => []);
   if (!last) return levare.do.catalogs();
-  levare.changed = last.unsaved;
-  return levare.begin(kept.recalled(last), last.at);
+  const recalled = kept.recalled(last);
+  levare.changed = recalled.unsaved;
+  return levare.begin(recalled, recalled.at);
 }
 visit();
