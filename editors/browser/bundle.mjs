@@ -3,18 +3,32 @@
 // Puts the page together: one file with its style, its script, the worker and the catalogue's code inside, so that a
 // double click is enough. The page's rules allow this one script and no connection at all.
 
+import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { gzipSync, constants } from 'node:zlib';
+import { gzipSync } from 'node:zlib';
 import { build } from 'esbuild';
 
 const [wasm, out] = process.argv.slice(2);
 const here = path.dirname(fileURLToPath(import.meta.url));
 const source = (name) => path.join(here, 'src', name);
-const packed = gzipSync(fs.readFileSync(wasm), { level: constants.Z_BEST_COMPRESSION });
+const code = fs.readFileSync(wasm);
+const packed = pack(code);
 const inputs = new Set();
+
+/** Packs what `src/unpack.js` unpacks. Node has no packer of this kind, and Python has. */
+function pack(bytes) {
+  const program = [
+    'import lzma, sys',
+    'how = {"id": lzma.FILTER_LZMA1, "preset": 9 | lzma.PRESET_EXTREME, "lc": 3, "lp": 0, "pb": 0, "nice_len": 273, "dict_size": 1 << 23}',
+    'sys.stdout.buffer.write(lzma.compress(sys.stdin.buffer.read(), format=lzma.FORMAT_ALONE, filters=[how]))',
+  ].join('\n');
+  const ran = spawnSync('python3', ['-c', program], { input: bytes, maxBuffer: 1 << 28 });
+  if (ran.status !== 0) throw new Error(`the code could not be packed: ${ran.stderr}`);
+  return ran.stdout;
+}
 
 async function bundled(entry, plugins, format) {
   const made = await build({
@@ -43,7 +57,8 @@ const given = (name, contents, loader) => ({
   },
 });
 
-const worker = await bundled('worker.js', [given('levare.wasm.gz', packed, 'binary')], 'iife');
+const catalog = `export const size = ${code.length}; export const packed = '${packed.toString('base64')}';`;
+const worker = await bundled('worker.js', [given('levare.wasm', catalog, 'js')], 'iife');
 const script = await bundled('main.js', [given('worker-source', worker, 'text')], 'iife');
 const style = fs.readFileSync(source('page.css'), 'utf8').replace(/^\s+/gm, '');
 

@@ -9,7 +9,7 @@ use crate::assist::{Target, told};
 use crate::catalogue::EntryId;
 use crate::catalogue::known::Mark;
 use crate::findings::{Finding, Severity};
-use crate::text::{Encoding, Position};
+use crate::text::{Encoding, Position, Span};
 
 use super::places;
 use super::question::At;
@@ -19,12 +19,14 @@ fn findings_of(file: &File<'_>) -> Vec<(EntryId, Arc<[Finding]>)> {
     file.ids().map(|id| (id, file.page.findings(id))).collect()
 }
 
+fn line_of(file: &File<'_>, at: At) -> Span {
+    let sheet = &file.paper.sheet;
+    told::being_written(sheet, places::offset(sheet, at))
+}
+
 /// What is told of a file.
 pub(super) fn of_file(file: &File<'_>, written: Option<At>) -> Value {
-    let written = written.map(|at| {
-        let sheet = &file.paper.sheet;
-        told::being_written(sheet, places::offset(sheet, at))
-    });
+    let written = written.map(|at| line_of(file, at));
     let mut said = file.paper.said.borrow_mut();
     let all = findings_of(file);
     let findings = all.iter().map(|(id, findings)| (*id, &**findings));
@@ -63,8 +65,8 @@ fn one(file: &File<'_>, at: [u32; 4], id: EntryId, finding: &Finding) -> Value {
     })
 }
 
-/// What is told of each file, as far as there is something, the files in their order.
-pub(super) fn everywhere(page: &Page) -> Value {
+/// What is told of each file, the files in their order. On the line of one that is being `written` nothing new is.
+pub(super) fn everywhere(page: &Page, written: Option<(&String, At)>) -> Value {
     let mut files = Vec::new();
     for number in 0..page.files() {
         let Some((name, paper)) = page.paper(number) else {
@@ -73,7 +75,10 @@ pub(super) fn everywhere(page: &Page) -> Value {
         let file = File { page, number, paper };
         let all = findings_of(&file);
         let findings = all.iter().map(|(id, findings)| (*id, &**findings));
-        let told = told::of_file(page.snapshot(), findings, page.known(), None, &Default::default());
+        let line = written.as_ref().filter(|(open, _)| *open == name);
+        let line = line.map(|(_, at)| line_of(&file, *at));
+        let said = file.paper.said.borrow();
+        let told = told::of_file(page.snapshot(), findings, page.known(), line, &said);
         let found: Vec<Value> = told
             .found
             .iter()

@@ -23,98 +23,51 @@ pub(super) struct NewFile {
     pub(super) text: String,
 }
 
-/// A sheet of paper.
-#[derive(Debug, Clone, Copy, Deserialize, PartialEq, Eq)]
-#[serde(rename_all = "lowercase")]
-pub(super) enum Size {
-    Letter,
-    Tabloid,
-    A4,
-    A3,
-}
-
-/// A page to print.
-#[derive(Debug, Clone, Copy, Deserialize, PartialEq, Eq)]
-#[serde(rename_all = "lowercase")]
-pub(super) enum Which {
-    Door,
-    Seating,
-    Counting,
-}
-
-/// A question.
-#[derive(Debug, Deserialize)]
-#[serde(tag = "ask", rename_all = "snake_case")]
-pub(super) enum Question {
-    /// An empty catalogue, read on this day (`2026-10-20`).
-    Begin { today: String },
-    /// The texts of a catalogue that is part of the program: `demo` or `starter`.
-    Ready { which: String },
-    /// Files that are new, or have other texts now.
-    Put { files: Vec<NewFile> },
-    /// A file that is gone.
-    Gone { file: String },
-    /// Edits of a file.
-    Edit { file: String, edits: Vec<Typed> },
-    /// A file's text, as it would be saved.
-    Text { file: String },
-    /// The findings of a file; `written` is where the last edit ended, while that line is still being written.
-    Found { file: String, written: Option<At> },
-    /// The findings of all files.
-    Everywhere,
-    /// All findings as `levare proofread --as json` writes them, from `least` on.
-    Lines { least: String, all: bool },
-    /// What there is to say about a place.
-    Hover { file: String, at: At },
-    /// What could be written at a place; `blank` when a blank was typed there and nothing was asked for.
-    Offers { file: String, at: At, blank: bool },
-    /// More about the offer of a label.
-    Offer { file: String, at: At, label: String },
-    /// What the value at a place looks like.
-    Example { file: String, at: At },
-    /// What is put right after something was typed.
-    Tidied { file: String, at: At, typed: String },
-    /// Where the card stands that is named at a place.
-    Card { file: String, at: At },
-    /// Where the card at a place is used.
-    Uses { file: String, at: At },
-    /// Where the name at a place stands in the file.
-    Alike { file: String, at: At },
-    /// The cards whose names are like some letters, or that meet conditions.
-    Find { words: String },
-    /// The outline of a file.
-    Outline { file: String },
-    /// What can be folded: pairs of lines.
-    Folds { file: String },
-    /// What each word of some lines is.
-    Colors { file: String, within: Range },
-    /// The lines above cards.
-    Lenses { file: String },
-    /// The facts at the ends of lines.
-    Hints { file: String, within: Range },
-    /// Addresses that lead out of the catalogue.
-    Links { file: String },
-    /// The fixes of what is found in a stretch.
-    Fixes { file: String, within: Range },
-    /// All fixes of a file that need no decision.
-    FixAll { file: String },
-    /// What else can be done at a place.
-    Works { file: String, at: At },
-    /// One of those, by its title.
-    Work { file: String, at: At, title: String },
-    /// What can be renamed at a place.
-    Name { file: String, at: At },
-    /// A new name for it.
-    Rename { file: String, at: At, new: String },
-    /// A file in the one form.
-    Recopy { file: String },
-    /// Why a finding is one.
-    Reason { phrase: String },
-    /// A page to print of the card at a place.
-    Sheet {
-        file: String,
-        at: At,
-        which: Which,
-        size: Size,
-    },
+/// A question: what is asked, and what that needs. What is not given is empty, and whoever needs it finds nothing
+/// there. One plain struct, since a reader for each kind of question would be a tenth of the whole page.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(super) struct Question {
+    /// `begin`: an empty catalogue, read on the day `today` (`2026-10-20`).
+    ///
+    /// `ready`: the texts of `which` catalogue of the program: `demo` or `starter`.
+    ///
+    /// `put`: `files` that are new, or have other texts now. `gone`: `file` is gone. `edit`: `edits` of `file`.
+    /// `text`: its text, as it would be saved.
+    ///
+    /// `found`: the findings of `file`; `written` is where the last edit ended, while that line is still being
+    /// written. `everywhere`: the findings of all files. `lines`: all findings from `least` on as
+    /// `levare proofread --as json` writes them, known ones only where `all` are asked for.
+    ///
+    /// `hover`: what there is to say about the place `at`. `offers`: what could be written there; `blank` when a
+    /// blank was typed and nothing was asked for. `offer`: more about the one called `words`. `example`: what the
+    /// value there looks like. `tidied`: what is put right after `words` was typed in front of it.
+    ///
+    /// `card`: where the card stands that is named at the place; `uses`: where it is used; `alike`: where the name
+    /// stands in the file. `find`: the cards whose names are like `words`, or that meet them.
+    ///
+    /// `outline`, `folds`, `lenses`, `links` of a file; `colors` and `hints` of what is `within` a stretch.
+    ///
+    /// `fixes` of what is found `within` a stretch; `fix_all` that need no decision; `works`: what else can be done
+    /// at the place; `work`: one of those, by its title in `words`. `name`: what can be renamed there; `rename`: its new
+    /// name in `words`. `recopy`: the file in the one form. `reason`: why the finding called `words` is one.
+    ///
+    /// `sheet`: the page `which` (`door`, `seating`, `counting`) of the card at the place on paper of a `size`
+    /// (`letter`, `tabloid`, `a4`, `a3`).
+    pub(super) ask: String,
+    pub(super) file: String,
+    pub(super) at: At,
+    pub(super) within: Range,
+    pub(super) written: Option<At>,
+    pub(super) files: Vec<NewFile>,
+    pub(super) edits: Vec<Typed>,
+    /// One of the words above.
+    pub(super) which: String,
+    pub(super) size: String,
+    pub(super) today: String,
+    pub(super) least: String,
+    pub(super) all: bool,
+    pub(super) blank: bool,
+    /// A label, words, a title, a new name, a phrase, what was typed.
+    pub(super) words: String,
 }

@@ -10,7 +10,7 @@ use crate::planning::assign::Limits;
 use crate::planning::percussion::{self, ConcertPlan, Setting};
 use crate::planning::winds;
 
-use super::question::{At, Size, Which};
+use super::question::At;
 use super::shelf::File;
 
 const NO_CARD: &str =
@@ -18,17 +18,30 @@ const NO_CARD: &str =
 const NO_PIECES: &str =
     "No piece of this concert has a card yet. Write a card for each title of the program.";
 
+/// A page to print.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Which {
+    Door,
+    Seating,
+    Counting,
+}
+
 /// The page of the card at a place as HTML, or in words why there is none.
-pub(super) fn of(file: &File<'_>, at: At, which: Which, size: Size) -> Value {
+pub(super) fn of(file: &File<'_>, at: At, which: &str, size: &str) -> Value {
     let snapshot = file.page.snapshot();
     let Some(place) = file.place(at) else {
         return json!({ "amiss": NO_CARD });
     };
     let paper = match size {
-        Size::Letter => Paper::Letter,
-        Size::Tabloid => Paper::Tabloid,
-        Size::A4 => Paper::A4,
-        Size::A3 => Paper::A3,
+        "tabloid" => Paper::Tabloid,
+        "a4" => Paper::A4,
+        "a3" => Paper::A3,
+        _ => Paper::Letter,
+    };
+    let which = match which {
+        "seating" => Which::Seating,
+        "counting" => Which::Counting,
+        _ => Which::Door,
     };
     let made = match (place.entry.kind, which) {
         (Some(Kind::Piece), _) => piece(snapshot, place.id, which, paper),

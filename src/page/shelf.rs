@@ -54,53 +54,64 @@ impl Page {
     }
 
     fn answered(&mut self, question: Question) -> Value {
-        match question {
-            Question::Begin { today } => self.begin(&today),
-            Question::Ready { which } => ready(&which),
-            Question::Put { files } => self.put(files),
-            Question::Gone { file } => self.gone(&file),
-            Question::Edit { file, edits } => self.edit(&file, &edits),
-            Question::Text { file } => match self.papers.get(&file) {
-                Some(paper) => json!({ "text": paper.sheet.to_string() }),
-                None => none(&file),
-            },
-            Question::Everywhere => found::everywhere(self),
-            Question::Lines { least, all } => found::lines(self, &least, all),
-            Question::Find { words } => moving::find(self, &words),
-            Question::Reason { phrase } => writing::reason(&phrase),
-            Question::Found { file, written } => self.of(&file, |file| found::of_file(file, written)),
-            Question::Hover { file, at } => self.of(&file, |file| writing::hover(file, at)),
-            Question::Offers { file, at, blank } => self.of(&file, |file| writing::offers(file, at, blank)),
-            Question::Offer { file, at, label } => self.of(&file, |file| writing::offer(file, at, &label)),
-            Question::Example { file, at } => self.of(&file, |file| writing::example(file, at)),
-            Question::Tidied { file, at, typed } => self.of(&file, |file| writing::tidied(file, at, &typed)),
-            Question::Card { file, at } => self.of(&file, |file| moving::card(file, at)),
-            Question::Uses { file, at } => self.of(&file, |file| moving::uses(file, at)),
-            Question::Alike { file, at } => self.of(&file, |file| moving::alike(file, at)),
-            Question::Outline { file } => self.of(&file, looks::outline),
-            Question::Folds { file } => self.of(&file, looks::folds),
-            Question::Colors { file, within } => self.of(&file, |file| looks::colors(file, within)),
-            Question::Lenses { file } => self.of(&file, looks::lenses),
-            Question::Hints { file, within } => self.of(&file, |file| looks::hints(file, within)),
-            Question::Links { file } => self.of(&file, looks::links),
-            Question::Fixes { file, within } => self.of(&file, |file| changing::fixes(file, within)),
-            Question::FixAll { file } => self.of(&file, changing::fix_all),
-            Question::Works { file, at } => self.of(&file, |file| changing::works(file, at)),
-            Question::Work { file, at, title } => self.of(&file, |file| changing::work(file, at, &title)),
-            Question::Name { file, at } => self.of(&file, |file| changing::name(file, at)),
-            Question::Rename { file, at, new } => self.of(&file, |file| changing::rename(file, at, &new)),
-            Question::Recopy { file } => self.of(&file, changing::recopy),
-            Question::Sheet {
-                file,
-                at,
-                which,
-                size,
-            } => self.of(&file, |file| sheets::of(file, at, which, size)),
+        let Question {
+            at,
+            within,
+            file,
+            words,
+            ..
+        } = &question;
+        match question.ask.as_str() {
+            "begin" => self.begin(&question.today),
+            "ready" => ready(&question.which),
+            "put" => self.put(question.files),
+            "gone" => self.gone(file),
+            "edit" => self.edit(file, &question.edits),
+            "everywhere" => found::everywhere(self, question.written.map(|at| (file, at))),
+            "lines" => found::lines(self, &question.least, question.all),
+            "find" => moving::find(self, words),
+            "reason" => writing::reason(words),
+            asked => {
+                let number = self.papers.keys().position(|name| name == file);
+                let page = &*self;
+                let paper = number.and_then(|number| Some((number, page.paper(number)?)));
+                let Some((number, (_, paper))) = paper else {
+                    return none(file);
+                };
+                let file = &File { page, number, paper };
+                match asked {
+                    "text" => json!({ "text": paper.sheet.to_string() }),
+                    "found" => found::of_file(file, question.written),
+                    "hover" => writing::hover(file, *at),
+                    "offers" => writing::offers(file, *at, question.blank),
+                    "offer" => writing::offer(file, *at, words),
+                    "example" => writing::example(file, *at),
+                    "tidied" => writing::tidied(file, *at, words),
+                    "card" => moving::card(file, *at),
+                    "uses" => moving::uses(file, *at),
+                    "alike" => moving::alike(file, *at),
+                    "outline" => looks::outline(file),
+                    "folds" => looks::folds(file),
+                    "colors" => looks::colors(file, *within),
+                    "lenses" => looks::lenses(file),
+                    "hints" => looks::hints(file, *within),
+                    "links" => looks::links(file),
+                    "fixes" => changing::fixes(file, *within),
+                    "fix_all" => changing::fix_all(file),
+                    "works" => changing::works(file, *at),
+                    "work" => changing::work(file, *at, words),
+                    "name" => changing::name(file, *at),
+                    "rename" => changing::rename(file, *at, words),
+                    "recopy" => changing::recopy(file),
+                    "sheet" => sheets::of(file, *at, &question.which, &question.size),
+                    other => json!({ "amiss": format!("This cannot be asked: \"{other}\".") }),
+                }
+            }
         }
     }
 
     fn begin(&mut self, today: &str) -> Value {
-        let Ok(today) = today.parse() else {
+        let Some(today) = day(today) else {
             return json!({ "amiss": format!("\"{today}\" is no day.") });
         };
         *self = Page {
@@ -207,18 +218,6 @@ impl Page {
     pub(super) fn files(&self) -> usize {
         self.papers.len()
     }
-
-    fn of(&self, file: &str, answer: impl FnOnce(&File<'_>) -> Value) -> Value {
-        let number = self.papers.keys().position(|name| name == file);
-        match number.and_then(|number| Some((number, self.paper(number)?))) {
-            Some((number, (_, paper))) => answer(&File {
-                page: self,
-                number,
-                paper,
-            }),
-            None => none(file),
-        }
-    }
 }
 
 /// A file that is asked about.
@@ -247,6 +246,15 @@ impl<'p> File<'p> {
     pub(super) fn edits(&self, edits: &[Edit]) -> Value {
         places::edits(&self.paper.sheet, edits)
     }
+}
+
+/// `2026-10-20`.
+fn day(words: &str) -> Option<Date> {
+    let mut parts = words.splitn(3, '-');
+    let year = parts.next()?.parse().ok()?;
+    let month = parts.next()?.parse().ok()?;
+    let day = parts.next()?.parse().ok()?;
+    Date::new(year, month, day).ok()
 }
 
 fn none(file: &str) -> Value {

@@ -84,7 +84,7 @@ fn an_edit_in_one_file_is_seen_from_another() {
         json!({"ask": "edit", "file": "a.levare", "edits": edits}),
     );
     assert_eq!(ask(&mut page, card), json!([]));
-    let rename = json!({"ask": "rename", "file": "a.levare", "at": [0, 8], "new": "Sand \"Way\""});
+    let rename = json!({"ask": "rename", "file": "a.levare", "at": [0, 8], "words": "Sand \"Way\""});
     assert!(ask(&mut page, rename)["amiss"].is_string());
     ask(&mut page, json!({"ask": "gone", "file": "a.levare"}));
     assert!(ask(&mut page, json!({"ask": "text", "file": "a.levare"}))["amiss"].is_string());
@@ -119,7 +119,7 @@ fn every_question_is_answered_at_every_line_of_the_demo() {
                 );
                 count(&mut answers, name, &answer);
             }
-            let tidied = json!({"ask": "tidied", "file": file, "at": at, "typed": " "});
+            let tidied = json!({"ask": "tidied", "file": file, "at": at, "words": " "});
             assert!(ask(&mut page, tidied).is_array());
         }
     }
@@ -154,7 +154,7 @@ fn every_question_is_answered_at_every_line_of_the_demo() {
         "reason",
         &ask(
             &mut page,
-            json!({"ask": "reason", "phrase": "short of percussionists"}),
+            json!({"ask": "reason", "words": "short of percussionists"}),
         ),
     );
     let lines = ask(
@@ -187,7 +187,14 @@ fn count(answers: &mut std::collections::BTreeMap<String, usize>, name: &str, an
 #[test]
 fn what_cannot_be_asked_is_said_so_and_does_no_harm() {
     let mut page = with(&[("a.levare", PIECE)]);
-    for question in ["", "{", "{}", "{\"ask\":\"nothing\"}", "[1,2", "\u{0}"] {
+    for question in [
+        "",
+        "{",
+        "{}",
+        "{\"ask\":\"nothing\",\"file\":\"a.levare\"}",
+        "[1,2",
+        "\u{0}",
+    ] {
         let answer: Value = serde_json::from_str(&page.answer(question)).unwrap();
         assert!(answer["amiss"].is_string(), "{question}");
     }

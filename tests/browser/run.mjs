@@ -6,6 +6,7 @@ import { fast } from './fast.mjs';
 import { first } from './first.mjs';
 import { reached } from './reached.mjs';
 import { safe } from './safe.mjs';
+import { amiss } from './steps.mjs';
 import { sames } from './same.mjs';
 
 const checks = { first, same: sames, safe, reached, fast };
@@ -13,5 +14,11 @@ const asked = process.argv.length > 2 ? process.argv.slice(2) : Object.keys(chec
 for (const name of asked) {
   if (!checks[name]) throw new Error(`There is no check ${name}.`);
   const began = Date.now();
-  console.log(`${name}: ${await checks[name]()} (${((Date.now() - began) / 1000).toFixed(0)} s)`);
+  try {
+    console.log(`${name}: ${await checks[name]()} (${((Date.now() - began) / 1000).toFixed(0)} s)`);
+  } catch (error) {
+    console.error(`${name}: ${error.stack}`);
+    for (const said of amiss.flat()) console.error(`  the page: ${said}`);
+    process.exit(1);
+  }
 }

@@ -33,11 +33,15 @@ export async function browser() {
   return chromium.launch({ executablePath: found, args: process.getuid?.() === 0 ? ['--no-sandbox'] : [] });
 }
 
+/** What every visitor's page has complained of so far. */
+export const amiss = [];
+
 /** A fresh visitor: nothing is kept from before. Everything that goes wrong in the page fails the check. */
 export async function visitor(chrome, given = {}) {
   const context = await chrome.newContext({ viewport: { width: 1400, height: 900 }, offline: true, acceptDownloads: true, ...given });
   context.setDefaultTimeout(patience);
   context.amiss = [];
+  amiss.push(context.amiss);
   context.asked = [];
   context.on('page', (tab) => {
     tab.on('pageerror', (error) => context.amiss.push(String(error)));
@@ -64,7 +68,9 @@ export async function settled(tab) {
 }
 
 export async function open(tab, which) {
+  const before = await tab.evaluate(() => window.levare.catalog?.id);
   await pick(tab, which);
+  await tab.waitForFunction((before) => window.levare.catalog && window.levare.catalog.id !== before, before);
   await settled(tab);
 }
 

@@ -176,7 +176,7 @@ export function commands(levare) {
       (await ask.choose('On this line', items))?.();
     },
     async work(where, title) {
-      const made = await levare.asked({ ask: 'work', at: where, title });
+      const made = await levare.asked({ ask: 'work', at: where, words: title });
       if (!made || amiss(made)) return;
       for (const { file, text } of made.made) levare.make_file(file, text);
       levare.make(made.files);
@@ -193,7 +193,7 @@ export function commands(levare) {
       if (!found || amiss(found)) return;
       const name = await ask.word(`Another name for "${found.name}"`, 'It is changed wherever it stands.', found.name, 'Rename');
       if (!name || name === found.name) return;
-      const made = await levare.asked({ ask: 'rename', at: where, new: name });
+      const made = await levare.asked({ ask: 'rename', at: where, words: name });
       if (!made || amiss(made)) return;
       levare.make(made.files);
       levare.view.focus();
@@ -206,7 +206,7 @@ export function commands(levare) {
 
     // --- the page ---
     async reason(phrase) {
-      const { text } = await levare.room.ask({ ask: 'reason', phrase });
+      const { text } = await levare.room.ask({ ask: 'reason', words: phrase });
       if (text) await ask.show(phrase, markdown(text.replace(/^# .*\n/, '')));
     },
     beside() {

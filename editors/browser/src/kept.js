@@ -44,9 +44,9 @@ export async function forget(id) {
 }
 
 /** What was typed last, at once: for a page that is closed or reloaded in mid-word. */
-export function note(id, file, text) {
+export function note(id, file, text, at) {
   try {
-    localStorage.setItem(LAST, JSON.stringify({ id, file, text, when: Date.now() }));
+    localStorage.setItem(LAST, JSON.stringify({ id, file, text, at, when: Date.now() }));
   } catch {
     // There is little room there; the catalogue itself was kept a moment ago.
   }
@@ -58,7 +58,10 @@ export function recalled(catalog) {
     const last = JSON.parse(localStorage.getItem(LAST) ?? 'null');
     localStorage.removeItem(LAST);
     const file = last?.id === catalog.id && last.when > catalog.changed && catalog.files.find((one) => one.file === last.file);
-    if (file) file.text = last.text;
+    if (file) {
+      file.text = last.text;
+      Object.assign(catalog, { open: last.file, at: last.at, unsaved: true });
+    }
   } catch {
     // Nothing was noted.
   }

@@ -146,6 +146,7 @@ class Levare {
       this.view.setState(next.state);
       this.drawFiles();
       this.look();
+      this.later();
     }
     if (at) {
       const { from, to } = at.length === 4 ? span(this.view.state.doc, at) : { from: offset(this.view.state.doc, at), to: undefined };
@@ -184,6 +185,11 @@ class Levare {
     this.version += 1;
     this.changed = true;
     this.room.ask({ ask: 'edit', file, edits: edits(before, changed, ending) });
+    this.later();
+  }
+
+  /** Once nothing has happened for a moment, the whole catalogue is looked through and kept. */
+  later() {
     clearTimeout(this.pause);
     this.pause = setTimeout(() => this.paused(), PAUSE);
   }
@@ -203,9 +209,11 @@ class Levare {
     if (one.isUserEvent('input.newline')) typed = '\n';
     if (!['\n', ' ', '"'].includes(typed)) return;
     const version = this.version;
-    const tidied = await this.asked({ ask: 'tidied', at: place(state.doc, at), typed });
+    const tidied = await this.asked({ ask: 'tidied', at: place(state.doc, at), words: typed });
     if (!Array.isArray(tidied) || !tidied.length || version !== this.version) return;
-    this.view.dispatch({ changes: changes(state.doc, tidied), userEvent: 'tidy' });
+    const made = state.changes(changes(state.doc, tidied));
+    // Blanks that are put in at the cursor stand before it.
+    this.view.dispatch({ changes: made, selection: state.selection.map(made, 1), userEvent: 'tidy' });
   }
 
   /** Makes edits in files: [{ file, edits }]. */
@@ -246,30 +254,37 @@ class Levare {
   }
 
   /** Looks at the open file anew. One look at a time; what is typed meanwhile is seen by the next. */
-  async look() {
-    if (this.looking) {
-      this.again = true;
-      return;
-    }
-    this.looking = true;
-    do {
-      this.again = false;
-      await this.looked();
-    } while (this.again);
-    this.looking = false;
+  look() {
+    this.again = true;
+    this.looking ??= (async () => {
+      try {
+        while (this.again) {
+          this.again = false;
+          await this.looked();
+        }
+      } finally {
+        this.looking = null;
+      }
+    })();
+    return this.looking;
+  }
+
+  /** Where the last edit ended, while that line is still being written. */
+  half() {
+    const { doc } = this.view.state;
+    return !this.open || this.written === null || this.written === undefined ? null : place(doc, Math.min(this.written, doc.length));
   }
 
   async looked() {
-    const { doc } = this.view.state;
-    const written = this.written === null || this.written === undefined ? null : place(doc, Math.min(this.written, doc.length));
     clearTimeout(this.wait);
-    const found = await this.asked({ ask: 'found', written });
+    const found = await this.asked({ ask: 'found', written: this.half() });
     if (!found?.found) return;
     this.mark(found);
     if (found.waiting) {
       this.wait = setTimeout(() => {
         this.written = null;
         this.look();
+        this.everywhere();
       }, WAIT);
     }
     await this.paint();
@@ -349,7 +364,7 @@ class Levare {
   /** Looks through the whole catalogue. */
   async everywhere() {
     const { version } = this;
-    const answer = await this.room.ask({ ask: 'everywhere' });
+    const answer = await this.room.ask({ ask: 'everywhere', file: this.open ?? undefined, written: this.half() });
     if (!answer?.files || version !== this.version) return;
     this.counts = new Map(answer.files.map(({ file, found }) => [file, found.filter((one) => one.severity !== 'hint').length]));
     lists.findings(answer.files, (file, at) => this.show(file, at.slice(0, 2)));
@@ -370,7 +385,10 @@ class Levare {
   }
 
   /** The finding after the cursor, or before it. */
-  next(step) {
+  async next(step) {
+    // Whoever asks does not write on.
+    this.written = null;
+    await this.look();
     const all = [];
     forEachDiagnostic(this.view.state, (one, from, to) => all.push({ from, to, one }));
     all.sort((a, b) => a.from - b.from);
@@ -379,7 +397,6 @@ class Levare {
     if (!to) return this.say('Nothing is amiss in this file.');
     this.view.dispatch({ selection: { anchor: to.from }, effects: EditorView.scrollIntoView(to.from, { y: 'center' }) });
     this.view.focus();
-    this.say(to.one.message);
     this.tour.note('seen');
     return this.spoken(to.one);
   }
@@ -437,7 +454,8 @@ class Levare {
     window.addEventListener('pagehide', () => {
       if (this.open && this.changed && !this.readOnly) {
         const { mark } = this.files.get(this.open);
-        kept.note(this.catalog.id, this.open, mark + this.text(this.open));
+        const at = place(this.view.state.doc, this.view.state.selection.main.head);
+        kept.note(this.catalog.id, this.open, mark + this.text(this.open), at);
       }
     });
     window.addEventListener('beforeunload', (event) => {
@@ -464,7 +482,8 @@ window.levare = levare;
 async function visit() {
   const [last] = await kept.all().catch(() => []);
   if (!last) return levare.do.catalogs();
-  levare.changed = last.unsaved;
-  return levare.begin(kept.recalled(last), last.at);
+  const recalled = kept.recalled(last);
+  levare.changed = recalled.unsaved;
+  return levare.begin(recalled, recalled.at);
 }
 visit();

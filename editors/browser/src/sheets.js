@@ -12,6 +12,8 @@ export class Sheets {
     this.name = 'page';
     for (const button of document.querySelectorAll('[name=which]')) button.addEventListener('change', () => this.look());
     byId('size').addEventListener('change', () => this.look());
+    byId('sheet').addEventListener('load', () => this.fit());
+    new ResizeObserver(() => this.fit()).observe(byId('sheet'));
     byId('print').addEventListener('click', () => this.print());
     byId('keep-page').addEventListener('click', () => this.html && savePage(`${this.which()}.html`, this.html));
   }
@@ -28,18 +30,21 @@ export class Sheets {
       return;
     }
     this.looking = true;
-    do {
-      this.again = false;
-      const { view } = this.levare;
-      const answer = await this.levare.asked({
-        ask: 'sheet',
-        at: place(view.state.doc, view.state.selection.main.head),
-        which: this.which(),
-        size: byId('size').value,
-      });
-      if (answer) this.show(answer);
-    } while (this.again);
-    this.looking = false;
+    try {
+      do {
+        this.again = false;
+        const { view } = this.levare;
+        const answer = await this.levare.asked({
+          ask: 'sheet',
+          at: place(view.state.doc, view.state.selection.main.head),
+          which: this.which(),
+          size: byId('size').value,
+        });
+        if (answer) this.show(answer);
+      } while (this.again);
+    } finally {
+      this.looking = false;
+    }
   }
 
   show({ html, amiss }) {
@@ -51,6 +56,21 @@ export class Sheets {
     this.html = html;
     // No script runs in it, whatever a card holds, and nothing in it reaches out.
     byId('sheet').srcdoc = html;
+  }
+
+  /** As wide as there is room for; on paper it stays as large as it is. */
+  fit() {
+    const { contentDocument: paper, clientWidth: wide } = byId('sheet');
+    if (!paper?.head || !wide) return;
+    let style = paper.getElementById('fit');
+    if (!style) {
+      style = paper.createElement('style');
+      style.id = 'fit';
+      style.media = 'screen';
+      paper.head.append(style);
+    }
+    style.textContent = '';
+    style.textContent = `html { zoom: ${Math.min(1, wide / paper.documentElement.scrollWidth).toFixed(3)} }`;
   }
 
   print() {

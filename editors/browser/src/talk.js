@@ -65,7 +65,7 @@ export function offers(levare) {
         type: offer.kind,
         apply: write(offer),
         info: async () => {
-          const more = await levare.asked({ ask: 'offer', at, label: offer.label });
+          const more = await levare.asked({ ask: 'offer', at, words: offer.label });
           return more?.text ? element('div', { class: 'hover' }, markdown(more.text)) : null;
         },
       })),
