@@ -4,10 +4,10 @@
 mod assigning;
 #[path = "cli/bench.rs"]
 mod bench;
-#[path = "cli/comparing.rs"]
-mod comparing;
 #[path = "cli/choosing.rs"]
 mod choosing;
+#[path = "cli/comparing.rs"]
+mod comparing;
 #[path = "cli/finding.rs"]
 mod finding;
 #[path = "cli/forms.rs"]

@@ -60,7 +60,13 @@ pub fn cheapest(offers: &[Offer], charges: &[Charge], things: &[usize], steps: u
         .iter()
         .enumerate()
         .map(|(at, offer)| (at, offer.price, mask(offer), offer.seller))
-        .filter(|(_, _, held, _)| *held != 0)
+        // What holds nothing that is missing may still lift a sum to where nothing is charged.
+        .filter(|(_, _, held, seller)| {
+            *held != 0
+                || charges
+                    .get(*seller)
+                    .is_some_and(|charge| charge.free_from.is_some())
+        })
         .collect();
     let offered = all.iter().fold(0, |held, offer| held | offer.2);
     if offered != wanted {
