@@ -33,7 +33,18 @@ pub fn run(asked: &Merge, out: &mut dyn Write) -> io::Result<Status> {
     match &asked.to {
         None => out.write_all(&bytes)?,
         Some(path) => {
-            if let Err(problem) = disk::write_atomically(path, &bytes) {
+            let written = if disk::settled(path) == disk::settled(&asked.ours) {
+                disk::write_if_unchanged(path, &ours.bytes(&ours.text), &bytes)
+            } else if path.symlink_metadata().is_ok() {
+                complain(&format!(
+                    "\"{}\" is there already, and only OURS is written over. Name another file after --to.",
+                    path.display()
+                ));
+                return Ok(Status::CouldNot);
+            } else {
+                disk::write_atomically(path, &bytes)
+            };
+            if let Err(problem) = written {
                 complain(&problem.to_string());
                 return Ok(Status::CouldNot);
             }
@@ -82,7 +93,10 @@ fn listed(clash: &Clash) -> String {
     };
     let side = |lines: &[String]| match lines {
         [] => "taken out".to_owned(),
-        [one] => format!("\"{}\"", one.split_whitespace().collect::<Vec<_>>().join(" ")),
+        [one] => {
+            let words = one.split_whitespace().collect::<Vec<_>>().join(" ");
+            format!("\"{}\"", words.trim_end_matches('.'))
+        }
         more => count(more.len(), "line", "lines"),
     };
     let line = format!(

@@ -88,6 +88,22 @@ fn what_cannot_be_read_leaves_everything_as_it_was() {
 }
 
 #[test]
+fn nothing_but_our_own_file_is_written_over() {
+    let bench = bench(&BASE.replace("march", "rag"), &BASE.replace("88", "90"));
+    bench.write("mine.levare", WEIR);
+    let ended = bench.run(&["merge", "base", "ours", "theirs", "--to", "mine.levare"]);
+    assert_eq!(ended.status, 2);
+    assert!(ended.err.contains("mine.levare"), "{}", ended.err);
+    assert_eq!(bench.read("mine.levare"), WEIR);
+    let ended = bench.run(&["merge", "base", "ours", "theirs", "--to", "new.levare"]);
+    assert_eq!(ended.status, 0, "{}", ended.err);
+    assert_eq!(
+        bench.read("new.levare"),
+        BASE.replace("march", "rag").replace("88", "90")
+    );
+}
+
+#[test]
 fn known_findings_are_one_list() {
     let list = |cards: &[&str]| {
         let files: Vec<(String, &str)> = cards

@@ -1,12 +1,12 @@
 //! Two people's edits of one file, put together card by card.
 
 use std::cell::OnceCell;
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 
 use super::card::{self, CardPieces};
 use super::lines::Piece;
 use crate::catalogue::names::{key as name_key, nearly_alike};
-use crate::comparing::outline::{Outline, head_name};
+use crate::comparing::outline::{Line, Outline, head_name};
 use crate::comparing::pairs::{Sibling, Slot, slots};
 use crate::notation;
 use crate::text::Ending;
@@ -87,16 +87,21 @@ pub fn likeness(one: (&str, &Outline), other: (&str, &Outline)) -> f64 {
     if nearly_alike(one.0, other.0) {
         return 1.0;
     }
-    let names = (one.0, other.0);
+    let longer = names_alike(one.0, other.0);
     let says = |card: &Outline| -> Vec<String> { card.lines.iter().map(|line| line.says()).collect() };
     let (one, other) = (says(one.1), says(other.1));
     let shared = one.iter().filter(|line| other.contains(line)).count();
-    let longer = |one: &str, other: &str| one.starts_with(other) && other.chars().count() > 3;
     match shared {
         0 => 0.0,
-        1 if !longer(names.0, names.1) && !longer(names.1, names.0) => 0.0,
+        1 if !longer => 0.0,
         shared => shared as f64 / one.len().max(other.len()) as f64,
     }
+}
+
+/// Whether one name is nearly the other, or the other with more words.
+fn names_alike(one: &str, other: &str) -> bool {
+    let longer = |one: &str, other: &str| one.starts_with(other) && other.chars().count() > 3;
+    nearly_alike(one, other) || longer(one, other) || longer(other, one)
 }
 
 /// Puts two people's edits of a file together; `base` is the file that both started from. A byte order mark is there
@@ -178,6 +183,10 @@ fn find_renamed(before: &[Card<'_>], now: &mut [Card<'_>]) {
     if gone.is_empty() || strangers == 0 || strangers.max(gone.len()) > MOST_STRANGERS {
         return;
     }
+    let mut common: HashMap<String, usize> = HashMap::new();
+    for line in before.iter().flat_map(|card| &card.outline().lines) {
+        *common.entry(line.says()).or_default() += 1;
+    }
     let mut taken: Vec<&str> = Vec::new();
     for card in now.iter_mut().filter(|card| is_new(card)) {
         let kind = notation::kind_of(card.text);
@@ -192,7 +201,14 @@ fn find_renamed(before: &[Card<'_>], now: &mut [Card<'_>]) {
             })
             .filter(|(like, _)| *like >= 0.5)
             .max_by(|(one, _), (other, _)| one.total_cmp(other));
-        if let Some((_, old)) = best {
+        // A wrong guess would give one piece what somebody wrote of another, so what they share must be theirs alone.
+        let own = |old: &Card<'_>| {
+            let lines = &card.outline().lines;
+            let shared = old.outline().lines.iter().map(Line::says);
+            let mut shared = shared.filter(|says| lines.iter().any(|line| line.says() == *says));
+            names_alike(&old.title, &card.title) || shared.any(|says| common.get(&says) == Some(&1))
+        };
+        if let Some((_, old)) = best.filter(|(_, old)| own(old)) {
             taken.push(&old.key);
             card.key.clone_from(&old.key);
         }

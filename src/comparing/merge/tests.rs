@@ -202,3 +202,22 @@ fn a_program_in_two_orders_clashes_as_a_whole() {
         program(["B", "A", "C"]).replace("\"C\"", "\"C\", opener")
     );
 }
+
+#[test]
+fn another_piece_at_the_same_place_is_no_renamed_one() {
+    let card = |name: &str, lines: &str| {
+        format!("piece \"{name}\"\n  grade           1\n  style           march\n{lines}\n")
+    };
+    let base = card("Lamplighters", "") + &card("Quarry Dance", "  measures        64\n");
+    let ours = card("Coal Wharf", "") + &card("Quarry Dance", "  measures        64\n");
+    let theirs =
+        card("Lamplighters", "  measures        88\n") + &card("Quarry Dance", "  measures        64\n");
+    let merged = merge(&base, &ours, &theirs);
+    assert_eq!(merged.clashes.len(), 1, "{}", merged.text);
+    assert!(merged.text.contains(&card("Coal Wharf", "")), "{}", merged.text);
+    // A line that no other card has tells that it is the same piece.
+    let own = |text: &str| text.replacen("grade           1", "grade           1.5", 1);
+    let merged = merge(&own(&base), &own(&ours), &own(&theirs));
+    assert_eq!(merged.clashes, [], "{}", merged.text);
+    assert_eq!(merged.text, own(&theirs).replace("Lamplighters", "Coal Wharf"));
+}

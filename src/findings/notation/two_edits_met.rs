@@ -148,6 +148,7 @@ fn shortly(version: &str) -> String {
         return "taken out".to_owned();
     };
     let words = first.split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = words.trim_end_matches('.');
     let more = lines.next().is_some();
     match words.char_indices().nth(LONGEST) {
         Some((at, _)) => format!("\"{} ...\"", words.get(..at).unwrap_or("").trim_end()),
