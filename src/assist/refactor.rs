@@ -5,7 +5,6 @@
 mod program;
 mod shelf;
 
-use crate::catalogue::conditions::of_field;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::recopy::field_line;
 use crate::notation::tree::LineKind;
@@ -106,12 +105,7 @@ fn title(place: &Place<'_>, what: Refactor) -> Option<String> {
             can.then(bands)?
                 .map(|bands| format!("Draft the percussion from what {bands} owns"))
         }
-        Refactor::Program => {
-            let concert = place.entry.concert()?;
-            let can = concert.program.is_empty()
-                && !of_field(place.snapshot, place.text(), &concert.calls_for).is_empty();
-            can.then(|| "Draft the program from what the concert calls for".to_owned())
-        }
+        Refactor::Program => program::offer(place),
         Refactor::Performed => (kind == Kind::Piece)
             .then(bands)?
             .map(|_| "Record a performance of today".to_owned()),
@@ -156,28 +150,7 @@ pub fn make(place: &Place<'_>, what: Refactor) -> Option<Vec<Change>> {
     match what {
         Refactor::Parts => table("parts", &drafts::parts(snapshot, Some(place.id))),
         Refactor::Percussion => table("percussion", &drafts::percussion(snapshot, Some(place.id))),
-        Refactor::Program => {
-            let titles = program::choose(place)?;
-            let mut lines = String::from("  program");
-            for title in titles {
-                lines.push_str(&format!("\n    {title}"));
-            }
-            let lines = lines.replace('\n', ending);
-            // An empty `program` that waits for its rows is written over.
-            let empty = place.reading.tree.fields.iter().find(|field| {
-                field.spec.is_some_and(|spec| spec.name == "program")
-                    && field.value.is_empty()
-                    && field.rows.is_empty()
-            });
-            let edit = match empty.and_then(|field| place.reading.tree.lines.get(field.line)) {
-                Some(line) => {
-                    let from = line.span.start;
-                    Edit::replace(place.in_file(Span::new(from, line.body.end)), lines)
-                }
-                None => line_in_order(snapshot, place.id, "program", &lines)?,
-            };
-            Some(vec![Change::Edit(own, vec![edit])])
-        }
+        Refactor::Program => Some(vec![Change::Edit(own, program::chosen(place)?)]),
         Refactor::Performed => {
             let bands = drafts::bands(snapshot, Some(place.id));
             let band = snapshot.entry(*bands.first()?)?;

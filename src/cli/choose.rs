@@ -16,7 +16,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::disk;
 use crate::notation::Kind;
 use crate::notation::values::{Lasts, Money};
-use crate::planning::choose::{Choice, Outcome, Wish, choose};
+use crate::planning::choose::{Choice, Outcome, Wish, bands_of, choose};
 use crate::text::apply;
 
 /// Runs the command.
@@ -74,19 +74,10 @@ fn for_whom(snapshot: &Snapshot, name: &str) -> Result<(Option<EntryId>, Vec<Ent
         ));
     };
     let card = snapshot.entry(concert).and_then(|entry| entry.concert());
-    let said = card.map_or(&[][..], |card| card.bands.as_slice());
-    let bands = match said.is_empty() {
-        true => snapshot.usual_bands(),
-        false => said
-            .iter()
-            .map(|band| meant::band(snapshot, &band.value.name))
-            .collect::<Result<Vec<_>, _>>()?,
-    };
-    // Bands of a handbook do not play together.
-    let bands: Vec<EntryId> = match said.is_empty() {
-        true => bands.into_iter().take(1).collect(),
-        false => bands,
-    };
+    for band in card.iter().flat_map(|card| &card.bands) {
+        meant::band(snapshot, &band.value.name)?;
+    }
+    let bands = bands_of(snapshot, concert);
     match bands.is_empty() {
         true => Err(format!(
             "It is not known which band plays \"{bare}\". Write it on the concert's card: for \"the name of the band\"."
@@ -161,6 +152,8 @@ fn wish<'w>(
         new_skills: asked.new_skills,
         rests: asked.rest,
         alike: asked.alike,
+        steps: None,
+        briefly: false,
     })
 }
 

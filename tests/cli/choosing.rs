@@ -99,9 +99,9 @@ fn a_concert_is_built_around_what_stands_on_its_program() {
           Without "every part covered by the band": 5 more points, with "Oboe Dreams".
           Without "up to 3 flats": 5 more points, with "Riddle".
 
-        Asked for: keep "Long Pond"; up to 3 flats; every part covered by the band; not
-        performed in the last 2 years; nothing to buy; at most 12:00 in all; at most 2
-        pieces of one style; at most 2 pieces of one key; no composer twice.
+        Asked for: keep "Long Pond"; up to 3 flats; not performed in the last 2 years;
+        nothing to buy; at most 12:00 in all; at most 2 pieces of one style; at most 2
+        pieces of one key; no composer twice; every part covered by the band.
           Ruled out by "every part covered by the band": "Oboe Dreams".
 
         Not chosen from, because something is not known (1 piece):

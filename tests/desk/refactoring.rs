@@ -160,6 +160,18 @@ fn a_program_from_what_the_concert_calls_for() {
         after[0].1.contains("\"Harbor Parade\"") && !after[0].1.contains("Night Ferry"),
         "{after:?}"
     );
+    // What is left of the evening is filled around what stands there.
+    client.change(&shelf, json!([{"text": SHELF}]));
+    let begun = format!("{CONCERT}  program\n    \"Harbor Parade\"  (always)\n");
+    client.change(&spring, json!([{"text": begun}]));
+    let found = actions(&mut client, &spring, &begun, "Spring", None);
+    let filling = titled(&found, "Choose pieces for the 8:50 that are left").expect("offered");
+    let filled = done(&mut client, filling, &[(spring.clone(), begun.as_str())]);
+    let text = &filled[0].1;
+    assert!(
+        text.contains("    \"Harbor Parade\"  (always)\n") && text.contains("    \"Night Ferry\"\n"),
+        "{text}"
+    );
     read(&mut client, &folder);
 }
 

@@ -20,7 +20,7 @@ pub use pool::{A_MINUTE, PREFERRED, WANTED};
 
 use std::collections::BTreeSet;
 
-use crate::catalogue::conditions::{Condition, Facet, Subject, Term, Truth, of_field};
+use crate::catalogue::conditions::{Condition, Facet, Subject, Term, Truth, lasts, of_field};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::values::Money;
 use crate::planning::find::{pieces, plainly};
@@ -68,6 +68,66 @@ pub struct Wish<'w> {
     pub rests: u32,
     /// Whether pieces may be alike in style, key and composer.
     pub alike: bool,
+    /// How many steps the search may take; far more than usual where that is none.
+    pub steps: Option<u64>,
+    /// Whether only the program is wanted, and not what the limits cost nor why there is none.
+    pub briefly: bool,
+}
+
+/// So many years a piece rests after a performance where nothing else is said (common practice, no source).
+pub const RESTS: u32 = 2;
+
+impl<'w> Wish<'w> {
+    /// What is asked for where a director says nothing more.
+    pub fn usual(bands: &'w [EntryId]) -> Wish<'w> {
+        Wish {
+            bands,
+            rests: RESTS,
+            ..Wish::default()
+        }
+    }
+}
+
+/// The bands that play a concert together: those on its card, else the usual one.
+pub fn bands_of(snapshot: &Snapshot, concert: EntryId) -> Vec<EntryId> {
+    let card = snapshot.entry(concert).and_then(|entry| entry.concert());
+    let said = card.map_or(&[][..], |card| card.bands.as_slice());
+    match said.is_empty() {
+        // Bands of a handbook do not play together.
+        true => snapshot.usual_bands().into_iter().take(1).collect(),
+        false => said
+            .iter()
+            .filter_map(|band| snapshot.ensemble_named(&band.value.name))
+            .collect(),
+    }
+}
+
+/// The seconds that a concert's program leaves free; none where the length of something is not known.
+pub fn left_over(snapshot: &Snapshot, concert: EntryId) -> Option<u32> {
+    let bands = bands_of(snapshot, concert);
+    let wish = Wish {
+        concert: Some(concert),
+        ..Wish::usual(&bands)
+    };
+    let length = demands(snapshot, &wish)
+        .into_iter()
+        .find_map(|demand| match demand {
+            Demand::Length { allowed, between } => Some((allowed, between)),
+            _ => None,
+        });
+    let (allowed, between) = length?;
+    let mut taken = 0u32;
+    for piece in kept(snapshot, &wish) {
+        let subject = Subject {
+            movements: piece.1,
+            ..Subject::of(piece.0, snapshot.entry(piece.0)?)?
+        };
+        let (_, high) = lasts(&subject)?;
+        taken = taken
+            .saturating_add(u32::try_from(high).unwrap_or(u32::MAX))
+            .saturating_add(between);
+    }
+    Some(allowed.saturating_sub(taken))
 }
 
 /// A piece of the program.
@@ -161,12 +221,17 @@ pub fn choose(snapshot: &Snapshot, wish: &Wish<'_>) -> Choice {
     });
     let model = Model::new(asking_for(snapshot, wish.bands), demands, candidates, offers);
     let all: Vec<usize> = (0..model.demands.len()).collect();
-    let found = model.best(&all, STEPS, false);
+    let found = model.best(&all, wish.steps.unwrap_or(STEPS), false);
     let outcome = match (&found.chosen, found.bound) {
         (Some(chosen), bound) => {
             let bound = bound.unwrap_or(found.value);
-            Outcome::Program(Box::new(program(snapshot, &model, chosen, found.value, bound)))
+            let mut program = program(snapshot, &model, chosen, found.value, bound);
+            if !wish.briefly {
+                (program.given_up, program.given_up_in_full) = given_up(&model, chosen, found.value);
+            }
+            Outcome::Program(Box::new(program))
         }
+        (None, None) if wish.briefly => Outcome::NotFound,
         (None, None) => match clash::clash(&model) {
             Some(Clash { demands, smallest }) => {
                 let says = |at: &usize| model.demands.get(*at).map(Demand::says);
@@ -223,7 +288,6 @@ fn demands(snapshot: &Snapshot, wish: &Wish<'_>) -> Vec<Demand> {
     let performed = says(|term| matches!(term, Term::Performed(_)));
     let sized = demands.iter().any(|demand| demand.pieces().is_some());
     let all_lasts = says(|term| matches!(term, Term::LengthInAll(_)));
-    demands.push(Demand::Covered);
     if wish.rests > 0 && !performed {
         demands.push(Demand::Rested(wish.rests));
     }
@@ -263,6 +327,8 @@ fn demands(snapshot: &Snapshot, wish: &Wish<'_>) -> Vec<Demand> {
         demands.push(Demand::Alike(Facet::Key, 2));
         demands.push(Demand::Alike(Facet::Composer, 1));
     }
+    // It takes by far the most work, so that it is asked last, of those that nothing else rules out.
+    demands.push(Demand::Covered);
     demands
 }
 
@@ -337,17 +403,15 @@ fn left_aside(model: &Model<'_>) -> (Vec<(String, Vec<(String, String)>)>, Vec<(
     let mut ruled_out: Vec<(String, Vec<(String, String)>)> = Vec::new();
     let mut apart = Vec::new();
     for (at, piece) in model.pieces.iter().enumerate().filter(|(_, piece)| !piece.pinned) {
-        let answers = model
-            .demands
-            .iter()
-            .enumerate()
-            .filter_map(|(number, demand)| Some((demand, model.answer(number, at)?)));
         let mut missing: Vec<String> = Vec::new();
         let mut no = None;
-        for (demand, truth) in answers {
-            match truth {
-                Truth::No(why) => no = no.or(Some((demand.says(), plainly(why)))),
-                Truth::Unknown(what) if !demand.is_lenient() && !missing.contains(what) => {
+        for (number, demand) in model.demands.iter().enumerate() {
+            match model.answer(number, at) {
+                Some(Truth::No(why)) => {
+                    no = Some((demand.says(), plainly(why)));
+                    break;
+                }
+                Some(Truth::Unknown(what)) if !demand.is_lenient() && !missing.contains(what) => {
                     missing.push(what.clone());
                 }
                 _ => {}
@@ -411,7 +475,6 @@ fn program(snapshot: &Snapshot, model: &Model<'_>, chosen: &[usize], value: i64,
         .flat_map(|piece| piece.new_skills.iter().flatten())
         .collect();
     let ladder = snapshot.ladder();
-    let (given_up, given_up_in_full) = given_up(model, chosen, value);
     Program {
         picks,
         value,
@@ -421,8 +484,8 @@ fn program(snapshot: &Snapshot, model: &Model<'_>, chosen: &[usize], value: i64,
         ordered,
         purchase,
         new_skills: skills.into_iter().map(|name| ladder.written(name)).collect(),
-        given_up,
-        given_up_in_full,
+        given_up: Vec::new(),
+        given_up_in_full: true,
     }
 }
 

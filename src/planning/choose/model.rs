@@ -1,5 +1,6 @@
 //! From demands and pieces to the exact core.
 
+use std::cell::OnceCell;
 use std::collections::BTreeSet;
 
 use crate::catalogue::EntryId;
@@ -23,28 +24,22 @@ pub struct Model<'s> {
     pub pieces: Vec<Candidate<'s>>,
     /// What can be bought, where there is a budget.
     pub offers: Option<Offers>,
-    /// For each demand and piece what the piece answers; none for demands on the whole program.
-    answers: Vec<Vec<Option<Truth>>>,
+    /// For each demand and piece what the piece answers, once it was asked; none for demands on the whole program.
+    answers: Vec<Vec<OnceCell<Option<Truth>>>>,
 }
 
 impl<'s> Model<'s> {
-    /// Asks every piece everything.
+    /// Nothing has been asked yet.
     pub fn new(
         asked: Evaluator<'s>,
         demands: Vec<Demand>,
         pieces: Vec<Candidate<'s>>,
         offers: Option<Offers>,
     ) -> Model<'s> {
-        let of = |demand: &Demand| {
-            let each = pieces.iter().map(|piece| {
-                // Each piece may open as many named criteria as any other.
-                let mut one = Evaluator::new(asked.snapshot);
-                (one.bands, one.planned) = (asked.bands, asked.planned);
-                answer(&one, demand, piece, offers.as_ref())
-            });
-            each.collect()
-        };
-        let answers = demands.iter().map(of).collect();
+        let answers = demands
+            .iter()
+            .map(|_| pieces.iter().map(|_| OnceCell::new()).collect())
+            .collect();
         Model {
             asked,
             demands,
@@ -54,9 +49,16 @@ impl<'s> Model<'s> {
         }
     }
 
-    /// What a piece answers to a demand.
+    /// What a piece answers to a demand, asked once.
     pub fn answer(&self, demand: usize, piece: usize) -> Option<&Truth> {
-        self.answers.get(demand)?.get(piece)?.as_ref()
+        let ask = || {
+            // Each piece may open as many named criteria as any other.
+            let mut one = Evaluator::new(self.asked.snapshot);
+            (one.bands, one.planned) = (self.asked.bands, self.asked.planned);
+            let (demand, piece) = (self.demands.get(demand)?, self.pieces.get(piece)?);
+            answer(&one, demand, piece, self.offers.as_ref())
+        };
+        self.answers.get(demand)?.get(piece)?.get_or_init(ask).as_ref()
     }
 
     /// Whether a demand lets a piece be chosen.

@@ -15,6 +15,19 @@ pub struct Prices {
     of: Vec<(f64, f64)>,
 }
 
+/// For what prices are found.
+#[derive(Clone, Copy)]
+pub struct Goal<'g> {
+    /// The things that are in.
+    pub taken: &'g [usize],
+    /// The things that may be picked.
+    pub open: &'g [usize],
+    /// How many of them are.
+    pub wanted: usize,
+    /// A value that is to be beaten; prices that show that it cannot be are good enough.
+    pub target: i64,
+}
+
 /// Things at prices.
 pub struct Priced {
     /// What each thing is worth less what it costs, in parts of a point; by its number among all things.
@@ -55,20 +68,16 @@ impl Prices {
         Priced { worth, fixed }
     }
 
-    /// Prices that make the bound low: `taken` are in, and `wanted` more are picked from `open`. `target` is a
-    /// value that is known to be reached, or a guess at it.
-    pub fn found(
-        values: &[i64],
-        rows: &[Row],
-        taken: &[usize],
-        open: &[usize],
-        wanted: usize,
-        target: i64,
-        start: &Prices,
-        rounds: usize,
-    ) -> Prices {
-        let mut now = start.clone();
-        let mut best = start.clone();
+    /// Prices that make the bound low, found from these in so many rounds.
+    pub fn found(&self, values: &[i64], rows: &[Row], goal: Goal<'_>, rounds: usize) -> Prices {
+        let Goal {
+            taken,
+            open,
+            wanted,
+            target,
+        } = goal;
+        let mut now = self.clone();
+        let mut best = self.clone();
         let mut lowest = f64::INFINITY;
         let mut stride = 1.0f64;
         let mut since = 0;

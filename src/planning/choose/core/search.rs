@@ -1,6 +1,6 @@
 //! The search: for each number of things by itself, the best things first, a branch left where it cannot win.
 
-use super::price::{Prices, SCALE};
+use super::price::{Goal, Prices, SCALE};
 use super::{Found, Problem, Row};
 
 /// Rounds of finding prices before a search.
@@ -101,6 +101,22 @@ struct Taken {
     sums: Vec<i64>,
     /// For each system of kinds how many things of each.
     kinds: Vec<Vec<usize>>,
+}
+
+/// Where in the search a set of open things is tried.
+#[derive(Clone, Copy)]
+struct At<'s> {
+    /// How many more things are wanted.
+    wanted: usize,
+    /// How many there are to be in all.
+    size: usize,
+    /// What those taken are worth at the prices, with what the limits give.
+    base: i64,
+    /// What each thing is worth at the prices.
+    worth: &'s [i64],
+    prices: &'s Prices,
+    /// How many things have been taken since the search began.
+    depth: usize,
 }
 
 impl Search<'_, '_> {
@@ -210,17 +226,13 @@ impl Search<'_, '_> {
             return;
         }
         open.retain(|thing| self.fits(&taken, *thing, wanted, size));
-        let none = Prices::none(&self.rows);
-        let prices = Prices::found(
-            &self.problem.values,
-            &self.rows,
-            &taken.things,
-            &open,
+        let goal = Goal {
+            taken: &taken.things,
+            open: &open,
             wanted,
-            self.value + 1,
-            &none,
-            ROUNDS,
-        );
+            target: self.value + 1,
+        };
+        let prices = Prices::none(&self.rows).found(&self.problem.values, &self.rows, goal, ROUNDS);
         self.node(&taken, open, wanted, size, &prices, 0);
     }
 
@@ -391,30 +403,27 @@ impl Search<'_, '_> {
             .map(worth)
             .sum::<i64>()
             .saturating_add(priced.fixed);
-        self.spread(
-            &mut taken.clone(),
-            &open,
+        let here = At {
             wanted,
             size,
             base,
-            &priced.worth,
+            worth: &priced.worth,
             prices,
             depth,
-        );
+        };
+        self.spread(&mut taken.clone(), &open, here);
     }
 
     /// Tries every open thing in turn as the one that comes first in their order.
-    fn spread(
-        &mut self,
-        taken: &mut Taken,
-        open: &[usize],
-        wanted: usize,
-        size: usize,
-        base: i64,
-        worth: &[i64],
-        prices: &Prices,
-        depth: usize,
-    ) {
+    fn spread(&mut self, taken: &mut Taken, open: &[usize], here: At<'_>) {
+        let At {
+            wanted,
+            size,
+            base,
+            worth,
+            depth,
+            ..
+        } = here;
         if open.len() < wanted {
             return;
         }
@@ -474,21 +483,26 @@ impl Search<'_, '_> {
                     .map(|thing| worth.get(*thing).copied().unwrap_or(0))
                     .sum();
                 if rest.len() + 1 >= wanted && base.saturating_add(first) >= self.bar() {
-                    let better = Prices::found(
-                        &self.problem.values,
-                        &self.rows,
-                        &taken.things,
-                        &rest,
-                        wanted - 1,
-                        self.value + 1,
-                        prices,
-                        ROUNDS_DEEPER,
-                    );
+                    let goal = Goal {
+                        taken: &taken.things,
+                        open: &rest,
+                        wanted: wanted - 1,
+                        target: self.value + 1,
+                    };
+                    let better = here
+                        .prices
+                        .found(&self.problem.values, &self.rows, goal, ROUNDS_DEEPER);
                     let now = taken.clone();
                     self.node(&now, rest, wanted - 1, size, &better, depth + 1);
                 }
             } else {
-                self.spread(taken, &rest, wanted - 1, size, base, worth, prices, depth + 1);
+                let deeper = At {
+                    wanted: wanted - 1,
+                    base,
+                    depth: depth + 1,
+                    ..here
+                };
+                self.spread(taken, &rest, deeper);
             }
             self.put_back(taken);
         }
