@@ -57,7 +57,8 @@ const given = (name, contents, loader) => ({
   },
 });
 
-const catalog = `export const size = ${code.length}; export const packed = '${packed.toString('base64')}';`;
+const digest = createHash('sha256').update(code).digest('hex');
+const catalog = `export const digest = '${digest}'; export const size = ${code.length}; export const packed = '${packed.toString('base64')}';`;
 const worker = await bundled('worker.js', [given('levare.wasm', catalog, 'js')], 'iife');
 const script = await bundled('main.js', [given('worker-source', worker, 'text')], 'iife');
 const style = fs.readFileSync(source('page.css'), 'utf8').replace(/^\s+/gm, '');

@@ -3,7 +3,7 @@
 use super::{Source, sources};
 
 /// Rooms that compute and nothing else.
-const PURE: [&str; 10] = [
+const PURE: [&str; 11] = [
     "text",
     "notation",
     "music",
@@ -14,6 +14,7 @@ const PURE: [&str; 10] = [
     "tables",
     "pages",
     "assist",
+    "page",
 ];
 
 /// What a pure room never names.
@@ -41,7 +42,7 @@ const OUTSIDE: [&str; 20] = [
 ];
 
 /// Which rooms a room may use. A room not named here may use all.
-const MAY_USE: [(&str, &[&str]); 10] = [
+const MAY_USE: [(&str, &[&str]); 11] = [
     ("cores.rs", &["text", "catalogue"]),
     ("text", &[]),
     ("music", &[]),
@@ -59,6 +60,19 @@ const MAY_USE: [(&str, &[&str]); 10] = [
     (
         "pages",
         &["text", "music", "notation", "catalogue", "findings", "planning"],
+    ),
+    (
+        "page",
+        &[
+            "text",
+            "music",
+            "notation",
+            "catalogue",
+            "findings",
+            "planning",
+            "assist",
+            "pages",
+        ],
     ),
     ("disk", &["text"]),
 ];
