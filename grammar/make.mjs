@@ -201,14 +201,19 @@ function cardRules() {
         beginCaptures: { 1: { name: 'entity.name.tag.field.levare' } }, patterns: [include('facts')],
       };
     }
-    rules[`${kind}-lines`] = { patterns: [include(`${kind}-margin`), ...indented] };
+    // A card's first line with blanks before it: what follows up to the margin is not this card's.
+    rules[`${kind}-slipped`] = {
+      begin: `^${B}+(?!${all})(?=${any(named)}${WORD_END}${B}*${Q}[^"“”„«»]+${Q}${S}*(?:$|${remark(1)}))`, while: stays(B), name: 'meta.field.levare',
+      patterns: [include('conflict'), include(`${kind}-name`), include('line-of-remarks'), include('row-line'), include('facts')],
+    };
+    rules[`${kind}-lines`] = { patterns: [include(`${kind}-margin`), include(`${kind}-slipped`), ...indented] };
     rules[`${kind}-name`] = {
       patterns: [
         include('stet-words'),
         { match: `(?<=${B})\\G(?:${all})`, name: 'entity.name.tag.field.levare' },
         // A field that the card does not have: one or two words up to a wide gap, else the first word.
         {
-          match: `(?<=${B})\\G(?:${near}*[^\\s]+(?:${near}+[^\\s]+)?(?=${wide})|[^ \\t\\x{a0}]+)`,
+          match: `(?<=${B})\\G(?:${near}*[^\\s]+(?:${near}+[^\\s]+)?(?=${near}*${wide})|[^ \\t\\x{a0}]+)`,
           name: 'entity.name.tag.other.levare',
         },
       ],
@@ -251,7 +256,7 @@ function cardRules() {
         text ? { match: `^(${remark(2)})`, name: 'comment.block.remark.levare' } : include('line-of-remarks'),
         {
           begin: `^(?=${B}+(?:${all}))`, while: stays(B),
-          patterns: [include('conflict'), include('line-of-remarks'), ...indented],
+          patterns: [include('conflict'), include('line-of-remarks'), include(`${kind}-slipped`), ...indented],
         },
         ...(text ? [include('text-line'), { match: `.+`, name: 'meta.running-text.levare' }] : [...levels('row-at'), include('facts')]),
       ],

@@ -79,11 +79,11 @@ fn a_made_up_line_at_any_depth_is_told() {
 /// The check itself can fail: in running text a word is not told.
 #[test]
 fn a_word_in_running_text_is_not_told() {
-    let catalogue = Catalogue::of("piece \"Foghorn\"\n  notes           Look out for the second ending.\n");
+    let catalogue = Catalogue::of("piece \"Fogbell\"\n  notes           Look out for the second ending.\n");
     let plant = Plant::at(
         0,
         0,
-        "piece \"Foghorn\"\n  notes           Look zqxv out for the second ending.\n",
+        "piece \"Fogbell\"\n  notes           Look zqxv out for the second ending.\n",
         "zqxv",
     );
     assert!(!catalogue.is_told(&plant, "zqxv"));

@@ -66,7 +66,7 @@ fn a_word_that_counts_for_nothing_has_no_color() {
 /// What is understood keeps its color beside a word that is not.
 #[test]
 fn the_good_half_of_a_line_keeps_its_color() {
-    let text = "piece \"Foghorn\"\n  parts\n    flute           D5-C6, zqxv same as oboe\n";
+    let text = "piece \"Fogbell\"\n  parts\n    flute           D5-C6, zqxv same as oboe\n";
     let tokens = tokens::of_file(&snapshot(text), 0, None, &|| false);
     let sort = |words: &str| {
         let at = text.find(words).unwrap() as u32;
@@ -112,7 +112,7 @@ fn begun() -> Vec<String> {
     let mut found = Vec::new();
     for kind in Kind::ALL {
         let head = match kind.is_named() {
-            true => format!("{kind} \"Foghorn\"\n"),
+            true => format!("{kind} \"Fogbell\"\n"),
             false => format!("{kind}\n"),
         };
         for spec in fields_of(kind) {

@@ -1,5 +1,7 @@
 //! The house rules, held by reading the sources: walls between rooms, file lengths, docs, words for users.
 
+#[path = "tidy/invented.rs"]
+mod invented;
 #[path = "tidy/sayings.rs"]
 mod sayings;
 #[path = "tidy/source.rs"]

@@ -218,7 +218,7 @@ fn written(snapshot: &Snapshot, entry: &Entry, key: Key) -> Option<String> {
     let piece = entry.piece()?;
     let has = |name: &str| {
         piece.parts.is_empty()
-            || piece.parts.iter().flat_map(|row| &row.names).any(|part| {
+            || snapshot.part_names(piece).any(|part| {
                 let found = snapshot.instruments().find(&part.text).exact();
                 found.is_some_and(|instrument| instrument.name == name)
             })

@@ -73,6 +73,7 @@ fn shape(of: Of) -> Shaped {
         | Of::Change
         | Of::Staffing
         | Of::Absent
+        | Of::Pin
         | Of::ConcertLength
         | Of::Together
         | Of::PartNumbers

@@ -26,7 +26,7 @@ pub struct Entry {
     pub facts: Facts,
     /// Names of other cards that it uses.
     pub uses: Vec<NameUse>,
-    /// The names on lines that were meant to start another card and do not: `peice "Foghorn"`.
+    /// The names on lines that were meant to start another card and do not: `peice "Fogbell"`.
     pub lost: Vec<String>,
     /// A digest of the text, the same for the same text on every machine.
     pub digest: u64,

@@ -7,11 +7,11 @@ use std::collections::{BTreeMap, HashMap};
 use crate::music::Instruments;
 use crate::music::instruments::key;
 use crate::notation::row::{Fact, Relation, RowFact, RowItem, RowName};
-use crate::notation::values::{Place, Point, Stretch};
+use crate::notation::values::{Pin, Place, Point, Stretch};
 use crate::text::Span;
 
 use super::instruments::instrument_named;
-use super::model::{Piece, Said};
+use super::model::{Piece, Said, pins};
 
 /// When a part sounds.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -55,6 +55,8 @@ pub struct Part {
     pub group: Option<usize>,
     /// Whether the card itself gives it to one player with another part.
     pub shared: bool,
+    /// Who is to play it and who is not, by its row.
+    pub assigned: Vec<Said<Pin>>,
     /// Whether the card asks for a strong player.
     pub strong: bool,
     /// Whether the card says that it rolls.
@@ -159,6 +161,7 @@ fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> 
                 instead_of: Vec::new(),
                 group,
                 shared: false,
+                assigned: pins(&row.facts),
                 strong: row.facts.iter().any(|fact| fact.what == Fact::Strong),
                 rolls: row.facts.iter().any(|fact| match fact.what {
                     Fact::Saying(said, _) => ["rolls", "closed rolls", "open rolls"].contains(&said.0),
@@ -536,6 +539,46 @@ fn without(plays: Stretch, silent: Stretch) -> Vec<Stretch> {
 /// The most parts that sound at once among those that count, and where. None where nothing is known
 /// to sound.
 pub fn at_once(course: &Course, counts: impl Fn(&Part) -> bool) -> Option<AtOnce> {
+    most_of(course, |_, part| counts(part))
+}
+
+/// The most alternatives of a card that are all tried against one another.
+const MOST_INSTEAD: usize = 6;
+
+/// The most needed parts that sound at once where the card's alternatives are taken so that these are as few as
+/// can be: a `drum set instead of snare and bass drum` takes one player. The printed parts win where it is even.
+pub fn fewest_at_once(course: &Course) -> Option<AtOnce> {
+    let printed = at_once(course, Part::is_needed)?;
+    let instead = course.parts.iter().enumerate();
+    let instead = instead.filter(|(_, part)| !part.instead_of.is_empty());
+    let instead: Vec<(usize, &Part)> = instead.take(MOST_INSTEAD).collect();
+    let ways = 1..1usize << instead.len();
+    let others = ways.filter_map(|way| {
+        let taken = instead.iter().enumerate();
+        let taken: Vec<(usize, &Part)> = taken
+            .filter(|(bit, _)| way >> bit & 1 == 1)
+            .map(|(_, instead)| *instead)
+            .collect();
+        let mut replaced: Vec<usize> = Vec::new();
+        for at in taken.iter().flat_map(|(_, part)| &part.instead_of) {
+            // Two alternatives for one part are not both played.
+            if replaced.contains(at) {
+                return None;
+            }
+            replaced.push(*at);
+        }
+        most_of(course, |at, part| {
+            let chosen = taken.iter().any(|(taken, _)| *taken == at);
+            chosen || part.is_needed() && !replaced.contains(&at)
+        })
+    });
+    // The first of the fewest wins.
+    std::iter::once(printed)
+        .chain(others)
+        .min_by_key(|most| most.players)
+}
+
+fn most_of(course: &Course, counts: impl Fn(usize, &Part) -> bool) -> Option<AtOnce> {
     let of = |events: bool| most(course, &counts, events);
     match (of(false), of(true)) {
         (Some(measures), Some(events)) if events.players > measures.players => Some(events),
@@ -551,12 +594,12 @@ fn stretches(part: &Part, events: bool) -> &[Stretch] {
     }
 }
 
-fn most(course: &Course, counts: &impl Fn(&Part) -> bool, events: bool) -> Option<AtOnce> {
+fn most(course: &Course, counts: &impl Fn(usize, &Part) -> bool, events: bool) -> Option<AtOnce> {
     let counted: Vec<(usize, &Part)> = course
         .parts
         .iter()
         .enumerate()
-        .filter(|(_, part)| counts(part))
+        .filter(|(at, part)| counts(*at, part))
         .collect();
     // What comes in and goes out where: a sweep from the first measure to the last.
     let mut changes: BTreeMap<u64, Vec<(usize, bool)>> = BTreeMap::new();

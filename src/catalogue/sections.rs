@@ -6,7 +6,9 @@ use std::collections::BTreeSet;
 use jiff::civil::Date;
 
 use crate::music::groups::Group;
+use crate::music::instruments::key;
 use crate::music::{Instrument, Instruments, Pitch};
+use crate::notation::names::is_the_usual;
 use crate::notation::row::{Can, Fact, Relation, RowItem, RowName};
 use crate::text::Span;
 
@@ -226,6 +228,32 @@ pub fn part_rows(piece: &Piece) -> impl Iterator<Item = &RowItem> {
         .parts
         .iter()
         .chain(piece.movements.iter().flat_map(|movement| &movement.piece.parts))
+}
+
+/// The name itself, or where it is `the usual` the handbook's parts, without those that the row takes out.
+pub fn meant_by<'p>(row: &'p RowItem, name: &'p RowName, usual: &'p [RowItem]) -> Vec<&'p RowName> {
+    if usual.is_empty() || !is_the_usual(&name.text) {
+        return vec![name];
+    }
+    let out: Vec<&RowName> = row
+        .facts
+        .iter()
+        .flat_map(|fact| match &fact.what {
+            Fact::Relation {
+                relation: Relation::Without,
+                targets,
+                ..
+            } => targets.as_slice(),
+            _ => &[],
+        })
+        .collect();
+    let is_out = |name: &RowName| {
+        out.iter().any(|out| {
+            key(&out.text) == key(&name.text) && (out.numbers.is_none() || out.numbers == name.numbers)
+        })
+    };
+    let all = usual.iter().flat_map(|row| &row.names);
+    all.filter(|name| !is_out(name)).collect()
 }
 
 /// Whether a row has one of these relations.

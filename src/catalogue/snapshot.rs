@@ -7,6 +7,7 @@ use jiff::civil::Date;
 
 use crate::music::Instruments;
 use crate::notation::Kind;
+use crate::notation::row::RowName;
 
 use super::conditions::{Lexicon, Step, grade_cards};
 use super::entry::{Entry, NameUse, Wants};
@@ -14,6 +15,7 @@ use super::file::CardFile;
 use super::instruments;
 use super::model::{Bundle, Facts, Handbook, Piece};
 use super::names::{self, Names};
+use super::sections::meant_by;
 use super::worked::Worked;
 
 /// Where a card stands: the file's place in the snapshot and the card's place in the file.
@@ -401,6 +403,13 @@ impl Snapshot {
         self.handbook_card().and_then(|(_, entry)| entry.handbook())
     }
 
+    /// The names of a piece's wind parts, with the handbook's in place of `the usual`; movements are left out.
+    pub fn part_names<'s>(&'s self, piece: &'s Piece) -> impl Iterator<Item = &'s RowName> {
+        let usual = self.handbook().map_or(&[][..], |handbook| &handbook.usual);
+        let rows = piece.parts.iter();
+        rows.flat_map(move |row| row.names.iter().flat_map(move |name| meant_by(row, name, usual)))
+    }
+
     /// All ensembles.
     pub fn ensembles(&self) -> &[EntryId] {
         &self.web.ensembles
@@ -552,17 +561,16 @@ impl Snapshot {
         }
     }
 
-    /// The handbook's bands, else the only one there is.
+    /// The handbook's bands; where it names none, the only one there is.
     pub fn usual_bands(&self) -> Vec<EntryId> {
-        let named: Vec<EntryId> = self
-            .handbook()
-            .into_iter()
-            .flat_map(|handbook| &handbook.bands)
-            .filter_map(|band| self.ensemble_named(&band.value.name))
-            .collect();
-        match (named.is_empty(), self.web.ensembles.as_slice()) {
-            (true, [only]) => vec![*only],
-            _ => named,
+        let said = self.handbook().map_or(&[][..], |handbook| &handbook.bands);
+        match (said, self.web.ensembles.as_slice()) {
+            ([], [only]) => vec![*only],
+            // A name that is no band's is told; another band is not judged in its place.
+            _ => said
+                .iter()
+                .filter_map(|band| self.ensemble_named(&band.value.name))
+                .collect(),
         }
     }
 }

@@ -110,7 +110,7 @@ pub struct Proofread {
     /// Files and folders to report on; if left out, the catalog you are in
     #[arg(help_heading = "What to read", value_name = "PATH", conflicts_with_all = ["demo", "instead_of"])]
     pub paths: Vec<PathBuf>,
-    /// How to report: cards (to read; this if left out), json (an object a line) or sarif (SARIF 2.1.0)
+    /// How to report: cards (to read; this if left out), aloud (for a screen reader), json (an object a line) or sarif (SARIF 2.1.0)
     #[arg(
         long = "as",
         value_enum,
@@ -152,6 +152,8 @@ pub enum Form {
     /// To read
     #[default]
     Cards,
+    /// To be read out by a screen reader: whole sentences, nothing drawn
+    Aloud,
     /// One JSON object a line
     Json,
     /// SARIF 2.1.0

@@ -10,7 +10,7 @@ use super::args::{Form, Proofread};
 use super::color::Paint;
 use super::correct::{Corrected, corrected};
 use super::report::cards::count;
-use super::report::{Report, Wish, cards, lines, sarif};
+use super::report::{Report, Wish, aloud, cards, lines, sarif};
 use super::room::{self, Room, Rooms, Stood};
 use super::{Status, complain, demo, diff, wrap};
 use crate::catalogue::known::Known;
@@ -65,7 +65,10 @@ pub fn run(asked: &Proofread, paint: Paint, out: &mut dyn Write) -> io::Result<S
         }
         return Ok(status);
     }
-    if report.cards == 0 && report.told.is_empty() && report.problems.is_empty() && asked.form == Form::Cards
+    if report.cards == 0
+        && report.told.is_empty()
+        && report.problems.is_empty()
+        && matches!(asked.form, Form::Cards | Form::Aloud)
     {
         complain(
             "There are no cards here. Files with cards end in .levare; \"levare start\" writes a small catalog to fill in.",
@@ -74,6 +77,7 @@ pub fn run(asked: &Proofread, paint: Paint, out: &mut dyn Write) -> io::Result<S
     }
     match asked.form {
         Form::Cards => cards::tell(&report, wrap::width(), paint, out)?,
+        Form::Aloud => aloud::tell(&report, out)?,
         Form::Json => lines::tell(&report, out)?,
         Form::Sarif => sarif::tell(&report, out)?,
     }

@@ -45,7 +45,7 @@ impl Chart {
     pub fn name(self) -> &'static str {
         match self {
             Chart::GradedPublisher => "publisher's grades",
-            Chart::ContestSelection => "contest selection",
+            Chart::ContestSelection => "contest bands",
             Chart::GermanDefinitions => "German definitions",
             Chart::SixNotes => "six notes",
             Chart::AllStateScale => "all-state scale",
@@ -53,11 +53,22 @@ impl Chart {
         }
     }
 
-    /// The chart of a name, whatever its capitals.
+    /// The chart of a name, whatever its capitals; one of them had another name once.
     pub fn read(name: &str) -> Option<Chart> {
+        if name.trim().eq_ignore_ascii_case("contest selection") {
+            return Some(Chart::ContestSelection);
+        }
         Chart::ALL
             .into_iter()
             .find(|chart| chart.name().eq_ignore_ascii_case(name.trim()))
+    }
+
+    /// What a user is told of where it comes from; the names of sources stand in the manual.
+    pub fn told(self) -> &'static str {
+        match self {
+            Chart::FromMemory => "figures from memory, no source",
+            _ => "a published chart (source in the manual)",
+        }
     }
 
     /// Where it comes from, in one line.

@@ -41,7 +41,7 @@ struct Builder<'t> {
     tree: Tree,
     /// The chain of open lines, outermost first; the first is a field, the rest rows below it.
     open: Vec<Open>,
-    /// Whether indented lines belong to a stray line that lost its quotation marks.
+    /// Whether indented lines belong to a card whose first line lost its quotation marks or its margin.
     swallowing: bool,
     /// The field that rows join, by its place in the tree.
     table: usize,
@@ -89,7 +89,7 @@ impl Builder<'_> {
             self.swallowing = true;
             return self.stray(index, StrayWhy::NameNotQuoted(kind));
         }
-        // `peice "Foghorn"` was meant to start an entry, so what is indented under it is not the entry's above.
+        // `peice "Fogbell"` was meant to start an entry, so what is indented under it is not the entry's above.
         self.swallowing = is_named_line(body) && self.field_spec(body).is_none();
         match self.tree.head {
             None => self.stray(index, StrayWhy::AboveFirst),
@@ -137,7 +137,11 @@ impl Builder<'_> {
                         at_margin: false,
                     });
                 }
-                None => self.field(index, None, unknown_word(body), indent, false),
+                None => {
+                    self.field(index, None, unknown_word(body), indent, false);
+                    // `  piece "Fogbell"`: what follows is that card's and not this one's.
+                    self.swallowing = starts_indented(body);
+                }
             }
             return LineKind::Field;
         }
@@ -498,8 +502,18 @@ mod tests {
     use super::*;
 
     #[test]
+    fn lines_under_a_head_with_blanks_before_it_are_not_the_entrys_above() {
+        let text = "piece \"Rag\"\n  bars 40\n  piece \"Fogbell\"\n    bars 60\n  style novelty\nstyle rag\n";
+        let tree = build(text);
+        let words: Vec<&str> = tree.fields.iter().map(|field| field.word.slice(text)).collect();
+        assert_eq!(words, ["bars", "piece", "style"]);
+        let concert = "concert \"Spring\"\n  program\n    piece \"Rag\"\n    piece \"Fogbell\"\n  hall gym\n";
+        assert_eq!(build(concert).fields.len(), 2, "rows of a table stay its rows");
+    }
+
+    #[test]
     fn lines_under_a_misspelled_head_are_not_the_entrys_above() {
-        let text = "piece \"Rag\"\n  style rag\npeice \"Foghorn\"\n  style novelty\n  bars 40\n";
+        let text = "piece \"Rag\"\n  style rag\npeice \"Fogbell\"\n  style novelty\n  bars 40\n";
         let tree = build(text);
         assert_eq!(tree.fields.len(), 1, "{:?}", tree.fields);
         assert_eq!(tree.strays.len(), 1);

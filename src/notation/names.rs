@@ -26,6 +26,31 @@ const OTHERS: [&str; 11] = [
     "synthesizer or piano",
 ];
 
+/// The parts that the handbook calls the usual ones, named as one.
+pub const THE_USUAL: &str = "the usual";
+
+/// What else a director calls them.
+const USUAL: [&str; 10] = [
+    "usual",
+    "the usual parts",
+    "usual parts",
+    "all the usual",
+    "all the usual parts",
+    "the usual instruments",
+    "the usual instrumentation",
+    "usual instrumentation",
+    "standard instrumentation",
+    "the standard instrumentation",
+];
+
+/// Whether words stand for the parts that the handbook calls the usual ones.
+pub fn is_the_usual(name: &str) -> bool {
+    let name = name.trim();
+    std::iter::once(&THE_USUAL)
+        .chain(&USUAL)
+        .any(|usual| usual.eq_ignore_ascii_case(name))
+}
+
 /// Words that may stand before an instrument and leave it that instrument (common practice, no source).
 /// Words that make another instrument of it, such as `bass` or `Eb`, are none of these.
 const BEFORE: [&str; 31] = [
@@ -115,7 +140,9 @@ fn without_tail<'t>(text: &'t str, tail: &str) -> Option<&'t str> {
 
 /// Whether a name is a grouping of instruments rather than one of them.
 pub fn is_group(name: &str) -> bool {
-    Group::read(name).is_some() || OTHERS.iter().any(|other| other.eq_ignore_ascii_case(name))
+    Group::read(name).is_some()
+        || OTHERS.iter().any(|other| other.eq_ignore_ascii_case(name))
+        || is_the_usual(name)
 }
 
 /// The length in bytes of the longest instrument or grouping at the start of a text.
@@ -278,7 +305,7 @@ fn known_end(text: &str, hyphens: bool) -> Option<usize> {
 fn joined_end(text: &str, mut end: usize, hyphens: bool) -> usize {
     for _ in 0..8 {
         let rest = text.get(end..).unwrap_or("");
-        let Some(joint) = [" and ", " & ", "&", "/", " + "]
+        let Some(joint) = [" and ", " & ", "&", "/", " + ", " plus "]
             .iter()
             .find(|joint| rest.starts_with(**joint))
         else {
@@ -357,11 +384,11 @@ fn has_high_number(words: &str) -> bool {
 /// `snare and bass drum` is two names where both are known; anything else is one.
 pub(super) fn split_joined(text: &str) -> Vec<Span> {
     let whole = Span::whole(text);
-    let joined = text.contains(['&', '/', '+']) || text.as_bytes().windows(5).any(|joint| joint == b" and ");
+    let joined = text.contains(['&', '/', '+']) || text.contains(" and ") || text.contains(" plus ");
     if !joined || whole.len() > scan::LONGEST {
         return vec![whole];
     }
-    for (at, joint) in [" and ", " & ", "&", "/", " + "]
+    for (at, joint) in [" and ", " & ", "&", "/", " + ", " plus "]
         .iter()
         .flat_map(|joint| text.match_indices(joint))
     {
@@ -388,6 +415,9 @@ pub(super) fn split_joined(text: &str) -> Vec<Span> {
 /// An abbreviation that stands for several instruments stays as it is; a rule asks which is meant.
 pub(super) fn in_full(words: &str) -> String {
     let plain = scan::single(words);
+    if is_the_usual(&plain) {
+        return THE_USUAL.to_owned();
+    }
     let Lookup::Exact(instrument) = Instruments::standard().find(&plain) else {
         return plain;
     };

@@ -83,6 +83,8 @@ pub enum Of {
     Staffing,
     /// Who will not be there.
     Absent,
+    /// Who is to play what, or not.
+    Pin,
     /// How long a concert may be.
     ConcertLength,
     /// Instruments that one player covers.
@@ -157,6 +159,7 @@ impl Of {
             Of::Change => "seconds and for what, such as 10 s to the timpani",
             Of::Staffing => "players to a part, such as at least 2 to a wind part",
             Of::Absent => "a seat or players, such as P3 or 1 tuba",
+            Of::Pin => "who plays what, such as P3 on snare, P2 not on bass drum or without P5",
             Of::ConcertLength => "a length, such as 20 minutes or 1:30 between pieces",
             Of::Together => "two instruments, such as triangle and wood block",
             Of::PartNumbers => "numbers of parts, such as parts 1, 3 and 5",
@@ -213,6 +216,7 @@ impl Of {
             Of::Change => "seconds and for what",
             Of::Staffing => "players to a part",
             Of::Absent => "seat or players",
+            Of::Pin => "player and part",
             Of::ConcertLength => "length of time",
             Of::Together => "instruments",
             Of::PartNumbers => "part numbers",

@@ -5,7 +5,7 @@ use crate::text::Span;
 
 pub use super::facts::notes::Note;
 pub use super::facts::sayings::{Saying, Texture};
-use super::values::{Day, Interlude, Place, Standing, Stet, Stretch, Titled};
+use super::values::{Day, Interlude, Pin, Place, Standing, Stet, Stretch, Titled};
 
 /// One row of a table.
 #[derive(Debug, Clone, PartialEq)]
@@ -131,6 +131,8 @@ pub enum Relation {
     For,
     /// One player covers it together with the other.
     SharedWith,
+    /// The usual parts, but not the other.
+    Without,
 }
 
 impl Relation {
@@ -147,6 +149,7 @@ impl Relation {
             Relation::Follows => "follows",
             Relation::For => "for",
             Relation::SharedWith => "one player with",
+            Relation::Without => "without",
         }
     }
 }
@@ -234,6 +237,8 @@ pub enum Fact {
     Standing(Standing),
     /// What it is played with, such as `yarn mallets`.
     Sticks(String, Option<Place>),
+    /// Who is to play it, or not; in a program, who is to play what in the piece.
+    Pin(Pin),
     /// It needs a strong player.
     Strong,
     /// The director wrote the part in; it is not printed.

@@ -137,6 +137,7 @@ impl fmt::Display for Fact {
                 f.write_str(words)?;
                 measures(f, place.as_ref())
             }
+            Fact::Pin(pin) => pin.fmt(f),
             Fact::Strong => f.write_str("strong player"),
             Fact::WrittenIn => f.write_str("written in"),
             Fact::Divided(place) => {

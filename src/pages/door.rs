@@ -122,7 +122,7 @@ pub struct LeftOut {
 /// What is carried after a piece (or before the first).
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Change {
-    /// How many pieces have been played by then; 0 is the set-up before the concert.
+    /// How many pieces have been played by then; 0 is the setup before the concert.
     pub after: usize,
     /// The time there is, in words; nothing where it is not known.
     pub time: Option<String>,

@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use super::letters;
 use super::paper::{BY_LEVARE, Paper};
 
 /// Text made safe for XML 1.0 (W3C, 5th edition): the five marks escaped, characters it forbids left out.
@@ -86,22 +87,9 @@ impl Letters {
         }
     }
 
-    /// About how wide words are, in pixels; on the wide side for a plain sans-serif face.
+    /// How wide words are, in pixels, by the widths of Arial and its metric equals.
     pub fn width(self, words: &str) -> f64 {
-        words.chars().map(|c| self.size * em(c)).sum()
-    }
-}
-
-/// About how wide a letter is, in its size: three kinds are told apart, and all else counts as wide.
-fn em(c: char) -> f64 {
-    match c {
-        'i' | 'j' | 'l' | 't' | 'f' | 'I' | '.' | ',' | ':' | ';' | '\'' | '|' | '!' | ' ' | '(' | ')' => {
-            0.36
-        }
-        'a'..='z' if c != 'm' && c != 'w' => 0.60,
-        '0'..='9' | '-' => 0.60,
-        c if c.is_ascii() => 0.80,
-        _ => 1.1,
+        letters::width(words, self.size, self.bold)
     }
 }
 
@@ -222,6 +210,21 @@ impl Drawing {
         ));
     }
 
+    /// A stretch of a ring, from one angle to another as in [`Drawing::arc`], between two radii.
+    pub fn ring(&mut self, middle: (f64, f64), (inner, outer): (f64, f64), (from, to): (f64, f64), ink: Ink) {
+        let at = |radius: f64, degrees: f64| {
+            let angle = degrees.to_radians();
+            (middle.0 + radius * angle.cos(), middle.1 - radius * angle.sin())
+        };
+        let large = i32::from((to - from).abs() > 180.0);
+        let [(ax, ay), (bx, by), (cx, cy), (dx, dy)] =
+            [at(outer, from), at(outer, to), at(inner, to), at(inner, from)];
+        self.add(format_args!(
+            "<path d=\"M{ax:.2} {ay:.2}A{outer:.2} {outer:.2} 0 {large} 0 {bx:.2} {by:.2}L{cx:.2} {cy:.2}A{inner:.2} {inner:.2} 0 {large} 1 {dx:.2} {dy:.2}Z\" stroke-linejoin=\"round\" {}/>",
+            inked(ink)
+        ));
+    }
+
     /// Words. The point lies on the middle of the small letters.
     pub fn words(&mut self, at: (f64, f64), letters: Letters, words: &str) {
         self.words_in(at, letters, "black", words);
@@ -242,9 +245,10 @@ impl Drawing {
         };
         // Viewers do not agree on `dominant-baseline`, so the base line is set by the size of the letters.
         self.add(format_args!(
-            "<text x=\"{x:.2}\" y=\"{:.2}\" font-size=\"{:.2}\" font-weight=\"{weight}\" text-anchor=\"{anchor}\" fill=\"{color}\"{turn}>{}</text>",
+            "<text x=\"{x:.2}\" y=\"{:.2}\" font-size=\"{:.2}\" font-weight=\"{weight}\" text-anchor=\"{anchor}\" fill=\"{color}\" textLength=\"{:.2}\" lengthAdjust=\"spacingAndGlyphs\"{turn}>{}</text>",
             y + letters.size * 0.35,
             letters.size,
+            letters.width(words),
             escape(words)
         ));
     }

@@ -1,4 +1,4 @@
-//! A set-up diagram: who sits where, one sheet for the wall. Chairs and stands a row, parts, percussion; no names.
+//! The setup of a band: who sits where, one sheet for the wall. Chairs and stands a row, parts, percussion; no names.
 
 mod layout;
 mod plan;
@@ -6,7 +6,7 @@ mod plan;
 #[cfg(test)]
 mod tests;
 
-pub use layout::{Chair, Layout, Name, Row, SHEET, Stand, layout};
+pub use layout::{Chair, Layout, Name, Row, SHEET, Stand, Strip, layout};
 pub use plan::{Block, Plan, Station, StationKind, plan};
 
 use crate::catalogue::Snapshot;
@@ -15,12 +15,13 @@ use crate::planning::winds;
 
 use super::draw::{Drawing, Ink, Letters, landscape};
 use super::paper::Paper;
+use crate::text::sentences::counted;
 use layout::CENTER;
 
-/// How dark a shaded block is.
-const SHADE: &str = "#d4d4d4";
+/// How high a station of percussion is drawn.
+const HIGH: f64 = 44.0;
 
-/// The picture of a set-up as SVG 1.1, on a landscape sheet of letter paper.
+/// The picture of a setup as SVG 1.1, on a landscape sheet of letter paper.
 pub fn svg(plan: &Plan) -> String {
     let name = match &plan.piece {
         Some(piece) => format!("{}: setup for {piece}", plan.band),
@@ -46,7 +47,7 @@ pub fn svg(plan: &Plan) -> String {
     drawing.finish()
 }
 
-/// The set-ups of pieces as they are played, with the parts on the chairs; `without` are away besides.
+/// The setups of pieces as they are played, with the parts on the chairs; `without` are away besides.
 pub fn of_settings(snapshot: &Snapshot, settings: &[&Setting], without: &[String]) -> Vec<Plan> {
     settings
         .iter()
@@ -59,60 +60,27 @@ pub fn of_settings(snapshot: &Snapshot, settings: &[&Setting], without: &[String
         .collect()
 }
 
-/// Set-ups as one page for a browser, each on a sheet of its own when it is printed.
+/// Setups as one page for a browser, each on a sheet of its own when it is printed.
 pub fn html(name: &str, paper: Paper, plans: &[Plan]) -> String {
     let pictures: Vec<String> = plans.iter().map(svg).collect();
     landscape(&format!("{name}: setup"), paper, &pictures)
 }
 
+/// A row as the crew sees it on the floor: a strip for each section with its chairs, the stands on the podium's side,
+/// and the number of the row on a mark at its left end.
 fn draw_row(drawing: &mut Drawing, row: &Row) {
-    let line = Ink {
-        fill: "none",
-        line: "#c8c8c8",
-        thick: 1.0,
-    };
-    let (from, to) = row.ends;
-    drawing.arc(CENTER, row.radius, from, to, line);
+    for strip in &row.strips {
+        drawing.ring(CENTER, strip.radii, strip.ends, Ink::filled("white", 1.2));
+    }
     for stand in &row.stands {
-        // A desk, and its foot toward the players.
-        let turned = 90.0 - stand.angle;
-        drawing.block(
-            stand.at,
-            (stand.wide, (stand.wide * 0.13).clamp(1.0, 5.0)),
-            1.0,
-            turned,
-            Ink::filled("black", 0.0),
-        );
+        stand_at(drawing, stand);
     }
     for chair in &row.chairs {
-        let turned = 90.0 - chair.angle;
-        let fill = if chair.shaded { SHADE } else { "white" };
-        let thick = (chair.side * 0.06).clamp(0.5, 2.2);
-        drawing.block(
-            chair.at,
-            (chair.side, chair.side),
-            chair.side * 0.24,
-            turned,
-            Ink::filled(fill, thick),
-        );
-        if !chair.words.is_empty() {
-            let widest = Letters::new(1.0).bold().width(&chair.words);
-            let size = (chair.side * 0.86 / widest).min(chair.side * 0.66);
-            let way = if chair.words.chars().count() > 2 {
-                turned
-            } else {
-                0.0
-            };
-            drawing.words(
-                chair.at,
-                Letters::new(size).bold().middle().turned(way),
-                &chair.words,
-            );
-        }
+        chair_at(drawing, chair);
     }
     for (words, at) in &row.tag.lines {
-        let letters = Letters::new(row.tag.size).middle();
-        drawing.words_in(*at, letters, "#555", words);
+        drawing.circle(*at, row.tag.size * 0.78, Ink::filled("black", 0.0));
+        drawing.words_in(*at, Letters::new(row.tag.size).bold().middle(), "white", words);
     }
     for name in &row.names {
         let turned = 90.0 - name.angle;
@@ -120,6 +88,34 @@ fn draw_row(drawing: &mut Drawing, row: &Row) {
             drawing.words(*at, Letters::new(name.size).bold().middle().turned(turned), words);
         }
     }
+}
+
+/// A seat and its back, away from the podium.
+fn chair_at(drawing: &mut Drawing, chair: &Chair) {
+    let radius = chair.side * 0.42;
+    let thick = (chair.side * 0.04).clamp(0.4, 1.4);
+    drawing.circle(chair.at, radius, Ink::filled("white", thick));
+    let back = Ink::line((chair.side * 0.13).clamp(1.0, 5.0));
+    drawing.arc(chair.at, radius, chair.angle - 62.0, chair.angle + 62.0, back);
+    if !chair.words.is_empty() {
+        let widest = Letters::new(1.0).bold().width(&chair.words);
+        let size = (chair.side * 0.62 / widest).min(chair.side * 0.52);
+        let letters = Letters::new(size).bold().middle();
+        drawing.words(chair.at, letters.turned(90.0 - chair.angle), &chair.words);
+    }
+}
+
+/// A desk, and its foot toward the players.
+fn stand_at(drawing: &mut Drawing, stand: &Stand) {
+    let along = (90.0 - stand.angle).to_radians();
+    let (half, foot) = (stand.wide / 2.0, stand.wide.min(stand.deep * 1.6) * 0.32);
+    let (x, y) = stand.at;
+    let side = (half * along.cos(), half * along.sin());
+    let ink = Ink::line((stand.deep * 0.22).clamp(0.8, 3.4));
+    drawing.line((x - side.0, y - side.1), (x + side.0, y + side.1), ink);
+    let out = stand.angle.to_radians();
+    let end = (x + foot * out.cos(), y - foot * out.sin());
+    drawing.line((x, y), end, Ink::line((stand.deep * 0.12).clamp(0.5, 1.8)));
 }
 
 fn podium(drawing: &mut Drawing) {
@@ -140,7 +136,7 @@ fn head(drawing: &mut Drawing, plan: &Plan) {
         Letters::new(fit(&plan.band, 32.0)).bold(),
         &plan.band,
     );
-    let piece = plan.piece.as_deref().unwrap_or("Set-up by sections");
+    let piece = plan.piece.as_deref().unwrap_or("Where everybody sits");
     drawing.words((36.0, 80.0), Letters::new(fit(piece, 23.0)), piece);
 }
 
@@ -169,7 +165,7 @@ fn stations(drawing: &mut Drawing, plan: &Plan) {
 
 fn station_at(drawing: &mut Drawing, station: &Station, middle: (f64, f64), wide: f64) {
     let (x, y) = middle;
-    let high = 44.0;
+    let high = HIGH;
     let ink = Ink::filled("white", 1.8);
     match station.kind {
         StationKind::Timpani(kettles) => {
@@ -197,6 +193,15 @@ fn station_at(drawing: &mut Drawing, station: &Station, middle: (f64, f64), wide
             }
         }
         StationKind::Drum => {
+            if station.name.contains("crash") {
+                // A pair, one plate half over the other.
+                let radius = 14f64.min(wide / 4.0);
+                for away in [-0.6, 0.6] {
+                    drawing.circle((x + away * radius, y), radius, ink);
+                    drawing.circle((x + away * radius, y), 2.0, Ink::filled("black", 0.0));
+                }
+                return name_below(drawing, station, middle, wide);
+            }
             let large = ["bass drum", "tam-tam", "gong"].contains(&station.name.as_str());
             let radius: f64 = if large { 22.0 } else { 16.0 };
             drawing.circle((x, y), radius.min(wide / 2.2), ink);
@@ -227,13 +232,17 @@ fn station_at(drawing: &mut Drawing, station: &Station, middle: (f64, f64), wide
             }
         }
     }
+    name_below(drawing, station, middle, wide);
+}
+
+fn name_below(drawing: &mut Drawing, station: &Station, (x, y): (f64, f64), wide: f64) {
     let lines = in_lines(&station.name, 2);
     let size = lines
         .iter()
         .map(|line| wide / Letters::new(1.0).bold().width(line).max(0.1))
         .fold(16.0, f64::min);
     for (line, words) in lines.iter().enumerate() {
-        let down = high / 2.0 + 12.0 + line as f64 * size * 1.05;
+        let down = HIGH / 2.0 + 12.0 + line as f64 * size * 1.05;
         drawing.words((x, y + down), Letters::new(size).bold().middle(), words);
     }
 }
@@ -266,81 +275,86 @@ fn broken(words: &str, width: usize) -> Vec<String> {
     lines
 }
 
-/// Chairs and stands a row, in the lower left corner.
+/// What the crew carries in, row by row, in the lower left corner.
 fn totals(drawing: &mut Drawing, plan: &Plan) {
-    let (x, columns) = (36.0, [92.0, 168.0]);
-    let count = plan.rows.len();
-    let high = (106.0 / (count as f64 + 2.0)).min(21.0);
-    let size = (high * 0.82).min(17.0);
-    let mut y = SHEET.1 - 24.0 - high * (count as f64 + 1.0);
-    let mut line = |words: [String; 3], bold: bool| {
-        let letters = if bold {
-            Letters::new(size).bold()
-        } else {
-            Letters::new(size)
-        };
-        let [first, second, third] = words;
-        drawing.words((x, y), letters, &first);
-        drawing.words((x + columns[0], y), letters.end(), &second);
-        drawing.words((x + columns[1], y), letters.end(), &third);
-        y += high;
-    };
-    line(["row".into(), "chairs".into(), "stands".into()], true);
     let (mut chairs, mut stands) = (0, 0);
+    let mut lines: Vec<String> = Vec::new();
     for (at, row) in plan.rows.iter().enumerate() {
         let (here, desks) = Plan::totals(row);
         chairs += here;
         stands += desks;
-        line(
-            [format!("{}", at + 1), here.to_string(), desks.to_string()],
-            false,
-        );
+        lines.push(format!(
+            "row {}: {}, {}",
+            at + 1,
+            counted(here, "chair"),
+            counted(desks, "stand")
+        ));
     }
-    line(["all".into(), chairs.to_string(), stands.to_string()], true);
+    let all = format!(
+        "Bring {} and {}",
+        counted(chairs, "chair"),
+        counted(stands, "stand")
+    );
+    let (x, widest) = (36.0, 176.0);
+    let high = (112.0 / (lines.len() as f64 + 1.0)).min(20.0);
+    let bold = Letters::new(1.0).bold();
+    let size = (high * 0.8).min(15.0).min(widest / bold.width(&all).max(0.1));
+    let mut y = SHEET.1 - 20.0 - high * lines.len() as f64;
+    drawing.words((x, y), Letters::new(size).bold(), &all);
+    for line in &lines {
+        y += high;
+        drawing.words((x, y), Letters::new(size), line);
+    }
 }
 
 /// What the signs mean, in the lower right corner, with what is to be said beside the picture.
 fn legend(drawing: &mut Drawing, plan: &Plan) {
     let right = SHEET.0 - 36.0;
+    let on_a_chair = |says: &dyn Fn(&str) -> bool| {
+        let mut chairs = plan.rows.iter().flatten().flat_map(|block| &block.chairs);
+        chairs.any(|words| says(words))
+    };
     let mut lines: Vec<String> = Vec::new();
-    if plan
-        .rows
-        .iter()
-        .flatten()
-        .any(|block| block.chairs.iter().any(|chair| chair == "–"))
-    {
+    if on_a_chair(&|words| words == "–") {
         lines.push("–  no part in this piece".to_owned());
     }
-    let shown = |c: &String| c.chars().any(|c| c.is_ascii_digit());
-    if plan
-        .rows
-        .iter()
-        .flatten()
-        .any(|block| block.chairs.iter().any(shown))
-    {
+    if on_a_chair(&|words| words.chars().any(|c| c.is_ascii_digit())) {
         lines.push("number on a chair: its part".to_owned());
     }
     if plan.usual {
         lines.push("No rows on the band's card: a usual setup.".to_owned());
     }
     lines.extend(plan.notes.iter().cloned());
-    let widest = 330.0;
-    let mut y = SHEET.1 - 24.0;
+    let widest = 250.0;
+    let mut y = SHEET.1 - 22.0;
     for line in lines.iter().rev().take(4) {
         let size = (widest / Letters::new(1.0).width(line).max(0.1)).min(13.0);
         drawing.words((right, y), Letters::new(size).end(), line);
-        y -= 18.0;
+        y -= 17.0;
     }
-    // One stand for two chairs.
-    let (x, y) = (right - 26.0, y - 26.0);
-    let side = 22.0;
-    for at in [x - 13.0, x + 13.0] {
-        drawing.block((at, y), (side, side), 5.0, 0.0, Ink::filled("white", 1.4));
+    // One stand for two chairs, as it stands in a row.
+    let (x, y) = (right - 24.0, y - 20.0);
+    let side = 20.0;
+    for at in [x - 11.0, x + 11.0] {
+        let chair = Chair {
+            at: (at, y),
+            side,
+            angle: 90.0,
+            words: String::new(),
+        };
+        chair_at(drawing, &chair);
     }
-    drawing.block((x, y + 18.0), (22.0, 3.5), 1.0, 0.0, Ink::filled("black", 0.0));
+    let stand = Stand {
+        at: (x, y + 20.0),
+        wide: 24.0,
+        deep: 12.0,
+        angle: 90.0,
+    };
+    stand_at(drawing, &stand);
+    let letters = Letters::new(13.0).end();
     drawing.words(
-        (x - 36.0, y + 6.0),
-        Letters::new(13.0).end(),
-        "two chairs, one stand",
+        (x - 34.0, y + 4.0),
+        letters,
+        "two chairs and the stand they share",
     );
 }

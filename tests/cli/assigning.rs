@@ -434,7 +434,7 @@ fn a_set_up_to_print() {
         assert_eq!((page.status, page.err.as_str()), (0, ""));
         assert!(page.out.starts_with("<!DOCTYPE html>"));
         // A block a chair besides the podium, a stand a pair; nothing is fetched and nothing runs.
-        assert!(page.out.contains(">17</text>") && page.out.contains(">alto sax</text>"));
+        assert!(page.out.contains(">Bring 17 chairs and ") && page.out.contains(">alto sax</text>"));
         let addresses = page.out.matches("http").count();
         assert_eq!((addresses, page.out.matches("<script").count()), (1, 0));
     }

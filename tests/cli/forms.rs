@@ -64,6 +64,39 @@ fn one_object_a_line() {
 }
 
 #[test]
+fn aloud_says_all_that_the_cards_show_and_draws_nothing() {
+    for bench in [
+        Bench::with(&[("alder.levare", ALDER)]),
+        Bench::with(&[("a.levare", PARADE), ("b.levare", WEIR)]),
+    ] {
+        let aloud = bench.run(&["proofread", "--as", "aloud"]);
+        let json = bench.run(&["proofread", "--as", "json"]);
+        assert_eq!(aloud.status, json.status);
+        let drawn = |c: char| ('\u{2500}'..='\u{25ff}').contains(&c) || c == '☐' || c == '·' || c == '\u{1b}';
+        assert!(!aloud.out.contains(drawn), "{}", aloud.out);
+        for line in json.out.lines() {
+            let finding: Value = serde_json::from_str(line).expect("JSON");
+            for word in ["says", "why", "todo", "phrase", "name", "file"] {
+                let said = finding[word].as_str().expect("words");
+                assert!(
+                    aloud.out.contains(said),
+                    "{word}: {said} is not in\n{}",
+                    aloud.out
+                );
+            }
+            let number = finding.pointer("/from/line").expect("a line");
+            assert!(
+                aloud.out.contains(&format!("Line {number} reads: ")),
+                "{}",
+                aloud.out
+            );
+        }
+        let paragraphs = aloud.out.matches("This finding is called").count();
+        assert!(paragraphs > 0 && paragraphs <= json.out.lines().count());
+    }
+}
+
+#[test]
 fn files_that_cannot_be_used_are_lines_too() {
     let bench = Bench::with(&[]);
     bench.write("bad.levare", b"\xff\xfe\x00");

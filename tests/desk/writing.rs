@@ -256,7 +256,7 @@ fn what_the_catalogue_knows_is_offered() {
         ),
         ("instrument \"X\"\n  reads           |", "treble clef"),
         ("handbook\n  hint            short|", "short of percussionists"),
-        ("handbook\n  follows         contest|", "contest selection"),
+        ("handbook\n  follows         contest|", "contest bands"),
     ];
     for (text, label) in table {
         let (_, items) = offers(&mut client, &uri, text, "utf-16");

@@ -67,7 +67,7 @@ def wait(condition, patience=20):
 
 
 def home():
-    """A home of its own, with the set-up that the page tells people to make."""
+    """A home of its own, with the setup that the page tells people to make."""
     made = work / "home"
     client = made / ".config/kate/lspclient"
     colors = made / ".local/share/org.kde.syntax-highlighting/syntax"

@@ -1,6 +1,6 @@
 -- nvim --clean --headless -c 'luafile neovim-0.7.lua'
 --
--- The short form of neovim.lua for the oldest Neovim that the set-up is written for, which takes
+-- The short form of neovim.lua for the oldest Neovim that the setup is written for, which takes
 -- no arguments after a script: LEVARE_SETUP, LEVARE_FOLDER, LEVARE_EXPECTATIONS and LEVARE (the
 -- program) say what to do. Checks the marks and the hover. Prints one JSON object.
 
@@ -19,7 +19,7 @@ local function column(lnum, byte)
 end
 
 local function run()
-  -- The set-up names the program plainly, so it must be found by that name.
+  -- The setup names the program plainly, so it must be found by that name.
   env.PATH = vim.fn.fnamemodify(env.LEVARE, ':h') .. ':' .. env.PATH
   dofile(env.LEVARE_SETUP)
   vim.cmd('edit ' .. vim.fn.fnameescape(env.LEVARE_FOLDER .. '/' .. want.file))

@@ -1,6 +1,6 @@
 -- nvim --clean --headless -l neovim-keys.lua SETUP FOLDER EXPECTATIONS PROGRAM
 --
--- Types whole pages into another Neovim as a director would, key by key, with the project's own set-up and its
+-- Types whole pages into another Neovim as a director would, key by key, with the project's own setup and its
 -- offers coming up by themselves, and compares what lies on the disk with what was typed. Nothing is pressed that
 -- closes a list of offers. Prints one JSON object; leaves with 1 when anything differs.
 

@@ -1,6 +1,6 @@
 -- nvim --clean --headless -l neovim.lua SETUP FOLDER EXPECTATIONS PROGRAM
 --
--- Opens a card in Neovim with the project's own set-up, waits for what the proofreader marks,
+-- Opens a card in Neovim with the project's own setup, waits for what the proofreader marks,
 -- asks for a hover, completions, a change and a clean copy, and compares everything with the
 -- expectations (see README.md). Prints one JSON object; leaves with 1 when anything differs.
 

@@ -83,7 +83,7 @@ def card(dice, kinds):
 
 PIECES = [
     "(", ")", '"', "“", "\t", " ", "  ", "    ", "\n", "\n\n", "\r\n", "\r", "\n(a remark)\n", "\n  (another) (one)\n", "?", ",",
-    "\n<<<<<<< ours\n", "\n=======\n", "\n>>>>>>> theirs\n", "\npeice \"Air\"\n", "\npiece Air\n", "\nhandbook\n", "\nkey\n", "\nnotes here\n",
+    "\n<<<<<<< ours\n", "\n=======\n", "\n>>>>>>> theirs\n", "\npeice \"Air\"\n", "\n  piece \"Air\"\n", "\n\tconcert \"Air\" (old)\n", "\npiece Air\n", "\nhandbook\n", "\nkey\n", "\nnotes here\n",
     "\nPIECE\t“Air” (x)\n", "\n  notes\n    (text)\n", "é", "\u00a0", "\u3000", "-", "'", "\n    stet over the break because (so)\n",
     "\n\tpercussion\n        bells\n", "\n   tempo 88\n", "\x00", "😀", "\ufeff", "\n\x0c\n", " \u2028", "\n((a) b\n", "\n(a) b)\n",
 ]

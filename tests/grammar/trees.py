@@ -50,7 +50,9 @@ def said(tree):
         elif node.type == "head":
             kind = node.children[0]
             inner = node.child_by_field_name("name")
-            place = name(inner) if inner else (kind.end_byte, kind.end_byte)
+            # A handbook has no name; what stands in quotes after a remark on its line is nothing.
+            named = inner and kind.text.lower() != b"handbook"
+            place = name(inner) if named else (kind.end_byte, kind.end_byte)
             found[node.start_byte] = ["card", kind.start_byte, kind.end_byte, *place]
         elif node.type == "field":
             words = node.child_by_field_name("name")

@@ -147,6 +147,7 @@ fn kind_of(value: &Value) -> &'static str {
         Value::Change(_) => "change",
         Value::Staffing(_) => "staffing",
         Value::Absent(_) => "absent",
+        Value::Pin(_) => "an assignment",
         Value::ConcertLength(_) => "concert length",
         Value::Owned(_) => "owned",
         Value::Together(_) => "together",

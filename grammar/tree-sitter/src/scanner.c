@@ -226,6 +226,22 @@ static bool is_named_line(const Scanner *s) {
   return here == s->size || is_remark(s, here);
 }
 
+// Whether the line is a kind and a quoted name and nothing else: a card's first line with blanks before it.
+static bool starts_indented(const Scanner *s) {
+  uint32_t length;
+  uint8_t kind = kind_word(s, &length);
+  if (!kind || !is_named(kind)) return false;
+  uint32_t here = length;
+  while (is_blank(at(s, here))) here++;
+  if (!is_quote(at(s, here))) return false;
+  uint32_t first = ++here;
+  while (here < s->size && !is_quote(s->line[here])) here++;
+  if (here == s->size || here == first) return false;
+  here++;
+  while (is_space(at(s, here))) here++;
+  return here == s->size || is_remark(s, here);
+}
+
 static bool is_conflict_mark(const Scanner *s) {
   int32_t c = at(s, 0);
   if (c != '<' && c != '=' && c != '>' && c != '|') return false;
@@ -351,7 +367,9 @@ static enum Token indented(Scanner *s, uint32_t indent) {
   const Field *found = card_field(s, &length);
   // A field at the margin is a slip of the hand: the fields after it are its neighbors, not its rows.
   if (state->open_count == 1 && state->at_margin && found) state->open_count = 0;
-  return state->open_count ? row(s, indent) : field(s, found, length, indent, false);
+  if (state->open_count) return row(s, indent);
+  state->swallowing = !found && starts_indented(s);
+  return field(s, found, length, indent, false);
 }
 
 static bool give(TSLexer *lexer, const bool *wanted, enum Token token) {

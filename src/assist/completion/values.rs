@@ -68,6 +68,7 @@ pub(super) fn of(place: &Place<'_>, spec: &'static FieldSpec, value: Span) -> Ve
         | Of::Change
         | Of::Staffing
         | Of::Absent
+        | Of::Pin
         | Of::ConcertLength
         | Of::PartNumbers
         | Of::Size

@@ -1,7 +1,7 @@
 //! Fixes that a rule cannot make by itself, since they need the catalogue or the lines around: the card that is
 //! missing, a part that may be left out, a line that stands at the wrong depth.
 
-use crate::catalogue::percussion::{at_once, courses};
+use crate::catalogue::percussion::{courses, fewest_at_once};
 use crate::catalogue::{EntryId, Snapshot, Wants};
 use crate::findings::Finding;
 use crate::notation::recopy::field_line;
@@ -90,7 +90,7 @@ fn fewer_players(snapshot: &Snapshot, id: EntryId, finding: &Finding) -> Vec<Fix
     };
     let all = courses(piece, snapshot.instruments(), snapshot.covered_together());
     let found = all.iter().find_map(|course| {
-        let most = at_once(course, |part| part.is_needed())?;
+        let most = fewest_at_once(course)?;
         let (_, sounding) = most.places.first()?;
         let parts: Vec<_> = sounding.iter().filter_map(|at| course.parts.get(*at)).collect();
         let least = parts.iter().position(|part| part.span == finding.span)?;

@@ -46,8 +46,7 @@ fn sections(place: &Place<'_>) -> Vec<(Transposition, Vec<String>)> {
     let instruments = place.snapshot.instruments();
     let mut names: Vec<String> = Vec::new();
     if let Some(piece) = place.entry.piece() {
-        let rows = piece.parts.iter().flat_map(|row| &row.names);
-        names.extend(rows.map(|name| name.text.clone()));
+        names.extend(place.snapshot.part_names(piece).map(|name| name.text.clone()));
     }
     if names.is_empty() {
         let bands = drafts::bands(place.snapshot, Some(place.id));

@@ -1,7 +1,7 @@
 //! Answers from wind parts and percussion: ranges, the break, solos, instruments, players.
 
 use crate::catalogue::instrument_named;
-use crate::catalogue::percussion::{Part, When, at_once, courses};
+use crate::catalogue::percussion::{When, courses, fewest_at_once};
 use crate::catalogue::sections::{divisions, is_optional, part_numbers, relates};
 use crate::music::groups::Group;
 use crate::music::instruments::{is_over_the_break, split_part};
@@ -64,7 +64,7 @@ impl Evaluator<'_> {
             if !played {
                 continue;
             }
-            if let Some(most) = at_once(course, Part::is_needed) {
+            if let Some(most) = fewest_at_once(course) {
                 at_least = at_least.max(Some(u64::from(most.players)));
             }
             let needed = course.parts.iter().filter(|part| part.is_needed());

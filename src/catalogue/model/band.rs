@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use crate::notation::fields::fields_of;
 use crate::notation::row::{Can, Count, Fact, RowFact, RowItem, RowName};
 use crate::notation::values::{
-    Able, Day, Equipment, Meeting, Meets, NamedRange, Season, Signatures, Skill, Standing, There, Value,
+    Able, Day, Equipment, Meeting, Meets, NamedRange, Pin, Season, Signatures, Skill, Standing, There, Value,
 };
 use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
@@ -44,6 +44,8 @@ pub struct Ensemble {
     pub keys: Vec<Said<Key>>,
     /// How many flats and sharps it reads.
     pub signatures: Option<Said<Signatures>>,
+    /// Who is always to play what.
+    pub assigned: Vec<Said<Pin>>,
     /// Skills taught.
     pub taught: Vec<Said<Skill>>,
     /// Skills met.
@@ -273,6 +275,7 @@ impl Ensemble {
                 _ => None,
             }),
             signatures: said::first(all, "keys", take!(Signatures)),
+            assigned: said::list(all, "assigned", take!(Pin)),
             taught,
             introduced,
             rows: said::rows(all, "rows").map(|row| row.row.clone()).collect(),

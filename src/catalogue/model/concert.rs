@@ -3,8 +3,8 @@
 use jiff::civil::Date;
 
 use crate::notation::fields::fields_of;
-use crate::notation::row::{Fact, Relation};
-use crate::notation::values::{Absent, ConcertLength, Equipment, Lasts, Moment, Titled, Value};
+use crate::notation::row::{Fact, Relation, RowFact};
+use crate::notation::values::{Absent, ConcertLength, Equipment, Lasts, Moment, Pin, Titled, Value};
 use crate::notation::{FieldReading, Kind};
 
 use super::super::quotes::quoted_names;
@@ -34,6 +34,8 @@ pub struct Concert {
     pub set_up: Option<Said<Lasts>>,
     /// Who is absent.
     pub absent: Vec<Said<Absent>>,
+    /// Who is to play what all evening.
+    pub assigned: Vec<Said<Pin>>,
     /// Percussion instruments borrowed for it.
     pub borrowed: Vec<Said<Equipment>>,
     /// Findings let stand.
@@ -51,6 +53,8 @@ pub struct ProgramPiece {
     pub bands: Vec<String>,
     /// The movements played; none means all.
     pub movements: Vec<u32>,
+    /// Who is to play what in it, by the row of the program.
+    pub assigned: Vec<Said<Pin>>,
 }
 
 impl Concert {
@@ -81,10 +85,11 @@ impl Concert {
                 _ => None,
             }),
             interludes: interludes(all),
-            set_up: said::first(all, "set-up", take!(Lasts)),
+            set_up: said::first(all, "setup", take!(Lasts)),
             program: program(all),
             calls_for: said::words(all, "calls for"),
             absent: said::list(all, "absent", take!(Absent)),
+            assigned: said::list(all, "assigned", take!(Pin)),
             borrowed: said::equipment(all, "borrowed"),
             stets: said::stets(all),
             unread: unread(all, fields_of(Kind::Concert), text),
@@ -178,8 +183,24 @@ fn program(all: &[FieldReading]) -> Vec<ProgramPiece> {
                 },
                 bands,
                 movements,
+                assigned: pins(&row.row.facts),
             });
         }
     }
     pieces
+}
+
+/// Who is to play what, by the facts of a row.
+pub(in super::super) fn pins(facts: &[RowFact]) -> Vec<Said<Pin>> {
+    let pins = facts.iter().filter_map(|fact| match &fact.what {
+        Fact::Pin(pin) => Some(Said {
+            value: pin.clone(),
+            span: fact.span,
+            about: fact.about,
+            open: fact.open,
+            partial: false,
+        }),
+        _ => None,
+    });
+    pins.collect()
 }

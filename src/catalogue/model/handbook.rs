@@ -2,7 +2,9 @@
 
 use crate::music::charts::Chart;
 use crate::notation::fields::fields_of;
-use crate::notation::values::{ChangeTime, Equipment, Grade, Staffing, There, Titled, Value};
+use crate::notation::names::cut_number;
+use crate::notation::row::{RowItem, RowName};
+use crate::notation::values::{ChangeTime, Equipment, Grade, Pin, Staffing, There, Titled, Value};
 use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
 
@@ -25,8 +27,10 @@ pub struct Handbook {
     pub change: Vec<Said<ChangeTime>>,
     /// Percussion instruments that one player covers together.
     pub one_player: Vec<Said<Vec<String>>>,
-    /// The parts that a piece usually has, in full.
-    pub parts: Vec<Said<String>>,
+    /// The parts that a piece usually has, as rows of names and nothing else.
+    pub usual: Vec<RowItem>,
+    /// Who is always to play what.
+    pub assigned: Vec<Said<Pin>>,
     /// The percussion instruments that all bands share.
     pub owns: Vec<Said<Equipment>>,
     /// Wishes for how strongly findings are shown.
@@ -37,6 +41,26 @@ pub struct Handbook {
     pub unread: Vec<Unread>,
     /// The size above which a file is not read, in bytes.
     pub largest_file: Option<u64>,
+}
+
+/// A part that is named in a list, as the row it would be on a piece's card.
+fn row(said: &Said<String>) -> RowItem {
+    let cut = cut_number(&said.value, true);
+    let name = RowName {
+        span: said.span,
+        words: said.span,
+        text: cut.words.to_owned(),
+        numbers: cut.numbers,
+        open: !said.is_certain(),
+    };
+    RowItem {
+        span: said.span,
+        line: 0,
+        names: vec![name],
+        count: None,
+        facts: Vec::new(),
+        partial: false,
+    }
 }
 
 /// How strongly a finding is to be shown.
@@ -73,7 +97,8 @@ impl Handbook {
             players: said::list(all, "players", take!(Staffing)),
             change: said::list(all, "change", take!(Change)),
             one_player: said::list(all, "one player", take!(Together)),
-            parts: said::words(all, "parts"),
+            usual: said::words(all, "parts").iter().map(row).collect(),
+            assigned: said::list(all, "assigned", take!(Pin)),
             owns: said::equipment(all, "owns")
                 .into_iter()
                 .filter(|said| matches!(said.value.there, There::Yes | There::Shared(_)))

@@ -10,6 +10,7 @@ mod said;
 mod unread;
 
 pub use band::{Ensemble, Percussionist, PlayerRow, Plays};
+pub(super) use concert::pins;
 pub use concert::{Concert, ProgramPiece};
 pub use handbook::{Handbook, SeverityWish};
 pub use others::{Bundle, Criteria, InstrumentCard, ListCard, SkillCard};

@@ -6,7 +6,7 @@ use crate::notation::fields::fields_of;
 use crate::notation::row::{Count, Fact, Order, Relation, RowFact, RowItem, RowName};
 use crate::notation::values::{
     Bought, Copies, Events, Grade, Lasts, License, Loan, Mark, Money, Needs, Performance, Person, Pickup,
-    Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled, Track, Until, Value,
+    Pin, Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled, Track, Until, Value,
 };
 use crate::notation::{Body, FieldReading, Kind, TableRow};
 use crate::text::Span;
@@ -78,6 +78,8 @@ pub struct Piece {
     pub pages: Vec<RowItem>,
     /// What is said of a recorded track.
     pub track: Vec<Said<Track>>,
+    /// Who is to play what in it.
+    pub assigned: Vec<Said<Pin>>,
     /// What it needs.
     pub needs: Vec<Said<Needs>>,
     /// What it asks players to know.
@@ -252,6 +254,7 @@ impl Piece {
             percussion_count: said::rows(all, "percussion").find_map(|row| row.row.count),
             pages: said::rows(all, "pages").map(|row| row.row.clone()).collect(),
             track: said::list(all, "track", take!(Track)),
+            assigned: said::list(all, "assigned", take!(Pin)),
             needs: said::list(all, "needs", |value| match value {
                 Value::Needs(needs) => Some(needs.clone()),
                 _ => None,

@@ -6,7 +6,7 @@ use crate::notation::{Body, FieldReading, TableRow};
 use crate::text::Span;
 
 /// A value as a card says it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Said<T> {
     /// The value.
     pub value: T,

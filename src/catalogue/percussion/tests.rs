@@ -121,3 +121,25 @@ proptest! {
         prop_assert_eq!(most.map(|most| most.players as usize), by_hand);
     }
 }
+
+#[test]
+fn an_alternative_takes_the_place_of_all_it_names() {
+    // Rows, and the fewest players at the fullest place: with the alternatives taken as they save most.
+    for (rows, fewest) in [
+        (
+            "snare 1-9 / bass drum 1-9 / crash cymbals 1-9 / drum set 1-9, instead of snare, bass drum and crash cymbals",
+            1,
+        ),
+        ("snare 1-9 / bass drum 1-9 / drum set 1-9, instead of snare", 2),
+        (
+            "snare 1-9 / bass drum 1-9 / drum set 1-9, instead of snare / cajon 1-9, instead of snare and bass drum",
+            1,
+        ),
+        ("snare 1-9 / 3 drums 1-9, instead of snare / bells 1-9", 2),
+        ("snare 1-4 / bass drum 5-9 / drum set 1-9, instead of snare", 1),
+    ] {
+        let courses = courses_of(&rows.replace(" / ", "\n"));
+        let most = fewest_at_once(courses.first().expect("a course"));
+        assert_eq!(most.map_or(0, |most| most.players), fewest, "{rows}");
+    }
+}

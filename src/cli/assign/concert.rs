@@ -141,6 +141,9 @@ fn one(
         table::write(question, sharing, table::width(), paint, out)?;
         writeln!(out)?;
     }
+    for line in words::decided(question) {
+        say(&line, paint, Ink::Plain, out)?;
+    }
     for line in words::lacking(&setting.lacking(snapshot, question)) {
         say(&line, paint, Ink::Plain, out)?;
     }

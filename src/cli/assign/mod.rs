@@ -39,7 +39,7 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
     };
     let snapshot = &room.snapshot;
     let name = asked.name.join(" ");
-    // A band by itself has a set-up, and nothing else to share out.
+    // A band by itself has a setup, and nothing else to share out.
     if let Some(band) = meant::only_a_band(snapshot, &name) {
         if asked.form == AssignForm::Seating {
             return done(seating::bands(snapshot, &[band], asked, out)?);
@@ -187,7 +187,7 @@ fn one_piece(
                 return Ok(Status::CouldNot);
             }
         }
-        // The set-up has been written already.
+        // The setup has been written already.
         AssignForm::Seating => {}
         AssignForm::Table => {
             piece::tell(snapshot, &setting, &question, &answer, paint, out)?;
@@ -203,7 +203,7 @@ fn one_piece(
     })
 }
 
-/// A set-up leaves nobody out; it is written or not.
+/// A setup leaves nobody out; it is written or not.
 fn done(written: bool) -> io::Result<Status> {
     Ok(match written {
         true => Status::Nothing,

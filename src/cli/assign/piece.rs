@@ -44,6 +44,9 @@ pub fn tell(
     for line in words::roster(question, answer) {
         say(&line, paint, Ink::Plain, out)?;
     }
+    for line in words::decided(question) {
+        say(&line, paint, Ink::Plain, out)?;
+    }
     for line in words::lacking(&setting.lacking(snapshot, question)) {
         say(&line, paint, Ink::Plain, out)?;
     }

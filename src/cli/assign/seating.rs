@@ -1,4 +1,4 @@
-//! The set-up as a page to print.
+//! The setup as a page to print.
 
 use std::io::{self, Write};
 

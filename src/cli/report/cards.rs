@@ -41,7 +41,7 @@ pub fn tell(report: &Report<'_>, width: usize, paint: Paint, out: &mut dyn Write
 }
 
 /// What was found, a list a card: the worst first, and cards by the worst of each.
-fn by_card<'t, 'r>(report: &'t Report<'r>) -> Vec<Vec<&'t Told<'r>>> {
+pub(super) fn by_card<'t, 'r>(report: &'t Report<'r>) -> Vec<Vec<&'t Told<'r>>> {
     let mut cards: Vec<Vec<&Told<'_>>> = report
         .told
         .chunk_by(|one, other| std::sync::Arc::ptr_eq(&one.shelf, &other.shelf) && one.id == other.id)
@@ -54,7 +54,8 @@ fn by_card<'t, 'r>(report: &'t Report<'r>) -> Vec<Vec<&'t Told<'r>>> {
     cards
 }
 
-fn same(one: &Told<'_>, other: &Told<'_>) -> bool {
+/// Whether two findings say the same thing.
+pub(super) fn same(one: &Told<'_>, other: &Told<'_>) -> bool {
     one.finding.phrase == other.finding.phrase
         && one.finding.saying == other.finding.saying
         && one.finding.related == other.finding.related

@@ -1,5 +1,6 @@
 //! What was found, gathered from the catalogues, and the forms in which it is told.
 
+pub mod aloud;
 pub mod cards;
 pub mod drawing;
 pub mod lines;

@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use crate::catalogue::model::{Concert, Ensemble, Percussionist};
-use crate::catalogue::percussion::{Part, at_once};
+use crate::catalogue::percussion::fewest_at_once;
 use crate::findings::card::Card;
 use crate::findings::coverage::cues::is_silent;
 use crate::findings::finding::Saying;
@@ -206,7 +206,7 @@ fn without_seats(
         if let Some(name) = names.find(|name| plays(&all, name) && !plays(&left, name)) {
             return Some(format!("nobody plays the {name} in \"{title}\""));
         }
-        let Some(most) = at_once(&course, Part::is_needed) else {
+        let Some(most) = fewest_at_once(&course) else {
             continue;
         };
         let (all, left) = (all.len() as u32, left.len() as u32);

@@ -87,15 +87,18 @@ impl Notice for OverLength {
     fn say(what: &Long, _card: &Card<'_>) -> Saying {
         let total = clock(what.music.saturating_add(what.gaps));
         let least = if what.unknown > 0 { "at least " } else { "" };
-        let gaps = match what.gaps {
-            0 => String::new(),
-            gaps => format!(" and {} between the pieces", clock(gaps)),
+        let sum = match what.gaps {
+            0 => " of music".to_owned(),
+            gaps => format!(
+                ": {} of music and {} between the pieces",
+                clock(what.music),
+                clock(gaps)
+            ),
         };
         Saying {
             place: "length".to_owned(),
             says: format!(
-                "The program takes {least}{total}: {} of music{gaps}; the concert may last {}.",
-                clock(what.music),
+                "The program takes {least}{total}{sum}; the concert may last {}.",
                 clock(what.allowed)
             ),
             why: "Festivals stop the clock, and an evening that runs over is cut where nobody chose to."
@@ -160,6 +163,15 @@ fn seconds(snapshot: &Snapshot, listed: &ProgramPiece) -> Option<u32> {
 }
 
 fn length_of(piece: &Piece) -> Option<u32> {
-    let said = piece.lasts.as_ref().map(|lasts| lasts.value.low.seconds());
-    said.or_else(|| Some(Course::of(piece).lasting().ok()?.lasting.clocks().0.seconds()))
+    let course = Course::of(piece);
+    let counted = course
+        .lasting()
+        .ok()
+        .map(|length| length.lasting.clocks().0.seconds());
+    let Some(said) = piece.lasts.as_ref().map(|lasts| lasts.value.low.seconds()) else {
+        return counted;
+    };
+    // A length that its own measures belie is a slip, which is told on the piece's card.
+    let slip = |counted: u32| said > counted.saturating_mul(2) || counted > said.saturating_mul(2);
+    (!counted.is_some_and(slip)).then_some(said)
 }

@@ -23,7 +23,7 @@ rule! {
     /// ensemble "Concert Band"
     ///   percussionists
     ///     P1 P2           snare, bass drum
-    /// piece "Undertow"
+    /// piece "Oxen Tow"
     ///   track           4:00, operator P9
     ///                         ^^^^^^^^^^^
     /// ```
@@ -34,7 +34,7 @@ rule! {
     /// ensemble "Concert Band"
     ///   percussionists
     ///     P1 P2           snare, bass drum
-    /// piece "Undertow"
+    /// piece "Oxen Tow"
     ///   track           4:00, operator P2
     /// ```
     ///

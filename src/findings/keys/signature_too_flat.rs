@@ -13,11 +13,13 @@ use crate::notation::values::grade::show_hundredths;
 use crate::rule;
 use crate::text::sentences::{joined, plural, the};
 
+use super::taught::lists_nothing;
+
 rule! {
     /// A concert signature with more flats than bands of that grade read: more than three up to grade 1, more
     /// than four up to grade 2, more than five in any. Five is where one publisher's list of keys ends, at grade
     /// 3, with D-flat (7th Letter Music, grading system); the steps below are from memory. A band whose card
-    /// lists the keys it has been taught is judged by that list alone.
+    /// lists the keys or signatures it has been taught is judged by that list alone.
     ///
     /// # Why it matters
     ///
@@ -87,7 +89,7 @@ impl Notice for SignatureTooFlat {
                 seen.push(signature);
                 let first = judges.iter().find_map(|(judge, entry, band)| {
                     let names = untransposed(card, band);
-                    (band.keys.is_empty() && !names.is_empty()).then_some((judge, entry, names))
+                    (lists_nothing(band) && !names.is_empty()).then_some((judge, entry, names))
                 });
                 if let Some((judge, entry, names)) = first {
                     let what = TooFlat {

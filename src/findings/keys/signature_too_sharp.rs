@@ -12,6 +12,7 @@ use crate::rule;
 use crate::text::sentences::joined;
 
 use super::sections::transposing;
+use super::taught::lists_nothing;
 
 /// The most sharps in a part. The keys that one publisher's chart adds at grade 3 (7th Letter Music,
 /// grading system: C, D-flat, G) end at concert G, which is four sharps for alto and baritone sax.
@@ -22,7 +23,8 @@ rule! {
     /// baritone saxes read three sharps more than concert pitch, clarinets and trumpets two, horns one.
     ///
     /// The limit is drawn from a publisher's list of keys that ends, at grade 3, with concert G: four sharps
-    /// for the alto saxes. A band whose card lists the keys it has been taught is judged by that list alone.
+    /// for the alto saxes. A band whose card lists the keys or signatures it has been taught is judged by that
+    /// list alone.
     ///
     /// # Why it matters
     ///
@@ -103,13 +105,12 @@ impl Notice for SignatureTooSharp {
                 }
                 seen.push(signature);
                 // A band that lists its keys is judged by the list, and knows what its sections read.
-                let first = judges
-                    .iter()
-                    .filter(|(_, _, band)| band.keys.is_empty())
-                    .find_map(|(judge, entry, band)| {
+                let first = judges.iter().filter(|(_, _, band)| lists_nothing(band)).find_map(
+                    |(judge, entry, band)| {
                         let reads = too_sharp(card, band, signature);
                         (!reads.is_empty()).then_some((judge, entry, reads))
-                    });
+                    },
+                );
                 if let Some((judge, entry, reads)) = first {
                     let what = TooSharp {
                         place: course.place("key signature"),

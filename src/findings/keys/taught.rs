@@ -3,13 +3,29 @@
 use crate::catalogue::model::Ensemble;
 use crate::music::{Key, Mode};
 
+use super::signature_not_taught::reads;
+
 /// Whether a band plays in a key; a band that lists none is taken to.
 pub(super) fn is_taught(key: Key, band: &Ensemble) -> bool {
     let is_mode = !matches!(key.mode, Mode::Major | Mode::Ionian | Mode::Minor | Mode::Aeolian);
+    let within = band.signatures.as_ref().is_some_and(|said| {
+        key.signature().is_some_and(|signature| {
+            let limit = said.value;
+            let is_said = (signature.flats() == 0 || limit.flats.is_some())
+                && (signature.sharps() == 0 || limit.sharps.is_some());
+            is_said && reads(limit, signature)
+        })
+    });
     band.keys.is_empty()
+        || within
         || band.keys.iter().any(|listed| {
             listed.value.same_as(key) || (is_mode && listed.value.signature() == key.signature())
         })
+}
+
+/// Whether a band's card says nothing of the keys or signatures that its players read.
+pub(super) fn lists_nothing(band: &Ensemble) -> bool {
+    band.keys.is_empty() && band.signatures.is_none()
 }
 
 #[cfg(test)]
@@ -32,6 +48,22 @@ mod tests {
             ("D minor", false),
         ] {
             assert_eq!(is_taught(Key::read(key).expect("a key"), band), taught, "{key}");
+        }
+        let limited =
+            Entry::read("ensemble \"A\"\n  keys Bb major, G major, signatures up to 3 flats\n".into());
+        let limited = limited.ensemble().expect("an ensemble");
+        for (key, taught) in [
+            ("C minor", true),
+            ("F major", true),
+            ("Ab major", false),
+            ("G major", true),
+            ("D major", false),
+        ] {
+            assert_eq!(
+                is_taught(Key::read(key).expect("a key"), limited),
+                taught,
+                "{key}"
+            );
         }
         assert!(is_taught(
             Key::read("F# major").expect("a key"),

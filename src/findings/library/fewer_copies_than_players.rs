@@ -52,6 +52,21 @@ rule! {
     ///     "Creek Bridge"
     /// ```
     ///
+    /// `2 other parts` is two of every part that is not named.
+    ///
+    /// ```levare
+    /// piece "Creek Bridge"
+    ///   parts           clarinet 1-2, tuba
+    ///   library
+    ///     copies          1 score, 6 clarinet 1, 2 other parts
+    /// ensemble "Seventh Grade Band"
+    ///   players         clarinet 8, tuba 2
+    /// concert "Winter evening"
+    ///   on              2026-12-10
+    ///   program
+    ///     "Creek Bridge"
+    /// ```
+    ///
     /// # What to do
     ///
     /// Order the copies that are short, or let players share a stand.
@@ -99,6 +114,19 @@ impl Notice for FewerCopiesThanPlayers {
                 instruments.push(instrument);
             }
         }
+        // `2 other parts` counts every part that is not counted by itself.
+        if others(piece).is_some() {
+            for name in card.snapshot.part_names(piece) {
+                if let Some(instrument) = card.instrument(&name.text)
+                    && !instrument.family.is_percussion()
+                    && !instruments
+                        .iter()
+                        .any(|known| same_chair(&known.name, &instrument.name))
+                {
+                    instruments.push(instrument);
+                }
+            }
+        }
         for_each_band(card, |judging| {
             if !judging.earnest() {
                 return Vec::new();
@@ -136,6 +164,12 @@ impl Notice for FewerCopiesThanPlayers {
     fn related(what: &Few, _card: &Card<'_>) -> Vec<Related> {
         what.related.clone()
     }
+}
+
+/// How many copies there are of each part that is not counted by itself, where that is said for certain.
+fn others(piece: &Piece) -> Option<&Said<Copies>> {
+    let mut copies = piece.library.copies.iter();
+    copies.find(|said| said.value.is_of_the_others() && said.is_certain())
 }
 
 /// What so many copies of a part cost; none where the card does not tell for certain.
@@ -180,12 +214,15 @@ fn few(
             .iter()
             .any(|(_, number)| number.is_none_or(|number| u32::from(number) == part))
     };
-    if !(1..=parts).all(covers) {
-        return None;
+    let uncounted = (1..=parts).filter(|part| !covers(*part)).count() as u32;
+    let others = others(piece).filter(|_| uncounted > 0);
+    if uncounted > 0 {
+        let each = others?.value.count?;
+        copies = copies.saturating_add(each.saturating_mul(uncounted));
     }
     let sections = judging.sections(card);
     let (players, stands) = (sections.players(instrument)?, sections.stands(instrument)?);
-    let (last, _) = of_it.last()?;
+    let last = others.or(of_it.last().map(|(said, _)| *said))?;
     let section = sections.named(&instrument.name).next();
     let what = Few {
         instrument: instrument.name.to_string(),

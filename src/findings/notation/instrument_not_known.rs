@@ -7,6 +7,7 @@ use crate::findings::finding::{Repair, Saying};
 use crate::findings::privacy::looks_like_a_full_name::initials;
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Lookup;
+use crate::notation::names::{THE_USUAL, is_the_usual};
 use crate::rule;
 use crate::text::{Edit, Span};
 
@@ -25,7 +26,7 @@ rule! {
     /// # Draws it
     ///
     /// ```levare
-    /// piece "Harvest Hymn"
+    /// piece "Haystack Hum"
     ///   parts
     ///     2nd tumpet      A3-C5
     ///         ^^^^^^
@@ -37,7 +38,7 @@ rule! {
     /// # Does not
     ///
     /// ```levare
-    /// piece "Harvest Hymn"
+    /// piece "Haystack Hum"
     ///   parts
     ///     solo cornet     A3-C5
     ///     low voices      one line in octaves
@@ -47,7 +48,7 @@ rule! {
     /// ```
     ///
     /// ```levare
-    /// piece "Harvest Hymn"
+    /// piece "Haystack Hum"
     ///   percussion
     ///     soup pot        9-16
     ///
@@ -66,6 +67,19 @@ pub struct Strange {
     field: &'static str,
     name: String,
     near: Option<Near>,
+    /// Whether the usual parts are meant and the handbook does not say which they are.
+    usual: bool,
+}
+
+impl Strange {
+    fn usual(field: &'static str) -> Strange {
+        Strange {
+            field,
+            name: THE_USUAL.to_owned(),
+            near: None,
+            usual: true,
+        }
+    }
 }
 
 impl Notice for InstrumentNotKnown {
@@ -73,7 +87,15 @@ impl Notice for InstrumentNotKnown {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Strange>> {
         let mut found = Vec::new();
+        let usual = card
+            .snapshot
+            .handbook()
+            .is_some_and(|book| !book.usual.is_empty());
         for named in card.named_instruments() {
+            if !usual && is_the_usual(&named.name) {
+                found.push(Noticed::new(named.span, Strange::usual(named.field)));
+                continue;
+            }
             // A student's name on the roster is another matter.
             if named.field == "percussionists" && initials(card, &named.name).is_some() {
                 continue;
@@ -106,6 +128,7 @@ impl Notice for InstrumentNotKnown {
                     field: named.field,
                     name: named.name.clone(),
                     near,
+                    usual: false,
                 },
             ));
         }
@@ -113,6 +136,16 @@ impl Notice for InstrumentNotKnown {
     }
 
     fn say(what: &Strange, _card: &Card<'_>) -> Saying {
+        if what.usual {
+            return Saying {
+                place: what.field.to_owned(),
+                says: "The handbook does not say which parts are the usual ones.".to_owned(),
+                why: "Nobody can be seated on this piece until it does.".to_owned(),
+                todo:
+                    "List them once in the handbook, such as usual parts flute, oboe, clarinet 1, clarinet 2."
+                        .to_owned(),
+            };
+        }
         let near = match &what.near {
             Some(near) => format!(" Perhaps {}?", near.word),
             None => String::new(),

@@ -32,7 +32,7 @@ rule! {
     /// ```levare
     /// piece "Jump Rope Rag"
     ///   style           rag
-    /// peice "Foghorn"
+    /// peice "Fogbell"
     /// ^^^^^^^^^^^^^^^
     ///   style           novelty
     /// ```

@@ -117,7 +117,7 @@ impl Notice for LineInTheWrongColumn {
             ),
             Slipped::Head => (
                 "This line starts a card and has spaces in front of it.".to_owned(),
-                "Cards begin at the margin; until it stands there, the lines below belong to the card above."
+                "Cards begin at the margin; until this one stands there, the lines below it count for no piece."
                     .to_owned(),
                 "Take the spaces away.".to_owned(),
             ),

@@ -25,7 +25,7 @@ rule! {
     /// # Draws it
     ///
     /// ```levare
-    /// piece "Night Watch"
+    /// piece "Night Latch"
     ///   key signature   3 flats, 2 flats at F
     ///                                    ^^^^
     ///   rehearsal marks A 9, B 25, C 41

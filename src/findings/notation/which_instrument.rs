@@ -20,7 +20,7 @@ rule! {
     /// # Draws it
     ///
     /// ```levare
-    /// piece "Canyon Echoes"
+    /// piece "Canyon Onions"
     ///   percussion
     ///     T.B.            9-16
     ///     ^^^^
@@ -31,7 +31,7 @@ rule! {
     /// Where only one of them can be meant, it is.
     ///
     /// ```levare
-    /// piece "Canyon Echoes"
+    /// piece "Canyon Onions"
     ///   parts
     ///     Tbn.            Bb2-C4
     ///   percussion

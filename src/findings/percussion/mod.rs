@@ -1,5 +1,6 @@
 //! Percussion: how many players, and which instruments.
 
+pub mod assigned_to_nobody;
 pub mod entrances_overlap;
 pub mod instrument_without_a_player;
 mod kettles;
@@ -13,3 +14,4 @@ pub mod retune_too_quick;
 pub mod row_written_twice;
 pub mod short_of_percussionists;
 pub(crate) mod sounding;
+pub mod two_parts_for_one_player;

@@ -7,7 +7,7 @@ use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
 use crate::planning::assign::{Answer, Fewest, Limits, Music, Tenths, Why, fewest};
 use crate::planning::percussion::words::seconds;
-use crate::planning::percussion::{Asked, Ground, Pace, PartTold, Players, Question, seats};
+use crate::planning::percussion::{Asked, Ground, Pace, PartTold, Pins, Players, Question, seats};
 use crate::rule;
 use crate::text::Span;
 
@@ -146,6 +146,12 @@ fn quick(card: &Card<'_>, piece: &Piece, judging: &Judging<'_>) -> Option<Notice
         handbook: card.snapshot.handbook(),
         instruments: card.instruments(),
         who: Players::of(card.snapshot),
+        pins: Pins::of(
+            (&card.entry.name, piece),
+            judging.concert,
+            &judging.ensembles(),
+            card.snapshot.handbook(),
+        ),
         pace: Pace::Fastest,
         memory: true,
     };

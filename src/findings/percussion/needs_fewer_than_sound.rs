@@ -1,6 +1,6 @@
 //! A card that says it needs fewer percussionists than sound at once.
 
-use crate::catalogue::percussion::{Part, at_once};
+use crate::catalogue::percussion::fewest_at_once;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -72,7 +72,7 @@ impl Notice for NeedsFewerThanSound {
         };
         let most = courses_of(card, piece)
             .into_iter()
-            .filter_map(|course| Some((at_once(&course, Part::is_needed)?, course)))
+            .filter_map(|course| Some((fewest_at_once(&course)?, course)))
             .max_by_key(|(most, _)| most.players);
         // A band that is short of players there is told so, and what helps it helps the card.
         let fewer = most.filter(|(most, _)| most.players > says);

@@ -1,7 +1,7 @@
 //! More percussion at once than the band has percussionists.
 
 use crate::catalogue::model::Piece;
-use crate::catalogue::percussion::{Course, Part, When, at_once};
+use crate::catalogue::percussion::{Course, When, fewest_at_once};
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::judging::{Judging, for_each_band};
@@ -163,7 +163,7 @@ fn in_course(
     judging: &Judging<'_>,
     there: u32,
 ) -> Option<Noticed<Short>> {
-    let most = at_once(course, Part::is_needed)?;
+    let most = fewest_at_once(course)?;
     if most.players <= there {
         return None;
     }

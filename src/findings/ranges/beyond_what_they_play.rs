@@ -48,7 +48,7 @@ rule! {
     ///
     /// ```levare
     /// handbook
-    ///   follows         contest selection, grade 1
+    ///   follows         contest bands, grade 1
     ///
     /// ensemble "Seventh Grade Band"
     ///   players         trumpet 8
@@ -257,7 +257,7 @@ fn of_chart(card: &Card<'_>, name: &RowName, instrument: &Instrument) -> Option<
     Some(Usual {
         range: comfort.range()?,
         who: format!("grade {grade} of the chart the handbook follows"),
-        related: vec![card.beside(entry, follows, chart.source())],
+        related: vec![card.beside(entry, follows, chart.told())],
     })
 }
 

@@ -28,7 +28,7 @@ rule! {
     ///
     /// ```levare
     /// handbook
-    ///   follows         contest selection, grade 1
+    ///   follows         contest bands, grade 1
     /// ```
     ///
     /// # What to do
@@ -66,7 +66,7 @@ impl Notice for ChartNotKnown {
             says: format!("Levare has no chart of ranges by these words.{meant}"),
             why: "Sections whose range no band gives are then judged by nothing.".to_owned(),
             todo: format!(
-                "Write a chart, a comma and its grade, such as contest selection, grade 1; the charts are {}.",
+                "Write a chart, a comma and its grade, such as contest bands, grade 1; the charts are {}.",
                 joined(&names)
             ),
         }

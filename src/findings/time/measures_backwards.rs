@@ -19,7 +19,7 @@ rule! {
     /// # Draws it
     ///
     /// ```levare
-    /// piece "Canyon Echoes"
+    /// piece "Canyon Onions"
     ///   measures        90
     ///   percussion
     ///     crash cymbals   57-46
@@ -36,7 +36,7 @@ rule! {
     /// # Does not
     ///
     /// ```levare
-    /// piece "Canyon Echoes"
+    /// piece "Canyon Onions"
     ///   measures        90
     ///   key signature   2 flats, 3 flats at 46-57
     ///   percussion

@@ -21,7 +21,7 @@ rule! {
     ///   movements
     ///     1 "Gulls"
     ///     3 "Fog"
-    ///     3 "Going Home"
+    ///     3 "Goose Home"
     ///     ^^^^^^^^^^^^^^
     /// ```
     ///
@@ -34,7 +34,7 @@ rule! {
     ///   movements
     ///     1 "Gulls"
     ///     3 "Fog"
-    ///     4 "Going Home"
+    ///     4 "Goose Home"
     /// ```
     ///
     /// # What to do

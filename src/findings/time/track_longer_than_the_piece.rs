@@ -21,7 +21,7 @@ rule! {
     /// # Draws it
     ///
     /// ```levare
-    /// piece "Undertow"
+    /// piece "Oxen Tow"
     ///   lasts           4:00
     ///   track           5:30, click for the conductor
     ///                   ^^^^
@@ -30,7 +30,7 @@ rule! {
     /// # Does not
     ///
     /// ```levare
-    /// piece "Undertow"
+    /// piece "Oxen Tow"
     ///   lasts           4:00
     ///   track           4:03, click for the conductor
     /// ```

@@ -23,7 +23,7 @@ use super::row::{Fact, Relation, RowFact};
 use super::scan::{self, blanks1, phrase, word};
 use super::values::conventional::own_word;
 use super::values::place::{self, measure_word};
-use super::values::{Interlude, Place, Stet};
+use super::values::{Interlude, Pin, Place, Stet};
 use crate::text::Span;
 pub use pitched::complete_with;
 use sayings::{Saying, Texture};
@@ -242,6 +242,16 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
     if of == RowsOf::Percussionists {
         return player::fact(text, start).map(|(fact, taken)| (vec![fact], taken));
     }
+    if of == RowsOf::Percussion
+        && let Some((pin, taken)) = pitched::longest(text, 8, Pin::read_beside)
+    {
+        return Some((vec![Fact::Pin(pin)], taken));
+    }
+    if of == RowsOf::Program
+        && let Some((pin, taken)) = pitched::longest(text, 10, Pin::read)
+    {
+        return Some((vec![Fact::Pin(pin)], taken));
+    }
     if of == RowsOf::Pages
         && let Some((names, taken)) = relation::targets(text, start)
     {
@@ -453,7 +463,7 @@ fn with_places(fact: Fact, places: Vec<Place>) -> Vec<Fact> {
 fn of_the_whole(fact: &Fact) -> bool {
     matches!(
         fact,
-        Fact::OnePlayer | Fact::Optional | Fact::Strong | Fact::WrittenIn | Fact::Lines(_)
+        Fact::OnePlayer | Fact::Optional | Fact::Strong | Fact::WrittenIn | Fact::Lines(_) | Fact::Pin(_)
     )
 }
 

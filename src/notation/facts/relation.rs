@@ -211,6 +211,35 @@ pub fn double(text: &str, start: u32) -> Option<(Fact, usize)> {
     Some((fact, used + more))
 }
 
+/// `the usual, no oboe`, `but no oboe or horn`: only before a known name.
+pub fn without(text: &str, start: u32) -> Option<(Fact, usize)> {
+    let lead = [
+        "but without",
+        "but no",
+        "but not",
+        "without",
+        "except for",
+        "except",
+        "minus",
+        "less",
+        "no",
+    ];
+    let rest = lead.iter().find_map(|lead| scan::after_phrase(text, lead))?;
+    let rest = rest.trim_start_matches(scan::is_blank);
+    let rest = rest.get(article(rest)..)?;
+    names::known_prefix(rest).or_else(|| names::ordinal_prefix(rest).map(|(_, length)| length))?;
+    let from = text.len() - rest.len();
+    let (targets, taken) = targets(rest, start + from as u32)?;
+    let fact = Fact::Relation {
+        relation: Relation::Without,
+        target: joined(&targets),
+        target_span: Span::long(start + from as u32, taken as u32),
+        targets,
+        place: None,
+    };
+    Some((fact, from + taken))
+}
+
 /// The names in one phrase, as the one form writes them: `snare, bass drum and tom-toms`.
 pub fn joined(targets: &[RowName]) -> String {
     let names: Vec<String> = targets.iter().map(RowName::one_form).collect();

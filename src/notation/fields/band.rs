@@ -40,6 +40,13 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         example: "6",
     },
     FieldSpec {
+        name: "assigned",
+        also: &["assignments", "who plays what"],
+        shape: Shape::List(Of::Pin),
+        says: "Who is always to play which percussion part, and who is not; it goes before all else.",
+        example: "P3 on snare, P2 not on bass drum",
+    },
+    FieldSpec {
         name: "owns",
         also: &["equipment", "own"],
         shape: Shape::List(Of::Equipment),

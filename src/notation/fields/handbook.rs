@@ -22,8 +22,8 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         name: "follows",
         also: &["chart"],
         shape: Shape::Value(Of::Words),
-        says: "The published chart of school ranges, and its grade, for sections whose range no band gives: publisher's grades, contest selection, German definitions, six notes, all-state scale, or from memory.",
-        example: "contest selection, grade 1",
+        says: "The published chart of school ranges, and its grade, for sections whose range no band gives: publisher's grades, contest bands, German definitions, six notes, all-state scale, or from memory.",
+        example: "contest bands, grade 1",
     },
     FieldSpec {
         name: "players",
@@ -31,6 +31,13 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         shape: Shape::List(Of::Staffing),
         says: "How many players a part should have, and which parts of a section get the extra ones (extra players on the upper parts; else the lower).",
         example: "at least 2 to a wind part",
+    },
+    FieldSpec {
+        name: "assigned",
+        also: &["assignments", "who plays what"],
+        shape: Shape::List(Of::Pin),
+        says: "Who is always to play which percussion part, and who is not; it goes before all else.",
+        example: "P3 on snare, P2 not on bass drum",
     },
     FieldSpec {
         name: "parts",

@@ -230,8 +230,6 @@ const CONCERT: &[Meant] = &[
     row("theme", "notes"),
     row("intermission", "length"),
     row("interval", "length"),
-    row("setup", "set-up"),
-    row("set up", "set-up"),
     row("music", "program"),
     row("repertoire", "program"),
     row("order", "program"),

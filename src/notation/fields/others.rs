@@ -71,12 +71,15 @@ pub(super) static CONCERT: &[FieldSpec] = &[
             "20 minutes, 1:30 between pieces",
         )
     },
-    field(
-        "set-up",
-        Shape::Value(Of::Lasts),
-        "How long the stage takes to set.",
-        "10:00",
-    ),
+    FieldSpec {
+        also: &["set-up", "set up"],
+        ..field(
+            "setup",
+            Shape::Value(Of::Lasts),
+            "How long the stage takes to set.",
+            "10:00",
+        )
+    },
     FieldSpec {
         also: &["programme", "pieces"],
         ..field(
@@ -98,6 +101,15 @@ pub(super) static CONCERT: &[FieldSpec] = &[
         "What may be spent on it.",
         "200 USD",
     ),
+    FieldSpec {
+        also: &["assignments", "who plays what"],
+        ..field(
+            "assigned",
+            Shape::List(Of::Pin),
+            "Who is to play which percussion part, who is not, and who plays nothing; it goes before all else.",
+            "P3 on snare, P2 not on bass drum",
+        )
+    },
     field(
         "absent",
         Shape::List(Of::Absent),

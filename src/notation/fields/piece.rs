@@ -241,6 +241,13 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         "percussion 1",
     ),
     field(
+        "assigned",
+        &["assignments", "who plays what"],
+        Shape::List(Of::Pin),
+        "Who is to play which percussion part, who is not, and who plays nothing; it goes before all else.",
+        "P3 on snare, P2 not on bass drum",
+    ),
+    field(
         "needs",
         &[],
         Shape::List(Of::Needs),

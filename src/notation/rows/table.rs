@@ -439,6 +439,23 @@ impl Table<'_, '_> {
             row.count = Some(count);
             return;
         }
+        if row.names.iter().any(|name| names::is_the_usual(&name.text))
+            && let Some((what, taken)) = relation::without(segment.slice(masked), segment.start)
+        {
+            let span = Span::long(segment.start, taken as u32);
+            self.ear.hear(span);
+            row.facts.push(RowFact {
+                span,
+                about: false,
+                open: false,
+                what,
+            });
+            let rest = trim_span(masked, Span::new(span.end, segment.end));
+            if !rest.is_empty() {
+                self.facts(rest);
+            }
+            return;
+        }
         // A roster has no measures: a figure that is no head count is a slip.
         let digits = |c: char| c.is_ascii_digit() || c == ',';
         if of == RowsOf::Players && segment.slice(masked).chars().all(digits) {

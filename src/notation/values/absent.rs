@@ -74,7 +74,7 @@ impl Absent {
 }
 
 /// `P1`, `P1 and P2`, `P1-P3`, `P1 to P3`, `AK WJ`.
-fn seats(text: &str) -> Option<Vec<String>> {
+pub(super) fn seats(text: &str) -> Option<Vec<String>> {
     let mut found: Vec<String> = Vec::new();
     let spaced = text
         .replace(['&', '/'], " ")

@@ -35,6 +35,7 @@ mod passages;
 pub mod people;
 pub mod performance;
 pub mod pickup;
+mod pin;
 pub mod place;
 mod point;
 pub mod price;
@@ -83,6 +84,7 @@ pub use passages::{pass_words, passages};
 pub use people::{Person, Role};
 pub use performance::{Performance, Played};
 pub use pickup::Pickup;
+pub use pin::Pin;
 pub use place::{Place, Point, Stretch};
 pub use price::Price;
 pub use road::{Marked, RoadStep, Somewhere, Until};
@@ -177,6 +179,8 @@ pub enum Value {
     Staffing(Staffing),
     /// Who will not be there.
     Absent(Absent),
+    /// Who is to play what, or not.
+    Pin(Pin),
     /// How long a concert may be.
     ConcertLength(ConcertLength),
     /// What is said of the instruments before it.
@@ -254,6 +258,7 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Change => ChangeTime::read(text).map(Value::Change),
         Of::Staffing => Staffing::read(text).map(Value::Staffing),
         Of::Absent => Absent::read(text).map(Value::Absent),
+        Of::Pin => Pin::read(text).map(Value::Pin),
         Of::ConcertLength => ConcertLength::read(text).map(Value::ConcertLength),
         Of::Together => figures::together(text).map(Value::Together),
         Of::PartNumbers => figures::part_numbers(text).map(Value::PartNumbers),
@@ -345,6 +350,7 @@ impl fmt::Display for Value {
             Value::Change(said) => said.fmt(f),
             Value::Staffing(said) => said.fmt(f),
             Value::Absent(said) => said.fmt(f),
+            Value::Pin(pin) => pin.fmt(f),
             Value::ConcertLength(said) => said.fmt(f),
             Value::Owned(said) => said.fmt(f),
             Value::Together(names) => f.write_str(&names.join(" and ")),

@@ -162,6 +162,15 @@ const TYPED: &[(Of, &[&str])] = &[
         Of::Staffing,
         &["at least 2 to a wind part", "extra players on the upper parts"],
     ),
+    (
+        Of::Pin,
+        &[
+            "P3 on snare",
+            "P1 and P2 not on bass drum",
+            "without P5",
+            "snare to P3",
+        ],
+    ),
     (Of::Absent, &["P1 and P2", "1 tuba", "P1 to P3", "two trumpets"]),
     (
         Of::ConcertLength,

@@ -555,7 +555,7 @@ mod tests {
             ),
             ("\"Ode\" with the choir", Some("\"Ode\" with the choir")),
             ("\"Ode\" for two bands", Some("\"Ode\" both bands")),
-            ("\"Canyon Echoes\" 2", Some("\"Canyon Echoes\" grade 2")),
+            ("\"Canyon Onions\" 2", Some("\"Canyon Onions\" grade 2")),
             ("Long Song", None),
             ("\"A\" and \"B\"", None),
             ("\"Ode\" zqxv", None),

@@ -1,4 +1,4 @@
-//! The geometry of a set-up: rows as arcs around the podium, chairs evenly along them, all on one sheet.
+//! The geometry of a setup: rows as arcs around the podium, chairs evenly along them, all on one sheet.
 //!
 //! Lengths are pixels of which 96 make an inch; angles are degrees against the clock from the right.
 
@@ -33,8 +33,6 @@ pub struct Chair {
     pub angle: f64,
     /// What stands on it.
     pub words: String,
-    /// Whether its block is shaded.
-    pub shaded: bool,
 }
 
 /// A stand, shared by two chairs or for one alone.
@@ -44,8 +42,19 @@ pub struct Stand {
     pub at: (f64, f64),
     /// Its width.
     pub wide: f64,
+    /// How much room there is for it between the chairs and the edge of their strip.
+    pub deep: f64,
     /// The angle at which it stands.
     pub angle: f64,
+}
+
+/// The floor that a section takes in its row.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Strip {
+    /// Its edge on the podium's side and the one away from it.
+    pub radii: (f64, f64),
+    /// The angles of its right and left ends.
+    pub ends: (f64, f64),
 }
 
 /// The name of a block, in one or two lines.
@@ -66,8 +75,8 @@ pub struct Name {
 pub struct Row {
     /// How far its chairs are from the center.
     pub radius: f64,
-    /// The angles of its right and left ends.
-    pub ends: (f64, f64),
+    /// The strips of its sections from left to right.
+    pub strips: Vec<Strip>,
     /// Its chairs from left to right.
     pub chairs: Vec<Chair>,
     /// Its stands.
@@ -87,7 +96,7 @@ pub struct Layout {
     pub farthest: f64,
 }
 
-/// The measures of a set-up at one spacing of chairs.
+/// The measures of a setup at one spacing of chairs.
 struct Measures {
     pitch: f64,
     side: f64,
@@ -175,14 +184,14 @@ fn row(blocks: &[super::plan::Block], radius: f64, number: usize, measures: &Mea
     let angle = |chair: usize| 90.0 + half - width * (chair as f64 + 0.5);
     let mut made = Row {
         radius,
-        ends: (90.0 - half, 90.0 + half),
+        strips: Vec::new(),
         chairs: Vec::new(),
         stands: Vec::new(),
         names: Vec::new(),
         tag: tag(radius, 90.0 + half, number, measures),
     };
     let mut first = 0usize;
-    for (place, block) in blocks.iter().enumerate() {
+    for block in blocks {
         for (at_chair, words) in block.chairs.iter().enumerate() {
             let angle = angle(first + at_chair);
             made.chairs.push(Chair {
@@ -190,7 +199,6 @@ fn row(blocks: &[super::plan::Block], radius: f64, number: usize, measures: &Mea
                 side: measures.side,
                 angle,
                 words: words.clone(),
-                shaded: (place + number) % 2 == 1,
             });
         }
         for (one, other) in stands(&block.chairs) {
@@ -199,10 +207,23 @@ fn row(blocks: &[super::plan::Block], radius: f64, number: usize, measures: &Mea
             made.stands.push(Stand {
                 at: at(away, middle),
                 wide: measures.side * if one == other { 0.55 } else { 0.95 },
+                deep: measures.stand,
                 angle: middle,
             });
         }
         let size = block.chairs.len();
+        // A gap of a finger between the strips; the edge goes around the stands.
+        let gap = (2.0 / radius).to_degrees().min(width * 0.1);
+        made.strips.push(Strip {
+            radii: (
+                radius - measures.side / 2.0 - measures.stand * 0.85,
+                radius + measures.side / 2.0,
+            ),
+            ends: (
+                angle(first + size.saturating_sub(1)) - width / 2.0 + gap,
+                angle(first) + width / 2.0 - gap,
+            ),
+        });
         let middle = f64::midpoint(angle(first), angle(first + size.saturating_sub(1)));
         let behind = radius + measures.side / 2.0;
         // The chord is what straight letters have; a little air on both sides keeps neighbors apart.
@@ -214,11 +235,11 @@ fn row(blocks: &[super::plan::Block], radius: f64, number: usize, measures: &Mea
     made
 }
 
-/// The number of a row, before its first chair.
+/// The number of a row, on a mark before its first chair.
 fn tag(radius: f64, end: f64, number: usize, measures: &Measures) -> Name {
     let size = (measures.side * 0.5).min(17.0);
     let words = format!("{}", number + 1);
-    let room = Letters::new(size).width(&words);
+    let room = size * 1.56;
     let angle = end + (room * 0.75 / radius).to_degrees();
     Name {
         lines: vec![(words, at(radius, angle))],

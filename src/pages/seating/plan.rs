@@ -94,7 +94,7 @@ pub fn stands(chairs: &[String]) -> Vec<(usize, usize)> {
     found
 }
 
-/// The set-up of bands that play together, with the parts of a piece where its winds are given. The rows are those
+/// The setup of bands that play together, with the parts of a piece where its winds are given. The rows are those
 /// of the first band that has any.
 pub fn plan(snapshot: &Snapshot, bands: &[EntryId], winds: &WindSharing, piece: Option<EntryId>) -> Plan {
     let instruments = snapshot.instruments();
@@ -147,7 +147,13 @@ pub fn plan(snapshot: &Snapshot, bands: &[EntryId], winds: &WindSharing, piece: 
         ));
         wanted.push(lost.into_iter().map(|at| (at, None)).collect());
     }
-    plan.rows = fill(&wanted, &people, piece.is_some(), instruments);
+    let has_parts = !winds.parts.is_empty();
+    plan.rows = fill(&wanted, &people, piece.is_some() && has_parts, instruments);
+    if piece.is_some() && !has_parts {
+        plan.notes
+            .push("The card lists no wind parts, so the chairs show none.".to_owned());
+    }
+    plan.notes.extend(letters(&people, instruments));
     if !winds.open_counts.is_empty() {
         let mut open = winds.open_counts.clone();
         open.dedup();
@@ -430,6 +436,21 @@ fn on_chair(
         true => number,
         false => format!("{}{number}", short(cut.words, instruments)),
     }
+}
+
+/// What the letters on chairs stand for: `Low: low voices`.
+fn letters(people: &[People], instruments: &Instruments) -> Vec<String> {
+    let mut said: Vec<String> = Vec::new();
+    for section in people {
+        for part in section.parts.iter().flatten() {
+            let words = crate::notation::names::cut_number(part, true).words;
+            let says = format!("{}: {words}", short(words, instruments));
+            if key(words) != key(&section.instrument) && !said.contains(&says) {
+                said.push(says);
+            }
+        }
+    }
+    said
 }
 
 /// The percussion behind the winds: what the piece asks, else what the room holds.

@@ -3,17 +3,18 @@
 use std::collections::BTreeMap;
 
 use crate::catalogue::course;
-use crate::catalogue::model::{Ensemble, Handbook, Piece, Plays};
+use crate::catalogue::model::{Ensemble, Handbook, Piece, Plays, Said};
 use crate::catalogue::percussion::{self, Spare, When};
 use crate::music::instruments::key;
 use crate::music::{Family, Instruments};
 use crate::notation::row::Fact;
-use crate::notation::values::{Able, Stretch};
+use crate::notation::values::{Able, Pin, Stretch};
 use crate::planning::assign::{Abilities, Changes, Entrance, Music, Part, Player};
 use crate::text::Span;
 
 use super::change::{ChangeTimes, Station};
 use super::clock::{Clock, Pace};
+use super::pins::{Decided, Pins, Whose};
 use super::skill::{Players, instrument_of};
 
 /// The most parts that are looked at; no piece has so many.
@@ -73,6 +74,8 @@ pub struct Asked<'a> {
     pub instruments: &'a Instruments,
     /// Who can play what.
     pub who: Players<'a>,
+    /// What the director decided beforehand.
+    pub pins: Pins<'a>,
     /// Which end of a tempo is taken.
     pub pace: Pace,
     /// Whether figures from memory fill in where the handbook gives no time.
@@ -125,9 +128,18 @@ pub struct PartTold {
     pub rolls: bool,
     /// The group of parts in its movement that the card gives to one player.
     pub shared: Option<usize>,
+    /// Who is to play it and who is not, by its row.
+    pub assigned: Vec<Said<Pin>>,
     /// Its entrances as the first and the last of the clock's measures; as many as the part has for the solver.
     pub entrances: Vec<(usize, usize)>,
     names: Vec<String>,
+}
+
+impl PartTold {
+    /// The instruments as the row names them.
+    pub(super) fn names(&self) -> &[String] {
+        &self.names
+    }
 }
 
 /// A piece ready to be shared out.
@@ -155,6 +167,12 @@ pub struct Question {
     pub cut: bool,
     /// The stations as the solver numbers them.
     pub stations: Vec<Station>,
+    /// For every part, which of the players can play it by the roster.
+    can: Vec<Vec<bool>>,
+    /// What the director decided about each of the parts.
+    pub decided: Vec<Decided>,
+    /// Who plays nothing because the director decided so, and where.
+    pub out: Vec<(usize, Whose)>,
 }
 
 impl Question {
@@ -182,7 +200,8 @@ impl Question {
             .iter()
             .all(|seat| seat.can == Plays::default() && !seat.absent);
         // Where each part has a player of its own, and everybody plays everything, nobody has to walk.
-        let enough = anything && players <= seats.len() && !needed.clone().any(|part| part.strong);
+        let free = asked.pins.is_empty() && needed.clone().all(|part| part.assigned.is_empty());
+        let enough = anything && free && players <= seats.len() && !needed.clone().any(|part| part.strong);
         let tells = |group: &percussion::Course| group.parts.iter().any(|part| part.when != When::Unknown);
         if enough || !groups.iter().any(tells) {
             return None;
@@ -261,7 +280,15 @@ impl Question {
             times: times(asked),
             cut,
             stations: Vec::new(),
+            can: Vec::new(),
+            decided: Vec::new(),
+            out: asked.pins.out(asked.seats.unwrap_or(&[])),
         };
+        for (at, _) in &question.out {
+            if let Some(seat) = question.seats.get_mut(*at) {
+                seat.absent = true;
+            }
+        }
         question.place(told);
         question.ask(asked);
         question
@@ -302,9 +329,13 @@ impl Question {
         let mut stations: Vec<Station> = Vec::new();
         let mut sticks: Vec<(usize, &str)> = Vec::new();
         let mut parts = Vec::new();
-        let able = self.able(asked.who);
-        let kinds = kinds(&able);
-        for (part, can) in self.parts.iter().zip(&able) {
+        let decided = self.parts.iter();
+        self.decided = decided
+            .map(|part| asked.pins.about(part, &self.seats, asked.who))
+            .collect();
+        self.can = self.able(asked.who);
+        let (needs, abilities) = self.abilities(None);
+        for (part, needs) in self.parts.iter().zip(needs) {
             let station = place_of(&mut stations, &part.station);
             // Sticks lie where they are used, so others are taken up within the time for the way; only at one
             // and the same instrument is a change of them a change by itself.
@@ -317,10 +348,6 @@ impl Question {
                 .map(|(_, words)| *words)
                 .position(|words| words == held)
                 .unwrap_or(0);
-            let needs = match can.iter().all(|can| *can) {
-                true => Abilities::NONE,
-                false => Abilities::of(&[kinds.iter().position(|kind| *kind == can).unwrap_or(63) as u32]),
-            };
             parts.push(Part {
                 station,
                 sticks: held,
@@ -354,20 +381,60 @@ impl Question {
         self.players = self
             .seats
             .iter()
-            .enumerate()
-            .map(|(who, seat)| Player {
-                can: Abilities::of(
-                    &kinds
-                        .iter()
-                        .enumerate()
-                        .filter(|(_, kind)| kind.get(who) == Some(&true))
-                        .map(|(at, _)| at as u32)
-                        .collect::<Vec<_>>(),
-                ),
+            .zip(abilities)
+            .map(|(seat, can)| Player {
+                can,
                 absent: seat.absent,
                 had: Vec::new(),
             })
             .collect();
+    }
+
+    /// What each part needs and what each player brings for it, in the solver's numbers; as if one more player were
+    /// missing.
+    fn abilities(&self, missing: Option<usize>) -> (Vec<Abilities>, Vec<Abilities>) {
+        // The director's word goes before what the roster says.
+        let parts = self.can.iter().zip(&self.decided);
+        let able: Vec<Vec<bool>> = parts
+            .map(|(can, decided)| {
+                let seats = can.iter().enumerate();
+                let allowed = |(at, can): (usize, &bool)| decided.allows(at, missing).unwrap_or(*can);
+                seats.map(allowed).collect()
+            })
+            .collect();
+        let kinds = kinds(&able);
+        let needs = |can: &Vec<bool>| match can.iter().all(|can| *can) {
+            true => Abilities::NONE,
+            false => Abilities::of(&[kinds.iter().position(|kind| *kind == can).unwrap_or(63) as u32]),
+        };
+        let brings = |who: usize| {
+            let numbered = kinds.iter().enumerate();
+            let all = numbered.filter(|(_, kind)| kind.get(who) == Some(&true));
+            Abilities::of(&all.map(|(at, _)| at as u32).collect::<Vec<_>>())
+        };
+        (
+            able.iter().map(needs).collect(),
+            (0..self.seats.len()).map(brings).collect(),
+        )
+    }
+
+    /// The question and its players as they are without one player: what was to be this player's alone is anybody's.
+    pub(super) fn without(&self, seat: usize) -> (Music, Vec<Player>) {
+        let mut music = self.music.clone();
+        let mut players = self.players.clone();
+        if self.decided.iter().any(|decided| decided.is_only_for(seat)) {
+            let (needs, abilities) = self.abilities(Some(seat));
+            for (part, needs) in music.parts.iter_mut().zip(needs) {
+                part.needs = needs;
+            }
+            for (player, can) in players.iter_mut().zip(abilities) {
+                player.can = can;
+            }
+        }
+        if let Some(player) = players.get_mut(seat) {
+            player.absent = true;
+        }
+        (music, players)
     }
 
     fn sticks_at(&self, station: &Station) -> Option<&str> {
@@ -375,7 +442,7 @@ impl Question {
         part.sticks.as_deref()
     }
 
-    /// For every part, which of the players can play it.
+    /// For every part, which of the players can play it by the roster.
     fn able(&self, who: Players<'_>) -> Vec<Vec<bool>> {
         let strong_known = |name: &str| self.seats.iter().any(|seat| who.is_strong(&seat.can, name));
         let can = |part: &PartTold, seat: &Seat| {
@@ -590,6 +657,7 @@ fn part_told(asked: &Asked<'_>, part: &percussion::Part, movement: Option<u32>) 
         strong: part.strong,
         rolls: part.rolls,
         shared: part.group.filter(|_| part.shared),
+        assigned: part.assigned.clone(),
         entrances: Vec::new(),
         names: part.names.clone(),
     }

@@ -84,10 +84,9 @@ fn without(
     hand_over: bool,
     limits: Limits<'_>,
 ) -> Option<BackupPiece> {
-    let mut players = question.players.clone();
-    players.get_mut(seat)?.absent = true;
+    let (music, players) = question.without(seat);
     // First with all others keeping their parts, which is what can be done on the day itself.
-    let easy = with_others_keeping(question, &players, now, seat, hand_over, limits);
+    let easy = with_others_keeping(&music, &players, now, seat, hand_over, limits);
     let (vital, spare) = (now.left_out.vital.len(), now.left_out.spare.len());
     let worth = (
         vital.saturating_add(easy.vital.len()),
@@ -95,7 +94,7 @@ fn without(
     );
     let mut then = (easy, false);
     if worth > (vital, spare) {
-        let plan = assign::assign(&question.music, &players, hand_over, limits);
+        let plan = assign::assign(&music, &players, hand_over, limits);
         let all = Outcome::of(&plan);
         match (all.vital.len(), all.spare.len()) < worth {
             true => then = (all, true),
@@ -157,7 +156,7 @@ impl Outcome {
 
 /// Only what the missing player has is given to others; what is left out already stays out.
 fn with_others_keeping(
-    question: &Question,
+    all: &Music,
     players: &[Player],
     now: &Plan,
     seat: usize,
@@ -175,7 +174,6 @@ fn with_others_keeping(
     // Of sets that lose as much the first is taken, so what nobody holds now comes first: others keep theirs.
     kept.sort_by_key(|part| holder(*part).is_some());
     let place = |part: &usize| kept.iter().position(|kept| kept == part);
-    let all = &question.music;
     let parts = kept.iter().filter_map(|&at| {
         Some(Part {
             given_to: holder(at),

@@ -7,7 +7,6 @@ use crate::catalogue::names::key;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Family;
 use crate::planning::assign::{Limits, Plan, Tenths};
-use crate::planning::winds::is_away;
 
 use super::answer::{Answer, answer_with};
 use super::ask::{Question, Seat};
@@ -15,7 +14,7 @@ use super::backup::{Backup, backups};
 use super::between::{Gap, gaps};
 use super::duty::{Duty, Way, duties};
 use super::rotate::rotate;
-use super::setting::Setting;
+use super::setting::{Setting, absent_percussionists};
 
 /// How often the searches of a concert may ask whether to stop, which they do every few hundred steps. Far more
 /// than any program for a school band needs.
@@ -107,8 +106,7 @@ impl ConcertPlan {
             ..limits
         };
         let mut notes = Vec::new();
-        let mut absent = absent_seats(card);
-        absent.retain(|words| !is_away(words, snapshot.instruments()));
+        let mut absent = absent_percussionists(card, snapshot);
         absent.extend(without.iter().cloned());
         let settings = settings(snapshot, concert, card, band, &absent, &mut notes);
         let players = players(snapshot, &settings);
@@ -262,11 +260,6 @@ fn settings(
         settings.push((title.name.clone(), setting));
     }
     settings
-}
-
-/// Seats that the concert's card calls absent: `P3`, `P3 and P4`.
-fn absent_seats(card: &Concert) -> Vec<String> {
-    card.absent_seats()
 }
 
 /// Everybody who plays in some piece's band, once.

@@ -6,9 +6,12 @@ use crate::catalogue::model::{Concert, Ensemble};
 use crate::catalogue::names::key;
 use crate::catalogue::{EntryId, Snapshot};
 
+use crate::planning::winds::is_away;
+
 use super::ask::{Asked, Question, Seat, seats};
 use super::clock::Pace;
 use super::gear::{Lacking, lacking, things};
+use super::pins::Pins;
 use super::skill::Players;
 
 /// A piece as it is asked about.
@@ -42,8 +45,10 @@ impl Setting {
             concert,
             ..Setting::new(snapshot, piece, bands)
         };
-        let card = concert.and_then(|id| snapshot.entry(id)?.concert());
-        setting.without_those_not_there(card.and_then(Concert::day));
+        if let Some(card) = concert.and_then(|id| snapshot.entry(id)?.concert()) {
+            setting.leave_at_home(&absent_percussionists(card, snapshot));
+            setting.without_those_not_there(card.day());
+        }
         setting
     }
 
@@ -139,8 +144,16 @@ impl Setting {
     /// The question for the solver; none where the card is no piece.
     pub fn question(&self, snapshot: &Snapshot) -> Option<Question> {
         let entry = snapshot.entry(self.piece)?;
+        let piece = entry.piece()?;
+        let bands = ensembles(snapshot, &self.bands);
         Some(Question::of(&Asked {
-            piece: entry.piece()?,
+            piece,
+            pins: Pins::of(
+                (&entry.name, piece),
+                self.concert.and_then(|id| snapshot.entry(id)?.concert()),
+                &bands,
+                snapshot.handbook(),
+            ),
             movements: &self.movements,
             seats: self.seats.as_deref(),
             handbook: snapshot.handbook(),
@@ -158,4 +171,11 @@ pub fn ensembles<'s>(snapshot: &'s Snapshot, bands: &[EntryId]) -> Vec<&'s Ensem
         .iter()
         .filter_map(|id| snapshot.entry(*id)?.ensemble())
         .collect()
+}
+
+/// Percussionists whom the concert's card calls absent, by seat or initials: `P3`.
+pub(super) fn absent_percussionists(card: &Concert, snapshot: &Snapshot) -> Vec<String> {
+    let mut absent = card.absent_seats();
+    absent.retain(|words| !is_away(words, snapshot.instruments()));
+    absent
 }

@@ -162,7 +162,10 @@ pub fn because(question: &Question, because: &Because) -> String {
             match names.as_slice() {
                 [] => format!("{what}, and nobody is there for them"),
                 [_] if there == 1 => format!("{what}, and only one player is there"),
-                all if all.len() == there => format!("{what}, and only {there} players are there"),
+                names if names.len() == there => format!("{what}, and only {there} players are there"),
+                [one] if all.iter().all(|at| is_decided(question, *at)) => {
+                    format!("{what}, and all of them are to be {one}'s")
+                }
                 [one] => format!("{what}, and only {one} can play any of them"),
                 _ => format!("{what}, and only {} can play any of them", joined(&names)),
             }
@@ -486,6 +489,29 @@ pub fn lacking(lacking: &[Lacking]) -> Vec<String> {
         }
     });
     told.collect()
+}
+
+/// Whether the director decided who has a part.
+fn is_decided(question: &Question, part: usize) -> bool {
+    let decided = question.decided.get(part);
+    decided.is_some_and(|decided| decided.only.is_some())
+}
+
+/// What the director decided beforehand, a sentence each.
+pub fn decided(question: &Question) -> Vec<String> {
+    let mut said: Vec<String> = Vec::new();
+    for (at, whose) in &question.out {
+        let name = question.seats.get(*at).map_or("", |seat| seat.name.as_str());
+        said.push(format!("{name} is to play nothing here by {}.", whose.words()));
+    }
+    for (part, decided) in question.parts.iter().zip(&question.decided) {
+        for sentence in decided.words(&part.name, &question.seats) {
+            if !said.contains(&sentence) {
+                said.push(sentence);
+            }
+        }
+    }
+    said
 }
 
 /// Where the times to change come from; nothing where the handbook says all of them or none is counted.

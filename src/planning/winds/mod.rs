@@ -97,7 +97,8 @@ pub fn of_band(
 pub fn share(asked: &Asked<'_>) -> WindSharing {
     let cards: Vec<&Ensemble> = asked.bands.iter().map(|(_, band)| *band).collect();
     let roster = roster::roster(&cards, asked.absent, asked.instruments);
-    let (all, cut) = parts::written(asked.piece, asked.movements, asked.instruments);
+    let usual = asked.handbook.map_or(&[][..], |handbook| &handbook.usual);
+    let (all, cut) = parts::written(asked.piece, asked.movements, usual, asked.instruments);
     let (instead, written): (Vec<Written<'_>>, Vec<Written<'_>>) = all
         .into_iter()
         .filter(|part| !part.is_silent())

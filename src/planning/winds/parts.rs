@@ -2,6 +2,7 @@
 
 use crate::catalogue::instrument_named;
 use crate::catalogue::model::Piece;
+use crate::catalogue::sections::meant_by;
 use crate::music::groups::Group;
 use crate::music::instruments::{OVER_THE_BREAK, key};
 use crate::music::{Clef, Family, Instrument, Instruments, PitchRange};
@@ -139,10 +140,12 @@ impl Written<'_> {
 /// Relations by which another part has the same line.
 pub const SAME_LINE: [Relation; 3] = [Relation::SameAs, Relation::With, Relation::Doubles];
 
-/// The parts of a piece, alternatives among them; and whether there are more than are looked at.
+/// The parts of a piece, alternatives among them; and whether there are more than are looked at. `usual` has the
+/// handbook's usual parts.
 pub fn written<'p>(
     piece: &'p Piece,
     movements: &[u32],
+    usual: &'p [RowItem],
     instruments: &Instruments,
 ) -> (Vec<Written<'p>>, bool) {
     let played = piece
@@ -157,7 +160,7 @@ pub fn written<'p>(
     let mut parts: Vec<Written<'p>> = Vec::new();
     let mut cut = false;
     for row in rows {
-        for name in &row.names {
+        for name in row.names.iter().flat_map(|name| meant_by(row, name, usual)) {
             for number in numbers(name, &mut cut) {
                 if parts.len() >= MOST_PARTS {
                     return (with_whole_sections(parts), true);

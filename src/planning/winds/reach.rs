@@ -46,7 +46,7 @@ impl Reach<'_> {
             let comfort = charts::by_chart(chart, instrument, part, tenths)?;
             Some(Limit {
                 range: comfort.range()?.upright(),
-                said_by: LimitBy::Chart(chart.source()),
+                said_by: LimitBy::Chart(chart.told()),
             })
         })
     }

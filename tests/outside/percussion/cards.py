@@ -35,7 +35,10 @@ def seconds(tenths):
 
 
 def measures(spans):
-    return ", ".join(f"{start + 1}-{end}" if end > start + 1 else f"{end}" for start, end in spans)
+    said = ", ".join(f"{start + 1}-{end}" if end > start + 1 else f"{end}" for start, end in spans)
+    # A small figure right after the name is the number of the part, unless `at` stands before it.
+    start, end = spans[0]
+    return f"at {said}" if end == start + 1 else said
 
 
 def cards(instance, free_changes=False):

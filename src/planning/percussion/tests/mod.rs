@@ -4,6 +4,7 @@ mod cards;
 mod concerts;
 mod drawn;
 mod odd;
+mod pins;
 
 use std::sync::Arc;
 

@@ -5,7 +5,7 @@ use super::*;
 #[test]
 fn who_has_which_part() {
     // Players, parts, the rest of the catalogue, and who has what.
-    let table: [(&str, &str, &str, &[&str]); 16] = [
+    let table: [(&str, &str, &str, &[&str]); 18] = [
         (
             "flute 7",
             "flute 1-2",
@@ -17,6 +17,24 @@ fn who_has_which_part() {
             "flute 1-2",
             "handbook\n  players  extra players on the upper parts",
             &["flute 1: 4 flutes", "flute 2: 3 flutes"],
+        ),
+        (
+            "flute 3, horn 2, clarinet 2",
+            "standard instrumentation plus bass clarinet, no oboe",
+            "handbook\n  usual parts  flute, oboe, cl 1, cl 2, horn",
+            &[
+                "flute: 3 flutes",
+                "clarinet 1: 1 clarinet",
+                "clarinet 2: 1 clarinet",
+                "horn: 2 horns",
+                "bass clarinet: nobody",
+            ],
+        ),
+        (
+            "flute 3, clarinet 2",
+            "the usual, but without clarinet 2",
+            "handbook\n  parts  flute, clarinet 1, clarinet 2",
+            &["flute: 3 flutes", "clarinet 1: 2 clarinets"],
         ),
         (
             "oboe 1",
