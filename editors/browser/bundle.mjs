@@ -14,15 +14,26 @@ import { build } from 'esbuild';
 const [wasm, out] = process.argv.slice(2);
 const here = path.dirname(fileURLToPath(import.meta.url));
 const source = (name) => path.join(here, 'src', name);
-const code = fs.readFileSync(wasm);
+const code = smaller(wasm);
 const packed = pack(code);
 const inputs = new Set();
+
+/** The code without what says the same twice. */
+function smaller(wasm) {
+  const made = `${wasm}.small`;
+  const tool = path.join(here, 'node_modules/binaryen/bin/wasm-opt');
+  if (!fs.existsSync(made) || fs.statSync(made).mtimeMs < fs.statSync(wasm).mtimeMs) {
+    const ran = spawnSync(process.execPath, [tool, '-Oz', '--all-features', wasm, '-o', made], { encoding: 'utf8' });
+    if (ran.status !== 0) throw new Error(`the code could not be made smaller: ${ran.stderr}`);
+  }
+  return fs.readFileSync(made);
+}
 
 /** Packs what `src/unpack.js` unpacks. Node has no packer of this kind, and Python has. */
 function pack(bytes) {
   const program = [
     'import lzma, sys',
-    'how = {"id": lzma.FILTER_LZMA1, "preset": 9 | lzma.PRESET_EXTREME, "lc": 3, "lp": 0, "pb": 0, "nice_len": 273, "dict_size": 1 << 23}',
+    'how = {"id": lzma.FILTER_LZMA1, "preset": 9 | lzma.PRESET_EXTREME, "lc": 4, "lp": 0, "pb": 0, "nice_len": 273, "dict_size": 1 << 23}',
     'sys.stdout.buffer.write(lzma.compress(sys.stdin.buffer.read(), format=lzma.FORMAT_ALONE, filters=[how]))',
   ].join('\n');
   const ran = spawnSync('python3', ['-c', program], { input: bytes, maxBuffer: 1 << 28 });
@@ -38,7 +49,7 @@ async function bundled(entry, plugins, format) {
     write: false,
     metafile: true,
     format,
-    target: ['chrome100', 'firefox100', 'safari15.4'],
+    target: ['chrome103', 'firefox113', 'safari16.4'],
     charset: 'utf8',
     legalComments: 'none',
     plugins,
@@ -57,7 +68,8 @@ const given = (name, contents, loader) => ({
   },
 });
 
-const catalog = `export const size = ${code.length}; export const packed = '${packed.toString('base64')}';`;
+const digest = createHash('sha256').update(code).digest('hex');
+const catalog = `export const digest = '${digest}'; export const size = ${code.length}; export const packed = '${packed.toString('base64')}';`;
 const worker = await bundled('worker.js', [given('levare.wasm', catalog, 'js')], 'iife');
 const script = await bundled('main.js', [given('worker-source', worker, 'text')], 'iife');
 const style = fs.readFileSync(source('page.css'), 'utf8').replace(/^\s+/gm, '');

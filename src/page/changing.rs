@@ -1,6 +1,6 @@
 //! Fixes, changes that save writing, renaming, the one form.
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use crate::assist::refactor::{self, Change};
 use crate::assist::{fixes, formatting, rename};
@@ -8,6 +8,7 @@ use crate::notation::recopy::{How, recopy_file};
 use crate::notation::split;
 use crate::text::{Edit, Sheet, apply};
 
+use super::answer::{Said, amiss, answer};
 use super::places;
 use super::question::{At, Range};
 use super::shelf::File;
@@ -18,10 +19,10 @@ fn files<'e>(file: &File<'_>, files: impl IntoIterator<Item = (usize, &'e [Edit]
         .into_iter()
         .filter_map(|(number, edits)| {
             let (name, paper) = file.page.paper(number)?;
-            Some(json!({ "file": name, "edits": places::edits(&paper.sheet, edits) }))
+            Some(answer!("file": name, "edits": places::edits(&paper.sheet, edits)))
         })
         .collect();
-    json!(all)
+    all.said()
 }
 
 /// The fixes of what is found in a stretch.
@@ -38,18 +39,17 @@ pub(super) fn fixes(file: &File<'_>, within: Range) -> Value {
                 let fixed = apply(&file.paper.sheet.to_string(), edits).ok()?;
                 Some(places::at(&Sheet::new(&fixed, split), at))
             });
-            json!({
-                "title": fix.title,
+            answer!(
+                "title": &fix.title,
                 "phrase": fix.fix.finding.phrase,
                 "at": places::range(&file.paper.sheet, fix.span),
                 "first": fix.first,
                 "fixes": fix.fix.mends,
                 "files": files(file, edited),
-                "goes_on": goes_on,
-            })
+                "goes_on": goes_on,)
         })
         .collect();
-    json!(all)
+    all.said()
 }
 
 /// All fixes of the file that need no decision.
@@ -67,7 +67,7 @@ pub(super) fn works(file: &File<'_>, at: At) -> Value {
         .into_iter()
         .map(|(_, title)| title)
         .collect();
-    json!(titles)
+    titles.said()
 }
 
 /// One of those, worked out: edits of files, and files to be made.
@@ -79,7 +79,7 @@ pub(super) fn work(file: &File<'_>, at: At, title: &str) -> Value {
         refactor::make(&place, what)
     });
     let Some(changes) = changes else {
-        return json!({ "amiss": "There is nothing to do here any more." });
+        return amiss("There is nothing to do here any more.");
     };
     let mut edited: Vec<(usize, &[Edit])> = Vec::new();
     let mut made = Vec::new();
@@ -90,22 +90,21 @@ pub(super) fn work(file: &File<'_>, at: At, title: &str) -> Value {
                 let beside = file.page.paper(*beside).map_or("", |(name, _)| name.as_str());
                 let folder = beside.rsplit_once('/').map(|(folder, _)| folder);
                 let path = folder.map_or_else(|| name.clone(), |folder| format!("{folder}/{name}"));
-                made.push(json!({ "file": path, "text": text }));
+                made.push(answer!("file": path, "text": text));
             }
         }
     }
-    json!({ "files": files(file, edited), "made": made })
+    answer!("files": files(file, edited), "made": made)
 }
 
 /// What can be renamed at a place.
 pub(super) fn name(file: &File<'_>, at: At) -> Value {
     match file.place(at).map(|place| rename::prepare(&place)) {
-        Some(Ok(Some(found))) => json!({
+        Some(Ok(Some(found))) => answer!(
             "at": places::range(&file.paper.sheet, found.span),
-            "name": found.name,
-        }),
-        Some(Err(why)) => json!({ "amiss": why }),
-        _ => json!({ "amiss": "There is no name here. Put the cursor into a name first." }),
+            "name": found.name,),
+        Some(Err(why)) => amiss(&why),
+        _ => amiss("There is no name here. Put the cursor into a name first."),
     }
 }
 
@@ -114,10 +113,10 @@ pub(super) fn rename(file: &File<'_>, at: At, new: &str) -> Value {
     match file.place(at).map(|place| rename::in_files(&place, new)) {
         Some(Ok(Some(found))) => {
             let edited = found.iter().map(|(number, edits)| (*number, &**edits));
-            json!({ "files": files(file, edited) })
+            answer!("files": files(file, edited))
         }
-        Some(Err(why)) => json!({ "amiss": why }),
-        _ => json!({ "amiss": "There is no name here. Put the cursor into a name first." }),
+        Some(Err(why)) => amiss(&why),
+        _ => amiss("There is no name here. Put the cursor into a name first."),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use crate::assist::lines::Lines;
 use crate::assist::{Target, told};
@@ -11,6 +11,7 @@ use crate::catalogue::known::Mark;
 use crate::findings::{Finding, Severity};
 use crate::text::{Encoding, Position, Span};
 
+use super::answer::{amiss, answer};
 use super::places;
 use super::question::At;
 use super::shelf::{File, Page};
@@ -38,7 +39,7 @@ pub(super) fn of_file(file: &File<'_>, written: Option<At>) -> Value {
         .map(|(span, id, finding)| one(file, places::range(&file.paper.sheet, *span), *id, finding))
         .collect();
     let more = (told.remaining > 0).then(|| told::remainder(told.remaining));
-    json!({ "found": found, "more": more, "waiting": told.waiting })
+    answer!("found": found, "more": more, "waiting": told.waiting)
 }
 
 fn one(file: &File<'_>, at: [u32; 4], id: EntryId, finding: &Finding) -> Value {
@@ -51,18 +52,17 @@ fn one(file: &File<'_>, at: [u32; 4], id: EntryId, finding: &Finding) -> Value {
                 id: related.card.unwrap_or(id),
                 span: related.span,
             };
-            Some(json!({ "says": related.says, "leads": places::target(file.page, target)? }))
+            Some(answer!("says": &related.says, "leads": places::target(file.page, target)?))
         })
         .collect();
-    json!({
+    answer!(
         "at": at,
         "phrase": finding.phrase,
         "severity": finding.severity.word(),
         "card": card,
         "says": told::message(card, finding),
         "related": related,
-        "idle": finding.idle,
-    })
+        "idle": finding.idle,)
 }
 
 /// What is told of each file, the files in their order. On the line of one that is being `written` nothing new is.
@@ -84,24 +84,23 @@ pub(super) fn everywhere(page: &Page, written: Option<(&String, At)>) -> Value {
             .iter()
             .map(|(span, id, finding)| {
                 let card = page.snapshot().entry(*id).map_or("", |entry| &entry.name);
-                json!({
+                answer!(
                     "at": places::range(&paper.sheet, *span),
                     "phrase": finding.phrase,
                     "severity": finding.severity.word(),
                     "card": card,
-                    "says": told::message(card, finding),
-                })
+                    "says": told::message(card, finding),)
             })
             .collect();
-        files.push(json!({ "file": name, "found": found, "more": told.remaining }));
+        files.push(answer!("file": name, "found": found, "more": told.remaining));
     }
-    json!({ "files": files })
+    answer!("files": files)
 }
 
 /// All findings from `least` on, known ones only where `all` are asked for, as the command line writes them.
 pub(super) fn lines(page: &Page, least: &str, all: bool) -> Value {
     let Some(least) = Severity::of_word(least) else {
-        return json!({ "amiss": format!("\"{least}\" is no strength of a finding.") });
+        return amiss(&format!("\"{least}\" is no strength of a finding."));
     };
     let snapshot = page.snapshot();
     let mut known = page.known();
@@ -134,5 +133,5 @@ pub(super) fn lines(page: &Page, least: &str, all: bool) -> Value {
             }
         }
     }
-    json!({ "text": text })
+    answer!("text": text)
 }

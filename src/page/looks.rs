@@ -1,12 +1,13 @@
 //! How a file looks: colors, folds, outline, lines above cards, facts beside words.
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use crate::assist::links::{self, Leads};
 use crate::assist::symbols::{self, Sort, Symbol};
 use crate::assist::{folding, hints, lens, tokens};
 use crate::text::Sheet;
 
+use super::answer::{Said, answer};
 use super::places;
 use super::question::Range;
 use super::shelf::File;
@@ -20,14 +21,14 @@ pub(super) fn colors(file: &File<'_>, within: Range) -> Value {
         let [line, from, to_line, to] = places::range(sheet, token.span);
         if line == to_line {
             flat.extend([
-                json!(line),
-                json!(from),
-                json!(to.saturating_sub(from)),
-                json!(word(token.sort)),
+                line.said(),
+                from.said(),
+                to.saturating_sub(from).said(),
+                word(token.sort).said(),
             ]);
         }
     }
-    json!(flat)
+    flat.said()
 }
 
 fn word(sort: tokens::Sort) -> &'static str {
@@ -55,7 +56,7 @@ pub(super) fn folds(file: &File<'_>) -> Value {
         .map(|span| places::range(&file.paper.sheet, span))
         .map(|[from, _, to, _]| [from, to])
         .collect();
-    json!(lines)
+    lines.said()
 }
 
 /// The cards with their fields and rows.
@@ -64,7 +65,7 @@ pub(super) fn outline(file: &File<'_>) -> Value {
         .iter()
         .map(|symbol| line(symbol, &file.paper.sheet))
         .collect();
-    json!(all)
+    all.said()
 }
 
 fn line(symbol: &Symbol, sheet: &Sheet) -> Value {
@@ -74,14 +75,13 @@ fn line(symbol: &Symbol, sheet: &Sheet) -> Value {
         Sort::Field => "field",
         Sort::Row => "row",
     };
-    json!({
-        "name": symbol.name,
-        "detail": symbol.detail,
+    answer!(
+        "name": &symbol.name,
+        "detail": &symbol.detail,
         "sort": sort,
         "at": places::range(sheet, symbol.name_span),
         "whole": places::range(sheet, symbol.whole),
-        "inside": inside,
-    })
+        "inside": inside,)
 }
 
 /// The lines above cards.
@@ -96,14 +96,13 @@ pub(super) fn lenses(file: &File<'_>) -> Value {
                 .into_iter()
                 .filter_map(|place| places::target(file.page, place))
                 .collect();
-            Some(json!({
+            Some(answer!(
                 "at": places::range(&file.paper.sheet, span),
                 "title": title,
-                "leads": places,
-            }))
+                "leads": places,))
         })
         .collect();
-    json!(all)
+    all.said()
 }
 
 /// The facts at the ends of lines.
@@ -112,9 +111,9 @@ pub(super) fn hints(file: &File<'_>, within: Range) -> Value {
     let within = places::span(sheet, within);
     let all: Vec<Value> = hints::of_file(file.page.snapshot(), file.number, within, &|_| true, &|| false)
         .into_iter()
-        .map(|hint| json!({ "at": places::at(sheet, hint.offset), "text": hint.text }))
+        .map(|hint| answer!("at": places::at(sheet, hint.offset), "text": hint.text))
         .collect();
-    json!(all)
+    all.said()
 }
 
 /// The addresses of pages that cards name.
@@ -123,11 +122,11 @@ pub(super) fn links(file: &File<'_>) -> Value {
         .into_iter()
         .filter_map(|link| match link.leads {
             Leads::Page(address) => {
-                Some(json!({ "at": places::range(&file.paper.sheet, link.span), "address": address }))
+                Some(answer!("at": places::range(&file.paper.sheet, link.span), "address": address))
             }
             // A page of a browser cannot look beside the catalogue.
             Leads::File(_) => None,
         })
         .collect();
-    json!(all)
+    all.said()
 }

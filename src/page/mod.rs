@@ -5,6 +5,7 @@
 //! both from 0, columns in UTF-16 units: so a place is the same however lines end. Edits of one answer are meant for
 //! the text as it is, and do not overlap.
 
+mod answer;
 mod changing;
 mod found;
 mod looks;

@@ -1,10 +1,11 @@
 //! From a name to its card, and to where it is used; cards by their names.
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use crate::assist::symbols::{self, Found};
 use crate::assist::{Target, definition, paired, references};
 
+use super::answer::{Said, answer};
 use super::places;
 use super::question::At;
 use super::shelf::{File, Page};
@@ -20,13 +21,13 @@ fn targets(file: &File<'_>, targets: Vec<Target>) -> Value {
             let entry = file.page.snapshot().entry(target.id)?;
             if let Some(told) = told.as_object_mut() {
                 let kind = entry.kind.map_or("", |kind| kind.word());
-                told.insert("name".to_owned(), json!(entry.name));
-                told.insert("kind".to_owned(), json!(kind));
+                told.insert("name".to_owned(), entry.name.as_str().said());
+                told.insert("kind".to_owned(), kind.said());
             }
             Some(told)
         })
         .collect();
-    json!(all)
+    all.said()
 }
 
 /// Where the card stands that is named at a place.
@@ -48,7 +49,7 @@ pub(super) fn alike(file: &File<'_>, at: At) -> Value {
     let ranges: Vec<[u32; 4]> = ranges
         .map(|(span, _)| places::range(&file.paper.sheet, span))
         .collect();
-    json!(ranges)
+    ranges.said()
 }
 
 /// The cards whose names are like some letters, then the pieces that meet them as conditions.
@@ -70,8 +71,8 @@ pub(super) fn find(page: &Page, words: &str) -> Value {
                 span: card.span,
             };
             let leads = places::target(page, target)?;
-            Some(json!({ "name": card.name, "kind": card.kind.word(), "leads": leads }))
+            Some(answer!("name": card.name, "kind": card.kind.word(), "leads": leads))
         })
         .collect();
-    json!(cards)
+    cards.said()
 }

@@ -1,10 +1,11 @@
 //! Between bytes of a file and the lines and columns of the page.
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use crate::assist::Target;
 use crate::text::{Edit, Encoding, Position, Sheet, Span};
 
+use super::answer::{Said, answer};
 use super::question::{At, Range};
 use super::shelf::Page;
 
@@ -37,14 +38,14 @@ pub(super) fn range(sheet: &Sheet, span: Span) -> Range {
 pub(super) fn edits(sheet: &Sheet, edits: &[Edit]) -> Value {
     let edits: Vec<Value> = edits
         .iter()
-        .map(|edit| json!({ "at": range(sheet, edit.span), "text": edit.text }))
+        .map(|edit| answer!("at": range(sheet, edit.span), "text": &edit.text))
         .collect();
-    json!(edits)
+    edits.said()
 }
 
 /// A place on a card, with its file.
 pub(super) fn target(page: &Page, target: Target) -> Option<Value> {
     let (name, paper) = page.paper(target.id.file as usize)?;
     let span = paper.cards.in_file(target.id.entry as usize, target.span);
-    Some(json!({ "file": name, "at": range(&paper.sheet, span) }))
+    Some(answer!("file": name, "at": range(&paper.sheet, span)))
 }

@@ -1,6 +1,6 @@
 //! Pages to print of the card under the cursor.
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
@@ -10,6 +10,7 @@ use crate::planning::assign::Limits;
 use crate::planning::percussion::{self, ConcertPlan, Setting};
 use crate::planning::winds;
 
+use super::answer::{amiss, answer};
 use super::question::At;
 use super::shelf::File;
 
@@ -30,7 +31,7 @@ enum Which {
 pub(super) fn of(file: &File<'_>, at: At, which: &str, size: &str) -> Value {
     let snapshot = file.page.snapshot();
     let Some(place) = file.place(at) else {
-        return json!({ "amiss": NO_CARD });
+        return amiss(NO_CARD);
     };
     let paper = match size {
         "tabloid" => Paper::Tabloid,
@@ -53,8 +54,8 @@ pub(super) fn of(file: &File<'_>, at: At, which: &str, size: &str) -> Value {
         _ => Err(NO_CARD),
     };
     match made {
-        Ok(html) => json!({ "html": html, "name": place.entry.name }),
-        Err(why) => json!({ "amiss": why }),
+        Ok(html) => answer!("html": html, "name": &place.entry.name),
+        Err(why) => amiss(&why),
     }
 }
 

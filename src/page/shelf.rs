@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
 
 use jiff::civil::Date;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use crate::assist::Place;
 use crate::catalogue::known::{self, Known};
@@ -14,6 +14,7 @@ use crate::findings::{Finding, Kept};
 use crate::notation;
 use crate::text::{Edit, Sheet};
 
+use super::answer::{Said, amiss, answer};
 use super::question::{At, NewFile, Question, Typed};
 use super::{changing, found, looks, moving, places, sheets, writing};
 
@@ -48,7 +49,7 @@ impl Page {
     pub fn answer(&mut self, question: &str) -> String {
         let answer = match serde_json::from_str::<Question>(question) {
             Ok(question) => self.answered(question),
-            Err(error) => json!({ "amiss": format!("This cannot be asked: {error}.") }),
+            Err(error) => amiss(&format!("This cannot be asked: {error}.")),
         };
         answer.to_string()
     }
@@ -80,7 +81,7 @@ impl Page {
                 };
                 let file = &File { page, number, paper };
                 match asked {
-                    "text" => json!({ "text": paper.sheet.to_string() }),
+                    "text" => answer!("text": paper.sheet.to_string()),
                     "found" => found::of_file(file, question.written),
                     "hover" => writing::hover(file, *at),
                     "offers" => writing::offers(file, *at, question.blank),
@@ -104,7 +105,7 @@ impl Page {
                     "rename" => changing::rename(file, *at, words),
                     "recopy" => changing::recopy(file),
                     "sheet" => sheets::of(file, *at, &question.which, &question.size),
-                    other => json!({ "amiss": format!("This cannot be asked: \"{other}\".") }),
+                    other => amiss(&format!("This cannot be asked: \"{other}\".")),
                 }
             }
         }
@@ -112,13 +113,13 @@ impl Page {
 
     fn begin(&mut self, today: &str) -> Value {
         let Some(today) = day(today) else {
-            return json!({ "amiss": format!("\"{today}\" is no day.") });
+            return amiss(&format!("\"{today}\" is no day."));
         };
         *self = Page {
             today,
             ..Page::default()
         };
-        json!({})
+        answer!()
     }
 
     fn put(&mut self, files: Vec<NewFile>) -> Value {
@@ -126,7 +127,7 @@ impl Page {
         for NewFile { file, text } in files {
             if file == known::FILE {
                 self.known = Known::read(&text).unwrap_or_else(|line| {
-                    amiss = json!(known::amiss(&file, line));
+                    amiss = known::amiss(&file, line).said();
                     Known::default()
                 });
                 continue;
@@ -143,7 +144,7 @@ impl Page {
         }
         self.kept.get_mut().clear();
         self.moved_on();
-        json!({ "amiss": amiss })
+        answer!("amiss": amiss)
     }
 
     fn gone(&mut self, file: &str) -> Value {
@@ -153,7 +154,7 @@ impl Page {
         self.papers.remove(file);
         self.kept.get_mut().clear();
         self.moved_on();
-        json!({})
+        answer!()
     }
 
     fn edit(&mut self, file: &str, edits: &[Typed]) -> Value {
@@ -166,7 +167,7 @@ impl Page {
         }
         paper.cards = Arc::new(CardFile::from_sheet(file, &paper.sheet, Some(&paper.cards)));
         self.moved_on();
-        json!({ "length": self.papers.get(file).map(|paper| paper.sheet.len()) })
+        answer!("length": self.papers.get(file).map(|paper| paper.sheet.len()))
     }
 
     /// What was put together is of the text before.
@@ -258,18 +259,18 @@ fn day(words: &str) -> Option<Date> {
 }
 
 fn none(file: &str) -> Value {
-    json!({ "amiss": format!("There is no file \"{file}\" here.") })
+    amiss(&format!("There is no file \"{file}\" here."))
 }
 
 fn ready(which: &str) -> Value {
     let (files, day) = match which {
         "demo" => (ready::DEMO, Some(ready::demo_day().to_string())),
         "starter" => (ready::STARTER, None),
-        _ => return json!({ "amiss": format!("There is no catalog \"{which}\" to begin with.") }),
+        _ => return amiss(&format!("There is no catalog \"{which}\" to begin with.")),
     };
     let files: Vec<Value> = files
         .iter()
-        .map(|(file, text)| json!({ "file": file, "text": text }))
+        .map(|(file, text)| answer!("file": *file, "text": *text))
         .collect();
-    json!({ "files": files, "day": day })
+    answer!("files": files, "day": day)
 }

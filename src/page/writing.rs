@@ -1,6 +1,6 @@
 //! While writing: what a word means, what could come next, what a value looks like, what is put right.
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use crate::assist::completion::{self, Offer, OfferKind};
 use crate::assist::drafts::Bit;
@@ -8,6 +8,7 @@ use crate::assist::{hover, markdown, on_type, reason, signature};
 use crate::findings;
 use crate::text::{Encoding, Span};
 
+use super::answer::{Said, answer};
 use super::places;
 use super::question::At;
 use super::shelf::File;
@@ -16,10 +17,9 @@ use super::shelf::File;
 pub(super) fn hover(file: &File<'_>, at: At) -> Value {
     let hover = file.place(at).and_then(|place| hover::of(&place, true));
     match hover {
-        Some(hover) => json!({
+        Some(hover) => answer!(
             "at": places::range(&file.paper.sheet, hover.span),
-            "text": hover.text,
-        }),
+            "text": hover.text,),
         None => Value::Null,
     }
 }
@@ -41,22 +41,21 @@ pub(super) fn offers(file: &File<'_>, at: At, blank: bool) -> Value {
         .map(|offer| {
             let draft = offer.draft.as_ref().map(|draft| {
                 let bits = draft.0.iter().map(|bit| match bit {
-                    Bit::Text(text) => json!(text),
+                    Bit::Text(text) => text.as_str().said(),
                     Bit::Blank => Value::Null,
                 });
                 bits.collect::<Vec<Value>>()
             });
-            json!({
+            answer!(
                 "label": offer.label,
                 "at": places::range(&file.paper.sheet, offer.replaces),
                 "text": offer.text,
                 "kind": kind(offer.kind),
                 "detail": offer.detail,
-                "draft": draft,
-            })
+                "draft": draft,)
         })
         .collect();
-    json!(offers)
+    offers.said()
 }
 
 fn kind(kind: OfferKind) -> &'static str {
@@ -81,7 +80,7 @@ pub(super) fn offer(file: &File<'_>, at: At, label: &str) -> Value {
         Some(place) => completion::documentation(&place, &offer),
         None => offer.says,
     });
-    json!({ "text": text })
+    answer!("text": text)
 }
 
 /// What the value at a place looks like: an example in stretches, which of them is being written, what it says.
@@ -93,14 +92,13 @@ pub(super) fn example(file: &File<'_>, at: At) -> Value {
     let slots: Vec<Value> = found
         .slots
         .iter()
-        .map(|slot| json!({ "from": units(slot.span.start), "to": units(slot.span.end), "says": slot.says }))
+        .map(|slot| answer!("from": units(slot.span.start), "to": units(slot.span.end), "says": slot.says))
         .collect();
-    json!({
+    answer!(
         "label": found.label,
         "slots": slots,
         "active": found.active,
-        "says": markdown::plain(&found.says),
-    })
+        "says": markdown::plain(&found.says),)
 }
 
 /// What is put right after something was typed in front of a place.
@@ -111,5 +109,5 @@ pub(super) fn tidied(file: &File<'_>, at: At, typed: &str) -> Value {
 
 /// Why a finding is one, in Markdown.
 pub(super) fn reason(phrase: &str) -> Value {
-    json!({ "text": findings::find(phrase).map(reason::page) })
+    answer!("text": findings::find(phrase).map(reason::page))
 }

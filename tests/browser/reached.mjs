@@ -10,7 +10,11 @@ const axe = fs.readFileSync(createRequire(import.meta.url).resolve('axe-core/axe
 async function faults(tab, where) {
   const found = await tab.evaluate(async () => {
     const { violations } = await window.axe.run(document, { iframes: false, resultTypes: ['violations'] });
-    return violations.map(({ id, impact, nodes }) => `${id} (${impact}): ${nodes.slice(0, 3).map((node) => `${node.target} ${node.failureSummary?.split('\n')[1] ?? ''}`).join('; ')}`);
+    // The list of offers is gone through by the arrow keys while the text keeps the keyboard (WAI-ARIA 1.2, combobox),
+    // which the checker does not see.
+    const ours = ({ id }) => (node) => !(id === 'scrollable-region-focusable' && String(node.target).startsWith('#cm-ac-'));
+    const found = violations.map((one) => ({ ...one, nodes: one.nodes.filter(ours(one)) })).filter(({ nodes }) => nodes.length);
+    return found.map(({ id, impact, nodes }) => `${id} (${impact}): ${nodes.slice(0, 3).map((node) => `${node.target} ${node.failureSummary?.split('\n')[1] ?? ''}`).join('; ')}`);
   });
   same(found, [], `accessibility, ${where}`);
 }
@@ -133,6 +137,8 @@ async function keys(chrome) {
   await page.keyboard.press('Control+End');
   await page.keyboard.type('  gra', { delay: 30 });
   await page.waitForSelector('.cm-tooltip-autocomplete');
+  // An offer that has only just appeared is not taken by a key that was meant for the text.
+  await page.waitForTimeout(200);
   await page.keyboard.press('ArrowDown');
   await page.keyboard.press('Enter');
   holds(/^ {2}grade/m.test(await text(page)), `the offer was not taken: ${await text(page)}`);
@@ -154,7 +160,7 @@ async function keys(chrome) {
   same(await page.evaluate(() => window.levare.asked({ ask: 'recopy' })), [], `recopied, nothing is left to recopy: ${JSON.stringify(offered)}`);
   await page.keyboard.press('Escape');
   await page.evaluate(() => window.levare.show(window.levare.open, [0, 0]));
-  await page.keyboard.press('Control+Shift+[');
+  await page.keyboard.press('Control+Shift+BracketLeft');
   await page.waitForSelector('.cm-foldPlaceholder');
   const download = page.waitForEvent('download');
   await page.keyboard.press('Control+s');

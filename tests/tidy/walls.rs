@@ -15,6 +15,7 @@ const PURE: [&str; 11] = [
     "tables",
     "pages",
     "assist",
+    "page",
 ];
 
 /// What a pure room never names.
@@ -61,6 +62,19 @@ const MAY_USE: [(&str, &[&str]); 11] = [
     (
         "pages",
         &["text", "music", "notation", "catalogue", "findings", "planning"],
+    ),
+    (
+        "page",
+        &[
+            "text",
+            "music",
+            "notation",
+            "catalogue",
+            "findings",
+            "planning",
+            "assist",
+            "pages",
+        ],
     ),
     ("disk", &["text"]),
 ];

@@ -1,7 +1,7 @@
 // Files of the machine: opened, dropped, saved, as they are or in one .zip.
 
-import { strToU8, unzipSync, zipSync } from 'fflate';
 import { element } from './words.js';
+import { unzip, zip } from './zip.js';
 
 /** A file of a catalogue; nothing else is read. */
 export const KNOWN = 'known-findings.json';
@@ -10,7 +10,7 @@ export const is = (name) => /\.levare$/i.test(name) || name === KNOWN || name.en
 const LARGEST = 16 << 20;
 
 function text(bytes, name, amiss) {
-  if (bytes.length > LARGEST) {
+  if (!bytes || bytes.length > LARGEST) {
     amiss.push(`"${name}" is larger than a catalog's file can be, so it was left out.`);
     return null;
   }
@@ -30,16 +30,14 @@ function shortened(files) {
 }
 
 async function unpacked(blob, amiss) {
-  let entries;
+  const wanted = (name) => is(name) && !name.split('/').some((part) => part === '..' || part === '__MACOSX');
   try {
-    entries = unzipSync(new Uint8Array(await blob.arrayBuffer()), { filter: ({ name, originalSize }) => is(name) && originalSize <= LARGEST && !name.includes('__MACOSX') });
-  } catch {
-    amiss.push(`"${blob.name}" could not be unpacked. Check that it is a .zip file.`);
+    const entries = await unzip(await blob.arrayBuffer(), wanted, LARGEST);
+    return entries.map(({ file, bytes }) => ({ file, text: text(bytes, file, amiss) }));
+  } catch (error) {
+    amiss.push(`"${blob.name}" could not be unpacked: ${error.message}.`);
     return [];
   }
-  return Object.entries(entries)
-    .filter(([name]) => !name.split('/').includes('..'))
-    .map(([name, bytes]) => ({ file: name, text: text(bytes, name, amiss) }));
 }
 
 /** The catalogue in some files of the machine: { name, files, amiss }. */
@@ -129,8 +127,8 @@ export const savePage = (name, html) => download(name, html, 'text/html');
 
 /** All files in one .zip. */
 export function saveAll(name, files) {
-  const entries = Object.fromEntries(files.map(({ file, text }) => [`${name}/${file}`, strToU8(text)]));
-  download(`${name}.zip`, zipSync(entries), 'application/zip');
+  const entries = files.map(({ file, text }) => ({ file: `${name}/${file}`, bytes: new TextEncoder().encode(text) }));
+  download(`${name}.zip`, zip(entries), 'application/zip');
 }
 
 /** Writes back where the files came from. False where there is no such place. */

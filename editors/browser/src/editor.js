@@ -53,6 +53,7 @@ const cursor = (at) => EditorSelection.cursor(at);
 
 const labels = EditorView.contentAttributes.of({
   'aria-label': 'The cards of this file. F6 goes to the next part of the page, F8 to the next finding.',
+  tabindex: '0',
   spellcheck: 'false',
   autocapitalize: 'off',
   autocorrect: 'off',

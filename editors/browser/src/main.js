@@ -55,6 +55,7 @@ class Levare {
     const free = await kept.take(catalog.id);
     this.readOnly = !free;
     this.catalog = catalog;
+    this.tour.go(-1);
     this.files = new Map();
     this.counts = new Map();
     this.open = null;

@@ -59,7 +59,7 @@ export class Tour {
   }
 
   go(step) {
-    this.step = step < STEPS.length ? step : -1;
+    this.step = step in STEPS ? step : -1;
     this.draw();
   }
 

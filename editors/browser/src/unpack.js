@@ -1,4 +1,4 @@
-// Unpacks the catalogue's code. Packed with LZMA (the ".lzma" form of Igor Pavlov's LZMA SDK, lc 3, lp 0, pb 0) it is
+// Unpacks the catalogue's code. Packed with LZMA (the ".lzma" form of Igor Pavlov's LZMA SDK, lc 4, lp 0, pb 0) it is
 // a quarter smaller than what browsers unpack by themselves.
 
 const STATES = 12;
