@@ -366,7 +366,7 @@ pub struct Choose {
     /// The name of a concert, or of a band for a concert without a card
     #[arg(help_heading = "What to build", value_name = "NAME", required = true)]
     pub name: Vec<String>,
-    /// What each piece or the whole program must meet, as in \"calls for\"; may be given more than once
+    /// What each piece or the whole program must meet, as in "calls for"; may be given more than once
     #[arg(long, value_name = "CONDITION")]
     pub with: Vec<String>,
     /// What makes a piece worth more; may be given more than once
