@@ -110,6 +110,16 @@ fn git_is_taught_to_merge_and_to_show_cards() {
         again.out
     );
 
+    // A hook from when the program was elsewhere is written again.
+    let hook = bench.read(".git/hooks/pre-commit");
+    bench.write(
+        ".git/hooks/pre-commit",
+        hook.replace("proofread --since", "proofread --all --since"),
+    );
+    let anew = bench.run(&["start", "the band's", "--git"]);
+    assert!(anew.out.contains("now by this program"), "{}", anew.out);
+    assert_eq!(bench.read(".git/hooks/pre-commit"), hook);
+
     // Two people change one card.
     let card = "piece \"Lanterns on the Weir\"\n  grade           1\n  style           slow\n  measures        88\n  lasts           3:10\n  tempo           72\n  percussion\n    snare           1-8, 17-24\n";
     let commit = |text: &str, message: &str| {
@@ -148,6 +158,34 @@ fn git_is_taught_to_merge_and_to_show_cards() {
         shown.contains("[-\"Lanterns on the Weir\"-]{+\"Lanterns on the Quay\"+}"),
         "{shown}"
     );
+}
+
+#[test]
+fn what_is_no_text_is_merged_by_git_as_ever() {
+    let Some(bench) = under_git(&[]) else { return };
+    let top = bench.path("");
+    assert_eq!(bench.run(&["start", "the band's", "--git"]).status, 0);
+    let latin = |first: &str, last: &str| {
+        let mut bytes = format!("piece \"{first}\"\n  grade 1\n  measures 8\n  notes caf").into_bytes();
+        bytes.push(0xe9);
+        bytes.extend(format!("\n  lasts 3:10\n  meter 4/4\n  style {last}\n").bytes());
+        bytes
+    };
+    let commit = |bytes: &[u8]| {
+        bench.write("the band's/old.levare", bytes);
+        git(&top, &["add", "."]).expect("git");
+        let made = git(&top, &["commit", "--quiet", "--no-verify", "-m", "More"]).expect("git");
+        assert!(made.status.success(), "{}", words(&made));
+    };
+    commit(&latin("Air", "slow"));
+    git(&top, &["checkout", "--quiet", "-b", "theirs"]).expect("git");
+    commit(&latin("Air", "quick"));
+    git(&top, &["checkout", "--quiet", "main"]).expect("git");
+    commit(&latin("Song", "slow"));
+    let merged = git(&top, &["merge", "--no-edit", "theirs"]).expect("git");
+    assert!(merged.status.success(), "{}", words(&merged));
+    let found = std::fs::read(bench.path("the band's/old.levare")).expect("the file");
+    assert_eq!(found, latin("Song", "quick"));
 }
 
 #[test]

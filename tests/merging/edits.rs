@@ -289,7 +289,23 @@ impl Edits {
                     .iter()
                     .any(|(card, first)| first == "*" && two.added.iter().any(|(other, _)| other == card))
         };
+        // Who gives a card another name and changes what it says may leave too little to know it again by.
+        let is_another = |one: &Edits, two: &Edits| {
+            let of = |edits: &Edits, card: usize| -> usize {
+                let lines = edits
+                    .touched
+                    .iter()
+                    .filter(|line| paper.card_of(**line) == card)
+                    .count();
+                lines + edits.added.iter().filter(|(other, _)| *other == card).count()
+            };
+            let heads = one.touched.iter().filter(|line| paper.cards.contains(line));
+            let mut cards = heads.map(|line| paper.card_of(*line));
+            cards.any(|card| of(one, card) > 1 && of(two, card) > 0)
+        };
         lines
+            || is_another(self, other)
+            || is_another(other, self)
             || self.added.intersection(&other.added).next().is_some()
             || to_what_is_gone(self, other)
             || to_what_is_gone(other, self)

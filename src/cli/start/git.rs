@@ -14,6 +14,9 @@ const ATTRIBUTES: &str = ".gitattributes";
 /// A title, or a stretch without blanks and commas, is one word: `"Harbor Parade"`, `A3-C5`, `17-24`.
 const WORDS: &str = "\"[^\"]*\"|[^[:space:],\"]+|[,\"]";
 
+/// The line by which a hook of ours is known again.
+const MARK: &str = "# Written by levare start --git.";
+
 /// Sets up the repository around a catalogue, and says what was done. What is there already stays.
 pub fn run(root: &Path, out: &mut dyn Write) -> io::Result<Status> {
     match set_up(root) {
@@ -51,7 +54,10 @@ fn set_up(root: &Path) -> Result<Vec<String>, String> {
         ),
         (
             "merge.levare.driver",
-            format!("{program} merge %O %A %B --to %A --called %P"),
+            // Where it cannot do its work, as on a file that is no text, git puts the lines together as ever.
+            format!(
+                "{program} merge %O %A %B --to %A --called %P; s=$?; test $s -lt 2 && exit $s; git merge-file -L ours -L base -L theirs %A %O %B"
+            ),
         ),
     ];
     for (name, value) in &settings {
@@ -64,13 +70,21 @@ fn set_up(root: &Path) -> Result<Vec<String>, String> {
     done.push(match hook {
         None => "Your git looks for its hooks in a folder of your own, so none was written.".to_owned(),
         Some(path) if path.symlink_metadata().is_ok() => {
-            let ours = disk::read_bytes(&path, Rules::default().largest);
-            match ours.is_ok_and(|bytes| bytes == script(root, &program).as_bytes()) {
-                true => "Before each commit the catalog is proofread, as it was already.".to_owned(),
-                false => format!(
+            let there = disk::read_bytes(&path, Rules::default().largest).unwrap_or_default();
+            let wanted = script(root, &program);
+            let is_ours = String::from_utf8_lossy(&there).contains(MARK);
+            if there == wanted.as_bytes() {
+                "Before each commit the catalog is proofread, as it was already.".to_owned()
+            } else if is_ours {
+                // Written when the program or the folder was elsewhere.
+                disk::write_if_unchanged(&path, &there, wanted.as_bytes())
+                    .map_err(|problem| problem.to_string())?;
+                "Before each commit the catalog is proofread, now by this program.".to_owned()
+            } else {
+                format!(
                     "\"{}\" is there already and was left alone. To proofread before each commit, write into it: {program} proofread --since HEAD --least warning",
                     room::shown(&path)
-                ),
+                )
             }
         }
         Some(path) => {
@@ -136,7 +150,7 @@ fn script(root: &Path, program: &str) -> String {
         below => below,
     };
     format!(
-        "#!/bin/sh\n# Written by levare start --git. What is new since the last commit is proofread.\nexec {program} proofread --since HEAD --least warning {}\n",
+        "#!/bin/sh\n{MARK} What is new since the last commit is proofread.\nif [ -z \"$(command -v {program})\" ]; then\n  echo 'Levare is no longer where it was, so nothing was proofread. Type levare start --git again.' >&2\n  exit 0\nfi\nexec {program} proofread --since HEAD --least warning {}\n",
         quoted(folder)
     )
 }
