@@ -396,7 +396,7 @@ pub struct Choose {
     /// How many years a piece rests after a performance: 2 if left out, 0 for none
     #[arg(long, value_name = "YEARS", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
     pub rest: u32,
-    /// Let pieces be alike: else at most 2 of one style, 2 in one key, and no composer twice
+    /// Let pieces be alike: else at most 2 of one style, 2 in one key, and 2 by one composer
     #[arg(long)]
     pub alike: bool,
     /// Write the program onto the concert's card

@@ -101,7 +101,8 @@ fn a_concert_is_built_around_what_stands_on_its_program() {
 
         Asked for: keep "Long Pond"; up to 3 flats; not performed in the last 2 years;
         nothing to buy; at most 12:00 in all; at most 2 pieces of one style; at most 2
-        pieces of one key; no composer twice; every part covered by the band.
+        pieces in one key; at most 2 pieces by one composer; every part covered by the
+        band.
           Ruled out by "every part covered by the band": "Oboe Dreams".
 
         Not chosen from, because something is not known (1 piece):

@@ -339,6 +339,18 @@ fn outlines_and_folds() {
     let found = client.ask("workspace/symbol", json!({"query": "nferry"}));
     assert_eq!(found[0]["name"], "Night Ferry");
     assert_eq!(found[0]["location"]["uri"], json!(shelf));
+    // A condition finds the pieces that meet it.
+    let found = client.ask(
+        "workspace/symbol",
+        json!({"query": "style says \"lyrical\", tempo unknown"}),
+    );
+    let names: Vec<&str> = found
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter_map(|one| one["name"].as_str())
+        .collect();
+    assert!(names.contains(&"Night Ferry"), "{found}");
     client.change(&shelf, json!([{"text": SHELF}]));
     assert_eq!(
         client.ask("workspace/symbol", json!({"query": "nferry"})),

@@ -15,7 +15,7 @@ pub struct Writer {
 }
 
 /// All commands that write.
-pub const WRITERS: [Writer; 5] = [
+pub const WRITERS: [Writer; 6] = [
     Writer {
         name: "recopy",
         arguments: &["recopy"],
@@ -31,6 +31,10 @@ pub const WRITERS: [Writer; 5] = [
     Writer {
         name: "page",
         arguments: &["assign", "Drum Day", "--as", "door", "--to", "door.html"],
+    },
+    Writer {
+        name: "choose",
+        arguments: &["choose", "Drum evening", "--write"],
     },
     Writer {
         name: "start",
@@ -59,6 +63,13 @@ pub fn catalogue() -> Bench {
     bench.write(
         "drum.levare",
         "piece \"Drum Day\"\n  measures        40\n  percussion\n    snare           1-40\n    bass drum       1-40\n",
+    );
+    bench.write(
+        "evening.levare",
+        format!(
+            "concert \"Drum evening\"\n  on              2099-12-10\n  for             \"Band\"\n  notes           {}\n",
+            "a word and another ".repeat(90)
+        ),
     );
     for number in 0..8 {
         let cards: String = (0..20)

@@ -58,9 +58,9 @@ fn gap(out: &mut dyn Write) -> io::Result<()> {
 
 /// A line with what belongs to it indented.
 fn item(words: &str, out: &mut dyn Write) -> io::Result<()> {
-    let room = wrap::width().saturating_sub(2);
-    for line in wrap::lines(&wrap::plain(words), room, 0) {
-        writeln!(out, "  {line}")?;
+    let room = wrap::width().saturating_sub(4);
+    for (at, line) in wrap::lines(&wrap::plain(words), room, 0).iter().enumerate() {
+        writeln!(out, "{}{line}", if at == 0 { "  " } else { "    " })?;
     }
     Ok(())
 }

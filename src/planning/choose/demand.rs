@@ -60,10 +60,14 @@ impl Demand {
             }
             Demand::Budget(money) => format!("at most {money} to spend"),
             Demand::NewSkills(most) => format!("at most {} in all", counted(*most as usize, "new skill")),
-            Demand::Alike(facet, most) => match most {
-                1 => format!("no {} twice", facet.word()),
-                most => format!("at most {} of one {}", counted(*most, "piece"), facet.word()),
-            },
+            Demand::Alike(facet, most) => {
+                let how = match facet {
+                    Facet::Key | Facet::Meter | Facet::Signature => "in",
+                    Facet::Composer => "by",
+                    Facet::Style | Facet::Tempo => "of",
+                };
+                format!("at most {} {how} one {}", counted(*most, "piece"), facet.word())
+            }
             Demand::Pieces(most) => format!("at most {}", counted(*most, "piece")),
         }
     }

@@ -325,7 +325,7 @@ fn demands(snapshot: &Snapshot, wish: &Wish<'_>) -> Vec<Demand> {
     if !wish.alike {
         demands.push(Demand::Alike(Facet::Style, 2));
         demands.push(Demand::Alike(Facet::Key, 2));
-        demands.push(Demand::Alike(Facet::Composer, 1));
+        demands.push(Demand::Alike(Facet::Composer, 2));
     }
     // It takes by far the most work, so that it is asked last, of those that nothing else rules out.
     demands.push(Demand::Covered);
