@@ -14,7 +14,7 @@ const LIST: &str = "tests/invented-names.md";
 /// Texts that hold cards.
 fn cards() -> Vec<String> {
     let mut all: Vec<String> = Vec::new();
-    let mut folders = vec!["demo", "src/cli/start", "tests/catalogues"]
+    let mut folders = vec!["demo", "src/catalogue/ready", "tests/catalogues"]
         .into_iter()
         .map(str::to_owned)
         .collect::<Vec<_>>();
