@@ -3,7 +3,7 @@
 use super::{Source, sources};
 
 /// Rooms that compute and nothing else.
-const PURE: [&str; 11] = [
+const PURE: [&str; 12] = [
     "text",
     "notation",
     "music",
@@ -43,7 +43,7 @@ const OUTSIDE: [&str; 20] = [
 ];
 
 /// Which rooms a room may use. A room not named here may use all.
-const MAY_USE: [(&str, &[&str]); 11] = [
+const MAY_USE: [(&str, &[&str]); 12] = [
     ("cores.rs", &["text", "catalogue"]),
     ("text", &[]),
     ("music", &[]),
