@@ -56,17 +56,14 @@ pub fn cheapest(offers: &[Offer], charges: &[Charge], things: &[usize], steps: u
             .fold(0u64, |mask, at| mask | 1 << at);
         held & wanted
     };
+    let charge = |seller: usize| charges.get(seller).copied().unwrap_or_default();
+    let lifts = |seller: usize| charge(seller).fee > 0 && charge(seller).free_from.is_some();
     let all: Vec<(usize, u64, u64, usize)> = offers
         .iter()
         .enumerate()
         .map(|(at, offer)| (at, offer.price, mask(offer), offer.seller))
-        // What holds nothing that is missing may still lift a sum to where nothing is charged.
-        .filter(|(_, _, held, seller)| {
-            *held != 0
-                || charges
-                    .get(*seller)
-                    .is_some_and(|charge| charge.free_from.is_some())
-        })
+        // What holds nothing that is missing may still lift a sum over the mark from which on nothing is charged.
+        .filter(|(_, _, held, seller)| *held != 0 || lifts(*seller))
         .collect();
     let offered = all.iter().fold(0, |held, offer| held | offer.2);
     if offered != wanted {
@@ -90,7 +87,6 @@ pub fn cheapest(offers: &[Offer], charges: &[Charge], things: &[usize], steps: u
         });
     }
     // A seller who charges nothing is bought from or not for nothing.
-    let charge = |seller: usize| charges.get(seller).copied().unwrap_or_default();
     let sorted: Vec<usize> = sellers
         .iter()
         .copied()

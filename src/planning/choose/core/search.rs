@@ -7,6 +7,8 @@ use super::{Found, Problem, Row};
 const ROUNDS: usize = 160;
 /// Rounds of finding them anew one thing deeper.
 const ROUNDS_DEEPER: usize = 25;
+/// The most kinds of one system that are priced; the limit itself is kept in any case.
+const MOST_PRICED: usize = 100;
 /// So many things must be open for new prices to be worth their while.
 const WORTH_PRICING: usize = 10;
 
@@ -16,6 +18,7 @@ pub fn best(problem: &Problem<'_>, steps: u64, any: bool) -> Found {
         problem,
         rows: Vec::new(),
         apart: apart(problem),
+        widest: problem.kinds.iter().map(widest).collect(),
         best: None,
         value: -1,
         any,
@@ -62,6 +65,11 @@ pub fn best(problem: &Problem<'_>, steps: u64, any: bool) -> Found {
     }
 }
 
+/// How many kinds a thing has at most.
+fn widest(kinds: &super::Kinds) -> usize {
+    kinds.of.iter().map(Vec::len).max().unwrap_or(0)
+}
+
 /// For each thing those it does not go with.
 fn apart(problem: &Problem<'_>) -> Vec<Vec<usize>> {
     let mut apart = vec![Vec::new(); problem.values.len()];
@@ -81,6 +89,8 @@ struct Search<'p, 'a> {
     /// The rows of the problem, then a row for each kind of which there may be too many.
     rows: Vec<Row>,
     apart: Vec<Vec<usize>>,
+    /// For each system of kinds how many kinds a thing has at most.
+    widest: Vec<usize>,
     best: Option<Vec<usize>>,
     /// What the best is worth; -1 before there is one.
     value: i64,
@@ -142,10 +152,14 @@ impl Search<'_, '_> {
     fn rows_for(&self, size: usize) -> Vec<Row> {
         let mut rows = self.problem.rows.clone();
         for kinds in &self.problem.kinds {
-            let Some(most) = self.most_of(kinds, size) else {
+            let Some(most) = Search::most_of(kinds, widest(kinds), size) else {
                 continue;
             };
             let count = kinds.of.iter().flatten().max().map_or(0, |most| most + 1);
+            // Where there are very many kinds, few things share one, and their price is next to nothing.
+            if count > MOST_PRICED {
+                continue;
+            }
             for kind in 0..count {
                 let weights: Vec<i64> = kinds.of.iter().map(|of| i64::from(of.contains(&kind))).collect();
                 if weights.iter().sum::<i64>() > most as i64 {
@@ -161,8 +175,8 @@ impl Search<'_, '_> {
     }
 
     /// How many of one kind there may be in a set of a size: each further one is no further kind.
-    fn most_of(&self, kinds: &super::Kinds, size: usize) -> Option<usize> {
-        let single = kinds.of.iter().all(|of| of.len() <= 1);
+    fn most_of(kinds: &super::Kinds, widest: usize, size: usize) -> Option<usize> {
+        let single = widest <= 1;
         let spare =
             (kinds.least_different > 1 && single).then(|| (size + 1).saturating_sub(kinds.least_different));
         match (kinds.most, spare) {
@@ -300,19 +314,15 @@ impl Search<'_, '_> {
                 row.high.is_none_or(|high| sum.saturating_add(*least) <= high)
                     && row.low.is_none_or(|low| sum.saturating_add(*greatest) >= low)
             });
-        sums && self
-            .problem
-            .kinds
-            .iter()
-            .zip(&taken.kinds)
-            .all(|(kinds, counts)| {
+        sums && self.problem.kinds.iter().zip(&taken.kinds).zip(&self.widest).all(
+            |((kinds, counts), widest)| {
                 let different = counts.iter().filter(|count| **count > 0).count();
-                let widest = kinds.of.iter().map(Vec::len).max().unwrap_or(0);
-                let most = self.most_of(kinds, size);
-                different.saturating_add(more.saturating_mul(widest)) >= kinds.least_different
+                let most = Search::most_of(kinds, *widest, size);
+                different.saturating_add(more.saturating_mul(*widest)) >= kinds.least_different
                     && kinds.most_different.is_none_or(|most| different <= most)
                     && most.is_none_or(|most| counts.iter().all(|count| *count <= most))
-            })
+            },
+        )
     }
 
     /// Whether a thing may be added where so many more are wanted.
@@ -331,22 +341,22 @@ impl Search<'_, '_> {
                 row.high.is_none_or(|high| sum.saturating_add(*least) <= high)
                     && row.low.is_none_or(|low| sum.saturating_add(*greatest) >= low)
             });
-        sums && self
-            .problem
-            .kinds
-            .iter()
-            .zip(&taken.kinds)
-            .all(|(kinds, counts)| {
+        sums && self.problem.kinds.iter().zip(&taken.kinds).zip(&self.widest).all(
+            |((kinds, counts), widest)| {
                 let own = kinds.of.get(thing).map_or(&[][..], Vec::as_slice);
                 let has = |kind: &usize| counts.get(*kind).copied().unwrap_or(0);
                 let new = own.iter().filter(|kind| has(kind) == 0).count();
-                let different = counts.iter().filter(|count| **count > 0).count() + new;
-                let widest = kinds.of.iter().map(Vec::len).max().unwrap_or(0);
-                let most = self.most_of(kinds, size);
-                different.saturating_add(after.saturating_mul(widest)) >= kinds.least_different
+                let counted = kinds.least_different > 0 || kinds.most_different.is_some();
+                let different = match counted {
+                    true => counts.iter().filter(|count| **count > 0).count() + new,
+                    false => 0,
+                };
+                let most = Search::most_of(kinds, *widest, size);
+                different.saturating_add(after.saturating_mul(*widest)) >= kinds.least_different
                     && kinds.most_different.is_none_or(|most| different <= most)
                     && most.is_none_or(|most| own.iter().all(|kind| has(kind) < most))
-            })
+            },
+        )
     }
 
     fn step(&mut self) -> bool {
@@ -464,17 +474,20 @@ impl Search<'_, '_> {
                 continue;
             }
             let apart = self.apart.get(thing);
-            let rest: Vec<usize> = open
-                .get(at + 1..)
-                .unwrap_or_default()
-                .iter()
-                .copied()
+            let base = base.saturating_add(worth_of(at));
+            // Beside the best that could still come with it, a thing farther down is worth too little.
+            let beside: i64 = (at + 1..at + wanted - 1).map(worth_of).sum();
+            let bar = self.bar().saturating_sub(base).saturating_sub(beside);
+            let after = open.get(at + 1..).unwrap_or_default().iter().copied();
+            let rest: Vec<usize> = after
+                .take_while(|other| worth.get(*other).copied().unwrap_or(0) >= bar)
                 .filter(|other| {
                     apart.is_none_or(|apart| !apart.contains(other))
                         && self.fits(taken, *other, wanted - 1, size)
                 })
                 .collect();
-            let base = base.saturating_add(worth_of(at));
+            // Looking through many things is work as well.
+            self.left = self.left.saturating_sub(rest.len() as u64 / 64);
             if depth < 2 && rest.len() >= WORTH_PRICING && wanted > 2 {
                 // The bound at the prices there are may do.
                 let first: i64 = rest
@@ -489,6 +502,7 @@ impl Search<'_, '_> {
                         wanted: wanted - 1,
                         target: self.value + 1,
                     };
+                    self.left = self.left.saturating_sub(rest.len() as u64);
                     let better = here
                         .prices
                         .found(&self.problem.values, &self.rows, goal, ROUNDS_DEEPER);
