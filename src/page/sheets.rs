@@ -55,7 +55,7 @@ pub(super) fn of(file: &File<'_>, at: At, which: &str, size: &str) -> Value {
     };
     match made {
         Ok(html) => answer!("html": html, "name": &place.entry.name),
-        Err(why) => amiss(&why),
+        Err(why) => amiss(why),
     }
 }
 

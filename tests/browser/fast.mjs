@@ -4,7 +4,7 @@ import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { browser, files, give, holds, open, root, same, settled, text, visit, visitor } from './steps.mjs';
+import { browser, files, give, holds, open, patience, root, same, settled, text, visit, visitor } from './steps.mjs';
 
 function middle(all) {
   return [...all].sort((a, b) => a - b)[Math.floor(all.length / 2)];
@@ -66,7 +66,7 @@ export async function fast() {
   let large = all;
   for (let n = 0; large.length < 5e6; n += 1) large += `\n${all.replace(/^((?:piece|ensemble|concert|criteria|bundle|list|skill|instrument) "[^"\n]*)"/gm, `$1 ${n}"`)}`;
   const began = Date.now();
-  await give(tab, 'large', { 'large.levare': large });
+  await give(tab, 'large', { 'large.levare': large }, 20 * patience);
   told.push(`a file of ${(large.length / 1e6).toFixed(1)} MB looked through in ${((Date.now() - began) / 1000).toFixed(1)} s`);
   await tab.evaluate(() => window.levare.view.focus());
   await tab.keyboard.press('Control+End');

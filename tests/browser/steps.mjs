@@ -63,8 +63,8 @@ export async function pick(tab, words) {
 }
 
 /** Until all that was typed has been looked at, everywhere. */
-export async function settled(tab) {
-  await tab.waitForFunction(() => window.levare?.catalog && document.body.dataset.looked === String(window.levare.version) && !window.levare.looking);
+export async function settled(tab, timeout = patience) {
+  await tab.waitForFunction(() => window.levare?.catalog && document.body.dataset.looked === String(window.levare.version) && !window.levare.looking, null, { timeout });
 }
 
 export async function open(tab, which) {
@@ -75,7 +75,7 @@ export async function open(tab, which) {
 }
 
 /** Opens a catalogue of this machine: { name: text or bytes }. */
-export async function give(tab, name, files) {
+export async function give(tab, name, files, timeout = patience) {
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'levare-page-'));
   const inside = path.join(folder, name);
   for (const [file, text] of Object.entries(files)) {
@@ -89,7 +89,7 @@ export async function give(tab, name, files) {
   await pick(tab, 'Open a folder');
   await (await chooser).setFiles(inside);
   await tab.waitForFunction((name) => document.getElementById('catalog').textContent === name, name);
-  await settled(tab);
+  await settled(tab, timeout);
   return folder;
 }
 

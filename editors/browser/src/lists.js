@@ -33,18 +33,23 @@ export function files(names, open, counts, pick) {
   }));
 }
 
+/** The most cards of an outline; among more, a card is looked for by its name. */
+const CARDS = 400;
+
 /** The cards of the open file, each with its fields. */
 export function outline(all, go) {
   const line = (one) => element('button', { type: 'button', class: 'item', onclick: () => go(one.at) }, one.name, one.detail ? element('small', {}, one.detail) : null);
   const opened = new Set([...document.querySelectorAll('#outline details[open]')].map((one) => one.dataset.name));
-  put('outline', all.map((card) => {
+  const more = all.length - CARDS;
+  const rest = more > 0 ? [element('li', { class: 'quiet' }, `${more} more cards: use "Find a card".`)] : [];
+  put('outline', [...all.slice(0, CARDS).map((card) => {
     const kind = card.detail === card.name ? '' : card.detail;
     const head = element('summary', {}, element('span', {}, card.name), element('small', {}, kind));
     head.addEventListener('click', () => go(card.at));
     const rows = card.inside.flatMap((field) => [field, ...field.inside]);
     return element('li', {}, element('details', { 'data-name': card.name, open: opened.has(card.name) }, head,
       element('ul', {}, ...rows.map((row) => element('li', { class: row.sort }, line(row))))));
-  }));
+  }), ...rest]);
 }
 
 /** The most lines of the list. */

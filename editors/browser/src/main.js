@@ -20,6 +20,8 @@ const byId = (id) => document.getElementById(id);
 const WAIT = 1000;
 /** How long after a keystroke the whole catalogue is looked through, and kept. */
 const PAUSE = 250;
+/** A file of so many lines goes without lines above its cards. */
+const LONG = 20000;
 
 const today = () => {
   const now = new Date();
@@ -289,7 +291,9 @@ class Levare {
       }, WAIT);
     }
     await this.paint();
-    const [lenses, folds] = await Promise.all([this.asked({ ask: 'lenses' }), this.asked({ ask: 'folds' })]);
+    // The lines above thousands of cards take longer than they are worth.
+    const long = this.view.state.doc.lines > LONG;
+    const [lenses, folds] = await Promise.all([long ? [] : this.asked({ ask: 'lenses' }), this.asked({ ask: 'folds' })]);
     if (lenses && folds) this.view.dispatch({ effects: [lensed.of(lenses), folded.of(folds)] });
     const outline = await this.asked({ ask: 'outline' });
     if (Array.isArray(outline)) lists.outline(outline, (at) => this.show(this.open, at.slice(0, 2)));
