@@ -289,7 +289,7 @@ mod tests {
 
     #[test]
     fn which_files_of_a_listing_belong() {
-        let listing = "100644 blob aa 10\tfall.levare\0100644 blob bb 10\tother/handbook.levare\0100644 blob cc 10\tother/x.levare\0120000 blob dd 10\tlink.levare\0100644 blob ee 10\t.hidden/x.levare\0100644 blob ff 99\tbig.levare\0100644 blob gg 10\tnotes.txt\0100755 blob hh 10\tgrade 7/b.levare\0";
+        let listing = "100644 blob aa 10\tfall.levare\x00100644 blob bb 10\tother/handbook.levare\x00100644 blob cc 10\tother/x.levare\x00120000 blob dd 10\tlink.levare\x00100644 blob ee 10\t.hidden/x.levare\x00100644 blob ff 99\tbig.levare\x00100644 blob gg 10\tnotes.txt\x00100755 blob hh 10\tgrade 7/b.levare\x00";
         let rules = Rules {
             largest: 50,
             ..Rules::default()
