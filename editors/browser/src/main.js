@@ -62,6 +62,9 @@ class Levare {
     this.counts = new Map();
     this.open = null;
     for (const one of [...catalog.files].sort((a, b) => (a.file < b.file ? -1 : 1))) this.add(one);
+    // Kept as it was given, at once: whoever types and closes the tab in the same second finds it again.
+    const { id, name, day, handles, files, open, unsaved } = catalog;
+    if (free) await kept.keep({ id, name, day, handles, files, open, at, changed: Date.now(), unsaved }).catch(() => {});
     this.fill();
     byId('catalog').textContent = catalog.name;
     document.title = `${catalog.name} - Levare`;
