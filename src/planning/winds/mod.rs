@@ -18,6 +18,7 @@ pub mod words;
 mod tests;
 
 pub use roster::{MOST_PLAYERS, is_away};
+pub use seating::is_switch;
 pub use told::{
     Balance, Cover, Depth, Fits, Idle, Limit, LimitBy, Part, Players, Short, Spare, Uncovered, WindSharing,
 };
