@@ -1,5 +1,7 @@
 //! What can be said on the command line.
 
+mod keeping;
+
 use std::path::PathBuf;
 
 use clap::{ArgAction, Args, Parser, Subcommand, ValueEnum};
@@ -7,6 +9,8 @@ use jiff::civil::Date;
 
 use super::color::When;
 use crate::findings::Severity;
+
+pub use keeping::{PlainForm, Teach, Where};
 
 const PAGE: &str = "\
 {about-with-newline}
@@ -81,6 +85,9 @@ pub enum Command {
     /// Find pieces by what you ask of them, with why each matched
     #[command(help_template = PAGE, override_usage = "levare find CONDITION ... [choices]")]
     Find(Find),
+    /// Plan what to teach, and in which week
+    #[command(help_template = PAGE, override_usage = "levare teach [NAME] [choices]")]
+    Teach(Teach),
     /// Explain a finding, and what to do about it
     #[command(help_template = PAGE, override_usage = "levare reason [PHRASE] [choices]")]
     Reason(Reason),

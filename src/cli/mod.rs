@@ -21,8 +21,10 @@ mod reason;
 mod recopy;
 mod report;
 mod room;
+mod say;
 mod shells;
 mod start;
+mod teach;
 mod wrap;
 
 use std::ffi::OsString;
@@ -111,6 +113,7 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Assign(asked) => assign::run(&asked, paint, out),
         Command::Choose(asked) => choose::run(&asked, paint, out),
         Command::Find(asked) => find::run(&asked, paint, out),
+        Command::Teach(asked) => teach::run(&asked, paint, out),
         Command::Reason(asked) => reason::run(&asked, paint, out),
         // It has been served already.
         Command::Desk(_) => Ok(Status::Nothing),

@@ -163,7 +163,9 @@ impl Of {
             Of::Change => "seconds and for what, such as 10 s to the timpani",
             Of::Staffing => "players to a part, such as at least 2 to a wind part",
             Of::Pace => "how fast you teach, such as at most 2 new skills a week or 6 weeks to a piece",
-            Of::Postage => "what an order costs to send, such as 8 USD or 6 USD free over 75 USD from Rivermark Editions",
+            Of::Postage => {
+                "what an order costs to send, such as 8 USD or 6 USD free over 75 USD from Rivermark Editions"
+            }
             Of::Absent => "a seat or players, such as P3 or 1 tuba",
             Of::Pin => "who plays what, such as P3 on snare, P2 not on bass drum or without P5",
             Of::ConcertLength => "a length, such as 20 minutes or 1:30 between pieces",

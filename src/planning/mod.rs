@@ -7,4 +7,5 @@ pub mod choose;
 pub mod find;
 pub mod fitting;
 pub mod percussion;
+pub mod teach;
 pub mod winds;

@@ -4,7 +4,9 @@ use crate::music::charts::Chart;
 use crate::notation::fields::fields_of;
 use crate::notation::names::cut_number;
 use crate::notation::row::{RowItem, RowName};
-use crate::notation::values::{ChangeTime, Equipment, Grade, Pace, Pin, Postage, Staffing, There, Titled, Value};
+use crate::notation::values::{
+    ChangeTime, Equipment, Grade, Pace, Pin, Postage, Staffing, There, Titled, Value,
+};
 use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
 

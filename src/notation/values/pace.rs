@@ -33,7 +33,12 @@ impl Pace {
         let weeks = words.longest(|text| Takes::read(text)?.whole_weeks());
         if let Some(weeks) = weeks {
             let tail = match begins {
-                true => words.any(&["before a concert", "before the concert", "before each concert", "before"]),
+                true => words.any(&[
+                    "before a concert",
+                    "before the concert",
+                    "before each concert",
+                    "before",
+                ]),
                 false => words.any(&[
                     "to a piece",
                     "for a piece",
@@ -105,7 +110,11 @@ mod tests {
             let read = Pace::read(written);
             let shown = read.map(|said| said.to_string());
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Pace::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Pace::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }

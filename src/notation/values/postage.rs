@@ -29,7 +29,13 @@ impl Postage {
             .iter()
             .find_map(|words| head.split_once(words))
             .map_or((head, None), |(fee, free)| (fee, Some(free)));
-        let tail = [" an order", " a parcel", " per order", " each order", " each time"];
+        let tail = [
+            " an order",
+            " a parcel",
+            " per order",
+            " each order",
+            " each time",
+        ];
         let bare = |words: &str| {
             let words = words.trim().trim_end_matches(',');
             let cut = tail.iter().find_map(|tail| words.strip_suffix(tail));
@@ -75,7 +81,10 @@ mod tests {
         for (written, one_form) in [
             ("8 USD", Some("8 USD")),
             ("$8 an order", Some("8 USD")),
-            ("$6.50 from Rivermark Editions", Some("6.50 USD from Rivermark Editions")),
+            (
+                "$6.50 from Rivermark Editions",
+                Some("6.50 USD from Rivermark Editions"),
+            ),
             (
                 "6 USD free over 75 USD from \"Rivermark Editions\"",
                 Some("6 USD free over 75 USD from Rivermark Editions"),
@@ -94,7 +103,11 @@ mod tests {
                 continue;
             }
             assert_eq!(shown.as_deref(), one_form, "{written}");
-            assert_eq!(shown.and_then(|shown| Postage::read(&shown)), read, "{written} again");
+            assert_eq!(
+                shown.and_then(|shown| Postage::read(&shown)),
+                read,
+                "{written} again"
+            );
         }
     }
 }
