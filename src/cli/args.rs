@@ -10,7 +10,7 @@ use jiff::civil::Date;
 use super::color::When;
 use crate::findings::Severity;
 
-pub use keeping::{PlainForm, Teach, Where};
+pub use keeping::{Buy, PlainForm, Teach, Where};
 
 const PAGE: &str = "\
 {about-with-newline}
@@ -88,6 +88,9 @@ pub enum Command {
     /// Plan what to teach, and in which week
     #[command(help_template = PAGE, override_usage = "levare teach [NAME] [choices]")]
     Teach(Teach),
+    /// Work out what to order for the least money
+    #[command(help_template = PAGE, override_usage = "levare buy [NAME ...] [choices]")]
+    Buy(Buy),
     /// Explain a finding, and what to do about it
     #[command(help_template = PAGE, override_usage = "levare reason [PHRASE] [choices]")]
     Reason(Reason),
@@ -394,7 +397,7 @@ pub struct Choose {
     /// What may be spent on pieces that are wanted, such as "120 USD"; if left out, nothing
     #[arg(long, value_name = "MONEY")]
     pub budget: Option<String>,
-    /// What each seller takes for sending an order, such as "8 USD"
+    /// What each seller takes for sending an order, such as "8 USD"; if left out, what the handbook says
     #[arg(long, value_name = "MONEY", requires = "budget")]
     pub postage: Option<String>,
     /// How many skills the band has not been taught the program may ask for in all

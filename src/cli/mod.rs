@@ -5,6 +5,7 @@
 
 mod args;
 mod assign;
+mod buy;
 mod choose;
 mod color;
 mod compare;
@@ -114,6 +115,7 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Choose(asked) => choose::run(&asked, paint, out),
         Command::Find(asked) => find::run(&asked, paint, out),
         Command::Teach(asked) => teach::run(&asked, paint, out),
+        Command::Buy(asked) => buy::run(&asked, paint, out),
         Command::Reason(asked) => reason::run(&asked, paint, out),
         // It has been served already.
         Command::Desk(_) => Ok(Status::Nothing),

@@ -3,6 +3,7 @@
 //! [`assign`] knows no cards: it is handed small data by the modules that do.
 
 pub mod assign;
+pub mod buy;
 pub mod choose;
 pub mod find;
 pub mod fitting;

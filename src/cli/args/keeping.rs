@@ -54,3 +54,36 @@ pub struct Teach {
     #[command(flatten)]
     pub at: Where,
 }
+
+/// `levare buy`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "A set is there where its card has a library, or a performance. What is bought: sets on the programs to come that are not there, what is wanted, missing parts, and copies where there are fewer than players. What an order costs to send stands on the handbook's line \"postage\". Levare never proposes copying. The exit status is 0 when there is an order or nothing to buy, 1 when the budget is too small, 2 when nothing can be worked out."
+)]
+pub struct Buy {
+    /// The name of a concert, or titles of pieces, each in quotes; if left out, all concerts to come and all that is wanted
+    #[arg(help_heading = "What for", value_name = "NAME")]
+    pub name: Vec<String>,
+    /// What may be spent, such as "200 USD": what the concerts need, then as much of what is wanted as there is money for
+    #[arg(long, value_name = "MONEY")]
+    pub budget: Option<String>,
+    /// What makes a wanted piece worth more, as in "calls for"; may be given more than once
+    #[arg(long, value_name = "CONDITION", requires = "budget")]
+    pub prefer: Vec<String>,
+    /// What each seller takes for sending an order, such as "8 USD"; if left out, what the handbook says
+    #[arg(long, value_name = "MONEY")]
+    pub postage: Option<String>,
+    /// How to show it: table (to read; this if left out) or json (an object)
+    #[arg(
+        long = "as",
+        value_enum,
+        value_name = "FORM",
+        default_value_t,
+        hide_default_value = true,
+        hide_possible_values = true
+    )]
+    pub form: PlainForm,
+    #[command(flatten)]
+    pub at: Where,
+}

@@ -130,7 +130,7 @@ fn a_budget_buys_by_the_bundle_with_postage() {
     let with = |dollars: u64, postage: u64| {
         asked(&cards, "up to 3 flats, at most 3 pieces", |_, wish| {
             wish.budget = Some(Money::sum(dollars * 100, "USD"));
-            wish.postage = postage;
+            wish.postage = Some(postage);
         })
     };
     // Singly the two cost 110.

@@ -5,7 +5,7 @@
 
 pub mod core;
 pub mod evening;
-mod needs;
+pub mod needs;
 #[cfg(test)]
 mod tests;
 pub mod weeks;

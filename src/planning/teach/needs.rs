@@ -83,11 +83,17 @@ impl Skill {
 /// All that a band needs.
 #[derive(Default)]
 pub struct Needs {
+    /// The skills to be taught.
     pub skills: Vec<Skill>,
+    /// What is asked and is no skill.
     pub no_skills: Vec<String>,
+    /// What is perhaps asked.
     pub perhaps: Vec<String>,
+    /// What skills stand on and is taken as known.
     pub taken_as_known: Vec<String>,
+    /// Titles that mean no one card.
     pub no_card: Vec<String>,
+    /// Pieces that do not say what they ask.
     pub silent: Vec<String>,
     /// Whether some piece is given a number of weeks that is ours.
     pub ours: bool,
