@@ -10,7 +10,7 @@ use jiff::civil::Date;
 use super::color::When;
 use crate::findings::Severity;
 
-pub use keeping::{Buy, PlainForm, Teach, Where};
+pub use keeping::{Buy, Library, LibraryForm, PlainForm, Record, Teach, Where};
 
 const PAGE: &str = "\
 {about-with-newline}
@@ -91,6 +91,12 @@ pub enum Command {
     /// Work out what to order for the least money
     #[command(help_template = PAGE, override_usage = "levare buy [NAME ...] [choices]")]
     Buy(Buy),
+    /// Say where each set is and what is in it, and take a count
+    #[command(help_template = PAGE, override_usage = "levare library [TITLE ...] [choices]")]
+    Library(Library),
+    /// Record that a concert was played, and what came of it
+    #[command(help_template = PAGE, override_usage = "levare record CONCERT [choices]")]
+    Record(Record),
     /// Explain a finding, and what to do about it
     #[command(help_template = PAGE, override_usage = "levare reason [PHRASE] [choices]")]
     Reason(Reason),

@@ -14,12 +14,14 @@ pub mod demo;
 mod desk;
 mod diff;
 mod find;
+mod library;
 mod merge;
 mod misread;
 mod progress;
 mod proofread;
 mod reason;
 mod recopy;
+mod record;
 mod report;
 mod room;
 mod say;
@@ -27,6 +29,7 @@ mod shells;
 mod start;
 mod teach;
 mod wrap;
+mod written;
 
 use std::ffi::OsString;
 use std::io::{self, BufWriter, ErrorKind, Write};
@@ -116,6 +119,8 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Find(asked) => find::run(&asked, paint, out),
         Command::Teach(asked) => teach::run(&asked, paint, out),
         Command::Buy(asked) => buy::run(&asked, paint, out),
+        Command::Library(asked) => library::run(&asked, paint, out),
+        Command::Record(asked) => record::run(&asked, out),
         Command::Reason(asked) => reason::run(&asked, paint, out),
         // It has been served already.
         Command::Desk(_) => Ok(Status::Nothing),

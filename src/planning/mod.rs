@@ -7,6 +7,7 @@ pub mod buy;
 pub mod choose;
 pub mod find;
 pub mod fitting;
+pub mod library;
 pub mod percussion;
 pub mod teach;
 pub mod winds;

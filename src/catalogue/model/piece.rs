@@ -123,6 +123,8 @@ fn wanted(all: &[FieldReading]) -> Vec<Said<String>> {
 pub struct Library {
     /// Whether the card has the block at all.
     pub said: bool,
+    /// Where the set is, in the director's own words.
+    pub place: Option<Said<String>>,
     /// Copies of parts.
     pub copies: Vec<Said<Copies>>,
     /// Copies that the card says are wanted.
@@ -375,6 +377,8 @@ impl Library {
                 })
             };
             library.said = true;
+            let place = || said::words(inside, "place").into_iter().next();
+            library.place = library.place.take().or_else(place);
             let counted = copies("copies")
                 .into_iter()
                 .filter(|said| !said.value.is_nothing());

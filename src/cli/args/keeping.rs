@@ -87,3 +87,82 @@ pub struct Buy {
     #[command(flatten)]
     pub at: Where,
 }
+
+/// `levare library`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "For a count: \"levare library --as csv\" writes a sheet for a spreadsheet, \"--as page --to count.html\" one to print. Fill in the column \"counted\", save it as CSV, and \"levare library --counted count.csv\" says what differs; with --write the new counts go onto the cards. The exit status is 0 when nothing is amiss, 1 when something is missing, short, overdue or counted differently, 2 when there is no such set."
+)]
+pub struct Library {
+    /// Titles of pieces, each in quotes; if left out, all sets
+    #[arg(help_heading = "Which sets", value_name = "TITLE")]
+    pub name: Vec<String>,
+    /// A filled sheet in CSV to read back
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["demo", "to"])]
+    pub counted: Option<PathBuf>,
+    /// Write the counts onto the cards
+    #[arg(long, requires = "counted")]
+    pub write: bool,
+    /// How to show it: table (to read; this if left out), json (an object a line), csv (a sheet for a count) or page (the same to print)
+    #[arg(
+        long = "as",
+        value_enum,
+        value_name = "FORM",
+        default_value_t,
+        hide_default_value = true,
+        hide_possible_values = true
+    )]
+    pub form: LibraryForm,
+    /// The file that a page is written to, such as count.html; if left out, it is printed here
+    #[arg(long, value_name = "FILE")]
+    pub to: Option<PathBuf>,
+    #[command(flatten)]
+    pub at: Where,
+}
+
+/// How a library is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum LibraryForm {
+    /// To read
+    #[default]
+    Table,
+    /// One JSON object a line
+    Json,
+    /// A sheet for a count, for a spreadsheet
+    Csv,
+    /// A sheet for a count, to print
+    Page,
+}
+
+/// `levare record`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "Writes a \"performed\" line onto the card of every piece of the program, with the day and the band of the concert's card; a line that is there already is only added to. Say what came of one piece by naming it: levare record \"Winter evening\" --piece \"Harbor Parade\" --took \"5 weeks\" --result \"I I II\" --learned \"Softer drums in the trio.\" All cards are written, or none."
+)]
+pub struct Record {
+    /// The name of the concert
+    #[arg(help_heading = "What was played", value_name = "CONCERT", required = true)]
+    pub name: Vec<String>,
+    /// Only this piece; may be given more than once
+    #[arg(long, value_name = "TITLE")]
+    pub piece: Vec<String>,
+    /// How long it took, such as "5 weeks"
+    #[arg(long, value_name = "TIME", requires = "piece")]
+    pub took: Option<String>,
+    /// The ratings, such as "I I II"
+    #[arg(long, value_name = "RATINGS")]
+    pub result: Option<String>,
+    /// How it went, such as "went well"
+    #[arg(long, value_name = "WORDS")]
+    pub how: Option<String>,
+    /// What playing it taught, in your own words
+    #[arg(long, value_name = "WORDS", requires = "piece")]
+    pub learned: Option<String>,
+    /// A skill that the band knows now; may be given more than once
+    #[arg(long, value_name = "SKILL")]
+    pub taught: Vec<String>,
+    #[command(flatten)]
+    pub at: Where,
+}

@@ -6,7 +6,7 @@ use crate::catalogue::Snapshot;
 use crate::cli::color::Paint;
 use crate::cli::say::{gap, say};
 use crate::cli::wrap;
-use crate::planning::buy::words::{line, money, needed};
+use crate::planning::buy::words::{line, money, urgent};
 use crate::planning::buy::{Order, Wanting, Wish};
 use crate::text::sentences::{agree, joined};
 
@@ -93,14 +93,7 @@ fn caveats(snapshot: &Snapshot, lacking: &Wanting, order: &Order) -> Vec<String>
     let mut said = Vec::new();
     let quoted =
         |names: &[String]| joined(&names.iter().map(|name| format!("\"{name}\"")).collect::<Vec<_>>());
-    for set in &order.urgent {
-        let past = set.rehearsed.is_some_and(|day| day <= snapshot.today);
-        let todo = match past {
-            true => "which is today or past: order it today, or begin with another piece",
-            false => "so order it now: sets take weeks to come",
-        };
-        said.push(format!("{}, {todo}.", needed(set)));
-    }
+    said.extend(urgent(&order.urgent, snapshot.today));
     if !order.left_out.is_empty() {
         said.push(format!(
             "Wanted, and left for another year: {}.",

@@ -33,7 +33,7 @@ rule! {
     ///   takes           2 weeks
     /// ensemble "Seventh Grade Band"
     ///   meets           Tuesday and Thursday
-    ///   taught          eighth pairs
+    ///   taught          eighth pairs, triplets by 2026-11-10, 6/8 in two by 2026-11-10
     ///
     /// piece "Creek Bridge"
     ///   asks            triplets
@@ -58,7 +58,7 @@ rule! {
     ///   takes           2 weeks
     /// ensemble "Seventh Grade Band"
     ///   meets           Tuesday and Thursday
-    ///   taught          eighth pairs
+    ///   taught          eighth pairs, triplets by 2026-11-10, 6/8 in two by 2026-11-10
     ///
     /// piece "Creek Bridge"
     ///   asks            triplets

@@ -1,8 +1,10 @@
 //! An order in words: the same in the command, in the editor and on the page.
 
+use jiff::civil::Date;
+
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::values::Money;
-use crate::text::sentences::{counted, joined};
+use crate::text::sentences::{agree, counted, joined};
 
 use super::{MOST, NoOrder, Order, PartWanted, Scope, SetWanted, What, Why, Wish, order, wanting};
 
@@ -53,15 +55,34 @@ pub fn line(what: &What) -> String {
     }
 }
 
-/// When a set is needed.
-pub fn needed(set: &SetWanted) -> String {
-    match (&set.concert, set.rehearsed) {
-        (Some((concert, _)), Some(day)) => {
-            format!("\"{}\" is first rehearsed on {day} for \"{concert}\"", set.name)
+/// When sets are needed: those of one concert and one first rehearsal in one sentence.
+pub fn urgent(sets: &[SetWanted], today: Date) -> Vec<String> {
+    let mut groups: Vec<(&SetWanted, Vec<String>)> = Vec::new();
+    for set in sets {
+        let title = format!("\"{}\"", set.name);
+        let same = |known: &&mut (&SetWanted, Vec<String>)| {
+            known.0.concert == set.concert && known.0.rehearsed == set.rehearsed
+        };
+        match groups.iter_mut().find(same) {
+            Some((_, titles)) => titles.push(title),
+            None => groups.push((set, vec![title])),
         }
-        (Some((concert, day)), None) => format!("\"{}\" is for \"{concert}\" on {day}", set.name),
-        (None, _) => format!("\"{}\" is wanted", set.name),
     }
+    let told = groups.into_iter().map(|(set, titles)| {
+        let concert = set.concert.as_ref().map_or("", |(name, _)| name.as_str());
+        let be = agree(titles.len(), "is", "are");
+        let all = joined(&titles);
+        let when = match (set.rehearsed, &set.concert) {
+            (Some(day), _) => format!("{all} {be} first rehearsed on {day} for \"{concert}\""),
+            (None, Some((_, day))) => format!("{all} {be} for \"{concert}\" on {day}"),
+            (None, None) => format!("{all} {be} wanted"),
+        };
+        match set.rehearsed.is_some_and(|day| day <= today) {
+            true => format!("{when}: order today, or begin with another piece."),
+            false => format!("{when}, so order now: sets take weeks to come."),
+        }
+    });
+    told.collect()
 }
 
 impl NoOrder {

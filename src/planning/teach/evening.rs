@@ -51,7 +51,7 @@ pub fn too_much(snapshot: &Snapshot, band: EntryId, card: &Ensemble, concert: En
             // What is begun, and what has no certain time, may be a matter of a day.
             let takes = ladder
                 .takes(&skill.key)
-                .filter(|said| said.is_certain() && !skill.begun && skill.promised.is_none())
+                .filter(|said| said.is_certain() && !skill.begun)
                 .and_then(|said| Amount::least(said.value));
             if takes.is_some() {
                 names.push(skill.name.clone());
