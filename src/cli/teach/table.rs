@@ -7,7 +7,7 @@ use crate::cli::say::{gap, item, say};
 use crate::cli::wrap;
 use crate::planning::teach::words::{caveats, evenings, lateness, standing, takes, what_for};
 use crate::planning::teach::{BandPlan, Taught};
-use crate::text::sentences::{capital, joined};
+use crate::text::sentences::{capital, counted, joined};
 
 /// Tells the plans of all bands.
 pub fn tell(plans: &[BandPlan], paint: Paint, out: &mut dyn Write) -> io::Result<()> {
@@ -53,8 +53,9 @@ fn weeks(plan: &BandPlan, out: &mut dyn Write) -> io::Result<()> {
     }
     gap(out)?;
     writeln!(out, "  week of     rehearsals  in hand")?;
-    for (at, week) in plan.weeks.iter().enumerate().take(last as usize) {
-        let at = u32::try_from(at).unwrap_or(u32::MAX);
+    // Weeks in which nothing is in hand and nothing begins stand in one row.
+    let mut idle: (u32, usize) = (0, 0);
+    for (at, week) in (0u32..).zip(&plan.weeks).take(last as usize) {
         let open: Vec<String> = plan
             .skills
             .iter()
@@ -67,29 +68,44 @@ fn weeks(plan: &BandPlan, out: &mut dyn Write) -> io::Result<()> {
                 }
             })
             .collect();
-        let mut words = match open.is_empty() {
-            true => "nothing new".to_owned(),
-            false => open.join(", "),
-        };
         let mut begun: Vec<String> = dues()
             .filter(|one| one.due == at)
             .map(|one| format!("\"{}\"", one.piece))
             .collect();
         begun.sort_unstable();
         begun.dedup();
+        if open.is_empty() && begun.is_empty() {
+            idle = (idle.0 + 1, idle.1 + week.days.len());
+            continue;
+        }
+        idle_row(&mut idle, out)?;
+        let mut words = open.join(", ");
         if !begun.is_empty() {
-            words = format!("{words}; begin {}", joined(&begun));
+            let semicolon = if words.is_empty() { "" } else { "; " };
+            words = format!("{words}{semicolon}begin {}", joined(&begun));
         }
-        let head = format!("  {}  {:<10}  ", week.monday, week.days.len());
-        let room = wrap::width().saturating_sub(head.len());
-        for (row, line) in wrap::lines(&wrap::plain(&words), room, 0).iter().enumerate() {
-            let head = if row == 0 {
-                head.clone()
-            } else {
-                " ".repeat(head.len() + 2)
-            };
-            writeln!(out, "{head}{line}")?;
-        }
+        row(&week.monday.to_string(), week.days.len(), &words, out)?;
+    }
+    idle_row(&mut idle, out)
+}
+
+fn idle_row(idle: &mut (u32, usize), out: &mut dyn Write) -> io::Result<()> {
+    let (weeks, rehearsals) = std::mem::take(idle);
+    match weeks {
+        0 => Ok(()),
+        weeks => row(&counted(weeks as usize, "week"), rehearsals, "nothing new", out),
+    }
+}
+
+fn row(week: &str, rehearsals: usize, words: &str, out: &mut dyn Write) -> io::Result<()> {
+    let head = format!("  {week:<10}  {rehearsals:<10}  ");
+    let room = wrap::width().saturating_sub(head.len() + 2);
+    for (at, line) in wrap::lines(&wrap::plain(words), room, 0).iter().enumerate() {
+        let head = match at {
+            0 => head.clone(),
+            _ => " ".repeat(head.len() + 2),
+        };
+        writeln!(out, "{head}{line}")?;
     }
     Ok(())
 }

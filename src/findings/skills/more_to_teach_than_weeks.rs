@@ -28,9 +28,9 @@ rule! {
     /// handbook
     ///   teaching        at most 1 new skill a week
     /// skill "triplets"
-    ///   takes           2 weeks
+    ///   takes           3 weeks
     /// skill "6/8 in two"
-    ///   takes           2 weeks
+    ///   takes           3 weeks
     /// ensemble "Seventh Grade Band"
     ///   meets           Tuesday and Thursday
     ///   taught          eighth pairs, triplets by 2026-11-10, 6/8 in two by 2026-11-10
@@ -53,9 +53,9 @@ rule! {
     /// handbook
     ///   teaching        at most 2 new skills a week
     /// skill "triplets"
-    ///   takes           2 weeks
+    ///   takes           3 weeks
     /// skill "6/8 in two"
-    ///   takes           2 weeks
+    ///   takes           3 weeks
     /// ensemble "Seventh Grade Band"
     ///   meets           Tuesday and Thursday
     ///   taught          eighth pairs, triplets by 2026-11-10, 6/8 in two by 2026-11-10

@@ -87,13 +87,51 @@ pub fn plan(jobs: &[Job], at_once: usize, steps: u64) -> Option<Timetable> {
     };
     search.go(&mut state);
     let proven = !search.cut;
-    search.best.map(|best| Timetable {
-        starts: best.starts.iter().map(|start| start.unwrap_or(0)).collect(),
-        ends: best.ends,
-        late: best.late,
-        weeks: best.weeks,
-        proven: proven || best.late == 0,
+    search.best.map(|best| {
+        let mut found = Timetable {
+            starts: best.starts.iter().map(|start| start.unwrap_or(0)).collect(),
+            ends: best.ends,
+            late: best.late,
+            weeks: best.weeks,
+            proven: proven || best.late == 0,
+        };
+        earlier(jobs, at_once.max(1), &mut found);
+        found
     })
+}
+
+/// Moves each job to the first weeks in which there is room for it, where those are earlier. Nothing is later for
+/// that, so the best plan stays the best.
+fn earlier(jobs: &[Job], at_once: usize, found: &mut Timetable) {
+    let mut order: Vec<usize> = (0..jobs.len()).collect();
+    order.sort_by_key(|at| found.starts.get(*at).copied());
+    for at in order {
+        let (Some(job), Some(now)) = (jobs.get(at), found.starts.get(at).copied()) else {
+            continue;
+        };
+        let done = |before: &usize| found.ends.get(*before).copied().unwrap_or(0);
+        let first = job.after.iter().map(done).max().unwrap_or(0);
+        let has_room = |start: &u32| {
+            (*start..job.end(*start)).all(|week| {
+                let others = found.starts.iter().zip(&found.ends).enumerate();
+                let open =
+                    others.filter(|(other, (from, until))| *other != at && **from <= week && week < **until);
+                open.count() < at_once
+            })
+        };
+        // Weeks far behind the calendar are not worth the looking.
+        let start = (first..now.min(first.saturating_add(200))).find(has_room);
+        if let Some(start) = start
+            && let (Some(from), Some(until)) = (found.starts.get_mut(at), found.ends.get_mut(at))
+        {
+            *from = start;
+            *until = job.end(start);
+        }
+    }
+    let over = jobs.iter().zip(&found.ends).map(|(job, end)| job.late(*end));
+    let over: Vec<u32> = over.filter(|late| *late > 0).collect();
+    found.late = u32::try_from(over.len()).unwrap_or(u32::MAX);
+    found.weeks = over.iter().fold(0, |sum: u32, late| sum.saturating_add(*late));
 }
 
 /// The jobs so that each stands behind those it waits for.
@@ -439,6 +477,14 @@ mod tests {
         assert_eq!((found.late, found.starts.as_slice()), (0, [0, 2, 0].as_slice()));
         assert_eq!(plan(&[job(1, None, &[1]), job(1, None, &[0])], 1, 100), None);
         assert_eq!(plan(&[], 1, 100).map(|found| found.late), Some(0));
+    }
+
+    #[test]
+    fn no_week_is_left_idle_that_could_be_used() {
+        // The second waits for the first; the third could wait behind it, and need not.
+        let jobs = [job(2, None, &[]), job(1, Some(3), &[0]), job(1, Some(9), &[])];
+        let found = plan(&jobs, 2, 10_000).expect("there is no circle");
+        assert_eq!(found.starts, [0, 2, 0]);
     }
 
     #[test]

@@ -174,9 +174,10 @@ pub fn caveats(plan: &BandPlan) -> Vec<String> {
     let list = |names: &[String]| joined(&names.iter().map(|name| format!("\"{name}\"")).collect::<Vec<_>>());
     if !plan.taken_as_known.is_empty() {
         said.push(format!(
-            "Taken as known, because these stand on {}: {}. If that is wrong, write a skill card for it.",
+            "Taken as known, though the band's card does not name {}: {}. The skills above stand on {}; write a skill card for what is not known.",
             agree(plan.taken_as_known.len(), "it", "them"),
-            joined(&plan.taken_as_known)
+            joined(&plan.taken_as_known),
+            agree(plan.taken_as_known.len(), "it", "them")
         ));
     }
     if !plan.no_skills.is_empty() {
