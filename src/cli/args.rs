@@ -74,7 +74,7 @@ pub enum Command {
     #[command(help_template = PAGE, override_usage = "levare compare OLD NEW [choices]\n      levare compare --since COMMIT [PATH] [choices]")]
     Compare(Compare),
     /// Put two people's changes of one file together
-    #[command(help_template = PAGE, override_usage = "levare merge BASE OURS THEIRS [choices]")]
+    #[command(help_template = PAGE, override_usage = "levare merge [BASE OURS THEIRS] [choices]")]
     Merge(Merge),
     /// Work out who plays what in a piece or a concert
     #[command(help_template = PAGE, override_usage = "levare assign NAME [choices]")]
@@ -141,7 +141,7 @@ pub struct Proofread {
     /// Files and folders to report on; if left out, the catalog you are in
     #[arg(help_heading = "What to read", value_name = "PATH", conflicts_with_all = ["demo", "instead_of"])]
     pub paths: Vec<PathBuf>,
-    /// How to report: cards (to read; this if left out), aloud (for a screen reader), json (an object a line) or sarif (SARIF 2.1.0)
+    /// How to report: cards (to read; this if left out), aloud (for a screen reader), json (an object a line), sarif (SARIF 2.1.0) or merge-request (GitLab's code quality report)
     #[arg(
         long = "as",
         value_enum,
@@ -192,6 +192,8 @@ pub enum Form {
     Json,
     /// SARIF 2.1.0
     Sarif,
+    /// GitLab's report for a merge request
+    MergeRequest,
 }
 
 /// `levare recopy`
@@ -269,20 +271,14 @@ pub enum CompareForm {
     after_help = "The exit status is 0 when all changes go together, 1 when something clashes and both readings stay, 2 when a file could not be read or written."
 )]
 pub struct Merge {
-    /// The file that both started from
-    #[arg(help_heading = "What to put together", value_name = "BASE")]
-    pub base: PathBuf,
-    /// Your file
-    #[arg(help_heading = "What to put together", value_name = "OURS")]
-    pub ours: PathBuf,
-    /// The other's file
-    #[arg(help_heading = "What to put together", value_name = "THEIRS")]
-    pub theirs: PathBuf,
+    /// The file that both started from, yours, and the other's; if left out, the whole catalog you are in, where a merge by git has stopped
+    #[arg(help_heading = "What to put together", value_names = ["BASE", "OURS", "THEIRS"], num_args = 3, required = false)]
+    pub files: Vec<PathBuf>,
     /// The file that the result is written to, which may be OURS; if left out, it is printed here
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", requires = "files")]
     pub to: Option<PathBuf>,
     /// What the file is called where clashes are listed; if left out, OURS
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", requires = "files")]
     pub called: Option<String>,
 }
 
