@@ -25,6 +25,7 @@ mod record;
 mod report;
 mod room;
 mod say;
+mod season;
 mod shells;
 mod start;
 mod teach;
@@ -117,6 +118,7 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Assign(asked) => assign::run(&asked, paint, out),
         Command::Choose(asked) => choose::run(&asked, paint, out),
         Command::Find(asked) => find::run(&asked, paint, out),
+        Command::Season(asked) => season::run(&asked, paint, out),
         Command::Teach(asked) => teach::run(&asked, paint, out),
         Command::Buy(asked) => buy::run(&asked, paint, out),
         Command::Library(asked) => library::run(&asked, paint, out),

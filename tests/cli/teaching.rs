@@ -54,8 +54,8 @@ fn what_is_late_is_told_with_by_how_much() {
           week of     rehearsals  in hand
           2026-10-19  2           staccato, 6/8 in two (1 of 4)
           2026-10-26  3           6/8 in two (2 of 4), syncopation (1 of 2)
-          2026-11-02  3           6/8 in two (3 of 4), syncopation (2 of 2); begin "Tin
-                                    Roof March"
+          2026-11-02  3           6/8 in two (3 of 4), syncopation (2 of 2); begin
+                                    "Tin Roof March"
           2026-11-09  3           6/8 in two (4 of 4), legato; begin "Plow Horse Rag"
 
           Staccato: 1 week, because no card says how long it takes. For "Tin Roof
@@ -72,9 +72,9 @@ fn what_is_late_is_told_with_by_how_much() {
 
         No card says how long staccato and legato take, so 1 week was counted. Write it
         on a card: skill "staccato", and below it: takes 2 weeks.
-        Taken as known, because these stand on them: 6/8 in six, dotted quarter-eighth,
-        half notes, single eighths and ties. If that is wrong, write a skill card for
-        it.
+        Taken as known, though the band's card does not name them: 6/8 in six, dotted
+        quarter-eighth, half notes, single eighths and ties. The skills above stand on
+        them; write a skill card for what is not known.
         Left out, because no skill card and no usual name says what it is: sounds of
         rain.
         Left out, because a card is not sure of it: mutes.

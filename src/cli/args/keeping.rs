@@ -166,3 +166,42 @@ pub struct Record {
     #[command(flatten)]
     pub at: Where,
 }
+
+/// `levare season`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "Every concert keeps to its own card, as \"levare choose\" does: its length, what it calls for, the pieces on its program. Beside that no piece is played twice, and the budget holds for all of them. The exit status is 0 when there are programs, 1 when there are none, 2 when the question is not understood."
+)]
+pub struct Season {
+    /// The names of the concerts, each in quotes; if left out, all concerts to come
+    #[arg(help_heading = "Which concerts", value_name = "CONCERT")]
+    pub name: Vec<String>,
+    /// What may be spent on pieces that are wanted, in all, such as "250 USD"; if left out, nothing
+    #[arg(long, value_name = "MONEY")]
+    pub budget: Option<String>,
+    /// What each seller takes for sending an order, such as "8 USD"; if left out, what the handbook says
+    #[arg(long, value_name = "MONEY", requires = "budget")]
+    pub postage: Option<String>,
+    /// How many new skills a concert may ask beside those that a concert before it asked
+    #[arg(long, value_name = "NUMBER")]
+    pub new_skills: Option<u32>,
+    /// How many years a piece rests after a performance: 2 if left out, 0 for none
+    #[arg(long, value_name = "YEARS", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
+    pub rest: u32,
+    /// Write the programs onto the concerts' cards
+    #[arg(long, conflicts_with = "demo")]
+    pub write: bool,
+    /// How to show it: table (to read; this if left out) or json (an object)
+    #[arg(
+        long = "as",
+        value_enum,
+        value_name = "FORM",
+        default_value_t,
+        hide_default_value = true,
+        hide_possible_values = true
+    )]
+    pub form: PlainForm,
+    #[command(flatten)]
+    pub at: Where,
+}

@@ -10,6 +10,7 @@ mod model;
 pub mod offers;
 pub mod order;
 mod pool;
+pub mod season;
 #[cfg(test)]
 mod tests;
 
