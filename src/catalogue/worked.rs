@@ -2,11 +2,13 @@
 //! none of those cards changes.
 
 use std::collections::HashMap;
+use std::hash::Hash;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use jiff::civil::Date;
 
 use super::conditions::Truth;
+use super::doubt::{Doubts, UnreadRanges};
 use super::ladder::Ladder;
 use super::model::{Ensemble, Handbook};
 use super::sections::Sections;
@@ -73,6 +75,19 @@ pub(super) struct Worked {
     ladder: OnceLock<Ladder>,
     together: OnceLock<Vec<Vec<String>>>,
     sections: Mutex<HashMap<Gathering, Arc<Sections>>>,
+    ranges: Mutex<HashMap<EntryId, Arc<UnreadRanges>>>,
+    owned: Mutex<HashMap<Vec<EntryId>, Arc<Doubts>>>,
+}
+
+/// What is kept of a thing, worked out where it is asked for the first time.
+fn kept<K: Eq + Hash, T>(known: &Mutex<HashMap<K, Arc<T>>>, of: K, work: impl FnOnce() -> T) -> Arc<T> {
+    let known = || known.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(found) = known().get(&of) {
+        return Arc::clone(found);
+    }
+    let found = Arc::new(work());
+    known().insert(of, Arc::clone(&found));
+    found
 }
 
 impl Snapshot {
@@ -108,22 +123,41 @@ impl Snapshot {
 
     /// The wind players of bands that play together, on a day where one is given.
     pub fn sections(&self, bands: &[EntryId], day: Option<Date>) -> Arc<Sections> {
-        let kept = || {
-            self.worked()
-                .sections
-                .lock()
-                .unwrap_or_else(PoisonError::into_inner)
-        };
-        let asked = (bands.to_vec(), day);
-        if let Some(found) = kept().get(&asked) {
-            return Arc::clone(found);
-        }
-        let ensembles: Vec<&Ensemble> = bands
-            .iter()
-            .filter_map(|band| self.entry(*band)?.ensemble())
-            .collect();
-        let found = Arc::new(Sections::on(&ensembles, self.instruments(), day));
-        kept().insert(asked, Arc::clone(&found));
-        found
+        kept(&self.worked().sections, (bands.to_vec(), day), || {
+            let ensembles: Vec<&Ensemble> = self.ensembles_at(bands).collect();
+            Sections::on(&ensembles, self.instruments(), day)
+        })
+    }
+
+    /// The ranges on a band's card that nobody could read.
+    pub fn unread_ranges(&self, band: EntryId) -> Arc<UnreadRanges> {
+        kept(&self.worked().ranges, band, || {
+            let band = self.entry(band).and_then(|entry| entry.ensemble());
+            let of = |band| UnreadRanges::of(band, self.instruments());
+            band.map(of).unwrap_or_default()
+        })
+    }
+
+    /// Names among what bands and the school own and borrow that nobody understood.
+    pub fn doubts_of_the_closet(&self, bands: &[EntryId]) -> Arc<Doubts> {
+        kept(&self.worked().owned, bands.to_vec(), || {
+            let ensembles: Vec<&Ensemble> = self.ensembles_at(bands).collect();
+            let shared = self.handbook().into_iter();
+            let own = ensembles
+                .iter()
+                .flat_map(|band| band.owns.iter().chain(&band.borrowed));
+            let owned = own.chain(shared.clone().flat_map(|handbook| &handbook.owns));
+            let unread = ensembles.iter().flat_map(|band| &band.unread);
+            let unread = unread.chain(shared.flat_map(|handbook| &handbook.unread));
+            let unread = unread.filter(|unread| matches!(unread.field, "owns" | "borrowed"));
+            let names = owned
+                .map(|said| said.value.name.as_str())
+                .chain(unread.map(|unread| unread.words.as_str()));
+            Doubts::of(names, self.instruments())
+        })
+    }
+
+    fn ensembles_at<'s>(&'s self, bands: &'s [EntryId]) -> impl Iterator<Item = &'s Ensemble> {
+        bands.iter().filter_map(|band| self.entry(*band)?.ensemble())
     }
 }

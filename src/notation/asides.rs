@@ -121,7 +121,9 @@ fn aside(masked: &str, line: Span) -> Option<Span> {
 /// Where the sigh at the end of some words begins.
 fn take(text: &str) -> Option<usize> {
     let bare = text.trim_end_matches(|c: char| scan::is_blank(c) || matches!(c, '.' | '!' | ','));
-    ASIDES.iter().find_map(|words| {
+    let last = bare.as_bytes().last().filter(|last| !last.is_ascii_digit())?;
+    let ends_alike = |words: &&&str| words.as_bytes().last().is_some_and(|end| end.eq_ignore_ascii_case(last));
+    ASIDES.iter().filter(ends_alike).find_map(|words| {
         let at = bare.len().checked_sub(words.len())?;
         let fits = bare.get(at..)?.eq_ignore_ascii_case(words);
         let head = bare.get(..at)?;

@@ -476,6 +476,9 @@ fn take_question(masked: &str, item: &mut Item) {
 
 /// `about`, `approx.`, `around`, `ca.`, `circa`, `roughly`, `~`, with the blanks after it.
 pub fn about_word(input: &str) -> scan::Read<'_, ()> {
+    if scan::starts_with_figures(input) {
+        return scan::refused(input);
+    }
     nom::combinator::value(
         (),
         alt((

@@ -15,6 +15,14 @@ pub type Read<'a, T> = IResult<&'a str, T>;
 /// hand, and looking for places and figures at each of its words would take as long as one likes.
 pub const LONGEST: u32 = 1000;
 
+/// Whether the first word has a figure in it, as `Bb4`, `17-48` and `1st` have: no word of plain letters, and no
+/// phrase that begins with one, stands there.
+#[inline]
+pub fn starts_with_figures(text: &str) -> bool {
+    let word = text.bytes().take_while(u8::is_ascii_alphanumeric);
+    word.take(8).any(|byte| byte.is_ascii_digit())
+}
+
 /// Whether a character separates words on a line.
 pub fn is_blank(c: char) -> bool {
     c == ' ' || c == '\t' || c == '\u{a0}'
@@ -88,7 +96,8 @@ fn taken<'a>(input: &'a str, rest: &str) -> &'a str {
     input.get(..input.len() - rest.len()).unwrap_or("")
 }
 
-fn refused<T>(input: &str) -> Read<'_, T> {
+/// Nothing is read here.
+pub(super) fn refused<T>(input: &str) -> Read<'_, T> {
     Err(nom::Err::Error(nom::error::Error::new(
         input,
         nom::error::ErrorKind::Tag,
