@@ -4,7 +4,7 @@ use std::cell::{OnceCell, RefCell};
 use std::sync::Arc;
 
 use crate::catalogue::course::Course;
-use crate::catalogue::model::{Ensemble, Piece};
+use crate::catalogue::model::{Ensemble, Facts, Piece};
 use crate::catalogue::names::{key, nearly_alike};
 use crate::catalogue::{Entry, EntryId, Judge, Snapshot, instrument_named, percussion};
 use crate::music::instruments::Table;
@@ -29,6 +29,8 @@ pub struct Card<'s> {
     pub entry: &'s Arc<Entry>,
     /// The card as deep as the notation reads.
     pub reading: &'s Reading,
+    /// What it says.
+    pub facts: &'s Facts,
     worked: Worked<'s>,
 }
 
@@ -51,8 +53,15 @@ struct Worked<'s> {
 
 impl<'s> Card<'s> {
     /// A card, of which nothing has been worked out yet.
-    pub fn new(snapshot: &'s Snapshot, id: EntryId, entry: &'s Arc<Entry>, reading: &'s Reading) -> Card<'s> {
+    pub fn new(
+        snapshot: &'s Snapshot,
+        id: EntryId,
+        entry: &'s Arc<Entry>,
+        reading: &'s Reading,
+        facts: &'s Facts,
+    ) -> Card<'s> {
         Card {
+            facts,
             snapshot,
             id,
             entry,
@@ -158,7 +167,7 @@ impl<'s> Card<'s> {
 
     /// The piece's facts, if it is a piece.
     pub fn piece(&self) -> Option<&'s Piece> {
-        self.entry.piece()
+        self.facts.piece()
     }
 
     /// The ensemble's facts, if it is an ensemble.

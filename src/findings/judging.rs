@@ -5,9 +5,9 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
+use crate::catalogue::doubt::UnreadRanges;
 use crate::catalogue::model::{Concert, Ensemble, Piece};
 use crate::catalogue::percussion::Course;
-use crate::catalogue::doubt::UnreadRanges;
 use crate::catalogue::sections::Sections;
 use crate::catalogue::{Entry, EntryId, Ladder};
 use crate::text::Span;

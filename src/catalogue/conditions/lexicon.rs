@@ -4,7 +4,7 @@ use std::collections::HashSet;
 use std::sync::OnceLock;
 
 use crate::catalogue::Snapshot;
-use crate::catalogue::model::{Facts, Piece, Said};
+use crate::catalogue::model::Facts;
 use crate::music::skills;
 use crate::notation::Kind;
 
@@ -131,28 +131,26 @@ pub(super) fn plain(name: &str) -> Vec<String> {
 
 fn gather(sort: Sort, snapshot: &Snapshot) -> Known {
     let mut known = Known::default();
-    let words = |piece: &Piece| -> Vec<String> {
-        let all = |said: &[Said<String>]| said.iter().map(|one| one.value.clone()).collect();
-        match sort {
-            Sort::Style => all(&piece.styles),
-            Sort::Skill => piece
-                .asks
-                .iter()
-                .chain(&piece.teaches)
-                .map(|said| said.value.name.clone())
-                .collect(),
-            Sort::Person => piece.by.iter().map(|person| person.name.clone()).collect(),
-            Sort::Publisher => all(&piece.publisher),
-            Sort::Technique => all(&piece.techniques),
-            Sort::Feature => all(&piece.features),
-            Sort::Suits => all(&piece.suits),
-            Sort::Liked => all(&piece.liked),
-            _ => Vec::new(),
-        }
+    let lines: &[&str] = match sort {
+        Sort::Style => &["style"],
+        Sort::Skill => &["asks", "teaches"],
+        Sort::Publisher => &["publisher"],
+        Sort::Technique => &["techniques"],
+        Sort::Feature => &["features"],
+        Sort::Suits => &["suits"],
+        Sort::Liked => &["liked"],
+        _ => &[],
     };
     for (_, entry) in snapshot.entries() {
-        match &entry.facts {
-            Facts::Piece(piece) => words(piece).iter().for_each(|name| known.add(name)),
+        if entry.kind == Some(Kind::Piece) {
+            let words = lines.iter().flat_map(|line| entry.face.words(line));
+            words.for_each(|name| known.add(name));
+            if sort == Sort::Person {
+                entry.face.by.iter().for_each(|person| known.add(&person.name));
+            }
+            continue;
+        }
+        match entry.facts() {
             Facts::Skill(card) if sort == Sort::Skill => {
                 known.add(&entry.name);
                 card.also.iter().for_each(|also| known.add(&also.value));

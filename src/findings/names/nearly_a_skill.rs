@@ -113,7 +113,7 @@ fn known(card: &Card<'_>) -> Vec<String> {
             continue;
         };
         known.push(entry.name.clone());
-        if let Facts::Skill(skill) = &entry.facts {
+        if let Facts::Skill(skill) = entry.facts() {
             known.extend(skill.also.iter().map(|also| also.value.clone()));
         }
     }
