@@ -482,7 +482,7 @@ impl Snapshot {
 
     /// Whether a line that was meant to start a card and does not has this name.
     pub fn is_lost(&self, name: &str) -> bool {
-        self.web.lost.contains(&names::key(name))
+        !self.web.lost.is_empty() && self.web.lost.contains(&names::key(name))
     }
 
     /// The concerts to come that list a piece.
@@ -554,6 +554,10 @@ impl Snapshot {
 
     /// The handbook's bands; where it names none, the only one there is.
     pub fn usual_bands(&self) -> Vec<EntryId> {
+        self.worked().usual_bands(|| self.the_usual_bands()).to_vec()
+    }
+
+    fn the_usual_bands(&self) -> Vec<EntryId> {
         let said = self.handbook().map_or(&[][..], |handbook| &handbook.bands);
         match (said, self.web.ensembles.as_slice()) {
             ([], [only]) => vec![*only],

@@ -74,6 +74,7 @@ pub(super) struct Worked {
     closet: Answers,
     ladder: OnceLock<Ladder>,
     together: OnceLock<Vec<Vec<String>>>,
+    usual_bands: OnceLock<Vec<EntryId>>,
     sections: Mutex<HashMap<Gathering, Arc<Sections>>>,
     ranges: Mutex<HashMap<EntryId, Arc<UnreadRanges>>>,
     owned: Mutex<HashMap<Vec<EntryId>, Arc<Doubts>>>,
@@ -88,6 +89,13 @@ fn kept<K: Eq + Hash, T>(known: &Mutex<HashMap<K, Arc<T>>>, of: K, work: impl Fn
     let found = Arc::new(work());
     known().insert(of, Arc::clone(&found));
     found
+}
+
+impl Worked {
+    /// The bands that play where nothing else is said.
+    pub(super) fn usual_bands(&self, work: impl FnOnce() -> Vec<EntryId>) -> &[EntryId] {
+        self.usual_bands.get_or_init(work)
+    }
 }
 
 impl Snapshot {

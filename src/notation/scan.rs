@@ -71,12 +71,16 @@ fn after_word<'a>(input: &'a str, expected: &str) -> Option<&'a str> {
     (head.eq_ignore_ascii_case(expected) && ends_word(rest)).then_some(rest)
 }
 
-/// Whether two texts start with the same byte, whatever its capitals.
+/// Whether two texts start with the same two bytes, whatever their capitals; a blank stands for any blanks.
 #[inline(always)]
 pub(super) fn same_start(input: &str, expected: &str) -> bool {
     // Signs may be taken for others here; whoever goes on compares in full.
-    match (input.as_bytes().first(), expected.as_bytes().first()) {
-        (Some(one), Some(other)) => (one ^ other) & !0x20 == 0,
+    let alike = |one: u8, other: u8| (one ^ other) & !0x20 == 0;
+    match (input.as_bytes(), expected.as_bytes()) {
+        ([one, next, ..], [other, after, ..]) => {
+            alike(*one, *other) && (*after == b' ' || alike(*next, *after))
+        }
+        ([one, ..], [other]) => alike(*one, *other),
         _ => false,
     }
 }
@@ -272,6 +276,10 @@ pub fn is_conflict_mark(line: &str) -> bool {
 
 /// Where a word, or several, start in a text after a blank or at its start.
 pub fn find_word(text: &str, word: &str) -> Option<usize> {
+    // Looking whether it is there at all costs far less than looking where.
+    if !text.contains(word) {
+        return None;
+    }
     text.match_indices(word)
         .map(|(at, _)| at)
         .find(|at| *at == 0 || text.get(..*at).is_some_and(|before| before.ends_with(is_blank)))

@@ -206,17 +206,23 @@ fn may_be_owned(card: &Card<'_>, judging: &Judging<'_>, name: &str) -> bool {
 
 /// Whether any band of the catalog owns or borrows an instrument.
 fn somebody_owns(card: &Card<'_>, name: &str) -> bool {
-    let wanted = meant(card.instruments(), name);
-    let bands = card.snapshot.ensembles().iter();
-    bands
-        .filter_map(|id| card.snapshot.entry(*id)?.ensemble())
-        .flat_map(|band| band.owns.iter().chain(&band.borrowed))
-        .any(|thing| {
-            wanted
-                .iter()
-                .any(|wanted| holds(&thing.value, wanted, card.instruments()))
-        })
+    let question = xxh3_64_with_seed(name.as_bytes(), OF_ALL_BANDS);
+    card.snapshot.known_of_the_closet().to(question, || {
+        let wanted = meant(card.instruments(), name);
+        let bands = card.snapshot.ensembles().iter();
+        bands
+            .filter_map(|id| card.snapshot.entry(*id)?.ensemble())
+            .flat_map(|band| band.owns.iter().chain(&band.borrowed))
+            .any(|thing| {
+                wanted
+                    .iter()
+                    .any(|wanted| holds(&thing.value, wanted, card.instruments()))
+            })
+    })
 }
+
+/// What tells questions about all bands from those about some things.
+const OF_ALL_BANDS: u64 = 0x0a11_ba4d;
 
 /// What is said of an instrument that is not there, and what to do.
 fn gone(card: &Card<'_>, judging: &Judging<'_>, name: &str, things: &[&Equipment]) -> (String, String) {
