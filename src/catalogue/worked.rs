@@ -7,10 +7,14 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use jiff::civil::Date;
 
+use crate::music::skills;
+use crate::notation::Kind;
+
 use super::conditions::Truth;
 use super::doubt::{Doubts, UnreadRanges};
 use super::ladder::Ladder;
-use super::model::{Ensemble, Handbook};
+use super::model::{Ensemble, Facts, Handbook};
+use super::names::key;
 use super::sections::Sections;
 use super::{EntryId, Snapshot};
 
@@ -75,6 +79,7 @@ pub(super) struct Worked {
     ladder: OnceLock<Ladder>,
     together: OnceLock<Vec<Vec<String>>>,
     usual_bands: OnceLock<Vec<EntryId>>,
+    skills: OnceLock<Vec<(String, String)>>,
     sections: Mutex<HashMap<Gathering, Arc<Sections>>>,
     ranges: Mutex<HashMap<EntryId, Arc<UnreadRanges>>>,
     owned: Mutex<HashMap<Vec<EntryId>, Arc<Doubts>>>,
@@ -102,6 +107,30 @@ impl Snapshot {
     /// The skills with what each stands on.
     pub fn ladder(&self) -> &Ladder {
         self.worked().ladder.get_or_init(|| Ladder::of(self))
+    }
+
+    /// The names of all skills that are known, those of the catalogue's own cards first, each as compared and as
+    /// written.
+    pub fn known_skills(&self) -> &[(String, String)] {
+        self.worked().skills.get_or_init(|| {
+            let mut known = Vec::new();
+            for (_, id) in self.names().all(Kind::Skill) {
+                let Some(entry) = self.entry(id) else { continue };
+                known.push(entry.name.clone());
+                if let Facts::Skill(skill) = entry.facts() {
+                    known.extend(skill.also.iter().map(|also| also.value.clone()));
+                }
+            }
+            // The index has no order of its own.
+            known.sort();
+            let usual = skills::SKILLS.iter();
+            known.extend(
+                usual
+                    .flat_map(|skill| std::iter::once(&skill.name).chain(skill.also))
+                    .map(|name| (*name).to_owned()),
+            );
+            known.into_iter().map(|name| (key(&name), name)).collect()
+        })
     }
 
     /// The groups of percussion instruments that one player covers together, by the handbook.

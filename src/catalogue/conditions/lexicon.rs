@@ -1,13 +1,16 @@
 //! What may stand at a place of a condition that holds a name: the names that the catalogue's cards use.
 
-use std::collections::HashSet;
-use std::sync::OnceLock;
+use std::collections::{HashMap, HashSet};
+use std::sync::{Mutex, OnceLock, PoisonError};
+
+use xxhash_rust::xxh3::xxh3_64;
 
 use crate::catalogue::Snapshot;
 use crate::catalogue::model::Facts;
 use crate::music::skills;
 use crate::notation::Kind;
 
+use super::Condition;
 use super::styles::{STYLES, singular};
 
 /// A sort of thing that a condition holds.
@@ -112,12 +115,38 @@ impl Known {
 #[derive(Debug, Default)]
 pub struct Lexicon {
     sorts: [OnceLock<Known>; NAMED.len()],
+    /// Texts of conditions that have been read, by their digest and their place.
+    read: Mutex<HashMap<(u64, usize), Vec<Condition>>>,
 }
+
+/// So many texts of conditions are kept; then they are read anew.
+const MOST_READ: usize = 10_000;
 
 impl Lexicon {
     fn of<'l>(&'l self, sort: Sort, snapshot: &Snapshot) -> Option<&'l Known> {
         let at = NAMED.iter().position(|named| *named == sort)?;
         Some(self.sorts.get(at)?.get_or_init(|| gather(sort, snapshot)))
+    }
+
+    /// The conditions in a text that stands at a place, read where somebody asks for the first time.
+    pub(super) fn conditions(
+        &self,
+        text: &str,
+        at: usize,
+        read: impl FnOnce() -> Vec<Condition>,
+    ) -> Vec<Condition> {
+        let kept = || self.read.lock().unwrap_or_else(PoisonError::into_inner);
+        let key = (xxh3_64(text.as_bytes()), at);
+        if let Some(known) = kept().get(&key) {
+            return known.clone();
+        }
+        let found = read();
+        let mut kept = kept();
+        if kept.len() >= MOST_READ {
+            kept.clear();
+        }
+        kept.insert(key, found.clone());
+        found
     }
 }
 
