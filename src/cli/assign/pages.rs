@@ -25,7 +25,7 @@ pub fn door(
     asked: &Assign,
     out: &mut dyn Write,
 ) -> io::Result<bool> {
-    doors(&door::of_concert(snapshot, plan), asked, out)
+    doors(&door::of_concert(snapshot, plan, &asked.without), asked, out)
 }
 
 /// Writes the page for the door with one piece on it.
@@ -35,7 +35,8 @@ pub fn piece_door(
     asked: &Assign,
     out: &mut dyn Write,
 ) -> io::Result<bool> {
-    doors(&[door::of_piece(snapshot, setting, question, answer)], asked, out)
+    let page = door::of_piece(snapshot, setting, question, answer, &asked.without);
+    doors(&[page], asked, out)
 }
 
 fn doors(doors: &[DoorPage], asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
