@@ -32,6 +32,8 @@ mod reading;
 mod reasons;
 #[path = "cli/recopying.rs"]
 mod recopying;
+#[path = "cli/seasons.rs"]
+mod seasons;
 #[path = "cli/starting.rs"]
 mod starting;
 #[path = "cli/teaching.rs"]

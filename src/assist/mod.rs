@@ -23,6 +23,7 @@ mod offers;
 pub mod on_type;
 pub mod paired;
 mod place;
+pub mod planned;
 pub mod programmed;
 pub mod reason;
 pub mod recorded;

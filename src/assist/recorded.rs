@@ -158,16 +158,21 @@ mod tests {
     use crate::notation::Kind;
     use crate::text::apply;
 
-    const CARDS: &str = "concert \"Evening\"\n  on 2026-12-10\n  for \"Band\"\n  program\n    \"A\"\n    \"B\"\n    \"Lost\"\nensemble \"Band\"\n  taught ties\npiece \"A\"\n  style march\npiece \"B\"\n  performed 2026-12-10 \"Band\"\n  learned Less drum.\n";
+    const CARDS: &str = "concert \"Evening\"\n  on 2026-12-10\n  for \"Band\"\n  program\n    \"A\"\n    \"B\"\n    \"Lost\"\nensemble \"Band\"\n  taught ties\npiece \"A\"\n  style march\npiece \"B\"\n  performed 2026-12-10 \"Band\", went well\n  learned Less drum.\n";
+
+    fn read(text: &str) -> Snapshot {
+        let file = Arc::new(CardFile::read("a.levare", text));
+        Snapshot::new(vec![file], jiff::civil::date(2026, 12, 11))
+    }
+
+    fn concert(snapshot: &Snapshot) -> EntryId {
+        let found = snapshot.names().of(Kind::Concert, "Evening").next();
+        found.expect("it is there")
+    }
 
     fn recorded(told: &Told) -> String {
-        let file = Arc::new(CardFile::read("a.levare", CARDS));
-        let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 12, 11));
-        let concert = snapshot
-            .names()
-            .of(Kind::Concert, "Evening")
-            .next()
-            .expect("it is there");
+        let snapshot = read(CARDS);
+        let concert = concert(&snapshot);
         let pieces = played(&snapshot, concert);
         assert_eq!(pieces.len(), 2);
         let files = edits(&snapshot, concert, &pieces, told).expect("edits");
@@ -194,9 +199,14 @@ mod tests {
                 "style march\n",
                 "style march\n  performed       2026-12-10 \"Band\", took 5 weeks, result I II\n  learned         More clarinet.\n",
             )
-            .replace("2026-12-10 \"Band\"\n  learned Less", "2026-12-10 \"Band\", took 5 weeks, result I II\n  learned Less")
+            .replace("went well\n", "went well, took 5 weeks, result I II\n")
             .replace("Less drum.\n", "Less drum.\n  learned         More clarinet.\n")
             .replace("  taught ties\n", "  taught ties\n  taught          triplets, 6/8 in two, all by 2026-12-10\n");
         assert_eq!(recorded(&told), full);
+        // What is said of it already is not said twice.
+        let snapshot = read(&full);
+        let concert = concert(&snapshot);
+        let again = edits(&snapshot, concert, &played(&snapshot, concert), &told);
+        assert_eq!(again, Some(Vec::new()));
     }
 }

@@ -9,9 +9,10 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::recopy::field_line;
 use crate::notation::tree::LineKind;
 use crate::notation::{Kind, fields};
+use crate::text::sentences::{agree, counted};
 use crate::text::{Edit, Ending, Span};
 
-use super::{Place, drafts, recorded};
+use super::{Place, drafts, planned, recorded};
 
 /// Something that can be done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,6 +23,8 @@ pub enum Refactor {
     Percussion,
     /// The program of a concert from what it calls for.
     Program,
+    /// The days by which a concert's skills are taught.
+    Taught,
     /// A performance of a piece, today.
     Performed,
     /// The performances of all pieces of a concert.
@@ -36,10 +39,11 @@ pub enum Refactor {
 
 impl Refactor {
     /// All, in the order they are offered.
-    pub const ALL: [Refactor; 8] = [
+    pub const ALL: [Refactor; 9] = [
         Refactor::Parts,
         Refactor::Percussion,
         Refactor::Program,
+        Refactor::Taught,
         Refactor::Performed,
         Refactor::Concert,
         Refactor::Move,
@@ -106,6 +110,13 @@ fn title(place: &Place<'_>, what: Refactor) -> Option<String> {
                 .map(|bands| format!("Draft the percussion from what {bands} owns"))
         }
         Refactor::Program => program::offer(place),
+        Refactor::Taught => {
+            let count = match kind == Kind::Concert {
+                true => planned::count(&planned::of_concert(snapshot, place.id)),
+                false => 0,
+            };
+            (count > 0).then(|| format!("Write on the band's card by when {} taught", skills(count)))
+        }
         Refactor::Performed => (kind == Kind::Piece)
             .then(bands)?
             .map(|_| "Record a performance of today".to_owned()),
@@ -136,6 +147,11 @@ fn title(place: &Place<'_>, what: Refactor) -> Option<String> {
     }
 }
 
+/// `1 skill is`, `3 skills are`.
+fn skills(count: usize) -> String {
+    format!("{} {}", counted(count, "skill"), agree(count, "is", "are"))
+}
+
 /// Works the change out; none where there is nothing to do after all.
 pub fn make(place: &Place<'_>, what: Refactor) -> Option<Vec<Change>> {
     title(place, what)?;
@@ -151,6 +167,15 @@ pub fn make(place: &Place<'_>, what: Refactor) -> Option<Vec<Change>> {
         Refactor::Parts => table("parts", &drafts::parts(snapshot, Some(place.id))),
         Refactor::Percussion => table("percussion", &drafts::percussion(snapshot, Some(place.id))),
         Refactor::Program => Some(vec![Change::Edit(own, program::chosen(place)?)]),
+        Refactor::Taught => {
+            let files = planned::edits(snapshot, &planned::of_concert(snapshot, place.id));
+            Some(
+                files
+                    .into_iter()
+                    .map(|(file, edits)| Change::Edit(file, edits))
+                    .collect(),
+            )
+        }
         Refactor::Performed => {
             let bands = drafts::bands(snapshot, Some(place.id));
             let band = snapshot.entry(*bands.first()?)?;

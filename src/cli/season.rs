@@ -154,7 +154,6 @@ fn wish(asked: &Asked) -> Result<SeasonWish, String> {
     Ok(SeasonWish {
         budget,
         postage: postage.map(|money| money.high),
-        new_skills: asked.new_skills,
     })
 }
 
@@ -191,7 +190,7 @@ fn tell(snapshot: &Snapshot, found: &Season, paint: Paint, out: &mut dyn Write) 
         }
         Season::Together => {
             return say(
-                "Each of these concerts can be filled by itself, and not all of them: a piece would have to come twice, or the budget or the number of new skills does not hold. Take a concert out, or ask for less.",
+                "Each of these concerts can be filled by itself, and not all of them: a piece would have to come twice, or the budget does not hold. Take a concert out, or ask for less.",
                 out,
             );
         }
@@ -223,7 +222,9 @@ fn tell(snapshot: &Snapshot, found: &Season, paint: Paint, out: &mut dyn Write) 
         false => format!("there were too many ways to try; others could have {bound}"),
     };
     say(
-        &format!("{value} points in all; {proof}. No piece is played twice."),
+        &format!(
+            "{value} points in all; {proof}. No piece comes in twice. Pieces of which something is not known that was asked were not chosen from; \"levare choose\" lists them for one concert."
+        ),
         out,
     )
 }
@@ -276,6 +277,16 @@ fn one(snapshot: &Snapshot, evening: &Evening, paint: Paint, out: &mut dyn Write
             out,
         )?;
     }
+    for pick in program.picks.iter().filter(|pick| !pick.unsure.is_empty()) {
+        item(
+            &format!(
+                "Find out before you settle on \"{}\": {}.",
+                pick.name,
+                pick.unsure.join("; ")
+            ),
+            out,
+        )?;
+    }
     Ok(())
 }
 
@@ -296,6 +307,7 @@ struct EveningLine {
     pieces: Vec<String>,
     seconds: u32,
     new_skills: Vec<String>,
+    not_known: Vec<(String, Vec<String>)>,
 }
 
 /// One object: money in hundredths, `outcome` is `programs`, `none by itself`, `none together` or `not found`.
@@ -328,6 +340,16 @@ fn json(snapshot: &Snapshot, found: &Season, out: &mut dyn Write) -> io::Result<
                         .collect(),
                     seconds: evening.program.music.saturating_add(evening.program.gaps),
                     new_skills: evening.new_skills.clone(),
+                    not_known: {
+                        let unsure = evening
+                            .program
+                            .picks
+                            .iter()
+                            .filter(|pick| !pick.unsure.is_empty());
+                        unsure
+                            .map(|pick| (pick.name.clone(), pick.unsure.clone()))
+                            .collect()
+                    },
                 })
                 .collect();
             (line.value, line.bound) = (Some(*value), Some(*bound));
@@ -344,6 +366,7 @@ fn json(snapshot: &Snapshot, found: &Season, out: &mut dyn Write) -> io::Result<
                     pieces: Vec::new(),
                     seconds: 0,
                     new_skills: Vec::new(),
+                    not_known: Vec::new(),
                 })
                 .collect();
         }

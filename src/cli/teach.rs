@@ -10,10 +10,12 @@ use super::assign::meant;
 use super::color::Paint;
 use super::find::open_room;
 use super::room::Room;
-use super::{Status, complain};
+use super::{Status, complain, written};
+use crate::assist::planned;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::planning::teach::{BandPlan, NoPlan, STEPS, bands, plan, to_come};
+use crate::text::sentences::joined;
 
 /// Runs the command.
 pub fn run(asked: &Teach, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
@@ -32,6 +34,23 @@ pub fn run(asked: &Teach, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
     match asked.form {
         PlainForm::Table => table::tell(&plans, paint, out)?,
         PlainForm::Json => json::tell(&plans, out)?,
+    }
+    if asked.write && !plans.is_empty() {
+        let files = planned::edits(snapshot, &plans);
+        let told = match files.is_empty() {
+            true => Ok("The days stand on the cards already.".to_owned()),
+            false => written::all(&room, &files).map(|names| {
+                let names: Vec<String> = names.iter().map(|name| format!("\"{name}\"")).collect();
+                format!("The days were written into {}.", joined(&names))
+            }),
+        };
+        match told {
+            Ok(words) => complain(&words),
+            Err(words) => {
+                complain(&words);
+                return Ok(Status::CouldNot);
+            }
+        }
     }
     Ok(match plans.is_empty() {
         true => Status::CouldNot,

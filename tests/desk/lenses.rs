@@ -57,7 +57,16 @@ fn a_line_above_a_card_says_who_uses_it() {
             (range, title)
         })
     );
-    assert_eq!(titles(&mut client, &spring), ["2 pieces, 9:45 in all"]);
+    // The day by which the skill is taught hangs on the day of the test, and none is left when spring is over.
+    let first = |titles: Vec<String>| {
+        let told: Vec<&str> = titles.iter().flat_map(|title| title.split(" · ")).collect();
+        let teaches = told
+            .get(1)
+            .is_none_or(|words| words.starts_with("1 skill to teach"));
+        assert!(teaches && told.len() <= 2, "{told:?}");
+        told.first().copied().unwrap_or_default().to_owned()
+    };
+    assert_eq!(first(titles(&mut client, &spring)), "2 pieces, 9:45 in all");
     assert_eq!(titles(&mut client, &shelf), ["in 1 concert", "in 1 concert"]);
     // Another file changes, and the client is told to ask again.
     client.change(
@@ -66,7 +75,7 @@ fn a_line_above_a_card_says_who_uses_it() {
     );
     client.until_asked("workspace/codeLens/refresh", 1);
     assert_eq!(titles(&mut client, &shelf), ["in 1 concert"]);
-    assert_eq!(titles(&mut client, &spring), ["1 piece, 3:10 in all"]);
+    assert_eq!(first(titles(&mut client, &spring)), "1 piece, 3:10 in all");
     year::quiet(&folder, &mut client);
 }
 

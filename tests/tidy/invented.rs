@@ -32,6 +32,13 @@ fn cards() -> Vec<String> {
             }
         }
     }
+    // Of this page only the cards that are typed; the rest is answers.
+    let year = std::fs::read_to_string(root.join("grammar/year.md")).expect("a page");
+    let typed = year
+        .split("```levare")
+        .skip(1)
+        .filter_map(|rest| rest.split("```").next());
+    all.extend(typed.map(|block| block.split_once('\n').map_or("", |(_, cards)| cards).to_owned()));
     let pages = ["README.md", "grammar/manual.md", "grammar/limits.md"];
     let pages = pages.map(|page| std::fs::read_to_string(root.join(page)).expect("a page"));
     let rules = RULES.iter().map(|rule| rule.page.to_owned());

@@ -41,6 +41,9 @@ pub struct Teach {
     /// The name of a concert or of a band; if left out, all concerts to come
     #[arg(help_heading = "What for", value_name = "NAME")]
     pub name: Vec<String>,
+    /// Write onto the bands' cards by when each skill is taught
+    #[arg(long, conflicts_with = "demo")]
+    pub write: bool,
     /// How to show it: table (to read; this if left out) or json (an object a line)
     #[arg(
         long = "as",
@@ -183,9 +186,6 @@ pub struct Season {
     /// What each seller takes for sending an order, such as "8 USD"; if left out, what the handbook says
     #[arg(long, value_name = "MONEY", requires = "budget")]
     pub postage: Option<String>,
-    /// How many new skills a concert may ask beside those that a concert before it asked
-    #[arg(long, value_name = "NUMBER")]
-    pub new_skills: Option<u32>,
     /// How many years a piece rests after a performance: 2 if left out, 0 for none
     #[arg(long, value_name = "YEARS", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
     pub rest: u32,

@@ -160,3 +160,21 @@ fn a_bare_line_is_a_wish_and_a_set_that_was_played_is_there() {
         .collect();
     assert_eq!(names, ["A"]);
 }
+
+#[test]
+fn copies_are_bought_for_the_larger_of_two_bands() {
+    for (first, second) in [(8, 6), (6, 8)] {
+        let text = format!(
+            "ensemble \"Reds\"\n  players flute {first}\nensemble \"Blues\"\n  players flute {second}\nconcert \"Evening\"\n  on 2026-12-10\n  program\n    for \"Reds\"\n      \"A\"\n    for \"Blues\"\n      \"A\"\nconcert \"Later\"\n  on 2027-01-10\n  for \"Reds\", \"Blues\"\n  program\n    \"A\"\npiece \"A\"\n  library\n    copies 1 score, 5 flute\n    price 9 USD, extra parts 2 USD each\n"
+        );
+        let snapshot = shelf(&text);
+        let later = snapshot
+            .names()
+            .of(Kind::Concert, "Later")
+            .next()
+            .expect("it is there");
+        let parts = wanting(&snapshot, &Scope::Concert(later)).parts;
+        let counts: Vec<u32> = parts.iter().map(|part| part.count).collect();
+        assert_eq!(counts, [3], "{first} and {second}");
+    }
+}

@@ -132,7 +132,7 @@ pub fn wanting(snapshot: &Snapshot, scope: &Scope) -> Wanting {
                         wish: Some(wish.value.clone()),
                     });
                 } else if piece.library.said {
-                    found.missing(snapshot, id, &entry.name, piece);
+                    found.missing(id, &entry.name, piece);
                 }
             }
         }
@@ -143,7 +143,7 @@ pub fn wanting(snapshot: &Snapshot, scope: &Scope) -> Wanting {
                 };
                 let Some(piece) = entry.piece() else { continue };
                 match is_there(piece) {
-                    true => found.missing(snapshot, *id, &entry.name, piece),
+                    true => found.missing(*id, &entry.name, piece),
                     false => found.sets.push(SetWanted {
                         id: *id,
                         name: entry.name.clone(),
@@ -187,7 +187,7 @@ impl Wanting {
                 .flat_map(|listing| listing.bands.iter().copied())
                 .collect();
             if is_there(piece) {
-                self.missing(snapshot, subject.id, title, piece);
+                self.missing(subject.id, title, piece);
                 self.fewer(snapshot, subject.id, title, piece, &bands, day);
                 continue;
             }
@@ -206,8 +206,7 @@ impl Wanting {
     }
 
     /// What its card says is missing or short.
-    fn missing(&mut self, snapshot: &Snapshot, id: EntryId, name: &str, piece: &Piece) {
-        let _ = snapshot;
+    fn missing(&mut self, id: EntryId, name: &str, piece: &Piece) {
         let missing = piece.library.missing.iter().map(|said| (said, Why::Missing));
         let short = piece.library.short.iter().map(|said| (said, Why::Short));
         for (said, why) in missing.chain(short).filter(|(said, _)| said.is_certain()) {

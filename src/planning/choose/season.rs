@@ -1,19 +1,25 @@
-//! Several concerts together: no piece comes twice, what was taught for one is known for the next, and one budget
-//! holds for all. Exact, with a proven bound, by the same core as a single concert.
+//! Several concerts together: no piece comes twice, and one budget holds for all. Exact, with a proven bound.
+//!
+//! Each concert is solved by itself, and what all of them are worth by themselves is more than any season can be
+//! worth. Where a piece comes twice, it is taken out of one concert or out of the other; where the budget does not
+//! hold, one of the pieces that would be bought is taken out. What promises most is looked at first, so that the
+//! first season that holds is the best, and the others need not be looked at.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, BinaryHeap, HashMap};
 
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::values::Money;
 use crate::planning::fitting::asking_for;
 
-use super::core::{Kinds, Problem, Row, best};
-use super::model::{Asking, Model};
+use super::core::Found;
+use super::model::Model;
 use super::offers::{Offer, Offers, Postage, Purchase};
 use super::{Program, Wish, candidates, demands, program};
 
-/// Steps of a season; a school year has few concerts.
-const STEPS: u64 = 3_000_000;
+/// Steps for one concert; a shelf of a school needs far fewer.
+const STEPS: u64 = 300_000;
+/// So many ways of taking pieces out are looked at.
+const MOST_WAYS: usize = 3_000;
 
 /// A concert of a season with its program.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,7 +28,7 @@ pub struct Evening {
     pub concert: EntryId,
     /// Its program.
     pub program: Program,
-    /// The skills that are new to the band and were not needed for a concert before.
+    /// The skills that are new to the band and were not asked by a concert before.
     pub new_skills: Vec<String>,
 }
 
@@ -42,10 +48,9 @@ pub enum Season {
     },
     /// These concerts have no program even by themselves.
     Alone(Vec<EntryId>),
-    /// Each could have one, and not all together: pieces would come twice, or the budget or the number of new skills
-    /// does not hold for all.
+    /// Each could have one, and not all together: pieces would come twice, or the budget does not hold for all.
     Together,
-    /// None was found in the steps there are, and none is ruled out.
+    /// None was found in the ways that were looked at, and none is ruled out.
     NotFound,
 }
 
@@ -56,11 +61,19 @@ pub struct SeasonWish {
     pub budget: Option<Money>,
     /// What each seller takes for an order, in hundredths; what the handbook says where that is none.
     pub postage: Option<u64>,
-    /// How many new skills each concert may ask that no concert before it did.
-    pub new_skills: Option<u32>,
 }
 
-/// Builds several concerts, in the order in which they come. The wishes say neither budget nor new skills.
+/// For each concert the pieces that are taken out of it.
+type Out = Vec<BTreeSet<EntryId>>;
+
+/// A way of taking pieces out, by what it promises.
+#[derive(Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Way {
+    bound: i64,
+    out: Out,
+}
+
+/// Builds several concerts, in the order in which they come. The wishes name their concerts and no budget.
 pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Season {
     let models: Vec<Model<'_>> = wishes
         .iter()
@@ -68,182 +81,61 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
             let one = Wish {
                 budget: wish.budget.clone(),
                 postage: wish.postage,
-                new_skills: None,
                 ..one.clone()
             };
             let pieces = candidates(snapshot, &one);
             let ids: Vec<EntryId> = pieces.iter().map(|piece| piece.subject.id).collect();
-            let offers = offers(snapshot, &ids, wish);
             Model::new(
-                asking_for(snapshot, wishes_bands(wishes, one.concert)),
+                asking_for(snapshot, one.bands),
                 demands(snapshot, &one),
                 pieces,
-                offers,
+                offers(snapshot, &ids, wish),
             )
         })
         .collect();
-    let askings: Vec<Asking<'_, '_>> = models
+    let all: BTreeSet<EntryId> = models
         .iter()
-        .map(|model| {
-            let all: Vec<usize> = (0..model.demands.len()).collect();
-            model.asking(&all, 0)
-        })
+        .flat_map(|model| model.pieces.iter().map(|piece| piece.subject.id))
         .collect();
-    let all: Vec<EntryId> = askings
-        .iter()
-        .flat_map(|asking| asking.pieces.iter().map(|piece| piece.subject.id))
-        .collect::<BTreeSet<EntryId>>()
-        .into_iter()
-        .collect();
-    let shop = offers(snapshot, &all, wish);
-    // The things are the pieces of the first concert, then those of the second, and so on.
-    let starts: Vec<usize> = askings
-        .iter()
-        .scan(0, |at, asking| {
-            let own = *at;
-            *at += asking.pieces.len();
-            Some(own)
-        })
-        .collect();
-    let count: usize = askings.iter().map(|asking| asking.pieces.len()).sum();
-    let spread = |own: &[i64], start: usize| {
-        let mut weights = vec![0i64; count];
-        for (at, weight) in own.iter().enumerate() {
-            if let Some(place) = weights.get_mut(start + at) {
-                *place = *weight;
-            }
+    let all: Vec<EntryId> = all.into_iter().collect();
+    let mut search = Search {
+        models: &models,
+        shop: offers(snapshot, &all, wish),
+        budget: wish.budget.as_ref().map(|money| money.high),
+        known: HashMap::new(),
+    };
+    let (best, bound) = match search.best() {
+        Ended::Best(best, bound) => (best, bound),
+        Ended::Alone(all) => {
+            return Season::Alone(all.iter().filter_map(|at| wishes.get(*at)?.concert).collect());
         }
-        weights
+        Ended::Together => return Season::Together,
+        Ended::NotFound => return Season::NotFound,
     };
-    let (mut rows, mut kinds, mut pinned, mut values) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-    let (mut fewest, mut most) = (0usize, 0usize);
-    let small = |number: usize| i64::try_from(number).unwrap_or(i64::MAX / 64);
-    for (asking, start) in askings.iter().zip(&starts) {
-        for row in &asking.shape.rows {
-            rows.push(Row {
-                weights: spread(&row.weights, *start),
-                ..row.clone()
-            });
-        }
-        rows.push(Row {
-            weights: spread(&vec![1; asking.pieces.len()], *start),
-            low: Some(small(asking.fewest())),
-            high: Some(small(asking.most().min(count))),
-        });
-        for own in &asking.shape.kinds {
-            let mut of = vec![Vec::new(); count];
-            for (at, kinds) in own.of.iter().enumerate() {
-                if let Some(place) = of.get_mut(start + at) {
-                    place.clone_from(kinds);
-                }
-            }
-            // The least of different kinds is asked of each concert as a whole.
-            kinds.push(Kinds {
-                of,
-                least_different: 0,
-                ..own.clone()
-            });
-        }
-        pinned.extend(asking.pinned().into_iter().map(|at| start + at));
-        values.extend(asking.values());
-        fewest += asking.fewest();
-        most += asking.most().min(asking.pieces.len());
-    }
-    let apart = twice(&askings, &starts, &pinned);
-    let own = |chosen: &[usize], at: usize| -> Vec<usize> {
-        let (start, size) = (
-            starts.get(at).copied().unwrap_or(0),
-            askings.get(at).map_or(0, |asking| asking.pieces.len()),
-        );
-        let inside = chosen
-            .iter()
-            .filter(|thing| (start..start + size).contains(thing));
-        inside.map(|thing| thing - start).collect()
-    };
-    let cheapest = |chosen: &[usize]| {
-        let offers = shop.as_ref()?;
-        let mut needed: Vec<EntryId> = Vec::new();
-        for (at, asking) in askings.iter().enumerate() {
-            needed.extend(asking.to_buy(&own(chosen, at)));
-        }
-        needed.retain(|id| offers.sells(*id));
-        needed.sort_unstable();
-        needed.dedup();
-        match needed.is_empty() {
-            true => Some((Vec::new(), Purchase::default())),
-            false => offers.cheapest(&needed).map(|purchase| {
-                let bought = purchase
-                    .offers
-                    .iter()
-                    .filter_map(|at| offers.all.get(*at).cloned());
-                (bought.collect(), purchase)
-            }),
-        }
-    };
-    let holds = |chosen: &[usize]| match &wish.budget {
-        Some(money) => cheapest(chosen).is_some_and(|(_, purchase)| purchase.cents <= money.cents),
-        None => true,
-    };
-    let skills = |chosen: &[usize]| -> Vec<BTreeSet<String>> {
-        let mut known: BTreeSet<String> = BTreeSet::new();
-        let each = askings.iter().enumerate().map(|(at, asking)| {
-            let asked = asking.new_skills(&own(chosen, at));
-            let new = asked.difference(&known).cloned().collect();
-            known.extend(asked);
-            new
-        });
-        each.collect()
-    };
-    let accepts = |chosen: &[usize]| {
-        let within = |most: u32| skills(chosen).iter().all(|new| new.len() <= most as usize);
-        wish.new_skills.is_none_or(within)
-            && askings
-                .iter()
-                .enumerate()
-                .all(|(at, asking)| asking.accepts(&own(chosen, at)))
-    };
-    let found = best(
-        &Problem {
-            values,
-            fewest,
-            most,
-            rows,
-            kinds,
-            apart,
-            pinned,
-            holds: &holds,
-            accepts: &accepts,
-        },
-        STEPS,
-        false,
-    );
-    let Some(chosen) = found.chosen else {
-        return nothing(&models, wishes, found.bound.is_none());
-    };
-    let new = skills(&chosen);
+    let purchase = search.purchase(&best).filter(|(offers, _)| !offers.is_empty());
     let ladder = snapshot.ladder();
-    let evenings = askings.iter().enumerate().filter_map(|(at, asking)| {
-        let numbers: Vec<usize> = own(&chosen, at)
-            .iter()
-            .filter_map(|piece| asking.pool.get(*piece).copied())
+    let mut met: BTreeSet<String> = BTreeSet::new();
+    let mut evenings = Vec::new();
+    for ((model, wish), chosen) in models.iter().zip(wishes).zip(&best.programs) {
+        let pieces = || chosen.iter().filter_map(|at| model.pieces.get(*at));
+        let asked: BTreeSet<String> = pieces()
+            .flat_map(|piece| piece.new_skills.iter().flatten().cloned())
             .collect();
-        let model = models.get(at)?;
-        let value = numbers
-            .iter()
-            .filter_map(|piece| model.pieces.get(*piece))
-            .map(|piece| piece.value().max(0))
-            .sum();
-        Some(Evening {
-            concert: wishes.get(at)?.concert?,
-            program: program(snapshot, model, &numbers, value, value),
-            new_skills: new.get(at)?.iter().map(|name| ladder.written(name)).collect(),
-        })
-    });
+        let value = pieces().map(|piece| piece.value().max(0)).sum();
+        let new = asked.difference(&met).map(|name| ladder.written(name)).collect();
+        met.extend(asked);
+        let Some(concert) = wish.concert else { continue };
+        evenings.push(Evening {
+            concert,
+            program: program(snapshot, model, chosen, value, value),
+            new_skills: new,
+        });
+    }
     Season::Programs {
-        evenings: evenings.collect(),
-        value: found.value,
-        bound: found.bound.unwrap_or(found.value),
-        purchase: cheapest(&chosen).filter(|(offers, _)| !offers.is_empty()),
+        evenings,
+        value: best.value,
+        bound,
+        purchase,
     }
 }
 
@@ -254,42 +146,212 @@ fn offers(snapshot: &Snapshot, ids: &[EntryId], wish: &SeasonWish) -> Option<Off
     Some(Offers::of(snapshot, ids, &money.currency, postage))
 }
 
-fn wishes_bands<'w>(wishes: &[Wish<'w>], concert: Option<EntryId>) -> &'w [EntryId] {
-    let own = wishes.iter().find(|wish| wish.concert == concert);
-    own.map_or(&[], |wish| wish.bands)
+/// Programs of all concerts, by the numbers of the pieces in each model.
+#[derive(Debug, Clone)]
+struct Best {
+    programs: Vec<Vec<usize>>,
+    value: i64,
 }
 
-/// A piece is played at one concert only, but where the director has put it on two programs.
-fn twice(askings: &[Asking<'_, '_>], starts: &[usize], pinned: &[usize]) -> Vec<(usize, usize)> {
-    let mut all: Vec<(EntryId, usize)> = Vec::new();
-    for (asking, start) in askings.iter().zip(starts) {
-        for (at, piece) in asking.pieces.iter().enumerate() {
-            all.push((piece.subject.id, start + at));
+enum Ended {
+    Best(Best, i64),
+    Alone(Vec<usize>),
+    Together,
+    NotFound,
+}
+
+struct Search<'m, 's> {
+    models: &'m [Model<'s>],
+    shop: Option<Offers>,
+    budget: Option<u64>,
+    /// What was found for a concert without some pieces.
+    known: HashMap<(usize, BTreeSet<EntryId>), Found>,
+}
+
+impl Search<'_, '_> {
+    fn found(&mut self, at: usize, out: &BTreeSet<EntryId>) -> Found {
+        if let Some(known) = self.known.get(&(at, out.clone())) {
+            return known.clone();
         }
+        let nothing = Found {
+            chosen: None,
+            value: 0,
+            bound: None,
+            steps: 0,
+        };
+        let found = self.models.get(at).map_or(nothing, |model| {
+            let all: Vec<usize> = (0..model.demands.len()).collect();
+            let without: Vec<EntryId> = out.iter().copied().collect();
+            model.best_without(&all, &without, STEPS)
+        });
+        self.known.insert((at, out.clone()), found.clone());
+        found
     }
-    all.sort_unstable();
-    let mut apart = Vec::new();
-    for (at, (id, one)) in all.iter().enumerate() {
-        for (_, other) in all.iter().skip(at + 1).take_while(|(other, _)| other == id) {
-            if !(pinned.contains(one) && pinned.contains(other)) {
-                apart.push((*one, *other));
+
+    /// What a way promises; none where one of its concerts can have no program.
+    fn bound(&mut self, out: &Out) -> Option<i64> {
+        let mut sum = 0i64;
+        for (at, own) in out.iter().enumerate() {
+            sum = sum.saturating_add(self.found(at, own).bound?);
+        }
+        Some(sum)
+    }
+
+    fn id(&self, concert: usize, piece: usize) -> Option<EntryId> {
+        Some(self.models.get(concert)?.pieces.get(piece)?.subject.id)
+    }
+
+    fn is_pinned(&self, concert: usize, piece: usize) -> bool {
+        let piece = self.models.get(concert).and_then(|model| model.pieces.get(piece));
+        piece.is_some_and(|piece| piece.pinned)
+    }
+
+    /// The pieces that have to be bought for these programs, by concert and number.
+    fn bought(&self, best: &Best) -> Vec<(usize, usize)> {
+        let mut found = Vec::new();
+        for (concert, program) in best.programs.iter().enumerate() {
+            for piece in program {
+                let model = self
+                    .models
+                    .get(concert)
+                    .and_then(|model| model.pieces.get(*piece));
+                let sold = |id: EntryId| self.shop.as_ref().is_some_and(|shop| shop.sells(id));
+                if model.is_some_and(|model| model.to_buy == Some(true) && sold(model.subject.id)) {
+                    found.push((concert, *piece));
+                }
             }
         }
+        found
     }
-    apart
-}
 
-/// Why there is no season.
-fn nothing(models: &[Model<'_>], wishes: &[Wish<'_>], ruled_out: bool) -> Season {
-    let alone = models.iter().zip(wishes).filter_map(|(model, wish)| {
-        let all: Vec<usize> = (0..model.demands.len()).collect();
-        let found = model.best(&all, STEPS / 10, true);
-        (found.chosen.is_none() && found.bound.is_none()).then_some(wish.concert)?
-    });
-    let alone: Vec<EntryId> = alone.collect();
-    match (alone.is_empty(), ruled_out) {
-        (false, _) => Season::Alone(alone),
-        (true, true) => Season::Together,
-        (true, false) => Season::NotFound,
+    fn purchase(&self, best: &Best) -> Option<(Vec<Offer>, Purchase)> {
+        let shop = self.shop.as_ref()?;
+        let bought = self.bought(best);
+        let mut ids: Vec<EntryId> = bought
+            .iter()
+            .filter_map(|(concert, piece)| self.id(*concert, *piece))
+            .collect();
+        ids.sort_unstable();
+        ids.dedup();
+        if ids.is_empty() {
+            return None;
+        }
+        let purchase = shop.cheapest(&ids)?;
+        let offers = purchase.offers.iter().filter_map(|at| shop.all.get(*at).cloned());
+        Some((offers.collect(), purchase))
+    }
+
+    /// The picks of which at least one must go, where these programs cannot stand together; none of those can that
+    /// the director has put there.
+    fn clash(&self, best: &Best) -> Option<Vec<(usize, usize)>> {
+        let mut where_first: HashMap<EntryId, (usize, usize)> = HashMap::new();
+        for (concert, program) in best.programs.iter().enumerate() {
+            for piece in program {
+                let Some(id) = self.id(concert, *piece) else {
+                    continue;
+                };
+                let Some(first) = where_first.insert(id, (concert, *piece)) else {
+                    continue;
+                };
+                let both = [first, (concert, *piece)];
+                let free: Vec<(usize, usize)> = both
+                    .into_iter()
+                    .filter(|(concert, piece)| !self.is_pinned(*concert, *piece))
+                    .collect();
+                // The director may well play a piece twice.
+                if !free.is_empty() {
+                    return Some(free);
+                }
+            }
+        }
+        let budget = self.budget?;
+        let (_, purchase) = self.purchase(best)?;
+        (purchase.cents > budget).then(|| {
+            let bought = self.bought(best).into_iter();
+            bought
+                .filter(|(concert, piece)| !self.is_pinned(*concert, *piece))
+                .collect()
+        })
+    }
+
+    fn best(&mut self) -> Ended {
+        let root: Out = vec![BTreeSet::new(); self.models.len()];
+        let alone: Vec<usize> = (0..self.models.len())
+            .filter(|at| self.found(*at, &BTreeSet::new()).bound.is_none())
+            .collect();
+        if !alone.is_empty() {
+            return Ended::Alone(alone);
+        }
+        let mut open: BinaryHeap<Way> = BinaryHeap::new();
+        let mut seen: BTreeSet<Out> = BTreeSet::new();
+        let mut best: Option<Best> = None;
+        // The most that is promised by a way that was given up.
+        let mut left = i64::MIN;
+        if let Some(bound) = self.bound(&root) {
+            open.push(Way { bound, out: root });
+        }
+        let mut ways = 0;
+        while let Some(way) = open.pop() {
+            let value = best.as_ref().map_or(i64::MIN, |best| best.value);
+            if way.bound <= value {
+                break;
+            }
+            ways += 1;
+            if ways > MOST_WAYS {
+                left = left.max(way.bound);
+                break;
+            }
+            let found: Vec<Found> = way
+                .out
+                .iter()
+                .enumerate()
+                .map(|(at, own)| self.found(at, own))
+                .collect();
+            let programs: Option<Vec<Vec<usize>>> = found.iter().map(|found| found.chosen.clone()).collect();
+            let Some(programs) = programs else {
+                // Nobody knows whether there is a program.
+                left = left.max(way.bound);
+                continue;
+            };
+            let here = Best {
+                programs,
+                value: found.iter().map(|found| found.value).sum(),
+            };
+            match self.clash(&here) {
+                None => {
+                    // A concert that was not searched to the end may have more in it.
+                    if here.value < way.bound {
+                        left = left.max(way.bound);
+                    }
+                    if here.value > value {
+                        best = Some(here);
+                    }
+                }
+                Some(free) => {
+                    for (concert, piece) in free {
+                        let Some(id) = self.id(concert, piece) else {
+                            continue;
+                        };
+                        let mut out = way.out.clone();
+                        if let Some(own) = out.get_mut(concert) {
+                            own.insert(id);
+                        }
+                        if seen.insert(out.clone())
+                            && let Some(bound) = self.bound(&out)
+                        {
+                            open.push(Way { bound, out });
+                        }
+                    }
+                }
+            }
+        }
+        match best {
+            Some(best) => {
+                let bound = best.value.max(left);
+                Ended::Best(best, bound)
+            }
+            None if left == i64::MIN => Ended::Together,
+            None => Ended::NotFound,
+        }
     }
 }

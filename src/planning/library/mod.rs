@@ -122,9 +122,7 @@ pub fn shelf(snapshot: &Snapshot, only: &[EntryId]) -> Shelf {
         }
         shelf.sets.push(set);
     }
-    shelf
-        .sets
-        .sort_by(|one, other| one.name.to_lowercase().cmp(&other.name.to_lowercase()));
+    shelf.sets.sort_by_key(|set| set.name.to_lowercase());
     shelf
 }
 

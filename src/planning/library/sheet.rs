@@ -1,6 +1,7 @@
 //! The sheet for a count: a row for every part of every set, with what the card says and a blank.
 
 use crate::catalogue::{EntryId, Snapshot};
+use crate::notation::names::is_group;
 use crate::notation::row::RowName;
 
 use super::Shelf;
@@ -51,7 +52,10 @@ pub fn rows(snapshot: &Snapshot, shelf: &Shelf) -> Vec<Row> {
         if !known.iter().any(|part| part.contains("score")) {
             rows.push(row("score".to_owned(), None));
         }
-        for name in snapshot.part_names(piece) {
+        // A group such as the low voices has no sheet of its own; a printed page of percussion has one.
+        let pages = piece.pages.iter().flat_map(|row| &row.names);
+        let printed = snapshot.part_names(piece).filter(|name| !is_group(&name.text));
+        for name in printed.chain(pages) {
             for part in numbered(name) {
                 if !known.contains(&part) {
                     known.push(part.clone());

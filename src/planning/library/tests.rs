@@ -10,7 +10,9 @@ const CARDS: &str = "ensemble \"Band\"
 
 piece \"Old Rope\"
   by              Ida Quell
-  parts           flute, clarinet 1-2, tuba
+  parts           flute, clarinet 1-2, tuba, low voices octaves
+  pages
+    percussion 1    snare, bass drum
   library
     place           closet, box 4
     copies          1 score, 5 flute, 5 clarinet 1, 5 clarinet 2
@@ -94,6 +96,7 @@ fn a_sheet_goes_out_and_comes_back() {
         ("clarinet 1", Some(5)),
         ("clarinet 2", Some(5)),
         ("tuba", None),
+        ("percussion 1", None),
     ];
     assert_eq!(drawn, wanted);
     let filled = "\u{feff}piece;by;place;part;on card;counted\r\nOld Rope;;;flute;5;7\r\nOld Rope;;;Tuba;;1\r\nOld Rope;;;clarinet 1;5;5\r\nOld Rope;;;clarinet 2;5;\r\nOld Rope;;;flute;5;8\r\nNo Such;;;flute;;3\r\nOld Rope;;;flute;;many\r\n";

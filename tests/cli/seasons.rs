@@ -1,0 +1,136 @@
+//! `season`: several concerts built together.
+
+use expect_test::expect;
+use serde_json::Value;
+
+use crate::bench::Bench;
+
+const CARDS: &str = "handbook
+  for             \"Band\"
+
+ensemble \"Band\"
+  players         flute 4
+  taught          ties
+
+concert \"Fall\"
+  on              2026-11-05
+  length          6 minutes
+  calls for       2 pieces
+
+concert \"Spring\"
+  on              2027-05-06
+  length          6 minutes
+  calls for       2 pieces, a march
+  program
+    \"Pond\"
+
+piece \"Kettle\"
+  style           march
+  lasts           3:00
+  asks            triplets
+  library
+    copies          1 score
+
+piece \"Pond\"
+  style           lyrical
+  lasts           2:50
+  library
+    copies          1 score
+
+piece \"Nail\"
+  style           dance
+  lasts           2:40
+  asks            triplets
+  library
+    copies          1 score
+
+piece \"Shop\"
+  style           waltz
+  lasts           3:00
+  price           50 USD
+  wanted
+
+piece \"Bell\"
+  style           waltz
+  lasts           2:30
+  library
+    copies          1 score
+";
+
+#[test]
+fn concerts_are_built_together_and_written_together() {
+    let bench = Bench::bare(&[("cards.levare", CARDS)]);
+    let ended = bench.run(&[
+        "season",
+        "--budget",
+        "$58",
+        "--postage",
+        "$8",
+        "--today",
+        "2026-10-20",
+    ]);
+    expect![[r#"
+        Fall, 2026-11-05
+          Shop   3:00
+          Nail   2:40
+          5:40 in all.
+          New to the band by then: triplets.
+          Find out before you settle on "Shop": its wind parts.
+          Find out before you settle on "Nail": its wind parts.
+
+        Spring, 2027-05-06
+          Kettle   3:00
+          Pond     2:50  kept
+          5:50 in all.
+          Find out before you settle on "Kettle": its wind parts.
+          Find out before you settle on "Pond": its wind parts.
+
+        To buy for all of them: "Shop", 58 USD.
+        125 points in all; no other programs together are worth more. No piece comes in
+        twice. Pieces of which something is not known that was asked were not chosen
+        from; "levare choose" lists them for one concert.
+    "#]]
+    .assert_eq(&ended.out);
+    assert_eq!((ended.status, ended.err.as_str()), (0, ""));
+    assert_eq!(bench.read("cards.levare"), CARDS);
+    let ended = bench.run(&["season", "--as", "json", "--write", "--today", "2026-10-20"]);
+    let season: Value = serde_json::from_str(&ended.out).expect("one object");
+    assert_eq!(
+        (season["outcome"].as_str(), &season["value"]),
+        (Some("programs"), &season["bound"])
+    );
+    let cards = bench.read("cards.levare");
+    assert!(
+        cards.contains("    \"Kettle\"\n") && cards.matches("  program\n").count() == 2,
+        "{cards}"
+    );
+}
+
+#[test]
+fn what_cannot_be_is_told() {
+    let bench = Bench::bare(&[("cards.levare", CARDS)]);
+    let ended = bench.run(&["season", "Winter"]);
+    assert_eq!(ended.status, 2);
+    assert!(
+        ended.err.contains("There is no concert called \"Winter\""),
+        "{}",
+        ended.err
+    );
+    bench.write(
+        "cards.levare",
+        CARDS.replace(
+            "calls for       2 pieces\n",
+            "calls for       2 pieces, a polka\n",
+        ),
+    );
+    let ended = bench.run(&["season", "--today", "2026-10-20"]);
+    assert_eq!(ended.status, 1);
+    assert!(
+        ended
+            .out
+            .replace('\n', " ")
+            .contains("\"Fall\" has no program even by itself."),
+        "{}",
+        ended.out
+    );
+}
