@@ -3,9 +3,10 @@
 use levare::findings::RULES;
 
 /// The pages of words for users, each a file of the project; what is fenced off in them is notation or output.
-const PAGES: [&str; 13] = [
+const PAGES: [&str; 15] = [
     "README.md",
     "editors/README.md",
+    "editors/browser/README.md",
     "editors/capabilities.md",
     "editors/emacs/README.md",
     "editors/helix/README.md",
@@ -15,6 +16,7 @@ const PAGES: [&str; 13] = [
     "editors/vim/README.md",
     "editors/vscode/README.md",
     "editors/zed/README.md",
+    "grammar/for-programs.md",
     "grammar/limits.md",
     "grammar/manual.md",
 ];
