@@ -12,6 +12,7 @@ use crate::notation::row::Fact;
 use crate::notation::values::Value;
 use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
+use crate::text::sentences::sentence;
 
 use super::markdown::words;
 use super::sharing::Shared;
@@ -95,7 +96,10 @@ fn field_word(place: &Place<'_>) -> Option<(Span, String)> {
         text.push_str(&format!("\n\nFor example: `{}`", spec.example));
     }
     if !spec.also.is_empty() {
-        text.push_str(&format!("\n\nAlso written: {}.", spec.also.join(", ")));
+        text.push_str(&format!(
+            "\n\n{}",
+            sentence(&format!("Also written: {}", spec.also.join(", ")))
+        ));
     }
     Some((field.word, text))
 }

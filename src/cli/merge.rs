@@ -55,7 +55,7 @@ pub fn run(asked: &Merge, out: &mut dyn Write) -> io::Result<Status> {
     }
     let name = asked.called.clone().unwrap_or_else(|| room::shown(&asked.ours));
     complain(&format!(
-        "You and somebody else changed the same {} in \"{name}\" in different ways. Both readings stay there between marks: keep the one that is right, and take out the other and the marks.",
+        "You and somebody else changed the same {} in \"{name}\" in different ways. Both versions are in the file between marks: keep the one that is right, and take out the other and the marks.",
         match merged.clashes.len() {
             1 => "thing".to_owned(),
             many => count(many, "thing", "things"),

@@ -59,7 +59,7 @@ pub fn run(asked: &Reason, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
 
 fn unknown(phrase: &str) -> String {
     let near = findings::nearest(phrase).map_or(String::new(), |near| format!(" Perhaps \"{near}\"?"));
-    format!("Nothing is found by the name \"{phrase}\".{near} \"levare reason\" alone lists all there is.")
+    format!("No finding is called \"{phrase}\".{near} \"levare reason\" alone lists them all.")
 }
 
 fn rule_line(rule: &Rule) -> RuleLine {
@@ -172,7 +172,7 @@ impl<'o> Teller<'o> {
             })?;
         }
         self.words(&format!(
-            "If it is right on your card, write there: stet {} because ... and say why. To have it said more quietly or more loudly everywhere, write in the handbook a line such as: hint {}.",
+            "If your card is right as it is, write on it: stet {} because ... and why. To hear it more quietly or more loudly everywhere, write a line such as this in the handbook: hint {}.",
             rule.phrase, rule.phrase
         ))
     }

@@ -119,14 +119,14 @@ fn another_layout_is_one_line() {
     expect_test::expect![[r#"
         Only the layout changed: "Harbor Parade", "Quarry Dance", "Barge Song" and 1
         more.
-        Nothing on the cards says anything else.
+        The cards say the same things as before.
     "#]]
     .assert_eq(&ended.out);
     assert_eq!(ended.status, 0);
     let ended = bench.run(&["compare", "old.levare", "old.levare", "--today", "2026-10-20"]);
     assert_eq!(
         (ended.status, ended.out.as_str()),
-        (0, "Nothing on the cards says anything else.\n")
+        (0, "The cards say the same things as before.\n")
     );
 }
 
@@ -214,7 +214,7 @@ fn since_a_commit() {
     let nothing = bench.run(&["compare", "--since", "HEAD", "school", "--today", "2026-10-20"]);
     assert_eq!(
         (nothing.status, nothing.out.as_str()),
-        (0, "Nothing on the cards says anything else.\n")
+        (0, "The cards say the same things as before.\n")
     );
 
     bench.write(

@@ -133,7 +133,7 @@ fn judged_for_a_band_in_a_concert() {
             &["over the break at 9 | over the break"],
         ),
         (
-            "players  clarinet 10, all over the break",
+            "players  clarinet 10, all able to cross the break",
             "parts\n  clarinet  A3-C5, over the break",
             &[],
         ),

@@ -141,7 +141,7 @@ pub(super) fn marks(place: &Place<'_>, written: Span) -> Vec<Offer> {
             .iter()
             .any(|offer| offer.label.eq_ignore_ascii_case(conventional));
         if !known {
-            offers.push(Offer::new(conventional, written, OfferKind::Value).detail("a conventional place"));
+            offers.push(Offer::new(conventional, written, OfferKind::Value).detail("a usual place"));
         }
     }
     offers

@@ -90,7 +90,7 @@ pub(super) fn meter(meter: &Meter) -> String {
     let kind = match meter.kind() {
         MeterKind::Simple => "simple",
         MeterKind::Compound => "compound",
-        _ => "neither simple nor compound",
+        _ => "no steady beat",
     };
     let beat = match (meter.beats(), meter.beat()) {
         (Some(beats), Some(beat)) => format!(": {beats} beats of a {beat}"),
