@@ -16,6 +16,8 @@ mod forms;
 mod known;
 #[path = "cli/mending.rs"]
 mod mending;
+#[path = "cli/merge_requests.rs"]
+mod merge_requests;
 #[path = "cli/merging.rs"]
 mod merging;
 #[path = "cli/printing.rs"]

@@ -69,8 +69,8 @@ pub enum Command {
     /// Say what changed between two catalogs, or since a commit
     #[command(help_template = PAGE, override_usage = "levare compare OLD NEW [choices]\n      levare compare --since COMMIT [PATH] [choices]")]
     Compare(Compare),
-    /// Put two people's changes to one file together
-    #[command(help_template = PAGE, override_usage = "levare merge BASE OURS THEIRS [choices]")]
+    /// Put two people's changes to one file, or to the whole catalog, together
+    #[command(help_template = PAGE, override_usage = "levare merge [BASE OURS THEIRS] [choices]")]
     Merge(Merge),
     /// Work out who plays what in a piece or a concert
     #[command(help_template = PAGE, override_usage = "levare assign NAME [choices]")]
@@ -128,7 +128,7 @@ pub struct Proofread {
     /// Files and folders to report on; if left out, the catalog you are in
     #[arg(help_heading = "What to read", value_name = "PATH", conflicts_with_all = ["demo", "instead_of"])]
     pub paths: Vec<PathBuf>,
-    /// How to report: cards (to read; this if left out), aloud (for a screen reader), json or sarif (for other programs)
+    /// How to report: cards (to read; this if left out), aloud (for a screen reader), json, sarif or merge-request (for other programs)
     #[arg(
         long = "as",
         value_enum,
@@ -179,6 +179,8 @@ pub enum Form {
     Json,
     /// SARIF 2.1.0
     Sarif,
+    /// GitLab's report for a merge request
+    MergeRequest,
 }
 
 /// `levare recopy`
@@ -256,20 +258,14 @@ pub enum CompareForm {
     after_help = "What both of you changed in different ways stays in both versions, between marks. For example:\n  levare merge before.levare mine.levare hers.levare --to together.levare"
 )]
 pub struct Merge {
-    /// The file that both started from
-    #[arg(help_heading = "What to put together", value_name = "BASE")]
-    pub base: PathBuf,
-    /// Your file
-    #[arg(help_heading = "What to put together", value_name = "OURS")]
-    pub ours: PathBuf,
-    /// The other's file
-    #[arg(help_heading = "What to put together", value_name = "THEIRS")]
-    pub theirs: PathBuf,
+    /// The file that both started from, yours, and the other's; if left out, the whole catalog you are in, where a merge by git has stopped
+    #[arg(help_heading = "What to put together", value_names = ["BASE", "OURS", "THEIRS"], num_args = 3, required = false)]
+    pub files: Vec<PathBuf>,
     /// The file that the result is written to, which may be OURS; if left out, it is printed here
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", requires = "files")]
     pub to: Option<PathBuf>,
     /// What the file is called where clashes are listed; if left out, OURS
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", requires = "files")]
     pub called: Option<String>,
 }
 
