@@ -52,6 +52,9 @@ impl Shared {
             (Some(all), true) if all > there => {
                 format!("needs {coarse}{}, you have {there}", percussionists(all))
             }
+            (Some(all), true) if all == there && all > 1 => {
+                format!("needs {coarse}all {there} of your percussionists")
+            }
             (Some(all), true) => format!("needs {coarse}{all} of your {}", percussionists(there)),
             (Some(all), false) => format!("needs {coarse}{}", percussionists(all)),
             (None, _) => "percussion not counted".to_owned(),

@@ -39,7 +39,7 @@ fn a_line_above_a_card_says_who_uses_it() {
         [
             (
                 range(BAND, "Seventh Grade Band", "utf-16"),
-                "1 concert, 2 pieces judged for it".to_owned()
+                "1 concert, 2 pieces checked for this band".to_owned()
             ),
             (range(BAND, "sharing a solo", "utf-16"), "in 1 piece".to_owned()),
             (
@@ -95,7 +95,10 @@ fn facts_stand_beside_the_words_they_follow_from() {
     let (shelf, spring) = (folder.uri("shelf.levare"), folder.uri("spring.levare"));
     assert_eq!(
         hints(&mut client, &spring, SPRING),
-        [(5, "ends at 3:10".to_owned()), (6, "ends at 9:45".to_owned())]
+        [
+            (5, "ends 3:10 into the concert".to_owned()),
+            (6, "ends 9:45 into the concert".to_owned())
+        ]
     );
     assert_eq!(
         hints(&mut client, &shelf, SHELF),
@@ -134,7 +137,10 @@ fn facts_stand_beside_the_words_they_follow_from() {
     client.until_asked("workspace/inlayHint/refresh", 1);
     assert_eq!(
         hints(&mut client, &spring, SPRING),
-        [(5, "ends at 4:00".to_owned()), (6, "ends at 10:35".to_owned())]
+        [
+            (5, "ends 4:00 into the concert".to_owned()),
+            (6, "ends 10:35 into the concert".to_owned())
+        ]
     );
     // What nobody knows is not added up.
     client.change(

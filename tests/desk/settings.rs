@@ -54,7 +54,7 @@ fn an_editor_that_cannot_be_asked_tells() {
     let set = json!({"levare": {"hints": false, "tempo": "fast"}, "other": {"hints": true}});
     client.note("workspace/didChangeConfiguration", json!({"settings": set}));
     assert_eq!(counts(&mut client, &spring), (1, 0));
-    client.log("The setting levare.tempo is not used");
+    client.log("Levare cannot use what is set for levare.tempo");
     // Once is enough to be told.
     client.note("workspace/didChangeConfiguration", json!({"settings": set}));
     assert_eq!(counts(&mut client, &spring), (1, 0));
