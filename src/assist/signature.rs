@@ -140,7 +140,7 @@ fn shape(of: Of) -> Shaped {
         ],
         Of::Mark => &[
             ("", "A", First, "The letter or number, or trio, coda."),
-            (" ", "9", Behind(" "), "The measure it stands at."),
+            (" ", "9", Behind(" "), "The measure it is at."),
             (", ", "B 33", Again, MORE),
         ],
         Of::Road => &[
@@ -272,7 +272,7 @@ fn row_shape(of: RowsOf) -> Shaped {
         )],
         RowsOf::Pages => &[
             ("", "percussion 1", First, "The page as it is printed."),
-            ("  ", "snare", Facts, "What stands on it."),
+            ("  ", "snare", Facts, "What is on it."),
             (", ", "crash cymbals", Again, MORE),
         ],
         RowsOf::Movements => &[

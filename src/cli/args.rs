@@ -359,7 +359,7 @@ pub enum PaperSize {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "What stands on the concert's card counts: its length, what it calls for, and the pieces on its program, which stay. Pieces with a part that nobody in the band can play are left out. For example:\n  levare choose \"Winter evening\"\n  levare choose \"Seventh Grade Band\" --length \"20 minutes\" --with \"a march\""
+    after_help = "The concert's card counts: its length, what it calls for, and the pieces on its program, which stay. Pieces with a part that nobody in the band can play are left out. For example:\n  levare choose \"Winter evening\"\n  levare choose \"Seventh Grade Band\" --length \"20 minutes\" --with \"a march\""
 )]
 pub struct Choose {
     /// The name of a concert, or of a band for a concert without a card

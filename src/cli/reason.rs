@@ -62,6 +62,19 @@ fn unknown(phrase: &str) -> String {
     format!("No finding is called \"{phrase}\".{near} \"levare reason\" alone lists them all.")
 }
 
+/// What a page notices, to its first period. One within `D.S.` ends nothing.
+fn first_sentence(text: &str) -> &str {
+    let mut ends = text.match_indices(". ").map(|(at, _)| at);
+    let end = ends.find(|at| {
+        let before = text.get(..*at).and_then(|before| before.chars().next_back());
+        let after = text
+            .get(at.saturating_add(2)..)
+            .and_then(|after| after.chars().next());
+        before.is_some_and(|c| !c.is_uppercase()) && after.is_some_and(|c| c.is_uppercase() || c == '(')
+    });
+    end.and_then(|end| text.get(..=end)).unwrap_or(text).trim()
+}
+
 fn rule_line(rule: &Rule) -> RuleLine {
     let page = page::parse(rule.page);
     let texts = |examples: Vec<Example>| examples.into_iter().map(|example| example.text).collect();
@@ -105,7 +118,7 @@ impl<'o> Teller<'o> {
             writeln!(self.out, "{}", self.paint.bold(family.word()))?;
             for rule in ours {
                 let notices = page::parse(rule.page).notices;
-                let first = notices.split("\n\n").next().unwrap_or("").trim();
+                let first = first_sentence(&notices);
                 let set = wrap::lines(
                     &plain(&first.replace('`', "\"")),
                     self.width.saturating_sub(column),

@@ -79,8 +79,8 @@ fn card_by_card_and_fact_by_fact() {
             43-50.
           Notes changed: it was "The trio is soft.", and is now "The trio is loud."
           New finding (short of percussionists, warning): Percussion, measures 11-18:
-            Snare, wood block and triangle sound at once and take 3 players; Our Band
-            has 2 percussionists.
+            Snare, wood block and triangle play at once and take 3 players; Our Band has
+            2 percussionists.
             Give one player two neighboring instruments and write "one player", write
             "optional" after what may be left out, or ask a wind player to help.
 

@@ -12,8 +12,8 @@ fn one_page() {
         left over from before                                        names · information
         ────────────────────────────────────────────────────────────────────────────────
 
-        A "stet" line that lets nothing stand, because the finding it names is not drawn
-        any more.
+        A "stet" line that lets nothing stand, because the finding it names is not there
+        anymore.
 
         Rosters change every fall. A stet left over from last year hides the same
         trouble when it comes back.

@@ -165,7 +165,11 @@ fn what_could_not_be_read_is_not_counted_as_looked_at() {
         "{}",
         said(&ended)
     );
-    assert!(said(&ended).contains("all findings are reported"), "{}", said(&ended));
+    assert!(
+        said(&ended).contains("all findings are reported"),
+        "{}",
+        said(&ended)
+    );
 }
 
 #[test]

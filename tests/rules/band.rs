@@ -206,7 +206,7 @@ fn judged_for_a_band_in_a_concert() {
         (
             "season  2026",
             "percussion\n  snare  1-8\n  gong  8\nneeds  1 percussionist",
-            &["1 percussionist | needs fewer than sound"],
+            &["1 percussionist | needs fewer than it takes"],
         ),
         // The cupboard.
         (

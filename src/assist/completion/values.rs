@@ -269,7 +269,7 @@ fn road(written: Span) -> Vec<Offer> {
         ("repeat ", "Measures played twice, such as repeat 33-40."),
         ("first ending ", "Measures of the first ending."),
         ("second ending ", "Measures of the second ending."),
-        ("segno at ", "Where the sign stands."),
+        ("segno at ", "Where the sign is."),
         ("to coda at ", "Where to leave for the coda."),
         ("coda at ", "Where the coda starts."),
         ("fine at ", "Where it ends after the repeat."),

@@ -22,8 +22,8 @@ use crate::text::sentences::{capital, is_are};
 
 rule! {
     /// A percussion instrument that the band neither owns nor borrows, or timpani notes that its drums do
-    /// not take. Only for a band that lists what it owns. A piece on the shelf is let pass when another band of
-    /// the catalog owns the instrument. A drum is good for about a fifth (US rule of thumb, from memory); a
+    /// not take. Only for a band that lists what it owns. A piece on the shelf is passed over when another band
+    /// of the catalog owns the instrument. A drum is good for about a fifth (US rule of thumb, from memory); a
     /// note beyond it that a published source still lets a drum have is a hint.
     ///
     /// # Why it matters
@@ -75,7 +75,8 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Borrow it and write it under `borrowed`, write `optional` after it, or say what stands in for it.
+    /// Borrow it and write it under `borrowed`, write `optional` after it, or write what can be played instead
+    /// of it.
     NotInTheCloset: "not in the closet", Percussion, Warning, reads Catalogue, looks at Percussion
 }
 
@@ -265,10 +266,10 @@ fn gone(card: &Card<'_>, judging: &Judging<'_>, name: &str, things: &[&Equipment
     });
     let todo = match stand_in {
         Some(cover) => format!(
-            "Borrow it and write it under \"borrowed\", or let the {} stand in for it.",
+            "Borrow it and write it under \"borrowed\", or use the {} instead.",
             cover.substitute.cover
         ),
-        None => "Borrow it and write it under \"borrowed\", write \"optional\" after it, or say what stands in for it.".to_owned(),
+        None => "Borrow it and write it under \"borrowed\", write \"optional\" after it, or write what can be played instead of it.".to_owned(),
     };
     (says, todo)
 }
@@ -294,7 +295,7 @@ fn drums(
     let says = format!("{}.", capital(&wrong.says));
     let todo = match wrong.certain {
         true => {
-            "Borrow a drum of the right size, write where it is retuned, or move the note to another octave."
+            "Borrow a drum of the right size, write where it is retuned, or ask the publisher whether the note may move to another octave."
         }
         false => {
             "Try it on the drum: a loose or a tight head sounds poor. Borrow a drum of the right size if it does."

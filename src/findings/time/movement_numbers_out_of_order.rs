@@ -7,7 +7,7 @@ use crate::rule;
 use crate::text::{Edit, Span};
 
 rule! {
-    /// Movements whose numbers stand twice or run backward: 1, 3, 3.
+    /// Movements whose numbers come twice or run backward: 1, 3, 3.
     ///
     /// # Why it matters
     ///

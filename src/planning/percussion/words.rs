@@ -369,7 +369,7 @@ pub fn shared_among(answer: &Answer) -> Option<String> {
     let sharing = answer.sharing.as_ref()?;
     let playing = sharing.turns.iter().filter(|turns| !turns.is_empty()).count();
     let more = count.players.is_some_and(|fewest| fewest < playing);
-    more.then(|| format!("{playing} share it here, for fewer moves and a fairer share."))
+    more.then(|| format!("Shared here among {playing} players, for fewer moves and a fairer share."))
 }
 
 /// Whether the reason why these players cannot do it is told above, as the reason why something is left out.
