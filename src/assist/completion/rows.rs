@@ -12,7 +12,7 @@ use super::{names, sayings};
 const RELATIONS: [(Relation, &str); 9] = [
     (
         Relation::SameAs,
-        "The same notes as another part, so that one of them can be spared.",
+        "The same notes as another part, so that one of them can be left out.",
     ),
     (
         Relation::With,

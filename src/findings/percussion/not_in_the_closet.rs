@@ -18,7 +18,7 @@ use crate::text::Span;
 
 use super::kettles;
 use super::sounding::place_of;
-use crate::text::sentences::{capital, is_are};
+use crate::text::sentences::{capital, is_are, is_several};
 
 rule! {
     /// A percussion instrument that the band neither owns nor borrows, or timpani notes that its drums do
@@ -264,12 +264,15 @@ fn gone(card: &Card<'_>, judging: &Judging<'_>, name: &str, things: &[&Equipment
                 .is_some_and(|own| things.iter().any(|thing| holds(thing, own, card.instruments())))
         })
     });
+    let it = if is_several(name) { "them" } else { "it" };
     let todo = match stand_in {
         Some(cover) => format!(
-            "Borrow it and write it under \"borrowed\", or use the {} instead.",
+            "Borrow {it} and write {it} under \"borrowed\", or use the {} instead.",
             cover.substitute.cover
         ),
-        None => "Borrow it and write it under \"borrowed\", write \"optional\" after it, or write what can be played instead of it.".to_owned(),
+        None => format!(
+            "Borrow {it} and write {it} under \"borrowed\", write \"optional\" after the name, or write what can be played instead."
+        ),
     };
     (says, todo)
 }

@@ -150,7 +150,7 @@ impl Notice for BeyondThePublishersGrade {
         vec![card.beside(
             card.entry,
             what.grade_span,
-            format!("the grade; the chart: {}", Chart::GradedPublisher.told()),
+            format!("the grade, compared with {}", Chart::GradedPublisher.told()),
         )]
     }
 }

@@ -23,7 +23,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// Who has not crossed the break yet cannot play the part, however easy the rest of it is.
+    /// A player who has not crossed the break yet cannot play the part, however easy the rest of it is.
     ///
     /// # Draws it
     ///
@@ -124,7 +124,7 @@ impl Notice for OverTheBreak {
                 "{}: counted from the first chair, {players} would have to cross, and in {} {can}.",
                 what.why, what.band
             ),
-            why: "Who has not crossed the break yet cannot play the part, however easy the rest is.".to_owned(),
+            why: "A player who has not crossed the break yet cannot play the part, however easy the rest is.".to_owned(),
             todo: "Teach the crossing first, choose a piece that stays below, or ask the publisher whether those notes may go down an octave."
                 .to_owned(),
         }

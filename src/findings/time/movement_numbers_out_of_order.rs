@@ -92,7 +92,8 @@ impl Notice for MovementNumbersOutOfOrder {
         Saying {
             place: "movements".to_owned(),
             says,
-            why: "A program or a part that names the movement by its number means one of two.".to_owned(),
+            why: "A program or a part that names the movement by its number could mean either one."
+                .to_owned(),
             todo: "Give each movement the number it has in the score.".to_owned(),
         }
     }

@@ -510,7 +510,7 @@ pub fn lacking(lacking: &[Lacking]) -> Vec<String> {
         });
         match one.there {
             0 => format!(
-                "Not in the room: {}. The band neither owns it nor borrows it, so the part has a player and no instrument.",
+                "Not in the room: {}, neither owned nor borrowed. The part has a player but no instrument.",
                 one.name
             ),
             there => format!(
