@@ -133,7 +133,18 @@ fn row(place: &Place<'_>, pictures: bool) -> Option<(Span, String)> {
     let row = &place.row()?.row;
     let named = row.names.first().map_or("", |name| name.text.as_str());
     if let Some(name) = row.names.iter().find(|name| name.span.touches(place.offset)) {
-        let told = [music::instrument(place, &name.text), who(place, row.span)];
+        let sticks: Vec<&str> = row
+            .facts
+            .iter()
+            .filter_map(|fact| match &fact.what {
+                Fact::Sticks(sticks, _) => Some(sticks.as_str()),
+                _ => None,
+            })
+            .collect();
+        let told = [
+            music::instrument_with(place, &name.text, &sticks),
+            who(place, row.span),
+        ];
         let told: Vec<String> = told.into_iter().flatten().collect();
         return (!told.is_empty()).then(|| (name.span, told.join("\n\n")));
     }

@@ -158,8 +158,8 @@ impl Shared {
     }
 }
 
-/// What the piece that takes the most players needs: `needs 5 of your 6 percussionists in "Harbor Parade", the most
-/// of all`; none where no
+/// What the piece that takes the most players needs: `most in "Harbor Parade": needs 5 of your 6
+/// percussionists`; none where no
 /// piece of it has percussion.
 pub fn of_concert(snapshot: &Snapshot, concert: EntryId) -> Option<String> {
     let program = &snapshot.entry(concert)?.concert()?.program;
@@ -176,12 +176,12 @@ pub fn of_concert(snapshot: &Snapshot, concert: EntryId) -> Option<String> {
                 };
                 let players = shared.answer.all.players.unwrap_or(0);
                 if most.as_ref().is_none_or(|(known, _)| *known < players) {
-                    most = Some((players, format!("{} in \"{}\"", shared.count(), title.name)));
+                    most = Some((players, format!("most in \"{}\": {}", title.name, shared.count())));
                 }
             }
         }
     }
-    most.map(|(_, told)| format!("{told}, the most of all"))
+    most.map(|(_, told)| told)
 }
 
 fn percussionists(count: usize) -> String {
