@@ -1,5 +1,7 @@
 //! What can be said on the command line.
 
+mod keeping;
+
 use std::path::PathBuf;
 
 use clap::{ArgAction, Args, Parser, Subcommand, ValueEnum};
@@ -7,6 +9,8 @@ use jiff::civil::Date;
 
 use super::color::When;
 use crate::findings::Severity;
+
+pub use keeping::{Buy, Library, LibraryForm, PlainForm, Record, Season, Teach, Where};
 
 const PAGE: &str = "\
 {about-with-newline}
@@ -81,6 +85,21 @@ pub enum Command {
     /// Find pieces by what you ask of them, with why each matched
     #[command(help_template = PAGE, override_usage = "levare find CONDITION ... [choices]")]
     Find(Find),
+    /// Build several concerts together, so that no piece comes twice
+    #[command(help_template = PAGE, override_usage = "levare season [CONCERT ...] [choices]")]
+    Season(Season),
+    /// Plan what to teach, and in which week
+    #[command(help_template = PAGE, override_usage = "levare teach [NAME] [choices]")]
+    Teach(Teach),
+    /// Work out what to order for the least money
+    #[command(help_template = PAGE, override_usage = "levare buy [NAME ...] [choices]")]
+    Buy(Buy),
+    /// Say where each set is and what is in it, and take a count
+    #[command(help_template = PAGE, override_usage = "levare library [TITLE ...] [choices]")]
+    Library(Library),
+    /// Record that a concert was played, and what came of it
+    #[command(help_template = PAGE, override_usage = "levare record CONCERT [choices]")]
+    Record(Record),
     /// Explain a finding, and what to do about it
     #[command(help_template = PAGE, override_usage = "levare reason [PHRASE] [choices]")]
     Reason(Reason),
@@ -386,7 +405,7 @@ pub struct Choose {
     /// What may be spent on pieces that are wanted, such as "120 USD"; if left out, nothing
     #[arg(long, value_name = "MONEY")]
     pub budget: Option<String>,
-    /// What each seller takes for sending an order, such as "8 USD"
+    /// What each seller takes for sending an order, such as "8 USD"; if left out, what the handbook says
     #[arg(long, value_name = "MONEY", requires = "budget")]
     pub postage: Option<String>,
     /// How many new skills, ones that the band has not been taught, the program may ask for in all
