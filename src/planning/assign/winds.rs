@@ -32,6 +32,8 @@ pub struct WindPlayer {
     pub can: Vec<(usize, u32)>,
     /// The parts that ask more than this player is said to have.
     pub lacks: Vec<usize>,
+    /// 0 for the ablest; the abler sit on the upper parts where nothing else decides.
+    pub ability: usize,
 }
 
 /// Where the wind players sit.
@@ -54,7 +56,7 @@ const DEAREST: u32 = 1_000;
 /// Gives every player a part. What counts, the first that differs decides: parts that nobody has,
 /// players that parts are short of, most players seated, the least switching, first parts filled before the others,
 /// sections even with the extra players where the section's places say (balance from below; common practice, no
-/// source for the exact split), those who lack what a part asks on the lower parts.
+/// source for the exact split), those who lack what a part asks on the lower parts, the abler on the upper parts.
 pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
     let (count, size) = (players.len(), parts.len());
     let kinds = kinds(players);
@@ -68,8 +70,14 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
     let (places, ranks) = (deepest(|section| section.place), deepest(|section| section.rank));
     let many = count as Cost + 1;
     let level = ranks.max(places) as Cost + 1;
-    let fair = many * level;
-    let switch = fair * many * level;
+    let least_able = players
+        .iter()
+        .map(|who| who.ability.min(count))
+        .max()
+        .unwrap_or(0);
+    let lacks = (least_able as Cost + 1) * level * many;
+    let fair = lacks * level * many;
+    let switch = fair * many * many * level;
     let lack = switch * (Cost::from(DEAREST) + 1) * many;
     // A part that nobody has is worse than any number of parts that are short.
     let empty = lack * many;
@@ -85,7 +93,9 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
                 true => ranks - parts[part].section.rank.min(ranks - 1),
                 false => 0,
             };
-            let price = Cost::from(cost.min(DEAREST)) * switch + above as Cost;
+            let below =
+                parts[part].section.rank.min(ranks - 1) * (least_able + 1 - who.ability.min(least_able));
+            let price = Cost::from(cost.min(DEAREST)) * switch + above as Cost * lacks + below as Cost;
             ways.push((kind, part, flow.arc(kind, kinds.len() + part, many, price), cost));
         }
     }
@@ -130,11 +140,11 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
 
 /// The players who can play the same at the same price, by their places; the flow need not tell them apart.
 fn kinds(players: &[WindPlayer]) -> Vec<Vec<usize>> {
-    let mut by_can: BTreeMap<(&[(usize, u32)], &[usize]), usize> = BTreeMap::new();
+    let mut by_can: BTreeMap<(&[(usize, u32)], &[usize], usize), usize> = BTreeMap::new();
     let mut kinds: Vec<Vec<usize>> = Vec::new();
     for (at, who) in players.iter().enumerate() {
         let next = kinds.len();
-        let kind = *by_can.entry((&who.can, &who.lacks)).or_insert(next);
+        let kind = *by_can.entry((&who.can, &who.lacks, who.ability)).or_insert(next);
         match kinds.get_mut(kind) {
             Some(alike) => alike.push(at),
             None => kinds.push(vec![at]),

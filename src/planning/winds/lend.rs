@@ -59,7 +59,7 @@ pub fn lend(uncovered: &mut [Uncovered], parts: &[Part], players: &[Players]) {
             .collect();
         let player = WindPlayer {
             can,
-            lacks: Vec::new(),
+            ..WindPlayer::default()
         };
         lent.extend((0..free(instrument)).map(|_| (instrument, player.clone())));
     }

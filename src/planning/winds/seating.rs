@@ -190,6 +190,8 @@ pub fn seat(table: Table<'_, '_>) -> Vec<Short> {
             let player = move |_| WindPlayer {
                 can: can.clone(),
                 lacks: lacks.clone(),
+                // Players who are alike come in the order of what they have, the ablest first.
+                ability: at,
             };
             (0..players.count).map(move |number| (at, player(number)))
         })

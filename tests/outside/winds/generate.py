@@ -10,6 +10,7 @@ the first that differs decides:
   5. least sum over the seats of a part, counted from 0, of seat * level + (rank if seat < least else places - 1 - place),
      where level is 1 more than the deepest rank or place + 1
   6. least sum of (ranks - rank) over players who sit where they lack what is asked
+  7. least sum of rank * (least ability + 1 - ability) over those who sit, where an ability of 0 is the ablest
 """
 
 import json
@@ -21,7 +22,8 @@ from ortools.sat.python import cp_model
 
 def case(rng, number):
     parts = []
-    for section in range(rng.randint(1, 3)):
+    large = number % 4 == 0
+    for section in range(rng.randint(1, 5 if large else 3)):
         size = rng.randint(1, 3)
         turned = rng.random() < 0.3
         for at in range(size):
@@ -34,7 +36,7 @@ def case(rng, number):
                 }
             )
     players = []
-    for _ in range(rng.randint(1, 9)):
+    for _ in range(rng.randint(1, 24 if large else 9)):
         home = rng.randrange(max(part["section"] for part in parts) + 1)
         can = []
         for at, part in enumerate(parts):
@@ -43,7 +45,7 @@ def case(rng, number):
             elif rng.random() < 0.15:
                 can.append([at, rng.choice([2, 60, 100])])
         lacks = [at for at, price in can if rng.random() < 0.25]
-        players.append({"can": can, "lacks": lacks})
+        players.append({"can": can, "lacks": lacks, "ability": rng.randrange(3)})
     found = {"id": f"band {number}", "parts": parts, "players": players}
     found["best"] = best(found)
     return found
@@ -81,7 +83,13 @@ def best(case):
         for at, _ in player["can"]
         if at in player["lacks"]
     ]
-    grades = [sum(empty), sum(lacking), len(players) - sum(sits.values()), sum(price), sum(even), sum(above)]
+    least_able = max(player["ability"] for player in players)
+    below = [
+        parts[at]["rank"] * (least_able + 1 - player["ability"]) * sits[who, at]
+        for who, player in enumerate(players)
+        for at, _ in player["can"]
+    ]
+    grades = [sum(empty), sum(lacking), len(players) - sum(sits.values()), sum(price), sum(even), sum(above), sum(below)]
     answer = []
     for grade in grades:
         if isinstance(grade, int):

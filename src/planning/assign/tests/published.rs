@@ -124,7 +124,7 @@ fn workers_to_tasks() {
         .collect();
     let player = |row: &[u32; 4]| WindPlayer {
         can: row.iter().copied().enumerate().collect(),
-        lacks: Vec::new(),
+        ..WindPlayer::default()
     };
     let costs = costs.map(|row| row.map(|cost| cost as u32));
     let players: Vec<WindPlayer> = costs.iter().map(player).collect();
@@ -163,7 +163,7 @@ fn sets_that_are_too_small() {
                 .filter(|set| sets[*set].contains(&player))
                 .map(|set| (set, 0))
                 .collect(),
-            lacks: Vec::new(),
+            ..WindPlayer::default()
         };
         let players: Vec<WindPlayer> = (1..=5).map(able).collect();
         let seat = seat_winds(&players, &parts);

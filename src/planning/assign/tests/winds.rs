@@ -40,7 +40,7 @@ fn the_lower_parts_get_the_extra_players() {
     for (players, count, split) in rows {
         let anybody = WindPlayer {
             can: (0..count).map(|part| (part, 0)).collect(),
-            lacks: Vec::new(),
+            ..WindPlayer::default()
         };
         let seat = seat_winds(&vec![anybody; players], &parts(&[count]));
         assert_eq!(sizes(&seat), split, "{players} players, {count} parts");
@@ -52,11 +52,11 @@ fn players_switch_only_where_a_part_is_short() {
     // Five flutes of whom two can play oboe, and no oboist.
     let flute = WindPlayer {
         can: vec![(0, 0), (1, 0)],
-        lacks: Vec::new(),
+        ..WindPlayer::default()
     };
     let switches = WindPlayer {
         can: vec![(0, 0), (1, 0), (2, 2)],
-        lacks: Vec::new(),
+        ..WindPlayer::default()
     };
     let band = [
         flute.clone(),
@@ -91,11 +91,11 @@ fn a_part_without_anybody_comes_before_a_part_that_is_short() {
     ];
     let stays = WindPlayer {
         can: vec![(0, 0)],
-        lacks: Vec::new(),
+        ..WindPlayer::default()
     };
     let could = WindPlayer {
         can: vec![(0, 0), (1, 5)],
-        lacks: Vec::new(),
+        ..WindPlayer::default()
     };
     let seat = seat_winds(&[stays, could], &parts);
     assert_eq!((sizes(&seat), seat.lacks), (vec![1, 1], vec![1, 0]));
@@ -108,6 +108,7 @@ fn who_lacks_what_is_asked_sits_on_the_lower_part() {
     let player = |lacks: &[usize]| WindPlayer {
         can: vec![(0, lacks.len().min(1) as u32), (1, lacks.len().min(1) as u32)],
         lacks: lacks.to_vec(),
+        ability: 0,
     };
     for band in [[player(&[]), player(&[0, 1])], [player(&[0, 1]), player(&[])]] {
         let able = band.iter().position(|who| who.lacks.is_empty());
