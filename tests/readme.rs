@@ -113,7 +113,7 @@ fn one_story_is_told_everywhere() {
                 words == line
             })
     };
-    let first = README.split("## What it looks like").next().unwrap_or("");
+    let first = README.split("## What you can ask").next().unwrap_or("");
     for page in walkthrough.into_iter().chain([first]) {
         for line in blocks(page, "").into_iter().flatten() {
             assert!(has(&line) || line.trim_start().starts_with("stet "), "{line}");

@@ -2,6 +2,8 @@
 
 #[path = "tidy/invented.rs"]
 mod invented;
+#[path = "tidy/links.rs"]
+mod links;
 #[path = "tidy/sayings.rs"]
 mod sayings;
 #[path = "tidy/source.rs"]

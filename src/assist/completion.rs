@@ -103,7 +103,7 @@ fn kinds(place: Option<&Place<'_>>, written: Span) -> Vec<Offer> {
         Kind::Bundle => "Pieces sold together.",
         Kind::List => "A list of pieces published by somebody, with its grades.",
         Kind::Skill => "Something to be taught.",
-        Kind::Instrument => "An instrument that the standard table lacks, or one of it changed.",
+        Kind::Instrument => "An instrument that Levare does not know, or knows differently.",
     };
     let bare = Kind::ALL.into_iter().map(|kind| {
         let offer = Offer::new(kind.word(), written, OfferKind::Kind)

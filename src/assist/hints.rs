@@ -157,7 +157,7 @@ fn of_program(snapshot: &Snapshot, entry: &Entry) -> Vec<Found> {
         .filter_map(|(listed, end)| {
             Some(Found {
                 word: listed.title.span,
-                text: format!("ends at {}", Clock(end?)),
+                text: format!("{} so far", Clock(end?)),
                 named: false,
                 about: About::Lengths,
             })

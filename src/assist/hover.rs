@@ -12,6 +12,7 @@ use crate::notation::row::Fact;
 use crate::notation::values::Value;
 use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
+use crate::text::sentences::sentence;
 
 use super::markdown::words;
 use super::sharing::Shared;
@@ -95,7 +96,10 @@ fn field_word(place: &Place<'_>) -> Option<(Span, String)> {
         text.push_str(&format!("\n\nFor example: `{}`", spec.example));
     }
     if !spec.also.is_empty() {
-        text.push_str(&format!("\n\nAlso written: {}.", spec.also.join(", ")));
+        text.push_str(&format!(
+            "\n\n{}",
+            sentence(&format!("Also written: {}", spec.also.join(", ")))
+        ));
     }
     Some((field.word, text))
 }
@@ -129,7 +133,18 @@ fn row(place: &Place<'_>, pictures: bool) -> Option<(Span, String)> {
     let row = &place.row()?.row;
     let named = row.names.first().map_or("", |name| name.text.as_str());
     if let Some(name) = row.names.iter().find(|name| name.span.touches(place.offset)) {
-        let told = [music::instrument(place, &name.text), who(place, row.span)];
+        let sticks: Vec<&str> = row
+            .facts
+            .iter()
+            .filter_map(|fact| match &fact.what {
+                Fact::Sticks(sticks, _) => Some(sticks.as_str()),
+                _ => None,
+            })
+            .collect();
+        let told = [
+            music::instrument_with(place, &name.text, &sticks),
+            who(place, row.span),
+        ];
         let told: Vec<String> = told.into_iter().flatten().collect();
         return (!told.is_empty()).then(|| (name.span, told.join("\n\n")));
     }

@@ -59,7 +59,10 @@ pub fn title(snapshot: &Snapshot, id: EntryId) -> Option<String> {
                 .filter(|(piece, _)| snapshot.judges(*piece).iter().any(|judge| judge.ensemble == id))
                 .count();
             if judged > 0 {
-                said.push(format!("{} judged for it", sentences::counted(judged, "piece")));
+                said.push(format!(
+                    "{} checked for this band",
+                    sentences::counted(judged, "piece")
+                ));
             }
             (!said.is_empty()).then(|| said.join(", "))
         }
@@ -72,7 +75,7 @@ pub fn title(snapshot: &Snapshot, id: EntryId) -> Option<String> {
             let used = (!users.is_empty()).then(|| format!("in {}", users.join(", ")));
             let shared = entry.piece()?.has_percussion().then(|| {
                 let shared = Shared::of_piece(snapshot, id);
-                shared.map_or("percussion not figured".to_owned(), |shared| shared.in_short())
+                shared.map_or("percussion not counted".to_owned(), |shared| shared.in_short())
             });
             let said: Vec<String> = used.into_iter().chain(shared).collect();
             (!said.is_empty()).then(|| said.join(" · "))

@@ -20,7 +20,7 @@ impl Why {
     pub fn says(self) -> &'static str {
         match self {
             Why::OneLine => {
-                "The titles stand on the line that says \"program\". Put each on a line of its own (\"levare recopy\" does), then ask again."
+                "The titles are on the line that says \"program\". Put each on a line of its own (\"levare recopy\" does), then ask again."
             }
             Why::OtherRows => {
                 "A title on the program is none of the pieces that were chosen. See what \"levare proofread\" says of the concert, then ask again."

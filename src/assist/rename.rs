@@ -114,7 +114,7 @@ fn may(place: &Place<'_>, thing: &Thing) -> Result<(), String> {
     match thing {
         Thing::Card(_) | Thing::Mark(_) => Ok(()),
         Thing::Several(_) => Err(
-            "Several cards bear this name, so it is not clear which is meant. Rename it on the card itself."
+            "Several cards have this name, so it is not clear which one you mean. Rename it on the card itself."
                 .to_owned(),
         ),
         Thing::Missing(Wants::Skill, name) if crate::music::skills::find(name).is_some() => Err(format!(
@@ -172,7 +172,7 @@ fn collides(place: &Place<'_>, thing: &Thing, new: &str) -> Result<(), String> {
             if taken && names::key(old) != names::key(new) {
                 return Err(format!(
                     "There is already a card named \"{new}\", and \"{old}\" would become one with it. If that is \
-                     what you want, write it line by line."
+                     what you want, change it line by line."
                 ));
             }
             Ok(())
@@ -236,8 +236,8 @@ fn still_read(
         };
         if !well {
             return Err(format!(
-                "\"{new}\" could not be read where the name stands on a line with others, because of a comma or a \
-                 word that has a meaning there. Choose a name without."
+                "\"{new}\" has a comma, or a word with a meaning of its own, so it could not be read where the \
+                 name is on a line with others. Choose a name without it."
             ));
         }
     }

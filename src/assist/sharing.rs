@@ -40,7 +40,7 @@ impl Shared {
         Some(Shared { question, answer })
     }
 
-    /// `4 of 6 percussionists`.
+    /// `needs 4 of your 6 percussionists`.
     fn count(&self) -> String {
         let there = self.question.seats.iter().filter(|seat| !seat.absent).count();
         let all = self.answer.all.players;
@@ -50,15 +50,18 @@ impl Shared {
         };
         match (all, self.question.knows_players) {
             (Some(all), true) if all > there => {
-                format!("{coarse}{} for all parts, {there} there", percussionists(all))
+                format!("needs {coarse}{}, you have {there}", percussionists(all))
             }
-            (Some(all), true) => format!("{coarse}{all} of {}", percussionists(there)),
-            (Some(all), false) => format!("{coarse}{}", percussionists(all)),
-            (None, _) => "percussion not counted to the end".to_owned(),
+            (Some(all), true) if all == there && all > 1 => {
+                format!("needs {coarse}all {there} of your percussionists")
+            }
+            (Some(all), true) => format!("needs {coarse}{all} of your {}", percussionists(there)),
+            (Some(all), false) => format!("needs {coarse}{}", percussionists(all)),
+            (None, _) => "percussion not counted".to_owned(),
         }
     }
 
-    /// `4 of 6 percussionists; bells may be spared`.
+    /// `needs 4 of your 6 percussionists; bells may be left out`.
     pub fn in_short(&self) -> String {
         let mut told = self.count();
         let left: Vec<String> = match &self.answer.sharing {
@@ -76,7 +79,7 @@ impl Shared {
             .map(|part| part.name.clone())
             .collect();
         if !spare.is_empty() {
-            told.push_str(&format!("; {} may be spared", joined(&spare)));
+            told.push_str(&format!("; {} may be left out", joined(&spare)));
         }
         told
     }
@@ -155,7 +158,8 @@ impl Shared {
     }
 }
 
-/// What a concert to come takes at most: `at most 5 of 6 percussionists, in "Harbor Parade"`; none where no
+/// What the piece that takes the most players needs: `most in "Harbor Parade": needs 5 of your 6
+/// percussionists`; none where no
 /// piece of it has percussion.
 pub fn of_concert(snapshot: &Snapshot, concert: EntryId) -> Option<String> {
     let program = &snapshot.entry(concert)?.concert()?.program;
@@ -172,12 +176,12 @@ pub fn of_concert(snapshot: &Snapshot, concert: EntryId) -> Option<String> {
                 };
                 let players = shared.answer.all.players.unwrap_or(0);
                 if most.as_ref().is_none_or(|(known, _)| *known < players) {
-                    most = Some((players, format!("{} in \"{}\"", shared.count(), title.name)));
+                    most = Some((players, format!("most in \"{}\": {}", title.name, shared.count())));
                 }
             }
         }
     }
-    most.map(|(_, told)| format!("at most {told}"))
+    most.map(|(_, told)| told)
 }
 
 fn percussionists(count: usize) -> String {
@@ -223,18 +227,18 @@ mod tests {
             (
                 "ensemble \"Band\"\n  percussionists  4\n",
                 "",
-                "2 of 4 percussionists; bells may be spared",
+                "needs 2 of your 4 percussionists; bells may be left out",
             ),
             (
                 "ensemble \"Band\"\n  percussionists  1\n",
                 "",
-                "2 percussionists for all parts, 1 there; snare left out",
+                "needs 2 percussionists, you have 1; snare left out",
             ),
-            ("", "", "2 percussionists; bells may be spared"),
+            ("", "", "needs 2 percussionists; bells may be left out"),
             (
                 "ensemble \"Band\"\n  percussionists  4\n",
                 "  tempo           quarter = 120\n",
-                "about 2 of 4 percussionists; bells may be spared",
+                "needs about 2 of your 4 percussionists; bells may be left out",
             ),
         ] {
             let (shared, _) = shared(band, &PIECE.replace(cut, ""));

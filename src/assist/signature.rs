@@ -117,7 +117,7 @@ fn shape(of: Of) -> Shaped {
                 First,
                 "The note that is counted, a tempo term, slower or faster.",
             ),
-            (" ", "= 76", Behind("="), "How many in a minute: 76, 60-66."),
+            (" ", "= 76", Behind("="), "How many to the minute: 76, 60-66."),
             (" ", "at 33", Behind(" at "), FROM_THERE),
             (", ", "quarter = 144 at 73", Again, LATER),
         ],
@@ -142,7 +142,7 @@ fn shape(of: Of) -> Shaped {
         ],
         Of::Mark => &[
             ("", "A", First, "The letter or number, or trio, coda."),
-            (" ", "9", Behind(" "), "The measure it stands at."),
+            (" ", "9", Behind(" "), "The measure it is at."),
             (", ", "B 33", Again, MORE),
         ],
         Of::Road => &[
@@ -175,7 +175,7 @@ fn shape(of: Of) -> Shaped {
             (", ", "snare", Again, MORE),
         ],
         Of::Skill => &[
-            ("", "eighth pairs", First, "What is to be known."),
+            ("", "eighth pairs", First, "What players are to know."),
             (
                 " ",
                 "by 2026-10-01",
@@ -254,7 +254,7 @@ fn row_shape(of: RowsOf) -> Shaped {
                 "The instrument, such as snare or advanced snare.",
             ),
             ("  ", "5-20", Facts, "Where it plays: 5-20, 49-80, or throughout."),
-            (", ", "same as flute 1", Again, "How it stands to other parts."),
+            (", ", "same as flute 1", Again, "How it goes with other parts."),
         ],
         RowsOf::Players => &[
             ("", "clarinet", First, "The section."),
@@ -274,7 +274,7 @@ fn row_shape(of: RowsOf) -> Shaped {
         )],
         RowsOf::Pages => &[
             ("", "percussion 1", First, "The page as it is printed."),
-            ("  ", "snare", Facts, "What stands on it."),
+            ("  ", "snare", Facts, "What is on it."),
             (", ", "crash cymbals", Again, MORE),
         ],
         RowsOf::Movements => &[

@@ -204,7 +204,7 @@ pub const LARGEST: u64 = 1 << 26;
 /// What is wrong with a file of known findings, named as the user knows it, whose `line` is none.
 pub fn amiss(file: &str, line: usize) -> String {
     format!(
-        "\"{file}\" is not as it was written: line {line} is no known finding. So all findings are told. Bring the file back from version control, or write it again with levare proofread --record-known."
+        "\"{file}\" is not as it was written: line {line} is no known finding. So all findings are reported. Bring the file back from version control, or write it again with levare proofread --record-known."
     )
 }
 

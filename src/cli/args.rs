@@ -73,7 +73,7 @@ pub enum Command {
     /// Say what changed between two catalogs, or since a commit
     #[command(help_template = PAGE, override_usage = "levare compare OLD NEW [choices]\n      levare compare --since COMMIT [PATH] [choices]")]
     Compare(Compare),
-    /// Put two people's changes of one file together
+    /// Put two people's changes to one file, or to the whole catalog, together
     #[command(help_template = PAGE, override_usage = "levare merge [BASE OURS THEIRS] [choices]")]
     Merge(Merge),
     /// Work out who plays what in a piece or a concert
@@ -103,10 +103,10 @@ pub enum Command {
     /// Explain a finding, and what to do about it
     #[command(help_template = PAGE, override_usage = "levare reason [PHRASE] [choices]")]
     Reason(Reason),
-    /// Work inside an editor, which starts this by itself
+    /// Proofread inside an editor, which starts this by itself
     #[command(help_template = PAGE, override_usage = "levare desk")]
     Desk(Desk),
-    /// Print what a shell needs to finish these words for you
+    /// Print what a command line needs to finish these words for you
     #[command(help_template = PAGE, override_usage = "levare completions SHELL")]
     Completions(Completions),
     /// Print the page for `man`
@@ -116,7 +116,10 @@ pub enum Command {
 
 /// `levare start`
 #[derive(Debug, Args)]
-#[command(next_help_heading = "Choices")]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "For example:\n  levare start\n  levare start band-room"
+)]
 pub struct Start {
     /// The folder to write into, made if it is not there; if left out, the one you are in
     #[arg(
@@ -129,7 +132,7 @@ pub struct Start {
     /// Write the invented demo year: two bands, thirty-odd pieces, three concerts
     #[arg(long)]
     pub demo: bool,
-    /// Tell git how to merge and show cards, and to proofread before each commit; into a catalog that is there nothing else is written
+    /// Teach git to merge and show cards, and to proofread before each commit; a catalog that is there already is left as it is
     #[arg(long)]
     pub git: bool,
 }
@@ -138,13 +141,13 @@ pub struct Start {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "The exit status is 0 when nothing is found (hints do not count), 1 when something is, 2 when not everything could be read."
+    after_help = "For example:\n  levare proofread\n  levare proofread --correct\n  levare proofread spring-concert.levare --least hint"
 )]
 pub struct Proofread {
     /// Files and folders to report on; if left out, the catalog you are in
     #[arg(help_heading = "What to read", value_name = "PATH", conflicts_with_all = ["demo", "instead_of"])]
     pub paths: Vec<PathBuf>,
-    /// How to report: cards (to read; this if left out), aloud (for a screen reader), json (an object a line), sarif (SARIF 2.1.0) or merge-request (GitLab's code quality report)
+    /// How to report: cards (to read; this if left out), aloud (for a screen reader), json, sarif or merge-request (for other programs)
     #[arg(
         long = "as",
         value_enum,
@@ -163,7 +166,7 @@ pub struct Proofread {
     /// With --correct: show the corrections, and leave the files as they are
     #[arg(long, requires = "correct", conflicts_with = "form")]
     pub leave: bool,
-    /// Write down all that is found as known, so that only what is new is reported from now on
+    /// Write down everything that is found now as known; from then on only what is new is reported
     #[arg(long, conflicts_with_all = ["demo", "instead_of", "correct", "form", "paths"])]
     pub record_known: bool,
     /// Report known findings too
@@ -175,7 +178,7 @@ pub struct Proofread {
     /// Read the catalog as of this day, such as 2026-10-20; if left out, today
     #[arg(long, value_parser = day, value_name = "DAY")]
     pub today: Option<Date>,
-    /// Read what is handed in on standard input instead of this file, which need not be there
+    /// For other programs: read standard input in place of this file, which need not be there
     #[arg(long, value_name = "FILE")]
     pub instead_of: Option<PathBuf>,
     /// Read the invented demo year that is part of the program
@@ -203,7 +206,7 @@ pub enum Form {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "The exit status with --leave is 1 when a file would change; it is 2 when not everything could be read or saved."
+    after_help = "For example:\n  levare recopy\n  levare recopy pieces.levare --leave"
 )]
 pub struct Recopy {
     /// Files and folders to recopy; if left out, the catalog you are in
@@ -219,7 +222,7 @@ pub struct Recopy {
     /// Also put the lines of each card in the order of the manual
     #[arg(long)]
     pub order: bool,
-    /// Recopy what is handed in on standard input instead of this file, and print it
+    /// For other programs: recopy standard input in place of this file, and print it
     #[arg(long, value_name = "FILE")]
     pub instead_of: Option<PathBuf>,
 }
@@ -228,7 +231,7 @@ pub struct Recopy {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "The exit status is 0 when nothing says anything else (another layout does not count), 1 when something does, 2 when not everything could be read."
+    after_help = "For example:\n  levare compare last-year this-year\n  levare compare --since HEAD"
 )]
 pub struct Compare {
     /// Two files or two folders, the old one first; with --since one or none, and the catalog you are in if left out
@@ -237,7 +240,7 @@ pub struct Compare {
     /// Compare what is in the folder now with what git kept at this commit, such as HEAD
     #[arg(long, value_name = "COMMIT")]
     pub since: Option<String>,
-    /// How to tell it: cards (to read; this if left out), json (an object a line) or markdown (for a review)
+    /// How to show it: cards (to read; this if left out), json (for other programs) or markdown (for a review)
     #[arg(
         long = "as",
         value_enum,
@@ -247,7 +250,7 @@ pub struct Compare {
         hide_possible_values = true
     )]
     pub form: CompareForm,
-    /// The weakest findings to tell: hint, information (this if left out), warning or error
+    /// The weakest findings to report: hint, information (this if left out), warning or error
     #[arg(long, value_parser = severity, value_name = "STRENGTH", default_value = "information", hide_default_value = true)]
     pub least: Severity,
     /// Read both as of this day, such as 2026-10-20; if left out, today
@@ -271,7 +274,7 @@ pub enum CompareForm {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "The exit status is 0 when all changes go together, 1 when something clashes and both readings stay, 2 when a file could not be read or written."
+    after_help = "What both of you changed in different ways stays in both versions, between marks. For example:\n  levare merge before.levare mine.levare hers.levare --to together.levare"
 )]
 pub struct Merge {
     /// The file that both started from, yours, and the other's; if left out, the whole catalog you are in, where a merge by git has stopped
@@ -289,7 +292,7 @@ pub struct Merge {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "The exit status is 0 when every part that is needed has a player, 1 when one has none or not everything is known, 2 when there is no such piece or concert."
+    after_help = "For example:\n  levare assign \"Drum Hill\"\n  levare assign \"Winter evening\" --without P3 --without \"1 tuba\"\n  levare assign \"Winter evening\" --as door --to door.html"
 )]
 pub struct Assign {
     /// The name of a piece or of a concert; for a setup also of a band
@@ -298,13 +301,13 @@ pub struct Assign {
     /// The band that plays it; if left out, the concert's, else the handbook's
     #[arg(long = "for", value_name = "BAND")]
     pub band: Option<String>,
-    /// Who is not there, by seat or initials, or as "1 tuba"; may be given more than once
+    /// Who is absent, by seat or initials, or as "1 tuba"; may be given more than once
     #[arg(long, value_name = "SEAT", value_delimiter = ',')]
     pub without: Vec<String>,
     /// Let instruments be handed over from player to player in the rests
     #[arg(long)]
     pub handing_over: bool,
-    /// How to show it: table (to read; this if left out), json (an object a line), door (a page for the door), counting (a page that counts the rests) or seating (a page with the setup)
+    /// How to show it: table (to read; this if left out), json (for other programs), door (a page for the door), counting (a page that counts the rests) or seating (a page with the setup)
     #[arg(
         long = "as",
         value_enum,
@@ -327,7 +330,7 @@ pub struct Assign {
         hide_possible_values = true
     )]
     pub paper: PaperSize,
-    /// The most seconds to look; the best found by then is shown, and that there may be better
+    /// How many seconds to look at most; then the best so far is shown, and you are told that there may be better
     #[arg(long, value_name = "SECONDS", value_parser = clap::value_parser!(u32).range(..=86_400))]
     pub seconds: Option<u32>,
     /// The folder of the catalog; if left out, the one you are in
@@ -375,7 +378,7 @@ pub enum PaperSize {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "What stands on the concert's card counts: its length, what it calls for, and the pieces on its program, which stay. Pieces with a part that nobody in the band can play are left out. The exit status is 0 when a program is found, 1 when there is none, 2 when the question is not understood."
+    after_help = "The concert's card counts: its length, what it calls for, and the pieces on its program, which stay. Pieces with a part that nobody in the band can play are left out. For example:\n  levare choose \"Winter evening\"\n  levare choose \"Seventh Grade Band\" --length \"20 minutes\" --with \"a march\""
 )]
 pub struct Choose {
     /// The name of a concert, or of a band for a concert without a card
@@ -405,13 +408,13 @@ pub struct Choose {
     /// What each seller takes for sending an order, such as "8 USD"; if left out, what the handbook says
     #[arg(long, value_name = "MONEY", requires = "budget")]
     pub postage: Option<String>,
-    /// How many skills the band has not been taught the program may ask for in all
+    /// How many new skills, ones that the band has not been taught, the program may ask for in all
     #[arg(long, value_name = "NUMBER")]
     pub new_skills: Option<u32>,
     /// How many years a piece rests after a performance: 2 if left out, 0 for none
     #[arg(long, value_name = "YEARS", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
     pub rest: u32,
-    /// Let pieces be alike: else at most 2 of one style, 2 in one key, and 2 by one composer
+    /// Let pieces be alike; without this at most 2 of one style, 2 in one key, and 2 by one composer
     #[arg(long)]
     pub alike: bool,
     /// Write the program onto the concert's card
@@ -452,13 +455,13 @@ pub enum ChooseForm {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "Conditions are those of \"calls for\" on a card: levare find \"up to 3 flats\" \"a march or a waltz\" \"not performed since 2023\" \"covered\". Pieces that nobody can judge, because a card does not say, are listed apart. The exit status is 0 when a piece is found, 1 when none is known to fit, 2 when a condition is not understood."
+    after_help = "Conditions are those of \"calls for\" on a card. Pieces whose cards do not say enough are listed apart. For example:\n  levare find \"up to 3 flats\" \"a march or a waltz\"\n  levare find \"not performed since 2023\" \"covered\" --sorted length"
 )]
 pub struct Find {
-    /// What to ask for; conditions are parted by commas, or each in quotes of its own
+    /// What to ask for; separate conditions by commas, or put each in quotation marks of its own
     #[arg(help_heading = "What to find", value_name = "CONDITION", required = true)]
     pub condition: Vec<String>,
-    /// What the list is sorted by: title (this if left out), grade, length, price or performed (those played longest ago first)
+    /// How to sort the list: by title (this if left out), grade, length, price or performed (those never played first, then those played longest ago)
     #[arg(
         long,
         value_enum,
@@ -471,7 +474,7 @@ pub struct Find {
     /// The band that would play; if left out, the one whose concert lists the piece, else the handbook's
     #[arg(long = "for", value_name = "BAND")]
     pub band: Option<String>,
-    /// How to show it: table (to read; this if left out), json (an object a line) or csv (for a spreadsheet)
+    /// How to show it: table (to read; this if left out), json (for other programs) or csv (for a spreadsheet)
     #[arg(
         long = "as",
         value_enum,
@@ -522,9 +525,12 @@ pub enum FindOrder {
 
 /// `levare reason`
 #[derive(Debug, Args)]
-#[command(next_help_heading = "Choices")]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "For example:\n  levare reason\n  levare reason over the break"
+)]
 pub struct Reason {
-    /// The name it was found by, such as: over the break; if left out, all of them
+    /// What the finding is called, such as: over the break; if left out, all of them are listed
     #[arg(help_heading = "Which one", value_name = "PHRASE")]
     pub phrase: Vec<String>,
     /// How to show it: cards (to read; this if left out) or json

@@ -70,7 +70,7 @@ fn for_whom(snapshot: &Snapshot, name: &str) -> Result<(Option<EntryId>, Vec<Ent
             return Ok((None, vec![band]));
         }
         return Err(format!(
-            "There is no concert and no band called \"{bare}\" here. Check how its card spells it."
+            "There is no concert and no band called \"{bare}\" here. Check how the card spells it."
         ));
     };
     let card = snapshot.entry(concert).and_then(|entry| entry.concert());
@@ -80,7 +80,7 @@ fn for_whom(snapshot: &Snapshot, name: &str) -> Result<(Option<EntryId>, Vec<Ent
     let bands = bands_of(snapshot, concert);
     match bands.is_empty() {
         true => Err(format!(
-            "It is not known which band plays \"{bare}\". Write it on the concert's card: for \"the name of the band\"."
+            "The concert's card does not say which band plays \"{bare}\". Write a line on it: for \"the name of the band\"."
         )),
         false => Ok((Some(concert), bands)),
     }
@@ -109,7 +109,7 @@ fn wish<'w>(
             Some(lasts) => Some(Some(lasts.high.seconds())),
             None => {
                 complain(&format!(
-                    "\"{words}\" is no length of time. Say --{what} \"20 minutes\" or --{what} 18:30."
+                    "\"{words}\" is not a length of time. Type --{what} \"20 minutes\" or --{what} 18:30."
                 ));
                 None
             }
@@ -121,7 +121,7 @@ fn wish<'w>(
             Some(money) => Some(Some(money)),
             None => {
                 complain(&format!(
-                    "\"{words}\" is no sum of money. Say --{what} \"120 USD\" or --{what} '$120'."
+                    "\"{words}\" is not a sum of money. Type --{what} \"120 USD\" or --{what} '$120'."
                 ));
                 None
             }
@@ -133,7 +133,7 @@ fn wish<'w>(
         && budget.currency != postage.currency
     {
         complain(&format!(
-            "The budget is in {} and the postage in {}. Levare does not change money: say both in one.",
+            "The budget is in {} and the postage in {}. Levare does not exchange money: give both in one.",
             budget.currency, postage.currency
         ));
         return None;
@@ -172,7 +172,7 @@ fn write(room: &Room, concert: EntryId, choice: &Choice) -> io::Result<Status> {
         }
     };
     if edits.is_empty() {
-        complain("The program stands on the card already.");
+        complain("The program is on the card already.");
         return Ok(Status::Nothing);
     }
     let sheet = room.sheets.get(concert.file as usize);

@@ -93,21 +93,33 @@ pub fn text_of(words: &[String]) -> String {
     }
 }
 
+/// The conditions as they are understood. Words without spaces may be one condition (`up to 3 flats`) or one each
+/// (`covered 6/8`): they are one where that is understood.
+fn of_words(snapshot: &Snapshot, words: &[String]) -> Vec<Condition> {
+    let one = read(snapshot, &text_of(words));
+    let understood = |all: &[Condition]| !all.is_empty() && all.iter().all(Condition::is_heard);
+    if understood(&one) {
+        return one;
+    }
+    let each = read(snapshot, &words.join(", "));
+    if understood(&each) { each } else { one }
+}
+
 /// The conditions, every word of them understood; else none, which is told.
 pub fn understood(snapshot: &Snapshot, words: &[String]) -> Option<Vec<Condition>> {
-    let conditions = read(snapshot, &text_of(words));
+    let conditions = of_words(snapshot, words);
     let mut heard = true;
     for left in conditions.iter().flat_map(Condition::leftovers) {
         heard = false;
         let todo = match &left.expected.form {
-            Some(form) => format!("If you meant \"{form}\", say it so."),
-            None => "Say it in the words of the cards, such as \"at most 5 percussionists\" or \"up to 3 flats\"; names that no card uses go in quotes."
+            Some(form) => format!("If you meant \"{form}\", type it that way."),
+            None => "Use the words of the cards, such as \"at most 5 percussionists\" or \"up to 3 flats\". A name that no card uses goes in quotation marks."
                 .to_owned(),
         };
         complain(&format!("{} {todo}", left.says()));
     }
     if heard && conditions.is_empty() {
-        complain("Say what to find, such as: levare find \"up to 3 flats\" \"a march\".");
+        complain("Type what to find, for example: levare find \"up to 3 flats\" \"a march\".");
         return None;
     }
     heard.then_some(conditions)
@@ -167,7 +179,7 @@ fn tell(conditions: &[Condition], found: &Found, paint: Paint, out: &mut dyn Wri
     }
     if !found.open.is_empty() {
         let says = format!(
-            "Of {} nobody can say, because it is not known:",
+            "The cards of {} do not say enough to tell. Not known:",
             counted(found.open.len(), "more piece")
         );
         writeln!(out)?;

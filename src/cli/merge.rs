@@ -70,7 +70,7 @@ pub fn run(asked: &Merge, out: &mut dyn Write) -> io::Result<Status> {
 /// What is told before the clashes of a file are listed.
 fn same_thing(clashes: usize, name: &str) -> String {
     format!(
-        "You and somebody else changed the same {} in \"{name}\" in different ways. Both readings stay there between marks: keep the one that is right, and take out the other and the marks.",
+        "You and somebody else changed the same {} in \"{name}\" in different ways. Both versions are in the file between marks: keep the one that is right, and take out the other and the marks.",
         match clashes {
             1 => "thing".to_owned(),
             many => count(many, "thing", "things"),

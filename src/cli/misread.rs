@@ -2,6 +2,11 @@
 
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 
+/// A name from the help without what stands around it: `CONDITION` of `CONDITION...`.
+fn bare(argument: &str) -> &str {
+    argument.trim_matches(['[', ']', '.'])
+}
+
 /// What was wrong with the command line and what to do; two sentences, maybe three.
 pub fn plainly(error: &clap::Error) -> String {
     let said = |kind: ContextKind| match error.get(kind) {
@@ -11,7 +16,9 @@ pub fn plainly(error: &clap::Error) -> String {
         Some(ContextValue::StyledStrs(words)) => words.first().map(ToString::to_string),
         _ => None,
     };
-    let argument = said(ContextKind::InvalidArg).unwrap_or_default();
+    let argument = said(ContextKind::InvalidArg)
+        .unwrap_or_default()
+        .replace(['<', '>'], "");
     let value = said(ContextKind::InvalidValue).unwrap_or_default();
     let what = match error.kind() {
         ErrorKind::UnknownArgument => format!("levare does not know what to do with \"{argument}\" here."),
@@ -36,19 +43,19 @@ pub fn plainly(error: &clap::Error) -> String {
         ErrorKind::ArgumentConflict => {
             let other = said(ContextKind::PriorArg).unwrap_or_default();
             if other.is_empty() || other == argument {
-                format!("{argument} can be said only once.")
+                format!("{argument} can be typed only once.")
             } else {
                 format!("{argument} and {other} do not go together.")
             }
         }
-        ErrorKind::MissingRequiredArgument => format!("{argument} has to be said here."),
-        ErrorKind::MissingSubcommand => "levare has to be told what to do.".to_owned(),
-        ErrorKind::InvalidUtf8 => "Something on the command line is not written in letters.".to_owned(),
+        ErrorKind::MissingRequiredArgument => format!("{} is missing here.", bare(&argument)),
+        ErrorKind::MissingSubcommand => "Type what levare is to do.".to_owned(),
+        ErrorKind::InvalidUtf8 => "Something that was typed is not text.".to_owned(),
         ErrorKind::TooManyValues | ErrorKind::TooFewValues | ErrorKind::WrongNumberOfValues => {
-            format!("The number of words after {argument} does not fit.")
+            format!("There are too many or too few words after {argument}.")
         }
         ErrorKind::NoEquals => format!("{argument} is written with an equals sign and a value."),
-        _ => "levare did not understand the command line.".to_owned(),
+        _ => "levare did not understand what was typed.".to_owned(),
     };
     // Of several that are near, the nearest comes last.
     let near = match error.get(ContextKind::SuggestedSubcommand) {
@@ -59,5 +66,5 @@ pub fn plainly(error: &clap::Error) -> String {
         .or_else(|| said(ContextKind::SuggestedArg))
         .or_else(|| said(ContextKind::SuggestedValue))
         .map_or(String::new(), |near| format!(" Perhaps {near}?"));
-    format!("{what}{near} Add --help to see what can be said.")
+    format!("{what}{near} Add --help to see what to type.")
 }

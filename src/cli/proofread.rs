@@ -191,7 +191,7 @@ pub fn standard_input(name: &Path) -> Option<String> {
         Ok(length) if length as u64 > largest => "it is longer than a catalog's file may be".to_owned(),
         Ok(_) => match String::from_utf8(bytes) {
             Ok(text) => return Some(text),
-            Err(_) => "it was not saved as UTF-8".to_owned(),
+            Err(_) => "it is not UTF-8 text".to_owned(),
         },
     };
     complain(&format!(
@@ -228,7 +228,7 @@ fn record_known(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
         let Some(path) = room.known_file() else { continue };
         if let Some(why) = room.is_a_part() {
             complain(&format!(
-                "Nothing was written down as known: {why}. See to that first."
+                "Nothing was written down as known: {why}. Take care of that first."
             ));
             continue;
         }
@@ -242,7 +242,7 @@ fn record_known(rooms: &Rooms, out: &mut dyn Write) -> io::Result<Status> {
         match written {
             Ok(()) => writeln!(
                 out,
-                "{} written down as known in {}. From now on only new ones are told.",
+                "{} written down as known in {}. From now on only new ones are reported.",
                 count(known.len(), "finding is", "findings are"),
                 wrap::plain(&room::shown(&path))
             )?,
@@ -279,7 +279,7 @@ fn show_corrections(rooms: &Rooms, paint: Paint, out: &mut dyn Write) -> io::Res
     match any {
         true => Ok(status.max(Status::Found)),
         false => {
-            writeln!(out, "There is nothing to correct that needs no decision.")?;
+            writeln!(out, "There is nothing to correct without a decision from you.")?;
             Ok(status)
         }
     }
@@ -291,7 +291,7 @@ fn corrections(room: &Room) -> (Corrected, Status) {
     let why = room.is_a_part().or_else(|| room.known().err());
     if let Some(why) = why {
         complain(&format!(
-            "Nothing was corrected: {}. See to that first.",
+            "Nothing was corrected: {}. Take care of that first.",
             why.trim_end_matches('.')
         ));
         return (Corrected::none(room), Status::CouldNot);

@@ -59,7 +59,20 @@ pub fn run(asked: &Reason, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
 
 fn unknown(phrase: &str) -> String {
     let near = findings::nearest(phrase).map_or(String::new(), |near| format!(" Perhaps \"{near}\"?"));
-    format!("Nothing is found by the name \"{phrase}\".{near} \"levare reason\" alone lists all there is.")
+    format!("No finding is called \"{phrase}\".{near} \"levare reason\" alone lists them all.")
+}
+
+/// What a page notices, to its first period. One within `D.S.` ends nothing.
+fn first_sentence(text: &str) -> &str {
+    let mut ends = text.match_indices(". ").map(|(at, _)| at);
+    let end = ends.find(|at| {
+        let before = text.get(..*at).and_then(|before| before.chars().next_back());
+        let after = text
+            .get(at.saturating_add(2)..)
+            .and_then(|after| after.chars().next());
+        before.is_some_and(|c| !c.is_uppercase()) && after.is_some_and(|c| c.is_uppercase() || c == '(')
+    });
+    end.and_then(|end| text.get(..=end)).unwrap_or(text).trim()
 }
 
 fn rule_line(rule: &Rule) -> RuleLine {
@@ -105,7 +118,7 @@ impl<'o> Teller<'o> {
             writeln!(self.out, "{}", self.paint.bold(family.word()))?;
             for rule in ours {
                 let notices = page::parse(rule.page).notices;
-                let first = notices.split("\n\n").next().unwrap_or("").trim();
+                let first = first_sentence(&notices);
                 let set = wrap::lines(
                     &plain(&first.replace('`', "\"")),
                     self.width.saturating_sub(column),
@@ -172,7 +185,7 @@ impl<'o> Teller<'o> {
             })?;
         }
         self.words(&format!(
-            "If it is right on your card, write there: stet {} because ... and say why. To have it said more quietly or more loudly everywhere, write in the handbook a line such as: hint {}.",
+            "If your card is right as it is, write on it: stet {} because ... and why. To hear it more quietly or more loudly everywhere, write a line such as this in the handbook: hint {}.",
             rule.phrase, rule.phrase
         ))
     }

@@ -27,7 +27,7 @@ fn recopied(name: &str, text: &str, asked: &Recopy) -> String {
             line.to_string()
         };
         complain(&format!(
-            "In \"{name}\", {what} {line} is left as it is: recopied it would say something else."
+            "In \"{name}\", {what} {line} is left as it is: recopying it would change what it says."
         ));
     }
     recopied.text

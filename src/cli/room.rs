@@ -80,8 +80,8 @@ pub fn open(paths: &[PathBuf], today: Date) -> Rooms {
         let root = root_of(&whole);
         if !whole.is_file() && !whole.is_dir() {
             let why = match whole.exists() {
-                true => "It is no ordinary file.",
-                false => "It is a link that leads to no file.",
+                true => "It is not an ordinary file.",
+                false => "It is a link to a file that is not there.",
             };
             rooms
                 .amiss
@@ -226,7 +226,7 @@ impl Room {
         };
         let told = |problem: DiskProblem| {
             format!(
-                "{} So all findings are told. {}",
+                "{} So all findings are reported. {}",
                 problem.what(),
                 problem.remedy()
             )
@@ -253,7 +253,7 @@ impl Room {
             more => format!(" and {more} more"),
         };
         Some(format!(
-            "\"{first}\"{others} could not be read, so this is only a part of your catalog, and what looks wrong may be right"
+            "\"{first}\"{others} could not be read, so this is only part of your catalog, and what looks wrong may be right"
         ))
     }
 

@@ -32,9 +32,7 @@ pub fn run(asked: &Start, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
             return git::run(&root, out);
         }
         if !disk::is_under_git(&folder) {
-            complain(
-                "This folder is not kept under git, so there is nothing to tell it. Type git init first, then levare start --git.",
-            );
+            complain("This folder is not kept under git. Type git init first, then levare start --git.");
             return Ok(Status::CouldNot);
         }
     }
@@ -51,14 +49,14 @@ pub fn run(asked: &Start, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
     };
     if let Some((name, _)) = those(Found::Other).first() {
         complain(&format!(
-            "\"{}\" is there already, and nothing is written over. Name another folder: levare start FOLDER.",
+            "\"{}\" is there already, and Levare writes over nothing. Name another folder: levare start FOLDER.",
             room::shown(&folder.join(name))
         ));
         return Ok(Status::CouldNot);
     }
     if let Some(around) = disk::catalogue_root(&folder).filter(|around| *around != folder) {
         complain(&format!(
-            "This folder lies in the catalog of \"{}\". A catalog inside another would be read apart from it. Name a folder elsewhere: levare start FOLDER.",
+            "This folder lies in the catalog of \"{}\". A catalog inside another is read apart from it. Name a folder somewhere else: levare start FOLDER.",
             room::shown(&around)
         ));
         return Ok(Status::CouldNot);

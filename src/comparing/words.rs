@@ -95,9 +95,11 @@ pub fn sentence(change: &Change) -> String {
         (What::Remark, Became::TakenOut) => format!("Remark taken out: {was}."),
         (What::Remark, _) => format!("Remark changed: {was} is now {now}."),
         (What::Words, became) if change.field.is_empty() => match became {
-            Became::Added => format!("A line that is not understood added: \"{now}\""),
-            Became::TakenOut => format!("A line that was not understood taken out: \"{was}\""),
-            _ => format!("A line that is not understood changed: it was \"{was}\", and is now \"{now}\""),
+            Became::Added => format!("A line that Levare does not understand added: \"{now}\""),
+            Became::TakenOut => format!("A line that Levare did not understand taken out: \"{was}\""),
+            _ => format!(
+                "A line that Levare does not understand changed: it was \"{was}\", and is now \"{now}\""
+            ),
         },
         (What::Entrance, Became::Changed) => {
             format!(

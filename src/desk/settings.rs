@@ -89,7 +89,7 @@ impl Settings {
             };
             if !taken {
                 strange.push(format!(
-                    "The setting levare.{name} is not used as it stands. What can be set is lenses (true or false), \
+                    "Levare cannot use what is set for levare.{name}. It knows these settings: lenses (true or false), \
                      recopyOnSave (true or false) and hints (true, false, or a list of lengths, measures, keys, \
                      players)."
                 ));

@@ -43,7 +43,7 @@ impl fmt::Display for GitProblem {
             ),
             GitProblem::NoHistory(folder) => write!(
                 f,
-                "\"{}\" is not kept under git, so nothing is known of what it was before. Go to the folder of your catalog, or name two folders to compare.",
+                "\"{}\" is not kept under git, so nobody knows what it was before. Go to the folder of your catalog, or name two folders to compare.",
                 folder.display()
             ),
             GitProblem::NoCommit(name) => write!(

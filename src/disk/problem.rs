@@ -111,7 +111,7 @@ impl DiskProblem {
                 "\"{name}\" was not read: it was saved as UTF-16, which some programs call \"Unicode\"."
             ),
             Trouble::ZeroByte { line } => format!(
-                "\"{name}\" was not read: line {line} holds a sign that no text has, so the file was damaged or is no text."
+                "\"{name}\" was not read: line {line} has something in it that no text has, so the file is damaged or is not text."
             ),
             Trouble::LeadsOut => format!(
                 "\"{name}\" was neither read nor written: it is a link to a file outside the catalog's folder."
@@ -119,7 +119,9 @@ impl DiskProblem {
             Trouble::CannotRead(why) => format!("\"{name}\" could not be read: {why}."),
             Trouble::CannotWrite(why) => format!("\"{name}\" could not be saved: {why}."),
             Trouble::ChangedMeanwhile => {
-                format!("\"{name}\" was not saved: somebody or something else has changed it meanwhile.")
+                format!(
+                    "\"{name}\" was not saved: somebody or something else has changed it in the meantime."
+                )
             }
             Trouble::TooManyFiles(limit) => {
                 format!("\"{name}\" holds more than {limit} catalog files; the rest was not read.")
@@ -132,7 +134,7 @@ impl DiskProblem {
                 let text = text
                     .as_ref()
                     .map_or(String::new(), |text| format!(", \"{text}\""));
-                format!("\"{name}\": {line}{text} is no pattern of file names, so it was passed over.")
+                format!("\"{name}\": {line}{text} is not a pattern of file names, so it was passed over.")
             }
             Trouble::CannotWatch(why) => {
                 format!("Changes in \"{name}\" made by other programs cannot be noticed: {why}.")
@@ -149,7 +151,7 @@ impl DiskProblem {
             | Trouble::ZeroByte { .. }
             | Trouble::CannotRead(_) => "Its pieces are missing from everything said about the catalog.",
             Trouble::LeadsOut => {
-                "What is in it is missing from everything said about the catalog; but what other programs keep elsewhere is none of ours to change."
+                "What is in it is missing from everything said about the catalog, because Levare changes nothing outside the catalog's folder."
             }
             Trouble::CannotWrite(_) | Trouble::ChangedMeanwhile => {
                 "The file is as it was; nothing in it was lost."

@@ -82,7 +82,7 @@ pub fn read_bytes(path: &Path, largest: u64) -> Result<Vec<u8>, DiskProblem> {
         let why = if about.is_dir() {
             "it is a folder"
         } else {
-            "it is no ordinary file"
+            "it is not an ordinary file"
         };
         return Err(DiskProblem::new(path, Trouble::CannotRead(why.into())));
     }

@@ -81,7 +81,7 @@ fn write(path: &Path, bytes: &[u8], expected: Option<&[u8]>) -> Result<(), DiskP
         };
         let old = match fs::metadata(&target) {
             Ok(about) if about.is_dir() => return Err(ErrorKind::IsADirectory.into()),
-            Ok(about) if !about.is_file() => return Err(io::Error::other("it is no ordinary file")),
+            Ok(about) if !about.is_file() => return Err(io::Error::other("it is not an ordinary file")),
             Ok(about) if about.permissions().readonly() => {
                 return Err(ErrorKind::PermissionDenied.into());
             }

@@ -64,7 +64,7 @@ pub struct Finding {
     pub related: Vec<Related>,
     /// Ways to mend it, the likeliest first.
     pub repairs: Vec<Repair>,
-    /// Whether the words it marks do nothing any more, so that an editor may show them faded.
+    /// Whether the words it marks do nothing anymore, so that an editor may show them faded.
     pub idle: bool,
 }
 
@@ -108,7 +108,8 @@ pub struct Related {
 pub struct Repair {
     /// What it does, as an order: `Write "publisher"`.
     pub title: String,
-    /// Whether it can be applied without looking: it changes no meaning, or there is only one thing that can have been meant.
+    /// Whether it can be applied without looking: it changes no meaning, or there is only one thing that can
+    /// have been meant.
     pub safe: bool,
     /// Edits of the card's own text.
     pub edits: Vec<Edit>,

@@ -1,7 +1,7 @@
 //! Phrases that rules went by before: what people wrote on their cards with them still holds.
 
 /// Old phrases, each with the one that the rule goes by now.
-pub const RENAMED: [(&str, &str); 11] = [
+pub const RENAMED: [(&str, &str); 12] = [
     (
         "bundle dearer than its pieces",
         "bundle costs more than its pieces",
@@ -11,6 +11,7 @@ pub const RENAMED: [(&str, &str); 11] = [
     ("idle stet", "left over from before"),
     ("measures upside down", "measures backwards"),
     ("needs at odds", "needs disagree"),
+    ("needs fewer than sound", "needs fewer than it takes"),
     ("not in the cupboard", "not in the closet"),
     ("range upside down", "range backwards"),
     ("road breaks off", "roadmap breaks off"),

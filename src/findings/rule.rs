@@ -172,7 +172,7 @@ pub trait Notice {
         None
     }
 
-    /// Whether the words marked do nothing any more.
+    /// Whether the words marked do nothing anymore.
     const IDLE: bool = false;
 }
 

@@ -154,7 +154,7 @@ impl Kept {
     }
 
     /// The findings of a card where they are known; else what it takes to find them, which needs nothing of what
-    /// is kept any more.
+    /// is kept anymore.
     ///
     /// # Errors
     /// The look that is needed.

@@ -14,7 +14,7 @@ pub(crate) fn slips(one: &str, other: &str) -> usize {
     strsim::damerau_levenshtein(&one.to_lowercase(), &other.to_lowercase())
 }
 
-/// The nearest of the known words, where a slip of the hand explains the difference.
+/// The nearest of the known words, where a typo explains the difference.
 pub(crate) fn near<'k>(written: &str, known: impl Iterator<Item = &'k str> + Clone) -> Option<Near> {
     let word = crate::notation::nearest(written, known.clone())?;
     let away = slips(written, word);

@@ -118,7 +118,7 @@ fn idle_stet(entry: &Entry, stet: &StetSaid) -> Finding {
         saying: Saying {
             place: "stet".to_owned(),
             says: format!(
-                "Levare no longer says \"{}\" of this card, so there is nothing to let stand.",
+                "Levare no longer says \"{}\" about this card, so there is nothing to let stand.",
                 stet.stet.phrase
             ),
             why: "An old stet would hide the same trouble if it came back with next year's band.".to_owned(),

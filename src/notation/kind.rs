@@ -21,7 +21,7 @@ pub enum Kind {
     List,
     /// Something to be taught.
     Skill,
-    /// An instrument that the standard table lacks, or one of it changed.
+    /// An instrument that Levare does not know, or knows differently.
     Instrument,
 }
 

@@ -79,7 +79,7 @@ pub(super) fn work(file: &File<'_>, at: At, title: &str) -> Value {
         refactor::make(&place, what)
     });
     let Some(changes) = changes else {
-        return amiss("There is nothing to do here any more.");
+        return amiss("There is nothing to do here anymore.");
     };
     let mut edited: Vec<(usize, &[Edit])> = Vec::new();
     let mut made = Vec::new();

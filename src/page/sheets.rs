@@ -71,8 +71,9 @@ fn piece(snapshot: &Snapshot, id: EntryId, which: Which, paper: Paper) -> Result
         return Ok(door::html(&[page], paper));
     }
     let counted = counting::of_piece(snapshot, &setting, &question, &answer);
-    let counted = counted
-        .ok_or("There is nothing to count: the card says nothing about percussion, or no measures.")?;
+    let counted = counted.ok_or(
+        "There is nothing to count yet. Write the percussion parts, and the measures in which they play.",
+    )?;
     Ok(counting::html(&[counted], paper))
 }
 

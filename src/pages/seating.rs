@@ -322,7 +322,7 @@ fn legend(drawing: &mut Drawing, plan: &Plan) {
         lines.push("number on a chair: its part".to_owned());
     }
     if plan.usual {
-        lines.push("No rows on the band's card: a usual setup.".to_owned());
+        lines.push("The band's card has no rows, so this is a usual setup.".to_owned());
     }
     lines.extend(plan.notes.iter().cloned());
     let widest = 250.0;

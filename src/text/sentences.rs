@@ -109,6 +109,11 @@ pub fn is_are(count: usize, noun: &str) -> &'static str {
     agree(if is_several(noun) { 2 } else { count }, "is", "are")
 }
 
+/// A sentence with its period, once: an abbreviation at the end has one already.
+pub fn sentence(words: &str) -> String {
+    format!("{}.", words.trim_end_matches('.'))
+}
+
 /// The words with a capital at their start.
 pub fn capital(words: &str) -> String {
     let mut chars = words.chars();

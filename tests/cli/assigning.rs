@@ -67,10 +67,10 @@ fn a_piece() {
         Rill
         Band, 3 percussionists
 
-        It takes 3 players, because bells, snare and triangle sound at once at measures
+        It takes 3 players, because bells, snare and triangle play at once at measures
         5-8.
-        It takes 2 players when what may be spared is left out: triangle (optional),
-        because timpani and snare sound at once at measures 15-30.
+        It takes 2 players without what may be left out: triangle (optional), because
+        timpani and snare play at once at measures 15-30.
 
         P1                         P2                         P3
         ─────────────────────────  ─────────────────────────  ─────────────────────────
@@ -94,11 +94,11 @@ fn a_piece_with_somebody_absent() {
         Rill
         Band, 3 percussionists
 
-        It takes 3 players, because bells, snare and triangle sound at once at measures
+        It takes 3 players, because bells, snare and triangle play at once at measures
         5-8.
-        It takes 2 players when what may be spared is left out: triangle (optional),
-        because timpani and snare sound at once at measures 15-30.
-        With this roster it cannot be done, because nobody who is there plays snare.
+        It takes 2 players without what may be left out: triangle (optional), because
+        timpani and snare play at once at measures 15-30.
+        With these players it cannot be done, because nobody who is there plays snare.
 
         P1
         ────────────────────────────────────
@@ -126,7 +126,7 @@ fn a_concert() {
 
         1. Rill
         Band, 3 percussionists
-        It takes 3 players, because bells, snare and triangle sound at once at measures
+        It takes 3 players, because bells, snare and triangle play at once at measures
         5-8.
 
         P1                         P2                         P3
@@ -140,34 +140,33 @@ fn a_concert() {
         7.5 s needed
 
 
-        Between pieces, the time not being known.
+        Between pieces, nobody knows how long.
         No longer needed: timpani (P2), snare (P3), triangle (P2).
-        Go: P1 from timpani to bells.
+        Moves: P1 from timpani to bells.
 
         2. Weir
         Band, 3 percussionists
-        It takes 2 players, because bells and timpani sound at once at measures 15-30.
+        It takes 2 players, because bells and timpani play at once at measures 15-30.
 
         P1
         ────────────────────────────────────
         bells 1-40
           hard mallets
 
-        Left out: timpani, because bells and timpani sound at once at measures 15-30,
-        and only P1 can play any of them.
+        Left out: timpani, because bells and timpani play at once at measures 15-30, and
+        only P1 can play any of them.
         Free: P2 and P3.
 
         Duties
-        P1: 1 bells and timpani; 2 bells. Has in the bag: hard mallets, timpani mallets.
-        P2: 1 snare; 2 free. Takes off timpani before 2, triangle before 2. Has in the
-        bag: snare sticks.
-        P3: 1 triangle; 2 free. Takes off snare before 2. Has in the bag: triangle
-        beater.
+        P1: 1 bells and timpani; 2 bells. Stick bag: hard mallets, timpani mallets.
+        P2: 1 snare; 2 free. Takes off timpani before 2, triangle before 2. Stick bag:
+        snare sticks.
+        P3: 1 triangle; 2 free. Takes off snare before 2. Stick bag: triangle beater.
 
         If somebody is missing
         Without P1, no. 1: bells and timpani are left out; no. 2: bells is left out.
-        Without P2, no. 1: P3 takes snare, triangle (may be spared) is left out.
-        Without P3, no. 1: triangle (may be spared) is left out.
+        Without P2, no. 1: P3 takes snare, triangle (not needed) is left out.
+        Without P3, no. 1: triangle (not needed) is left out.
     "#]]
     .assert_eq(&ended.out);
 }
@@ -233,13 +232,13 @@ fn what_is_not_there() {
             "There is no piece and no concert called \"Ril\" here. Perhaps \"Rill\"?",
         ),
         (&["evning"], "Perhaps \"Evening\"?"),
-        (&["Grand Finale of Spring"], "Check how its card spells it."),
+        (&["Grand Finale of Spring"], "Check how the card spells it."),
         (
             &["Rill", "--for", "Bandd"],
-            "There is no band called \"Bandd\". There is \"Band\".",
+            "There is no band called \"Bandd\". The catalog has \"Band\".",
         ),
         (&["Rill", "--in", "nowhere"], "There is no \"nowhere\" here."),
-        (&[], "<NAME>... has to be said here."),
+        (&[], "NAME is missing here."),
     ];
     for (arguments, says) in table {
         let ended = assign(&bench, arguments);
@@ -256,7 +255,7 @@ fn what_is_not_there() {
         ended
             .err
             .replace('\n', " ")
-            .contains("There is no percussionist \"P9\""),
+            .contains("No percussionist in the band is called \"P9\""),
         "{}",
         ended.err
     );
@@ -337,7 +336,7 @@ fn the_whole_demo() {
     let drums = bench.run(&["assign", "--demo", "Drum Hill"]);
     assert_eq!(drums.status, 1);
     assert!(
-        drums.out.contains("Left out: tambourine, because"),
+        drums.out.contains("Left out: tambourine, for the reason above."),
         "{}",
         drums.out
     );
@@ -366,7 +365,7 @@ fn the_manual_names_all_that_programs_read() {
     all.sort();
     all.dedup();
     assert!(all.len() > 60, "{all:?}");
-    let page = include_str!("../../grammar/manual.md");
+    let page = include_str!("../../grammar/for-programs.md");
     let missing: Vec<&String> = all
         .iter()
         .filter(|name| !page.contains(&format!("`{name}`")))
@@ -401,7 +400,7 @@ fn winds_behind_the_percussion() {
         horn        nobody
         tuba        1 tuba
         Horn wants 1 player; nobody can play it.
-        Horn has nobody. Alto sax (3), written a major second higher, which is in the
+        Horn has nobody. Alto sax (3), rewritten a major second higher, which is in the
         instrument's full range, Bb3-F#6 (from memory).
         There is no part on the card for 3 alto saxes.
     "#]]
@@ -455,9 +454,9 @@ fn how_it_ends() {
         (
             format!("{band}{piece}    bells  1-9, optional\n"),
             0,
-            "Left out, since it may be spared: bells",
+            "Left out, as it may be: bells",
         ),
-        (piece.to_owned(), 1, "for no band"),
+        (piece.to_owned(), 1, "no band: write"),
         (
             format!("{band}piece \"Rill\"\n  grade 1\n"),
             0,

@@ -85,8 +85,8 @@ fn a_concert_is_built_around_what_stands_on_its_program() {
           Copper Kettle   3:00  30 points
 
         Worth 95 points: 10 for a minute of music, 20 for each thing you prefer, 10 for
-        a piece that is wanted and 10 for one that was liked or went well. No other
-        choice within what you ask is worth more; every one was ruled out.
+        a piece on your wish list, and 10 for one that was liked or went well. No other
+        program that meets what you ask is worth more; every one was ruled out.
         In this order: nothing slow at either end, neighbors different in pace, style
         and key as far as the pieces allow.
 
@@ -105,7 +105,7 @@ fn a_concert_is_built_around_what_stands_on_its_program() {
         band.
           Ruled out by "every part covered by the band": "Oboe Dreams".
 
-        Not chosen from, because something is not known (1 piece):
+        Left aside, because the card does not say enough (1 piece):
           Riddle: its key signature
 
         concert "Winter evening"
@@ -133,7 +133,7 @@ fn nothing_is_written_unless_it_is_asked_for() {
     );
     // Once more finds it there.
     let ended = choose(&bench, &["Winter evening", "--write"]);
-    assert!(ended.err.contains("stands on the card already"), "{}", ended.err);
+    assert!(ended.err.contains("is on the card already"), "{}", ended.err);
 }
 
 #[test]
@@ -144,7 +144,7 @@ fn an_impossible_wish_is_told_by_what_clashes() {
     );
     assert_eq!(ended.status, 1);
     expect![[r#"
-        There is no such concert: these cannot hold together. Give up any one of them.
+        There is no such concert: these cannot all be met. Give up any one of them.
 
           keep "Long Pond"
           a march
@@ -173,5 +173,5 @@ fn for_programs_and_for_a_band_without_a_concert() {
     let ended = choose(&bench(), &["Nobody"]);
     assert_eq!(ended.status, 2);
     let ended = choose(&bench(), &["Band", "--budget", "a lot"]);
-    assert!(ended.err.contains("no sum of money"), "{}", ended.err);
+    assert!(ended.err.contains("not a sum of money"), "{}", ended.err);
 }

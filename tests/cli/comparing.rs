@@ -79,8 +79,8 @@ fn card_by_card_and_fact_by_fact() {
             43-50.
           Notes changed: it was "The trio is soft.", and is now "The trio is loud."
           New finding (short of percussionists, warning): Percussion, measures 11-18:
-            Snare, wood block and triangle sound at once and take 3 players; Our Band
-            has 2 percussionists.
+            Snare, wood block and triangle play at once and take 3 players; Our Band has
+            2 percussionists.
             Give one player two neighboring instruments and write "one player", write
             "optional" after what may be left out, or ask a wind player to help.
 
@@ -119,14 +119,14 @@ fn another_layout_is_one_line() {
     expect_test::expect![[r#"
         Only the layout changed: "Harbor Parade", "Quarry Dance", "Barge Song" and 1
         more.
-        Nothing on the cards says anything else.
+        The cards say the same things as before.
     "#]]
     .assert_eq(&ended.out);
     assert_eq!(ended.status, 0);
     let ended = bench.run(&["compare", "old.levare", "old.levare", "--today", "2026-10-20"]);
     assert_eq!(
         (ended.status, ended.out.as_str()),
-        (0, "Nothing on the cards says anything else.\n")
+        (0, "The cards say the same things as before.\n")
     );
 }
 
@@ -206,7 +206,7 @@ fn since_a_commit() {
     let nothing = bench.run(&["compare", "--since", "HEAD", "school", "--today", "2026-10-20"]);
     assert_eq!(
         (nothing.status, nothing.out.as_str()),
-        (0, "Nothing on the cards says anything else.\n")
+        (0, "The cards say the same things as before.\n")
     );
 
     bench.write(

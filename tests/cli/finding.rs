@@ -52,7 +52,7 @@ fn a_table_says_why_and_lists_apart_what_is_not_known() {
 
         Copper Kettle  grade 2 ours, 3:10; has 2 flats in its key signature; is a march
 
-        Of 1 more piece nobody can say, because it is not known:
+        The cards of 1 more piece do not say enough to tell. Not known:
 
         Dusty Road     all its styles
     "#]]
@@ -82,7 +82,7 @@ fn a_word_that_is_not_understood_is_told() {
     let ended = find(&["a marsh"]);
     assert_eq!((ended.status, ended.out.as_str()), (2, ""));
     assert!(
-        ended.err.contains("If you meant \"a march\", say it so."),
+        ended.err.contains("If you meant \"a march\", type it that"),
         "{}",
         ended.err
     );

@@ -59,7 +59,7 @@ fn mends_are_shown_and_nothing_is_written() {
     let nothing = bench.run(&["proofread", "--correct", "--leave"]);
     assert_eq!(
         (nothing.status, nothing.out.as_str()),
-        (0, "There is nothing to correct that needs no decision.\n")
+        (0, "There is nothing to correct without a decision from you.\n")
     );
 }
 
@@ -104,7 +104,7 @@ fn a_stet_is_never_taken_out_unasked() {
     assert_eq!(bench.read("parade.levare"), bench::PARADE);
     assert_eq!(
         bench.run(&["proofread", "--correct", "--leave"]).out,
-        "There is nothing to correct that needs no decision.\n"
+        "There is nothing to correct without a decision from you.\n"
     );
 }
 

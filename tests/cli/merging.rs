@@ -43,8 +43,8 @@ fn what_clashes_is_listed_and_stays_in_both_readings() {
     assert_eq!((ended.status, ended.out.as_str()), (1, ""));
     expect_test::expect![[r#"
         You and somebody else changed the same thing in "shelf.levare" in different
-        ways. Both readings stay there between marks: keep the one that is right, and
-        take out the other and the marks.
+        ways. Both versions are in the file between marks: keep the one that is right,
+        and take out the other and the marks.
         Line 3: piece "Harbor Parade", measures: "measures 92" or "measures 90".
     "#]]
     .assert_eq(&ended.err);

@@ -28,8 +28,8 @@ fn a_finding_as_a_person_reads_it() {
         Harbor Parade                                                  pieces/all.levare
         ────────────────────────────────────────────────────────────────────────────────
 
-          Stet: Levare no longer says "signature against center" of this card, so there
-          is nothing to let stand.
+          Stet: Levare no longer says "signature against center" about this card, so
+          there is nothing to let stand.
 
                              ╭────────────────────────────────────────────────────╮
               stet            signature against center because the score has it so

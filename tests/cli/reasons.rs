@@ -12,8 +12,8 @@ fn one_page() {
         left over from before                                        names · information
         ────────────────────────────────────────────────────────────────────────────────
 
-        A "stet" line that lets nothing stand, because the finding it names is not drawn
-        any more.
+        A "stet" line that lets nothing stand, because the finding it names is not there
+        anymore.
 
         Rosters change every fall. A stet left over from last year hides the same
         trouble when it comes back.
@@ -36,9 +36,9 @@ fn one_page() {
 
         ☐ Take the line out.
 
-        If it is right on your card, write there: stet left over from before because ...
-        and say why. To have it said more quietly or more loudly everywhere, write in
-        the handbook a line such as: hint left over from before.
+        If your card is right as it is, write on it: stet left over from before because
+        ... and why. To hear it more quietly or more loudly everywhere, write a line
+        such as this in the handbook: hint left over from before.
 
     "#]]
     .assert_eq(&ended.out);
@@ -66,7 +66,7 @@ fn all_of_them() {
             "it is said of the words in the ring",
             "may stand as",
             "☐ ",
-            "If it is right",
+            "If your card is right",
         ] {
             assert!(page.out.contains(heading), "{}: {heading}", rule.phrase);
         }

@@ -83,31 +83,31 @@ fn slips_on_the_command_line() {
     let table: [(&[&str], &str); 7] = [
         (
             &["proofred"],
-            "levare does not know how to \"proofred\". Perhaps proofread? Add --help to see what can be said.",
+            "levare does not know how to \"proofred\". Perhaps proofread? Add --help to see what to type.",
         ),
         (
             &["proofread", "--corect"],
-            "levare does not know what to do with \"--corect\" here. Perhaps --correct? Add --help to see what can be said.",
+            "levare does not know what to do with \"--corect\" here. Perhaps --correct? Add --help to see what to type.",
         ),
         (
             &["proofread", "--as", "poem"],
-            "\"poem\" does not go with --as <FORM>: it may be cards, aloud, json, sarif, merge-request. Add --help to see what can be said.",
+            "\"poem\" does not go with --as FORM: it may be cards, aloud, json, sarif, merge-request. Add --help to see what to type.",
         ),
         (
             &["proofread", "--today", "soon"],
-            "\"soon\" does not go with --today <DAY>: a day is written year-month-day, such as 2026-10-20. Add --help to see what can be said.",
+            "\"soon\" does not go with --today DAY: a day is written year-month-day, such as 2026-10-20. Add --help to see what to type.",
         ),
         (
             &["proofread", "--correct", "--demo"],
-            "--correct and --demo do not go together. Add --help to see what can be said.",
+            "--correct and --demo do not go together. Add --help to see what to type.",
         ),
         (
             &["proofread", "--correct", "--correct"],
-            "--correct can be said only once. Add --help to see what can be said.",
+            "--correct can be typed only once. Add --help to see what to type.",
         ),
         (
             &["completions"],
-            "<SHELL> has to be said here. Add --help to see what can be said.",
+            "SHELL is missing here. Add --help to see what to type.",
         ),
     ];
     for (arguments, said) in table {

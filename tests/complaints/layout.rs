@@ -171,7 +171,7 @@ fn on_saving_only_what_is_safe() {
     let by_hand = actions(&mut client, &uri, &here, &json!(["quickfix"]), 1);
     let titles: Vec<&str> = by_hand.iter().map(|a| a["title"].as_str().unwrap()).collect();
     assert!(
-        titles.iter().any(|title| title.ends_with("(look first)")),
+        titles.iter().any(|title| title.ends_with("(check the score)")),
         "{titles:?}"
     );
     for other in ["refactor", "source.organizeImports", "nothing"] {

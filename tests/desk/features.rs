@@ -84,8 +84,8 @@ fn hover_says_what_a_word_means() {
     let (folder, mut client) = desk();
     let shelf = folder.uri("shelf.levare");
     let table = [
-        ("Bb major", "alto sax read G major"),
-        ("2 flats", "clarinet read none"),
+        ("Bb major", "alto sax reads G major"),
+        ("2 flats", "clarinet reads no sharps or flats"),
         ("tonal center", "The concert key it is heard in."),
         ("6/8", "compound"),
         ("D5-C6", "seventh"),
@@ -112,6 +112,15 @@ fn hover_says_what_a_word_means() {
     client.change(&shelf, json!([{"text": stet}]));
     let said = hover(&mut client, &shelf, &inside(&stet, "signature against"));
     assert!(said.contains("Why:"), "{said}");
+    // The sticks that a row names, not the usual ones.
+    let brushes = format!("{SHELF}\npiece \"Reed Song\"\n  percussion\n    snare           1-8, brushes\n");
+    client.change(&shelf, json!([{"text": brushes}]));
+    let said = hover(
+        &mut client,
+        &shelf,
+        &inside(&brushes, "snare           1-8, brushes"),
+    );
+    assert!(said.contains("played with brushes here"), "{said}");
     client.told(&shelf);
 }
 

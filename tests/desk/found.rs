@@ -302,7 +302,7 @@ fn mended_by_hand_without_what_the_client_drops() {
             let actions = actions.as_array().unwrap().clone();
             let titles: Vec<&str> = actions.iter().map(|a| a["title"].as_str().unwrap()).collect();
             assert!(titles.len() > 1, "{titles:?}");
-            assert!(titles[0].ends_with("(look first)"), "{titles:?}");
+            assert!(titles[0].ends_with("(check the score)"), "{titles:?}");
             for action in &actions {
                 assert_eq!(action["kind"], "quickfix");
                 let mended = applied(&text, &action["edit"], unit);

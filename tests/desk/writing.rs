@@ -285,7 +285,7 @@ fn an_offer_is_documented_when_it_is_shown() {
         (
             "piece \"X\"\n  tonal center    Eb|",
             "Eb major",
-            "alto sax read C major",
+            "alto sax reads C major",
         ),
         (
             "piece \"X\"\n  stet            short|",

@@ -132,8 +132,8 @@ fn pipes_and_devices_keep_nobody_waiting() {
     );
     assert!(!said(&ended).contains("os error"), "{}", said(&ended));
     for (name, words) in [
-        ("pipe.levare", "no ordinary file"),
-        ("ring.levare", "leads to no file"),
+        ("pipe.levare", "not an ordinary file"),
+        ("ring.levare", "a link to a file that is not there"),
     ] {
         for command in ["proofread", "recopy"] {
             let ended = bench.run(&[command, name]);
@@ -165,7 +165,11 @@ fn what_could_not_be_read_is_not_counted_as_looked_at() {
         "{}",
         said(&ended)
     );
-    assert!(said(&ended).contains("all findings are told"), "{}", said(&ended));
+    assert!(
+        said(&ended).contains("all findings are reported"),
+        "{}",
+        said(&ended)
+    );
 }
 
 #[test]

@@ -58,7 +58,7 @@ fn two_of_us_at_once_leave_whole_files() {
         assert_eq!(shown(&bench.path("")), new, "{}", writer.name);
         for one in ended {
             assert!(
-                one.status != 2 || one.err.contains("changed it meanwhile"),
+                one.status != 2 || one.err.contains("changed it in the meantime"),
                 "{}: {}",
                 writer.name,
                 one.err

@@ -213,7 +213,7 @@ const PLAYED: &[(&str, &str, &[&str])] = &[
     (
         "percussionists  3",
         "percussion\n  snare  1-16\n  bass drum  1-16\n  triangle  9-16\nneeds  2 percussionists",
-        &["needs fewer than sound"],
+        &["needs fewer than it takes"],
     ),
     (
         "owns  timpani 29 and 26",

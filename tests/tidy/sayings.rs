@@ -3,9 +3,10 @@
 use levare::findings::RULES;
 
 /// The pages of words for users, each a file of the project; what is fenced off in them is notation or output.
-const PAGES: [&str; 13] = [
+const PAGES: [&str; 15] = [
     "README.md",
     "editors/README.md",
+    "editors/browser/README.md",
     "editors/capabilities.md",
     "editors/emacs/README.md",
     "editors/helix/README.md",
@@ -15,6 +16,7 @@ const PAGES: [&str; 13] = [
     "editors/vim/README.md",
     "editors/vscode/README.md",
     "editors/zed/README.md",
+    "grammar/for-programs.md",
     "grammar/limits.md",
     "grammar/manual.md",
 ];
@@ -44,6 +46,7 @@ pub fn all() -> Vec<Saying> {
             text: line.to_owned(),
         }));
     }
+    found.extend(scripts(root));
     found.retain(|saying| saying.text.chars().any(char::is_alphabetic));
     found
 }
@@ -69,6 +72,64 @@ fn sentences() -> Vec<Saying> {
                     text: help.to_owned(),
                 }));
             }
+        }
+    }
+    found
+}
+
+/// Folders of scripts and pages that speak to directors, and the file in which an editor's extension describes
+/// itself.
+const SCRIPTS: [&str; 3] = [
+    "editors/browser/src",
+    "editors/vscode/src",
+    "editors/vscode/package.json",
+];
+
+/// The sentences in scripts and pages: three words or more between quotes of any kind, or between tags.
+fn scripts(root: &std::path::Path) -> Vec<Saying> {
+    let mut files = Vec::new();
+    for place in SCRIPTS {
+        let path = root.join(place);
+        match path.is_dir() {
+            true => files.extend(
+                std::fs::read_dir(path)
+                    .expect("a folder of scripts")
+                    .map(|entry| {
+                        format!(
+                            "{place}/{}",
+                            entry.expect("an entry").file_name().to_string_lossy()
+                        )
+                    }),
+            ),
+            false => files.push(place.to_owned()),
+        }
+    }
+    let mut found = Vec::new();
+    for file in files {
+        let text = std::fs::read_to_string(root.join(&file)).expect("a script can be read");
+        let code = |line: &&str| {
+            !["//", "/*", "*", "import ", "export "]
+                .iter()
+                .any(|start| line.starts_with(start))
+        };
+        let lines = text
+            .lines()
+            .map(str::trim)
+            .enumerate()
+            .filter(|(_, line)| code(line));
+        for (at, line) in lines {
+            let pieces = line.split(['"', '\'', '`', '<', '>']);
+            // Code between two words in quotes is no sentence.
+            let pieces =
+                pieces.filter(|words| !["()", ");", "|", " = "].iter().any(|code| words.contains(code)));
+            found.extend(
+                pieces
+                    .filter(|words| words.trim().split(' ').count() > 2)
+                    .map(|words| Saying {
+                        place: format!("{file}:{}", at + 1),
+                        text: words.to_owned(),
+                    }),
+            );
         }
     }
     found

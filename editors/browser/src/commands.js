@@ -30,7 +30,7 @@ export function commands(levare) {
         { words: 'Look at an invented year', more: 'Four bands, their pieces and concerts, read as on October 20, 2026.', value: 'demo' },
         { words: 'Start a catalog of your own', more: 'A band, a piece and a concert to write over.', value: 'starter' },
         { words: 'Start with nothing', more: 'One empty file.', value: 'empty' },
-        { words: 'Open a folder', more: 'A catalog that lies on this computer.', value: 'folder' },
+        { words: 'Open a folder', more: 'A catalog on this computer.', value: 'folder' },
         { words: 'Open files or a .zip', more: 'Or drop them anywhere on this page.', value: 'files' },
         ...known.map((one) => ({
           words: `Go on with "${one.name}"`,
@@ -62,11 +62,11 @@ export function commands(levare) {
       if (which === 'tour') levare.tour.begin();
     },
     async takeOut(known) {
-      const chosen = await ask.choose('Which one is to be taken out?', known.map((one) => ({ words: one.name, more: `changed ${day(one.changed)}`, value: one })));
+      const chosen = await ask.choose('Which one do you want to take out?', known.map((one) => ({ words: one.name, more: `changed ${day(one.changed)}`, value: one })));
       if (!chosen) return;
       const sure = await ask.sure(`Take "${chosen.name}" out?`, chosen.unsaved
-        ? 'It holds changes that are in no file yet. They would be gone for good.'
-        : 'It is gone from this browser then. Files on your computer stay as they are.', 'Take it out');
+        ? 'It has changes that are not saved to a file yet. They would be gone for good.'
+        : 'It will be gone from this browser. Files on your computer stay as they are.', 'Take it out');
       if (!sure) return;
       await kept.forget(chosen.id);
       if (chosen.id === levare.catalog?.id) location.reload();
@@ -76,7 +76,7 @@ export function commands(levare) {
       if (!chosen?.length) return;
       const { name, files, amiss: told } = await disk.read(chosen);
       if (!files.length) {
-        levare.tell(told[0] ?? 'There are no cards in that. Files with cards end in .levare.');
+        levare.tell(told[0] ?? 'There are no cards in there. Files with cards end in .levare.');
         return;
       }
       await levare.keep();
@@ -135,7 +135,7 @@ export function commands(levare) {
       all.lead(await levare.asked({ ask: 'card', at: at() }), 'No card is named here. Put the cursor into the name of a piece, a band or a skill.');
     },
     async uses() {
-      all.lead(await levare.asked({ ask: 'uses', at: at() }), 'This card is used nowhere.');
+      all.lead(await levare.asked({ ask: 'uses', at: at() }), 'No other card uses this one.');
     },
     lead(found, none) {
       if (!found?.length) levare.tell(none);
@@ -185,7 +185,7 @@ export function commands(levare) {
     async fixAll() {
       const edits = await levare.asked({ ask: 'fix_all' });
       if (edits?.length) levare.make([{ file: levare.open, edits }]);
-      else levare.tell('There is nothing in this file that can be fixed without a decision.');
+      else levare.tell('There is nothing in this file to fix without a decision from you.');
     },
     async rename() {
       const where = at();
@@ -201,7 +201,7 @@ export function commands(levare) {
     async recopy() {
       const edits = await levare.asked({ ask: 'recopy' });
       if (edits?.length) levare.make([{ file: levare.open, edits }]);
-      else levare.tell('This file is in the one form already.');
+      else levare.tell('This file is recopied already.');
     },
 
     // --- the page ---
@@ -223,7 +223,7 @@ export function commands(levare) {
     },
     async more() {
       const chosen = await ask.choose('What else?', [
-        { words: 'Lay this file out in the one form', value: 'recopy' },
+        { words: 'Recopy this file neatly', value: 'recopy' },
         { words: 'Rename what is at the cursor', more: 'F2', value: 'rename' },
         { words: 'Go to the card that is named at the cursor', more: 'F12', value: 'card' },
         { words: 'Where is this card used?', more: 'Shift+F12', value: 'uses' },
@@ -246,7 +246,7 @@ export function commands(levare) {
         ['Ctrl+F', 'find words in this file'],
         ['Ctrl+S', 'save'],
         ['F6, Shift+F6', 'the next part of the page, the one before'],
-        ['Tab', 'takes the offer that is chosen; else goes on to the next part of the page'],
+        ['Tab', 'takes what is offered; otherwise goes on to the next part of the page'],
       ];
       return ask.show('The keys', element('table', {}, ...keys.map(([key, what]) => element('tr', {}, element('th', { scope: 'row' }, key), element('td', {}, what)))));
     },

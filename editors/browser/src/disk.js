@@ -17,7 +17,7 @@ function text(bytes, name, amiss) {
   try {
     return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
-    amiss.push(`"${name}" was not saved as UTF-8, so it was left out. Open it in the program that wrote it and save it as UTF-8.`);
+    amiss.push(`"${name}" was not saved as UTF-8, so it was left out. Open it in the program that made it and save it as UTF-8.`);
     return null;
   }
 }

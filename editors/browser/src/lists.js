@@ -82,7 +82,7 @@ export function findings(all, pick) {
     }
   }
   if (more) lines.push(element('li', {}, `${more} more are not shown. Fix some of these and the others appear.`));
-  put('findings', lines.length ? lines : [element('li', { class: 'quiet' }, 'Nothing is amiss.')]);
+  put('findings', lines.length ? lines : [element('li', { class: 'quiet' }, 'Nothing to fix.')]);
   const told = [[count.error, 'error', 'errors'], [count.warning, 'warning', 'warnings'], [count.information, 'note', 'notes'], [count.hint, 'hint in the text', 'hints in the text']];
   const words = told.filter(([n]) => n).map(([n, one, many]) => `${n} ${n === 1 ? one : many}`).join(', ');
   byId('told').textContent = words || 'no findings';

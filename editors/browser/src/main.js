@@ -37,7 +37,7 @@ class Levare {
     this.counts = new Map();
     this.version = 0;
     this.readOnly = false;
-    this.room = new Room(() => this.fill(), () => this.tell('Levare has stumbled over this text and says nothing more about it. Your text is safe: use "Save", then load the page again.'));
+    this.room = new Room(() => this.fill(), () => this.tell('Levare tripped over this text and can say nothing more about it. Your text is safe: use "Save", then load the page again.'));
     this.extensions = extensions(this);
     this.view = new EditorView({ parent: byId('text'), state: this.empty() });
     this.sheets = new Sheets(this);
@@ -402,7 +402,7 @@ class Levare {
     all.sort((a, b) => a.from - b.from);
     const { from } = this.view.state.selection.main;
     const to = step > 0 ? all.find((one) => one.from > from) ?? all[0] : all.filter((one) => one.from < from).pop() ?? all[all.length - 1];
-    if (!to) return this.say('Nothing is amiss in this file.');
+    if (!to) return this.say('Nothing to fix in this file.');
     this.view.dispatch({ selection: { anchor: to.from }, effects: EditorView.scrollIntoView(to.from, { y: 'center' }) });
     this.view.focus();
     this.tour.note('seen');

@@ -14,7 +14,7 @@ export const LINES = [
 const STEPS = [
   {
     title: 'This is a catalog',
-    says: 'Each piece has a card in plain words, and so has each band. You are looking at a piece called "Drum Hill". Click at the end of its last line, behind "bass drum 1-80".',
+    says: 'Each piece has a card in plain words, and so has each band. You are looking at a piece called "Drum Hill". Click at the end of its last line, after "bass drum 1-80".',
     done: ({ text, at }) => text.slice(0, at).trimEnd().endsWith('1-80') && /bass drum\s+1-80\s*$/.test(text.slice(0, at)),
     cursor: true,
   },

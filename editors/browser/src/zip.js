@@ -72,11 +72,11 @@ export async function unzip(buffer, wanted, most) {
   const view = new DataView(buffer);
   let end = buffer.byteLength - 22;
   while (end >= 0 && view.getUint32(end, true) !== 0x06054b50) end -= 1;
-  if (end < 0) throw new Error('this is no .zip file');
+  if (end < 0) throw new Error('this is not a .zip file');
   const found = [];
   let at = view.getUint32(end + 16, true);
   for (let left = view.getUint16(end + 10, true); left > 0; left -= 1) {
-    if (view.getUint32(at, true) !== 0x02014b50) throw new Error('this .zip file is torn');
+    if (view.getUint32(at, true) !== 0x02014b50) throw new Error('this .zip file is damaged');
     const [flags, method] = [view.getUint16(at + 8, true), view.getUint16(at + 10, true)];
     const packed = view.getUint32(at + 20, true);
     const [name, extra, remark] = [28, 30, 32].map((field) => view.getUint16(at + field, true));

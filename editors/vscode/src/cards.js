@@ -66,7 +66,7 @@ async function openCatalogue() {
   const picked = await vscode.window.showOpenDialog({
     canSelectFiles: false,
     canSelectFolders: true,
-    title: 'The folder that holds your catalogue',
+    title: 'The folder that holds your catalog',
     openLabel: 'Use This Folder',
   });
   if (picked?.length) await vscode.commands.executeCommand('vscode.openFolder', picked[0]);
@@ -120,7 +120,7 @@ async function newCard(kind) {
   if (!root) {
     const choose = 'Choose the Folder';
     const picked = await vscode.window.showInformationMessage(
-      'A card needs a folder to lie in. Choose the folder that holds your catalogue, then write the card.',
+      'A card needs a folder to be in. Choose the folder that holds your catalog, then write the card.',
       choose,
     );
     if (picked === choose) await openCatalogue();
@@ -150,7 +150,7 @@ async function openFolder() {
   if (folder) return folder;
   const choose = 'Choose the Folder';
   const picked = await vscode.window.showInformationMessage(
-    'Cards need a folder to lie in. Choose the folder for your catalogue, then do this again.',
+    'Cards need a folder to be in. Choose the folder for your catalog, then do this again.',
     choose,
   );
   if (picked === choose) await openCatalogue();

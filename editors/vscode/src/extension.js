@@ -137,7 +137,7 @@ async function start() {
       short: 'It started and stopped at once.',
       message:
         'The Levare proofreader was started but did not answer, so no marks will appear under your ' +
-        'cards. Try again; if that does not help, install this extension anew.',
+        'cards. Try again; if that does not help, install this extension again.',
       detail: String(error && error.stack ? error.stack : error),
     });
   }

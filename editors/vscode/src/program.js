@@ -79,7 +79,7 @@ function unwilling(program, chosen, error) {
     short: 'It does not start.',
     message:
       `${which} does not start, so no marks will appear under your cards. Install this extension ` +
-      'anew. If that does not help, show what it said to the person who helps you with this computer.',
+      'again. If that does not help, show what it said to the person who helps you with this computer.',
     detail,
   };
 }

@@ -4,6 +4,7 @@ use crate::findings;
 use crate::music::{Key, Signature};
 use crate::notation::fields::Shape;
 use crate::notation::{Kind, Of};
+use crate::text::sentences::sentence;
 
 use super::super::line::here;
 use super::super::markdown::words;
@@ -30,7 +31,10 @@ fn field(offer: &Offer) -> String {
         text.push_str(&format!("\n\nFor example: `{}`", offer.detail));
     }
     if !offer.also.is_empty() {
-        text.push_str(&format!("\n\nAlso written: {}.", offer.also.join(", ")));
+        text.push_str(&format!(
+            "\n\n{}",
+            sentence(&format!("Also written: {}", offer.also.join(", ")))
+        ));
     }
     text
 }

@@ -12,7 +12,7 @@ use super::{names, sayings};
 const RELATIONS: [(Relation, &str); 9] = [
     (
         Relation::SameAs,
-        "The same notes as another part, so that one of them can be spared.",
+        "The same notes as another part, so that one of them can be left out.",
     ),
     (
         Relation::With,
@@ -23,7 +23,7 @@ const RELATIONS: [(Relation, &str); 9] = [
         Relation::CuesFor,
         "Cues of another part are printed small in this one.",
     ),
-    (Relation::Or, "Where nobody has it, another instrument plays it."),
+    (Relation::Or, "Where nobody plays it, another instrument does."),
     (
         Relation::CuedIn,
         "Its exposed lines are printed small in another part.",

@@ -339,7 +339,7 @@ pub(super) fn marks(place: &Place<'_>, written: Span) -> Vec<Offer> {
         .collect();
     for name in ["trio ", "coda ", "middle section "] {
         if !own.iter().any(|said| said.value.name == name.trim()) {
-            offers.push(Offer::new(name, written, OfferKind::Value).detail("a conventional place"));
+            offers.push(Offer::new(name, written, OfferKind::Value).detail("a usual place"));
         }
     }
     offers
@@ -377,9 +377,9 @@ pub(super) fn conditions(place: &Place<'_>, written: Span) -> Vec<Offer> {
         ("strong trumpet section", "Pieces that suit one."),
         ("asks nothing new", "Only what the band has been taught."),
         ("slow and fast", "One piece of each."),
-        ("went well", "Pieces that did when they were played."),
+        ("went well", "Pieces that went well when they were played."),
         ("liked", "Pieces that somebody liked."),
-        ("wanted", "Pieces on the list of wishes."),
+        ("wanted", "Pieces on your wish list."),
         ("costs at most 60 USD", "Each piece."),
         ("never performed", "Each piece."),
         ("2 pieces from the list", "On a list's own card."),
@@ -391,7 +391,7 @@ pub(super) fn conditions(place: &Place<'_>, written: Span) -> Vec<Offer> {
     let since = place.snapshot.today.year().saturating_sub(3);
     offers.push(
         Offer::new(format!("not performed since {since}"), written, OfferKind::Words)
-            .says("No piece played lately."),
+            .says("Nothing that was played lately."),
     );
     for band in place
         .snapshot

@@ -143,7 +143,7 @@ pub(super) fn marks(place: &Place<'_>, written: Span) -> Vec<Offer> {
             .iter()
             .any(|offer| offer.label.eq_ignore_ascii_case(conventional));
         if !known {
-            offers.push(Offer::new(conventional, written, OfferKind::Value).detail("a conventional place"));
+            offers.push(Offer::new(conventional, written, OfferKind::Value).detail("a usual place"));
         }
     }
     offers
@@ -271,7 +271,7 @@ fn road(written: Span) -> Vec<Offer> {
         ("repeat ", "Measures played twice, such as repeat 33-40."),
         ("first ending ", "Measures of the first ending."),
         ("second ending ", "Measures of the second ending."),
-        ("segno at ", "Where the sign stands."),
+        ("segno at ", "Where the sign is."),
         ("to coda at ", "Where to leave for the coda."),
         ("coda at ", "Where the coda starts."),
         ("fine at ", "Where it ends after the repeat."),

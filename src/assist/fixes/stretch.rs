@@ -93,7 +93,7 @@ fn in_file(file: usize, start: i64, fix: Fix, first: bool) -> InFile {
     }
     InFile {
         title: match fix.mends && !fix.safe {
-            true => format!("{} (look first)", fix.title),
+            true => format!("{} (check the score)", fix.title),
             false => fix.title.clone(),
         },
         span: fix.finding.span.shift(start),

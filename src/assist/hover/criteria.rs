@@ -69,7 +69,7 @@ fn answer(answers: &[(String, Truth)]) -> String {
         .collect();
     match unknown.is_empty() {
         true => "met".to_owned(),
-        false => format!("cannot tell {}", unknown.join(", ")),
+        false => format!("not sure: {}", unknown.join(", ")),
     }
 }
 

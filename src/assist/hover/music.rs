@@ -7,22 +7,20 @@ use super::super::{Place, drafts};
 use super::staff_picture;
 use crate::music::meter::MeterKind;
 use crate::music::staff::{self, Clef};
+use crate::text::sentences::joined;
 
 /// What each section reads in a concert key.
 pub(in super::super) fn key(place: &Place<'_>, key: Key) -> String {
     let mut text = format!("**{key}**, concert");
     if let Some(signature) = key.signature() {
-        text.push_str(&format!(": {signature}"));
+        text.push_str(&format!(": {}", signs(signature)));
     }
     for (part, names) in sections(place) {
         let written = key.written(part);
         let signature = written
             .signature()
-            .map_or_else(String::new, |signature| format!(", {signature}"));
-        text.push_str(&format!(
-            "  \n{} read {written}{signature}",
-            words(&names.join(", "))
-        ));
+            .map_or_else(String::new, |signature| format!(", {}", signs(signature)));
+        text.push_str(&format!("  \n{} {written}{signature}", read(&names)));
     }
     text
 }
@@ -30,15 +28,29 @@ pub(in super::super) fn key(place: &Place<'_>, key: Key) -> String {
 /// What each section reads under a concert key signature.
 pub(in super::super) fn signature(place: &Place<'_>, signature: Signature) -> String {
     let (major, minor) = signature.keys();
-    let mut text = format!("**{signature}**, concert: {major} or {minor}");
+    let mut text = format!("**{}**, concert: {major} or {minor}", signs(signature));
     for (part, names) in sections(place) {
         text.push_str(&format!(
-            "  \n{} read {}",
-            words(&names.join(", ")),
-            signature.written(part)
+            "  \n{} {}",
+            read(&names),
+            signs(signature.written(part))
         ));
     }
     text
+}
+
+/// A signature in words; an empty one says so.
+fn signs(signature: Signature) -> String {
+    match signature.fifths() {
+        0 => "no sharps or flats".to_owned(),
+        _ => signature.to_string(),
+    }
+}
+
+/// `clarinet, trumpet read`, `alto sax reads`.
+fn read(names: &[String]) -> String {
+    let all = words(&names.join(", "));
+    format!("{all} {}", if names.len() == 1 { "reads" } else { "read" })
 }
 
 /// The instruments of the piece, or of the band, by how they transpose; the usual four where neither says.
@@ -90,7 +102,7 @@ pub(super) fn meter(meter: &Meter) -> String {
     let kind = match meter.kind() {
         MeterKind::Simple => "simple",
         MeterKind::Compound => "compound",
-        _ => "neither simple nor compound",
+        _ => "no steady beat",
     };
     let beat = match (meter.beats(), meter.beat()) {
         (Some(beats), Some(beat)) => format!(": {beats} beats of a {beat}"),
@@ -171,6 +183,11 @@ fn on_staff(range: PitchRange, clef: Clef, pictures: bool) -> String {
 
 /// What an instrument is, and how many of the band play it.
 pub(in super::super) fn instrument(place: &Place<'_>, name: &str) -> Option<String> {
+    instrument_with(place, name, &[])
+}
+
+/// What an instrument is, where its row names the sticks itself.
+pub(in super::super) fn instrument_with(place: &Place<'_>, name: &str, own: &[&str]) -> Option<String> {
     let instrument = exact(place, name)?;
     let mut text = format!("**{}**", words(&instrument.name));
     if !instrument.abbreviations.is_empty() {
@@ -187,8 +204,10 @@ pub(in super::super) fn instrument(place: &Place<'_>, name: &str) -> Option<Stri
     if let Some(full) = instrument.full_range {
         text.push_str(&format!("  \nwritten range {full}"));
     }
-    if let Some(sticks) = &instrument.sticks {
-        text.push_str(&format!("  \nplayed with {}", words(sticks.as_ref())));
+    match &instrument.sticks {
+        _ if !own.is_empty() => text.push_str(&format!("  \nplayed with {} here", words(&joined(own)))),
+        Some(sticks) => text.push_str(&format!("  \nplayed with {}", words(sticks.as_ref()))),
+        None => {}
     }
     for id in drafts::bands(place.snapshot, Some(place.id)) {
         let Some(band) = place.snapshot.entry(id) else {

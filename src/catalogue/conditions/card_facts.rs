@@ -99,7 +99,7 @@ impl Evaluator<'_> {
             }
             _ if answers.iter().all(Truth::is_yes) => Truth::all(answers),
             _ if answers.iter().all(Truth::is_no) => Truth::any(answers).no_only_if(!open, MISSING),
-            _ => Truth::Unknown("which of its grades holds".to_owned()),
+            _ => Truth::Unknown("which of its grades counts".to_owned()),
         }
     }
 
@@ -195,7 +195,7 @@ fn show(grade: &Grade) -> String {
     match &grade.who {
         Who::Unsaid => number,
         Who::Publisher => format!("{number} by its publisher"),
-        Who::Ours => format!("{number} in your own judgement"),
+        Who::Ours => format!("{number} in your own judgment"),
         Who::List(name) => format!("{number} on \"{name}\""),
         Who::Other(who) => format!("{number} by {who}"),
     }

@@ -185,7 +185,7 @@ fn told<T: ToString>(values: &Values<T>) -> String {
     words.dedup();
     match words.as_slice() {
         [] if values.complete => "is in no key".to_owned(),
-        [] => "says nothing of it".to_owned(),
+        [] => "says nothing about it".to_owned(),
         several => format!("is in {}", joined(several)),
     }
 }
@@ -293,6 +293,16 @@ fn signature(flats: Option<Amount>, sharps: Option<Amount>, subject: &Subject<'_
     let all = Truth::all(certain.iter().map(truth));
     match (&all, complete) {
         (Truth::No(_), _) => all,
+        // A signature that comes back is said once.
+        (Truth::Yes(_), true) => {
+            let mut has: Vec<String> = Vec::new();
+            for signs in certain.iter().map(|signature| signs(*signature)) {
+                if !has.contains(&signs) {
+                    has.push(signs);
+                }
+            }
+            Truth::Yes(format!("has {} in its key signature", joined(&has)))
+        }
         (_, true) => all,
         _ => Truth::Unknown("its key signature".to_owned()),
     }

@@ -80,7 +80,7 @@ impl Leftover {
     /// What to do about it where it stands on a card.
     pub fn todo(&self) -> String {
         match (&self.expected.nearest, &self.expected.form) {
-            (Some(_), Some(form)) => format!("If you meant \"{form}\", write it so."),
+            (Some(_), Some(form)) => format!("If you meant \"{form}\", write it that way."),
             _ => "Say it in the words of the cards, such as \"at most 5 percussionists\" or \"up to 3 flats\", or put your own wish in parentheses."
                 .to_owned(),
         }

@@ -169,7 +169,7 @@ fn holds(field: Option<&str>, words: &str, subject: &Subject<'_>) -> Truth {
 
 fn known(field: &str, subject: &Subject<'_>) -> Truth {
     match lines_of(field, subject).is_empty() {
-        true => Truth::No(format!("does not tell its {field}")),
+        true => Truth::No(format!("does not say its {field}")),
         false => Truth::Yes(format!("tells its {field}")),
     }
 }

@@ -131,7 +131,11 @@ fn one(
             say(&line, paint, Ink::Plain, out)?;
         }
     }
-    for line in words::how_many(question, answer).into_iter().take(1) {
+    for line in words::how_many(question, answer)
+        .into_iter()
+        .take(1)
+        .chain(words::shared_among(answer))
+    {
         say(&line, paint, Ink::Plain, out)?;
     }
     if let Some(sharing) = &answer.sharing
@@ -147,7 +151,7 @@ fn one(
     for line in words::lacking(&setting.lacking(snapshot, question)) {
         say(&line, paint, Ink::Plain, out)?;
     }
-    for line in words::roster(question, answer) {
+    for line in words::roster(question, answer, false) {
         say(&line, paint, Ink::Plain, out)?;
     }
     Ok(())

@@ -30,7 +30,7 @@ pub fn meant(snapshot: &Snapshot, words: &str) -> Result<Meant, String> {
         ([piece, ..], Some(_)) => {
             let _ = piece;
             Err(format!(
-                "A piece and a concert are both called \"{name}\", so it is not clear which is meant. Give one of them another name."
+                "A piece and a concert are both called \"{name}\", so it is not clear which one you mean. Give one of them another name."
             ))
         }
         ([], None) => Err(unknown(snapshot, name)),
@@ -40,11 +40,11 @@ pub fn meant(snapshot: &Snapshot, words: &str) -> Result<Meant, String> {
                 .filter_map(|id| snapshot.entry(*id)?.piece())
                 .map(|piece| match piece.by.first() {
                     Some(person) => format!("\"{name} by {}\"", person.name),
-                    None => "one that does not say by whom".to_owned(),
+                    None => "one whose card does not say by whom".to_owned(),
                 })
                 .collect();
             Err(format!(
-                "Several pieces are called \"{name}\": {}. Say which.",
+                "Several pieces are called \"{name}\": {}. Type which one you mean.",
                 by.join(", ")
             ))
         }
@@ -55,7 +55,7 @@ pub fn meant(snapshot: &Snapshot, words: &str) -> Result<Meant, String> {
 pub fn piece(snapshot: &Snapshot, words: &str) -> Result<EntryId, String> {
     match meant(snapshot, words) {
         Ok(Meant::Piece(id)) => Ok(id),
-        Ok(Meant::Concert(_)) => Err(format!("\"{}\" is a concert, and no piece.", bare(words))),
+        Ok(Meant::Concert(_)) => Err(format!("\"{}\" is a concert, not a piece.", bare(words))),
         Err(words) => Err(words),
     }
 }
@@ -90,7 +90,7 @@ pub fn band(snapshot: &Snapshot, words: &str) -> Result<EntryId, String> {
             "There is no band called \"{name}\": the catalog has no ensemble card yet. Write one with its percussionists."
         ),
         false => format!(
-            "There is no band called \"{name}\". There is {}.",
+            "There is no band called \"{name}\". The catalog has {}.",
             known.join(" and ")
         ),
     })
@@ -118,7 +118,7 @@ fn unknown(snapshot: &Snapshot, name: &str) -> String {
     let best = scored.max_by(|one, other| one.0.total_cmp(&other.0));
     let near = match best {
         Some((near, name)) if near >= 0.8 => format!(" Perhaps \"{name}\"?"),
-        _ => " Check how its card spells it.".to_owned(),
+        _ => " Check how the card spells it.".to_owned(),
     };
     format!("There is no piece and no concert called \"{name}\" here.{near}")
 }

@@ -30,7 +30,7 @@ use meant::Meant;
 pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
     if asked.to.is_some() && matches!(asked.form, AssignForm::Table | AssignForm::Json) {
         complain(
-            "--to is for pages: say --as door or --as counting with it. A table or JSON is printed here.",
+            "--to is for pages: add --as door, --as counting or --as seating. A table or JSON is printed here.",
         );
         return Ok(Status::CouldNot);
     }
@@ -46,7 +46,7 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
         }
         let name = snapshot.entry(band).map_or("", |entry| entry.name.as_str());
         complain(&format!(
-            "\"{name}\" is a band. Name a piece or a concert to share out, or say \"--as seating\" for a page with the band's setup."
+            "\"{name}\" is a band. Name a piece or a concert to share out, or add --as seating for a page with the band's setup."
         ));
         return Ok(Status::CouldNot);
     }

@@ -109,14 +109,14 @@ pub fn into_file(page: &str, sheets: usize, to: Option<&Path>, out: &mut dyn Wri
     // Nobody's cards are written over by a slip of the hand.
     if !is_page(path) {
         complain(&format!(
-            "A page is written to a file whose name ends in .html, such as door.html; \"{}\" does not, so nothing was written.",
+            "A page is written to a file whose name ends in .html, such as door.html; \"{}\" does not end that way, so nothing was written.",
             path.display()
         ));
         return Ok(false);
     }
     if is_foreign(path) {
         complain(&format!(
-            "\"{}\" is there already and is no page of Levare's, so nothing was written over it. Name another file, or take that one away first.",
+            "\"{}\" is there already, and Levare did not make it, so it was left alone. Name another file, or move that one first.",
             path.display()
         ));
         return Ok(false);

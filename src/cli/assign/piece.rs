@@ -41,7 +41,7 @@ pub fn tell(
         table::write(question, sharing, table::width(), paint, out)?;
         writeln!(out)?;
     }
-    for line in words::roster(question, answer) {
+    for line in words::roster(question, answer, true) {
         say(&line, paint, Ink::Plain, out)?;
     }
     for line in words::decided(question) {

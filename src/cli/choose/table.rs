@@ -33,7 +33,7 @@ pub fn tell(
         }
         Outcome::Clash(demands, smallest) => clash(demands, *smallest, paint, out)?,
         Outcome::NotFound => say(
-            "No program was found, and none is ruled out: there are too many ways to try. Ask for less at once.",
+            "There are too many ways to try them all, and none so far is a program. Ask for less at once.",
             out,
         )?,
     }
@@ -110,15 +110,15 @@ fn picks(program: &Program, out: &mut dyn Write) -> io::Result<()> {
 
 fn worth(program: &Program, out: &mut dyn Write) -> io::Result<()> {
     let proven = match program.bound <= program.value {
-        true => "No other choice within what you ask is worth more; every one was ruled out.".to_owned(),
+        true => "No other program that meets what you ask is worth more; every one was ruled out.".to_owned(),
         false => format!(
-            "It was not looked at to the end: there may be one worth up to {}.",
+            "Not every program was tried: there may be one worth up to {}.",
             program.bound
         ),
     };
     say(
         &format!(
-            "Worth {} points: {A_MINUTE} for a minute of music, {PREFERRED} for each thing you prefer, {WANTED} for a piece that is wanted and {WANTED} for one that was liked or went well. {proven}",
+            "Worth {} points: {A_MINUTE} for a minute of music, {PREFERRED} for each thing you prefer, {WANTED} for a piece on your wish list, and {WANTED} for one that was liked or went well. {proven}",
             program.value
         ),
         out,
@@ -128,7 +128,7 @@ fn worth(program: &Program, out: &mut dyn Write) -> io::Result<()> {
             "In this order: nothing slow at either end, neighbors different in pace, style and key as far as the pieces allow.",
             out,
         )?,
-        false => say("So many pieces are not put in order.", out)?,
+        false => say("There are too many pieces to put in order.", out)?,
     }
     if let Some((offers, purchase)) = &program.purchase {
         let each: Vec<String> = offers
@@ -215,10 +215,10 @@ fn given_up(program: &Program, out: &mut dyn Write) -> io::Result<()> {
 
 fn clash(demands: &[String], smallest: bool, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
     let words = match (demands.len(), smallest) {
-        (0, _) => "There is no piece to choose from.",
+        (0, _) => "There are no pieces to choose from.",
         (1, _) => "There is no such concert: no piece meets this.",
-        (_, true) => "There is no such concert: these cannot hold together. Give up any one of them.",
-        (_, false) => "There is no such concert: these cannot hold together.",
+        (_, true) => "There is no such concert: these cannot all be met. Give up any one of them.",
+        (_, false) => "There is no such concert: these cannot all be met.",
     };
     writeln!(out, "{}\n", paint.bold(words))?;
     for demand in demands {
@@ -242,7 +242,7 @@ fn aside(choice: &Choice, out: &mut dyn Write) -> io::Result<()> {
         return Ok(());
     }
     let says = format!(
-        "Not chosen from, because something is not known ({}):",
+        "Left aside, because the card does not say enough ({}):",
         counted(choice.apart.len(), "piece")
     );
     gap(out)?;

@@ -79,7 +79,7 @@ fn rooms(asked: &Compare) -> Result<(Room, Room, Option<String>), String> {
             Ok((room::alone(old, &name, today)?, room::alone(new, &name, today)?, None))
         }
         (None, _) => Err(
-            "To compare, name two files or two folders, the old one first; or say --since HEAD to compare your catalog with its last commit."
+            "To compare, name two files or two folders, the old one first; or type --since HEAD to compare your catalog with its last commit."
                 .to_owned(),
         ),
         (Some(_), [_, _]) => Err("With --since, name one folder or one file, or none.".to_owned()),
@@ -203,7 +203,7 @@ pub fn finding(news: &News) -> String {
 pub fn layout(compared: &Compared) -> Vec<String> {
     let told = [
         ("Only the layout changed", &compared.layout),
-        ("At another place in the same file", &compared.moved),
+        ("In another place in the same file", &compared.moved),
     ];
     told.into_iter()
         .filter(|(_, cards)| !cards.is_empty())
@@ -243,12 +243,8 @@ pub fn summary(answer: &Answer) -> String {
         (cards(Became::Added), "card added", "cards added"),
         (cards(Became::TakenOut), "card taken out", "cards taken out"),
         (news(Became::Added), "new finding", "new findings"),
-        (
-            news(Became::Changed),
-            "finding says something else",
-            "findings say something else",
-        ),
-        (news(Became::TakenOut), "finding is gone", "findings are gone"),
+        (news(Became::Changed), "finding changed", "findings changed"),
+        (news(Became::TakenOut), "finding gone", "findings gone"),
     ];
     let told: Vec<String> = counts
         .iter()
@@ -256,7 +252,7 @@ pub fn summary(answer: &Answer) -> String {
         .map(|(count, one, many)| format!("{count} {}", if *count == 1 { one } else { many }))
         .collect();
     match told.is_empty() {
-        true => "Nothing on the cards says anything else.".to_owned(),
+        true => "The cards say the same things as before.".to_owned(),
         false => format!("{}.", told.join(", ")),
     }
 }

@@ -60,7 +60,7 @@ pub fn run(out: &mut dyn Write) -> io::Result<Status> {
             if names.len() == 1 { "it" } else { "them" }
         ),
         names => format!(
-            "Put together: {}. Settle what stands between marks, then tell git with git add and git commit.",
+            "Put together: {}. Settle what is between marks, then tell git with git add and git commit.",
             joined(names)
         ),
     };

@@ -5,7 +5,7 @@ use std::io::{self, Write};
 use super::cards::{by_card, closing, same};
 use super::{Place, Report, Told};
 use crate::cli::wrap::plain;
-use crate::text::sentences::capital;
+use crate::text::sentences::{capital, sentence};
 
 /// Longer lines of a card are cut where they are read out.
 const LONGEST: usize = 200;
@@ -74,8 +74,12 @@ fn read_out(place: &Place<'_>) -> String {
     let line = short(whole);
     let meant = short(place.span.slice(text).lines().next().unwrap_or(""));
     match meant.is_empty() || line == meant {
-        true => format!("Line {number} reads: {line}."),
-        false => format!("Line {number} reads: {line}. The words in question are: {meant}."),
+        true => sentence(&format!("Line {number} reads: {line}")),
+        false => format!(
+            "{} {}",
+            sentence(&format!("Line {number} reads: {line}")),
+            sentence(&format!("The words in question are: {meant}"))
+        ),
     }
 }
 

@@ -14,7 +14,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// In a bundle the other piece that was meant is forgotten; on a list two grades may stand for one piece.
+    /// In a bundle the other piece that was meant is forgotten; on a list one piece may get two grades.
     ///
     /// # Draws it
     ///
@@ -80,7 +80,7 @@ impl Notice for ListedTwice {
     fn say(what: &Held, _card: &Card<'_>) -> Saying {
         Saying {
             place: "holds".to_owned(),
-            says: format!("\"{}\" stands here twice.", what.title),
+            says: format!("\"{}\" is here twice.", what.title),
             why:
                 "Another piece that was meant may be forgotten, and the prices and grades are counted twice."
                     .to_owned(),

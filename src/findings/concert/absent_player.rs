@@ -20,8 +20,8 @@ use super::who::{Played, played};
 
 rule! {
     /// A player under `absent` without whom a part of the program stays silent: nobody else who is there plays
-    /// the instrument, or more percussion sounds at once than players are left. What is short with everybody
-    /// there is told elsewhere.
+    /// the instrument, or more percussion plays at once than players are left. What is short with everybody
+    /// there is reported elsewhere.
     ///
     /// # Why it matters
     ///

@@ -72,7 +72,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Play pieces again that the band knows, ask for an extra rehearsal, or move the concert.
+    /// Bring back pieces that the band knows, ask for an extra rehearsal, or move the concert.
     FewRehearsals: "few rehearsals before the concert", Concert, Information, reads Catalogue,
         looks at Concert
 }
@@ -124,7 +124,7 @@ impl Notice for FewRehearsals {
             ),
             why: "A vacation between two concerts takes the rehearsals away, and the calendar does not show it."
                 .to_owned(),
-            todo: "Play pieces again that the band knows, ask for an extra rehearsal, or move the concert."
+            todo: "Bring back pieces that the band knows, ask for an extra rehearsal, or move the concert."
                 .to_owned(),
         }
     }

@@ -20,7 +20,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// Young lips tire fastest at the top. After one such piece the notes are there for a while no longer,
+    /// Young lips tire fastest at the top. After one such piece the notes are gone for a while,
     /// and the second piece is where the audience hears it.
     ///
     /// # Draws it

@@ -9,8 +9,8 @@ use crate::rule;
 use crate::text::{Edit, Span};
 
 rule! {
-    /// A word in `calls for` that is not understood: a slip of the hand, a name that no card uses, or a wish
-    /// that no card can answer. The mark stands at that very word; the other conditions are checked all the same.
+    /// A word in `calls for` that is not understood: a typo, a name that no card uses, or a wish
+    /// that no card can answer. The mark is under that very word; the other conditions are checked all the same.
     ///
     /// # Why it matters
     ///

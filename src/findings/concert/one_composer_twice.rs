@@ -10,13 +10,13 @@ use crate::rule;
 use super::neighbors::coming;
 
 rule! {
-    /// A program that goes by the criteria or the list of a festival (`calls for`) with two pieces by the same composer or, of arranged
-    /// tunes, by the same arranger. A whole program by one person was meant so. (That festivals look for different
-    /// composers: common practice, no source.)
+    /// A program that goes by the criteria or the list of a festival (`calls for`) with two pieces by the same
+    /// composer or, of arranged tunes, by the same arranger. A whole program by one person was meant so. (That
+    /// festivals look for different composers: common practice, no source.)
     ///
     /// # Why it matters
     ///
-    /// Many festivals ask for different composers, and pieces by one hand share their turns.
+    /// Many festivals ask for different composers, and pieces by one person tend to sound alike.
     ///
     /// # Draws it
     ///
@@ -135,8 +135,11 @@ impl Notice for OneComposerTwice {
     fn say(what: &Twice, _card: &Card<'_>) -> Saying {
         Saying {
             place: "program".to_owned(),
-            says: format!("\"{}\" is by the same hand as \"{}\".", what.second, what.first),
-            why: "Many festivals ask for different composers, and pieces by one hand share their turns."
+            says: format!(
+                "\"{}\" is by the same composer as \"{}\".",
+                what.second, what.first
+            ),
+            why: "Many festivals ask for different composers, and pieces by one person tend to sound alike."
                 .to_owned(),
             todo: "Read the festival's rules, and choose another piece where they ask for it.".to_owned(),
         }

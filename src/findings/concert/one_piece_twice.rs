@@ -9,8 +9,8 @@ use crate::rule;
 use crate::text::Span;
 
 rule! {
-    /// A program in which one band plays a piece twice. Movements of a suite may stand apart, and two bands may
-    /// play one piece.
+    /// A program in which one band plays a piece twice. Movements of a suite may be listed apart, and two bands
+    /// may play one piece.
     ///
     /// # Why it matters
     ///
@@ -79,7 +79,7 @@ impl Notice for OnePieceTwice {
     fn say(what: &Twice, _card: &Card<'_>) -> Saying {
         Saying {
             place: "program".to_owned(),
-            says: format!("\"{}\" stands in the program twice.", what.title),
+            says: format!("\"{}\" is on the program twice.", what.title),
             why: "The evening is figured too long, and another piece was likely meant.".to_owned(),
             todo: "Write the piece that is meant, or take one of the two out.".to_owned(),
         }

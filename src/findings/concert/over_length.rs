@@ -11,7 +11,7 @@ use crate::rule;
 
 rule! {
     /// A program whose pieces, with what lies between them, last longer than the concert's `length` allows.
-    /// One part in twenty over is let pass, since no performance is that exact.
+    /// Up to one part in twenty over is allowed, since no performance is that exact.
     ///
     /// # Why it matters
     ///
@@ -101,7 +101,7 @@ impl Notice for OverLength {
                 "The program takes {least}{total}{sum}; the concert may last {}.",
                 clock(what.allowed)
             ),
-            why: "Festivals stop the clock, and an evening that runs over is cut where nobody chose to."
+            why: "Festivals stop the clock, and an evening that runs over gets cut where nobody wants it."
                 .to_owned(),
             todo: "Take a piece out, choose a shorter one, or play some of the movements only.".to_owned(),
         }

@@ -81,7 +81,7 @@ impl Notice for ProgramFarTooShort {
         Saying {
             place: "length".to_owned(),
             says: format!(
-                "The program takes {}, and the concert is to last {}.",
+                "The program takes {}, and the concert is supposed to last {}.",
                 clock(what.music.saturating_add(what.gaps)),
                 clock(what.allowed)
             ),

@@ -53,7 +53,7 @@ rule! {
     ///
     /// # Does not
     ///
-    /// What no card tells is neither met nor unmet, and what stands in parentheses is not checked.
+    /// What no card says is neither met nor missed, and what is in parentheses is not checked.
     ///
     /// ```levare
     /// piece "Lanterns on the Weir"

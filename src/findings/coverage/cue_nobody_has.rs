@@ -13,7 +13,7 @@ use super::cues::{instruments_in, solo};
 
 rule! {
     /// A part that is cued in an instrument nobody in the band plays, or in itself. A solo that rests on one
-    /// player, and a part that nobody plays, are told by their own rules, cue and all.
+    /// player, and a part that nobody plays, are reported by their own rules, cue and all.
     ///
     /// # Why it matters
     ///

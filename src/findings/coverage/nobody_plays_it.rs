@@ -50,7 +50,7 @@ rule! {
     /// # What to do
     ///
     /// Give the line to an instrument that the band has, ask the publisher whether such a part may be made,
-    /// or write `optional` after a part that can be spared.
+    /// or write `optional` after a part that can be left out.
     NobodyPlaysIt: "nobody plays it", Coverage, Warning, reads Catalogue, looks at Parts
 }
 
@@ -134,7 +134,7 @@ impl Notice for NobodyPlaysIt {
             ),
             why: "The line is silent unless somebody else gets it in time.".to_owned(),
             todo: match what.covers.as_slice() {
-                [] => "Find a player, look in the score for a cue, or write \"optional\" after it if it can be spared.".to_owned(),
+                [] => "Find a player, look in the score for a cue, or write \"optional\" after it if it can be left out.".to_owned(),
                 covers => format!(
                     "It could be covered by the {}; ask the publisher whether such a part may be made.",
                     covers.join(", or by the ")

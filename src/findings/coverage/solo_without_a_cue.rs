@@ -93,8 +93,8 @@ impl Notice for SoloWithoutACue {
     fn say(what: &Alone, _card: &Card<'_>) -> Saying {
         let cue = match &what.cue {
             Cue::None => "it is cued nowhere".to_owned(),
-            Cue::InItself => "its cue stands in the part that has the solo".to_owned(),
-            Cue::NobodyThere(target) => format!("its cue stands in {target}, which nobody plays"),
+            Cue::InItself => "its cue is in the part that has the solo".to_owned(),
+            Cue::NobodyThere(target) => format!("its cue is in {target}, which nobody plays"),
         };
         let place = match &what.place {
             Some(place) => format!("The solo {place}"),

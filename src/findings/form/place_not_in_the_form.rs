@@ -14,7 +14,8 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// A change that holds "at trio" is lost when the piece has no trio, and players look for it in vain.
+    /// A change that holds "at trio" is lost when the piece has no trio, and players look for it and do not
+    /// find it.
     ///
     /// # Draws it
     ///

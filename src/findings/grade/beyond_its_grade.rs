@@ -114,8 +114,7 @@ impl Notice for BeyondItsGrade {
                 "You call it grade {grade}, but by your own criteria for that grade it is not: {}.{lowest}",
                 joined(&what.reasons)
             ),
-            why: "You choose by your own grade, and the band would find out what it does not tell."
-                .to_owned(),
+            why: "You choose by your own grade, and here it would mislead you.".to_owned(),
             todo: "Raise your grade, fix the criteria, or let it stand with a reason.".to_owned(),
         }
     }

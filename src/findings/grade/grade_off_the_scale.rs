@@ -13,7 +13,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// Everything that looks for a piece by its grade passes this one by.
+    /// A search by grade passes this piece by.
     ///
     /// # Draws it
     ///
@@ -54,7 +54,7 @@ impl Notice for GradeOffTheScale {
         Saying {
             place: "grade".to_owned(),
             says: format!("No list goes up to grade {}.", bare(what)),
-            why: "Everything that looks for a piece by its grade passes this one by.".to_owned(),
+            why: "A search by grade passes this piece by.".to_owned(),
             todo: match tenth(what) {
                 Some(grade) => format!("Put the point in: {}.", bare(&grade)),
                 None => "Write the grade that is meant.".to_owned(),

@@ -37,7 +37,7 @@ rule! {
     ///                            ^^^^^^^^
     /// ```
     ///
-    /// Where only one of them changes, it is no more than a hint: the music may visit another key without a
+    /// Where only one of them changes, it is only a hint: the music may visit another key without a
     /// new signature.
     ///
     /// ```levare
@@ -50,7 +50,7 @@ rule! {
     /// # Does not
     ///
     /// A mode has the signature of its notes, not of the major key of the same name; the center may move
-    /// under one signature; and what is only near enough proves nothing.
+    /// under one signature; and what is only approximate proves nothing.
     ///
     /// ```levare
     /// piece "Slow River, Low Sun"

@@ -120,7 +120,7 @@ impl Notice for SignatureTooFlat {
                 joined(&what.names.iter().map(|name| plural(name)).collect::<Vec<_>>()),
                 what.signature
             ),
-            why: "Every flat is there for the players who read concert pitch, the youngest included.".to_owned(),
+            why: "Every one of the flats lands on the players who read concert pitch, beginners included.".to_owned(),
             todo: "Look at those parts before you choose the piece, or write the keys that the band has been taught."
                 .to_owned(),
         }

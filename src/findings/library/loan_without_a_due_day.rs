@@ -60,8 +60,8 @@ impl Notice for LoanWithoutADueDay {
     fn say(what: &String, _card: &Card<'_>) -> Saying {
         Saying {
             place: "library".to_owned(),
-            says: format!("The set is lent ({what}), and no day is said by which it is due."),
-            why: "It is asked for when the parts are needed, and by then nobody knows where they are."
+            says: format!("The set is lent ({what}), and the card does not say when it is due."),
+            why: "You will ask for it when you need the parts, and by then nobody will know where they are."
                 .to_owned(),
             todo: "Agree on a day and write it after the loan, as \"due 2026-12-01\".".to_owned(),
         }

@@ -13,7 +13,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// It does no harm. It may be a card whose name is written otherwise everywhere else.
+    /// It does no harm. It may be a card whose name is spelled differently everywhere else.
     ///
     /// # Draws it
     ///
@@ -74,7 +74,7 @@ impl Notice for IdleCard {
         Saying {
             place: String::new(),
             says,
-            why: "It does no harm, but the name may be written otherwise on the other cards.".to_owned(),
+            why: "It does no harm, but the name may be spelled differently on the other cards.".to_owned(),
             todo: "Compare the names; leave the card if it is for later.".to_owned(),
         }
     }

@@ -9,7 +9,7 @@ use crate::rule;
 pub const PHRASE: &str = "left over from before";
 
 rule! {
-    /// A `stet` line that lets nothing stand, because the finding it names is not drawn any more.
+    /// A `stet` line that lets nothing stand, because the finding it names is not there anymore.
     ///
     /// # Why it matters
     ///

@@ -13,9 +13,9 @@ use crate::text::sentences::counted;
 use crate::text::{Edit, Span};
 
 rule! {
-    /// Somebody under `by`, or a house under `publisher` or a bundle's `from`, whose name is one letter away from
-    /// a name on other cards. It is told where the rarer spelling stands; of two that are as rare, on the later
-    /// card.
+    /// Somebody under `by`, or a publisher under `publisher` or a bundle's `from`, whose name is one letter
+    /// away from a name on other cards. It is reported at the rarer spelling; of two that are equally rare, on
+    /// the later card.
     ///
     /// # Why it matters
     ///
@@ -57,7 +57,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look at the score and write the name one way. Two people with names that close may stand.
+    /// Look at the score and write the name one way. If they are two people, let it stand.
     NameSpelledTwoWays: "name spelled two ways", Names, Information, reads Catalogue, looks at Any
 }
 
@@ -108,7 +108,7 @@ impl Notice for NameSpelledTwoWays {
             ),
             why: "A search for the name finds half of the pieces, and a second card for a piece is not noticed."
                 .to_owned(),
-            todo: "Look at the score and write the name one way. Two people with names that close may stand."
+            todo: "Look at the score and write the name one way. If they are two people, let it stand."
                 .to_owned(),
         }
     }

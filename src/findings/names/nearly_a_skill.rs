@@ -38,7 +38,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Write the skill's name as it stands on the other cards.
+    /// Write the skill's name as it is on the other cards.
     NearlyASkill: "nearly a skill", Names, Warning, reads Catalogue, looks at Any
 }
 

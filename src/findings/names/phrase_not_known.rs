@@ -9,8 +9,8 @@ use crate::rule;
 use crate::text::{Edit, Span};
 
 rule! {
-    /// A `stet`, or a line of the handbook that says how strongly findings are shown, whose phrase names no finding.
-    /// A phrase that the finding went by before still holds; a hint offers the new one.
+    /// A `stet`, or a line of the handbook that says how strongly findings are shown, whose phrase names no
+    /// finding. A phrase that the finding went by before still holds; a hint offers the new one.
     ///
     /// # Why it matters
     ///
@@ -94,8 +94,8 @@ impl Notice for PhraseNotKnown {
             return Saying {
                 place: what.place.to_owned(),
                 says: format!("\"{}\" is called \"{new}\" now.", what.words),
-                why: "The old words still hold; the finding itself is shown under the new ones.".to_owned(),
-                todo: "Write the new words.".to_owned(),
+                why: "The old name still works; the finding itself is shown under the new one.".to_owned(),
+                todo: "Write the new name.".to_owned(),
             };
         }
         let near = match &what.near {

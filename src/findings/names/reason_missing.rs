@@ -12,7 +12,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// Next year nobody remembers why the trouble was let stand, and it cannot be told from one that was
+    /// Next year nobody remembers why you let it stand, and it looks the same as one that was
     /// overlooked.
     ///
     /// # Draws it

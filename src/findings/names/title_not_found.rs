@@ -16,8 +16,8 @@ use super::writers::told_by;
 
 rule! {
     /// A piece or a band that a card names and that has no card of its own. Lists, bundles and grades name many
-    /// things that nobody has a card for, and so does the program of a concert that is over; there only a name that
-    /// is nearly one of yours is noticed.
+    /// things that nobody has a card for, and so does the program of a concert that is over; there only a name
+    /// that is nearly one of yours is noticed.
     ///
     /// # Why it matters
     ///
@@ -81,8 +81,8 @@ pub struct NotFound {
     writers: Vec<String>,
 }
 
-/// For so many titles of a card the nearest of all titles is looked for; the others are still told, with those that
-/// are a slip or two away. A program of as many titles as there are cards would take the square of them.
+/// For so many titles of a card the nearest of all titles is looked for; the others are still told, with those
+/// that are a slip or two away. A program of as many titles as there are cards would take the square of them.
 const MOST_SEARCHED: usize = 100;
 
 impl Notice for TitleNotFound {
@@ -110,7 +110,7 @@ impl Notice for TitleNotFound {
                     "{} other cards say \"{name}\", and no {} card is called that. Was this one meant?",
                     what.users, what.kind
                 ),
-                why: "What they say of it does not reach this card.".to_owned(),
+                why: "What they say about it does not reach this card.".to_owned(),
                 todo: "Write the name here as the other cards do, or fix it there.".to_owned(),
             };
         }
@@ -128,7 +128,7 @@ impl Notice for TitleNotFound {
                 "A piece without a card counts neither for the length of the evening nor for its players."
             }
             Kind::Ensemble => "Without the band's card nobody can be counted for what it plays.",
-            _ => "What stands on the other card is not taken into account here.",
+            _ => "What the other card says does not count here.",
         };
         Saying {
             place: what.name.field.to_owned(),

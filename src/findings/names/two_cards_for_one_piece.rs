@@ -17,7 +17,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// What you learned stands on one card and the copies are counted on the other; a program that names the
+    /// What you learned is on one card and the copies are counted on the other; a program that names the
     /// piece finds both.
     ///
     /// # Draws it
@@ -89,8 +89,8 @@ impl Notice for TwoCardsForOnePiece {
             says: match (mine == other, what.file.as_str()) {
                 (true, "") => format!("There is another card for \"{mine}\" above."),
                 (true, file) => format!("There is another card for \"{mine}\" in {file}."),
-                (false, "") => format!("\"{other}\" above is by the same composer and one slip away."),
-                (false, file) => format!("\"{other}\" in {file} is by the same composer and one slip away."),
+                (false, "") => format!("\"{other}\" above is by the same composer and spelled almost the same."),
+                (false, file) => format!("\"{other}\" in {file} is by the same composer and spelled almost the same."),
             },
             why: "What you know of the piece is spread over two cards, and a program that names it finds both or the wrong one."
                 .to_owned(),
@@ -110,8 +110,8 @@ impl Notice for TwoCardsForOnePiece {
 /// shelf, and comparing all with all would take the square of their number.
 const MOST_COMPARED: usize = 200;
 
-/// The earlier pieces with a title that may be a slip for this one, in order; those of the very same title too where
-/// `same`. Each comes with whether the title is the same.
+/// The earlier pieces with a title that may be a slip for this one, in order; those of the very same title too
+/// where `same`. Each comes with whether the title is the same.
 pub(super) fn earlier<'s>(
     card: &Card<'s>,
     same: bool,

@@ -12,13 +12,13 @@ use crate::rule;
 use super::two_cards_for_one_piece::file_of;
 
 rule! {
-    /// Two cards of one kind and one name: two ensembles, two skills, two lists, two instruments, two criteria, two
-    /// bundles, or two handbooks. Concerts may share a name from year to year.
+    /// Two cards of one kind and one name: two ensembles, two skills, two lists, two instruments, two criteria,
+    /// two bundles, or two handbooks. Concerts may share a name from year to year.
     ///
     /// # Why it matters
     ///
     /// Other cards mean a band by its name. With two of the name, only the first is asked, and the players on the
-    /// second are counted for nothing.
+    /// second are not counted.
     ///
     /// # Draws it
     ///
@@ -95,7 +95,7 @@ impl Notice for TwoCardsOfOneName {
                     card.entry.name
                 ),
             },
-            why: "Only the first of the two is asked, so what stands here counts for nothing.".to_owned(),
+            why: "Only the first of the two counts, and what this one says is ignored.".to_owned(),
             todo: match what.kind {
                 Kind::Handbook => "Make one handbook of the two.".to_owned(),
                 _ => "Make one card of the two, or give this one another name.".to_owned(),

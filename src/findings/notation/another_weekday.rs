@@ -9,7 +9,7 @@ use crate::rule;
 use crate::text::Edit;
 
 rule! {
-    /// A day of the week that stands beside a day of the calendar and is not that day's.
+    /// A day of the week beside a date that falls on another day.
     ///
     /// # Why it matters
     ///

@@ -15,8 +15,9 @@ use super::instruments::{Family, Meant, Named, is_known, meant};
 use crate::findings::slips::{self, Near};
 
 rule! {
-    /// A part, a player's instrument or a thing in the closet whose name is no instrument. Percussionists play
-    /// anything that sounds, so in the percussion it is only a hint, unless the name is nearly a known one.
+    /// A part, a player's instrument or a thing in the closet whose name is not an instrument. Percussionists
+    /// play anything that sounds, so in the percussion it is only a hint, unless the name is nearly a known
+    /// one.
     ///
     /// # Why it matters
     ///
@@ -152,9 +153,8 @@ impl Notice for InstrumentNotKnown {
         };
         Saying {
             place: what.field.to_owned(),
-            says: format!("\"{}\" is no instrument that Levare knows.{near}", what.name),
-            why: "It is matched with none of your players, so nobody would notice that it is not covered."
-                .to_owned(),
+            says: format!("\"{}\" is not an instrument that Levare knows.{near}", what.name),
+            why: "It matches none of your players, so nobody would notice that it is not covered.".to_owned(),
             todo: "Fix the name, or write an instrument card for it.".to_owned(),
         }
     }

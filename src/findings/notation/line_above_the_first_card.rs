@@ -12,7 +12,7 @@ use super::line_at_the_margin::kind_meant;
 use crate::findings::slips;
 
 rule! {
-    /// A line above the first card of a file that is no remark.
+    /// A line above the first card of a file that is not a remark.
     ///
     /// # Why it matters
     ///
@@ -71,8 +71,8 @@ impl Notice for LineAboveTheFirstCard {
 
     fn say(what: &Above, _card: &Card<'_>) -> Saying {
         let (lines, belong) = match what.lines {
-            1 => ("This line stands".to_owned(), "belongs"),
-            lines => (format!("These {lines} lines stand"), "belong"),
+            1 => ("This line is".to_owned(), "belongs"),
+            lines => (format!("These {lines} lines are"), "belong"),
         };
         let says = match what.kind {
             Some((kind, _)) => format!("{lines} above the first card of the file; was {kind} meant?"),
@@ -81,7 +81,7 @@ impl Notice for LineAboveTheFirstCard {
         Saying {
             place: String::new(),
             says,
-            why: "Nothing above the first card is read, so what it says reaches nobody.".to_owned(),
+            why: "Nothing above the first card is read, so what it says is lost.".to_owned(),
             todo: match what.kind {
                 Some((kind, _)) => format!("Write {kind} at the start of the line."),
                 None => "Put it in parentheses as a remark, or move it to a card.".to_owned(),

@@ -86,15 +86,13 @@ impl Notice for LineAtTheMargin {
     fn say(what: &AtMargin, _card: &Card<'_>) -> Saying {
         let says = match (what.kind, what.read) {
             (Some((kind, _)), _) => format!("This line starts no card; was {kind} meant?"),
-            (None, true) => "This line stands at the margin, where only cards begin.".to_owned(),
-            (None, false) => {
-                "This line stands at the margin and starts no card, so it is not read.".to_owned()
-            }
+            (None, true) => "This line is at the margin, where only cards begin.".to_owned(),
+            (None, false) => "This line is at the margin and starts no card, so it is not read.".to_owned(),
         };
         Saying {
             place: String::new(),
             says,
-            why: "What stands at the margin looks like a new card, and lines under it can end up on the wrong piece."
+            why: "A line at the margin looks like a new card, and lines under it can end up on the wrong piece."
                 .to_owned(),
             todo: match what.kind {
                 Some((kind, _)) => format!("Write {kind} at the start of the line."),

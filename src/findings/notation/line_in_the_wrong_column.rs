@@ -11,7 +11,7 @@ use crate::text::{Edit, Span};
 use super::walk::{ending_of, indent_of};
 
 rule! {
-    /// A line that stands in another line's column: `asks` or `owns` among the rows of a table, an instrument
+    /// A line in another line's column: `asks` or `owns` among the rows of a table, an instrument
     /// beside its table instead of under it, a card's first line with spaces in front. Levare reads it as what it
     /// is.
     ///
@@ -106,18 +106,18 @@ impl Notice for LineInTheWrongColumn {
     fn say(what: &Slipped, _card: &Card<'_>) -> Saying {
         let (says, why, todo) = match what {
             Slipped::FieldAmongRows(field, table, _) => (
-                format!("The line \"{field}\" stands among the rows of {table}."),
+                format!("The line \"{field}\" is among the rows of {table}."),
                 format!("Read as it looks, {field} would be one more of the {table}."),
-                format!("Move it out, to the column where {table} stands."),
+                format!("Move it out, to the column of {table}."),
             ),
             Slipped::RowAmongFields(table) => (
-                format!("This line belongs under {table} and stands beside it."),
+                format!("This line belongs under {table} and is beside it."),
                 format!("Whoever reads the card looks for it under {table}."),
                 "Put two more spaces in front of it.".to_owned(),
             ),
             Slipped::Head => (
                 "This line starts a card and has spaces in front of it.".to_owned(),
-                "Cards begin at the margin; until this one stands there, the lines below it count for no piece."
+                "Cards begin at the margin; until this one does, the lines below it belong to no piece."
                     .to_owned(),
                 "Take the spaces away.".to_owned(),
             ),

@@ -11,7 +11,7 @@ use super::places::Named;
 use super::walk::Level;
 
 rule! {
-    /// A measure, entrance, mark or repeat that stands after the last measure of its piece or movement.
+    /// A measure, entrance, mark or repeat after the last measure of its piece or movement.
     ///
     /// # Why it matters
     ///
@@ -28,7 +28,7 @@ rule! {
     ///                            ^^^^^
     /// ```
     ///
-    /// One wrong count puts every later place past the end; three of them are told once, at the count.
+    /// One wrong count puts every later place past the end; three of them are reported once, at the count.
     ///
     /// ```levare
     /// piece "Quarry Dances"

@@ -79,7 +79,7 @@ impl Notice for NameWithoutQuotes {
             place: String::new(),
             says: match what.opened {
                 true => format!("The quotation mark at the end of \"{}\" is missing.", what.name),
-                false => format!("The name {} stands without quotation marks.", what.name),
+                false => format!("The name {} has no quotation marks.", what.name),
             },
             why: format!(
                 "Only a name between quotation marks makes a {} card that programs and lists can find.",

@@ -16,7 +16,7 @@ use crate::findings::slips;
 
 rule! {
     /// Words that cannot be read as what their line holds: a tempo without a note value, a meter that does not
-    /// exist, a day with five figures in its year, a range with a note that is none.
+    /// exist, a day with five figures in its year, a range with a note that does not exist.
     ///
     /// # Why it matters
     ///

@@ -14,7 +14,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// A newer notation may say things that are taken for slips here, or the other way round, and then the
+    /// A newer notation may say things that are taken for slips here, or the other way around, and then the
     /// warnings about your band cannot be trusted.
     ///
     /// # Draws it

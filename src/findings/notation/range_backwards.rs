@@ -14,7 +14,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// It may be two notes changed round, or one octave written for another. Until it is fixed, nobody knows
+    /// It may be two notes switched, or one octave written for another. Until it is fixed, nobody knows
     /// how high the part goes.
     ///
     /// # Draws it
@@ -102,10 +102,10 @@ impl Notice for RangeBackwards {
         Saying {
             place: what.place.clone(),
             says: format!(
-                "{} lies above {}, so the range stands backwards.",
+                "{} lies above {}, so the range is backwards.",
                 what.range.low, what.range.high
             ),
-            why: "As it stands nobody can tell how high or low the part goes.".to_owned(),
+            why: "This way nobody can tell how high or low the part goes.".to_owned(),
             todo: format!("Write {}, or fix the octave.", what.range.upright()),
         }
     }

@@ -88,16 +88,19 @@ impl Notice for SaidTwice {
 
     fn say(what: &Twice, _card: &Card<'_>) -> Saying {
         let says = match what.alike() {
-            true => format!("The card says {} twice, both times {}.", what.name, what.first.1),
+            true => format!(
+                "The card says \"{}\" twice, both times {}.",
+                what.name, what.first.1
+            ),
             false => format!(
-                "The card says {} twice: {} and {}.",
+                "The card says \"{}\" twice: {} and {}.",
                 what.name, what.first.1, what.second.1
             ),
         };
         Saying {
             place: what.place.clone(),
             says,
-            why: "Only one of the two is counted with in rehearsal plans and charts, and it may be the wrong one."
+            why: "Only one of the two counts in rehearsal plans and charts, and it may be the wrong one."
                 .to_owned(),
             todo: match what.alike() {
                 true => "Take one of the lines out.".to_owned(),

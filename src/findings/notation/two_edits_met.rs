@@ -12,7 +12,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// Both versions stand on the card, one under the other. Until one of them is chosen, the card says things
+    /// Both versions are on the card, one under the other. Until one of them is chosen, the card says things
     /// that neither of you wrote.
     ///
     /// # Draws it
@@ -75,7 +75,7 @@ impl Notice for TwoEditsMet {
     }
 
     fn say(what: &Met, _card: &Card<'_>) -> Saying {
-        let says = "Two people's changes collide here, and both versions stand on the card";
+        let says = "Two people's changes collide here, and both versions are on the card";
         Saying {
             place: String::new(),
             says: match &what.versions {

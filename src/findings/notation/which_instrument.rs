@@ -10,7 +10,7 @@ use crate::text::{Edit, Span};
 use super::instruments::{Meant, meant};
 
 rule! {
-    /// A name or an abbreviation that stands for more than one instrument.
+    /// A name or an abbreviation that may be more than one instrument.
     ///
     /// # Why it matters
     ///

@@ -12,7 +12,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// Whether a concert is still to come, or a license is over, hangs on the year, and next season the card
+    /// Whether a concert is still to come, or a license is over, depends on the year, and next season the card
     /// says something else.
     ///
     /// # Draws it
@@ -88,7 +88,7 @@ impl Notice for WhichYear {
         Saying {
             place: what.place.clone(),
             says: format!("\"{}\" does not say the year of {}.", what.written, what.day),
-            why: "Whether that day is still to come hangs on the year, so nothing is figured from it."
+            why: "Whether that day is still to come depends on the year, so nothing is figured from it."
                 .to_owned(),
             todo: "Write the year.".to_owned(),
         }

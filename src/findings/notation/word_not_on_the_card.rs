@@ -99,8 +99,8 @@ impl Notice for WordNotOnTheCard {
         };
         let meant = match (&what.near, what.elsewhere) {
             _ if what.meant.is_some() => match what.meant {
-                Some("notes") | None => " Such words stand under \"notes\".".to_owned(),
-                Some(field) => format!(" What is meant by it stands under \"{field}\"."),
+                Some("notes") | None => " Such words go under \"notes\".".to_owned(),
+                Some(field) => format!(" What you mean goes under \"{field}\"."),
             },
             (Some(near), _) => format!(" Perhaps \"{}\"?", near.word),
             (None, Some(kind)) if Some(kind) == what.kind => {
@@ -111,7 +111,7 @@ impl Notice for WordNotOnTheCard {
         };
         Saying {
             place: what.place.clone(),
-            says: format!("\"{}\" is no line of {on}.{meant}", what.word),
+            says: format!("\"{}\" is not a line of {on}.{meant}", what.word),
             why: "A line that is not known is not read, so nothing on it is checked for your band."
                 .to_owned(),
             todo: match &what.near {

@@ -10,7 +10,7 @@ use crate::text::{Edit, Span};
 use super::walk::{ending_of, indent_of};
 
 rule! {
-    /// Words that stand after a card's name on the same line and are no remark.
+    /// Words after a card's name on the same line that are not a remark.
     ///
     /// # Why it matters
     ///
@@ -58,8 +58,8 @@ impl Notice for WordsAfterTheName {
             .trim();
         Saying {
             place: String::new(),
-            says: format!("\"{words}\" stands after the name, where nothing else is read."),
-            why: "It looks as if it counted, and nothing is checked with it.".to_owned(),
+            says: format!("\"{words}\" comes after the name, where nothing else is read."),
+            why: "It looks as if it counted, but nothing reads it.".to_owned(),
             todo: "Move it to a line of its own below the name.".to_owned(),
         }
     }

@@ -17,7 +17,7 @@ rule! {
     /// # Why it matters
     ///
     /// A player cannot come in while still playing. One of the numbers slipped, and whoever needs this player
-    /// elsewhere is told a rest that is not there.
+    /// elsewhere is promised a rest that is not there.
     ///
     /// # Draws it
     ///

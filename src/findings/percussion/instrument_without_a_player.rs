@@ -41,7 +41,7 @@ rule! {
     /// # Does not
     ///
     /// A family's name takes in all of it. What may be left out, or may be replaced by something that
-    /// somebody plays, is not missed, and an instrument that the band does not own is told as that.
+    /// somebody plays, is not missed, and an instrument that the band does not own is reported as that.
     ///
     /// ```levare
     /// ensemble "Seventh Grade Band"

@@ -50,9 +50,9 @@ fn off(pitches: &[Pitch], drums: &[u8], reach: Reach, has: &str) -> Option<Strin
         .iter()
         .find(|pitch| drums_for(**pitch, drums, reach).is_empty())?;
     Some(match reach {
-        Reach::Widest => format!("No drum takes {note}: {has} {}", inches(drums)),
+        Reach::Widest => format!("No drum reaches {note}: {has} {}", inches(drums)),
         Reach::Usual => format!(
-            "{note} lies beyond the fifth in which a drum sounds well: {has} {}",
+            "{note} lies beyond the fifth in which a drum sounds good: {has} {}",
             inches(drums)
         ),
     })
@@ -69,7 +69,7 @@ fn too_many(notes: &[Note], drums: &[u8], has: &str) -> Option<String> {
     }
     (names.len() > drums.len()).then(|| {
         format!(
-            "{} cannot stand tuned at once: {has} {}",
+            "{} cannot be tuned at the same time: {has} {}",
             names.join(" "),
             inches(drums)
         )
@@ -84,9 +84,12 @@ fn together(pitches: &[Pitch], drums: &[u8], reach: Reach, has: &str) -> Option<
     let notes: Vec<String> = pitches.iter().map(Pitch::to_string).collect();
     let notes = notes.join(" ");
     Some(match reach {
-        Reach::Widest => format!("{notes} cannot stand tuned at once: {has} {}", inches(drums)),
+        Reach::Widest => format!(
+            "{notes} cannot be tuned at the same time: {has} {}",
+            inches(drums)
+        ),
         Reach::Usual => format!(
-            "{notes} stand tuned at once only with a drum beyond the fifth in which it sounds well: {has} {}",
+            "{notes} can be tuned at the same time only with a drum beyond the fifth in which it sounds good: {has} {}",
             inches(drums)
         ),
     })

@@ -12,11 +12,11 @@ use crate::rule;
 use crate::text::Span;
 
 rule! {
-    /// A band with percussionists enough for what sounds at once, and too few for the ways between the
+    /// A band with percussionists enough for what plays at once, and too few for the ways between the
     /// instruments: whoever plays what, one of them would have to be at the next instrument sooner than the
-    /// change takes. Every way to share the parts out is tried. What may be spared is left out first, and a
+    /// change takes. Every way to share the parts out is tried. What may be left out is left out first, and a
     /// part may be handed over in its rests. The handbook's `change` says how long a change takes; a figure
-    /// from memory stands in where it says nothing, and then it is a hint.
+    /// from memory is used where it says nothing, and then it is a hint.
     ///
     /// # Why it matters
     ///
@@ -72,7 +72,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Let a wind player help, stand the two side by side and say in the handbook how long the change takes
+    /// Let a wind player help, put the two side by side and say in the handbook how long the change takes
     /// then, or write "optional" after what may be left out.
     MoveTooQuick: "move too quick", Percussion, Warning, reads Catalogue, looks at Percussion
 }
@@ -125,7 +125,7 @@ impl Notice for MoveTooQuick {
             ),
             why: "On paper there are players enough, and one of them is still walking when the measure comes."
                 .to_owned(),
-            todo: "Let a wind player help, stand the two side by side and say so under \"change\" in the handbook, or write \"optional\" after what may be left out.".to_owned(),
+            todo: "Let a wind player help, put the two side by side and say so under \"change\" in the handbook, or write \"optional\" after what may be left out.".to_owned(),
         }
     }
 

@@ -45,7 +45,7 @@ rule! {
     ///
     /// Look at the score: fix the number or the measures, or write `one player` after two instruments
     /// that one player has by turns.
-    NeedsFewerThanSound: "needs fewer than sound", Percussion, Warning, reads Catalogue, looks at Piece
+    NeedsFewerThanSound: "needs fewer than it takes", Percussion, Warning, reads Catalogue, looks at Piece
 }
 
 /// What the card says, and what sounds.

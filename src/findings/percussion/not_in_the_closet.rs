@@ -17,12 +17,12 @@ use crate::text::Span;
 
 use super::kettles;
 use super::sounding::place_of;
-use crate::text::sentences::{capital, is_are};
+use crate::text::sentences::{capital, is_are, is_several};
 
 rule! {
     /// A percussion instrument that the band neither owns nor borrows, or timpani notes that its drums do
-    /// not take. Only for a band that lists what it owns. A piece on the shelf is let pass when another band of
-    /// the catalog owns the instrument. A drum is good for about a fifth (US rule of thumb, from memory); a
+    /// not take. Only for a band that lists what it owns. A piece on the shelf is passed over when another band
+    /// of the catalog owns the instrument. A drum is good for about a fifth (US rule of thumb, from memory); a
     /// note beyond it that a published source still lets a drum have is a hint.
     ///
     /// # Why it matters
@@ -74,7 +74,8 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Borrow it and write it under `borrowed`, write `optional` after it, or say what stands in for it.
+    /// Borrow it and write it under `borrowed`, write `optional` after it, or write what can be played instead
+    /// of it.
     NotInTheCloset: "not in the closet", Percussion, Warning, reads Catalogue, looks at Percussion
 }
 
@@ -255,12 +256,15 @@ fn gone(card: &Card<'_>, judging: &Judging<'_>, name: &str, things: &[&Equipment
                 .is_some_and(|own| things.iter().any(|thing| holds(thing, own, card.instruments())))
         })
     });
+    let it = if is_several(name) { "them" } else { "it" };
     let todo = match stand_in {
         Some(cover) => format!(
-            "Borrow it and write it under \"borrowed\", or let the {} stand in for it.",
+            "Borrow {it} and write {it} under \"borrowed\", or use the {} instead.",
             cover.substitute.cover
         ),
-        None => "Borrow it and write it under \"borrowed\", write \"optional\" after it, or say what stands in for it.".to_owned(),
+        None => format!(
+            "Borrow {it} and write {it} under \"borrowed\", write \"optional\" after the name, or write what can be played instead."
+        ),
     };
     (says, todo)
 }
@@ -286,7 +290,7 @@ fn drums(
     let says = format!("{}.", capital(&wrong.says));
     let todo = match wrong.certain {
         true => {
-            "Borrow a drum of the right size, write where it is retuned, or move the note to another octave."
+            "Borrow a drum of the right size, write where it is retuned, or ask the publisher whether the note may move to another octave."
         }
         false => {
             "Try it on the drum: a loose or a tight head sounds poor. Borrow a drum of the right size if it does."

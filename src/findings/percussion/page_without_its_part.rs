@@ -131,7 +131,7 @@ impl Notice for PageWithoutItsPart {
         Saying {
             place: "pages".to_owned(),
             says: format!(
-                "{} stands on the page {} and not among the percussion parts.",
+                "{} is on the page {} and not among the percussion parts.",
                 what.instrument, what.page
             ),
             why: "The charts of who plays what are made from the parts, so nobody would get it.".to_owned(),

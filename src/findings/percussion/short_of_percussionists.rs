@@ -11,7 +11,7 @@ use crate::rule;
 use super::sounding::sounding;
 
 rule! {
-    /// More percussion parts sounding at once than the band has percussionists. Where the card tells no
+    /// More percussion parts playing at once than the band has percussionists. Where the card tells no
     /// measures, the number it says it needs is taken instead.
     ///
     /// # Why it matters
@@ -46,7 +46,7 @@ rule! {
     ///
     /// # Does not
     ///
-    /// What doubles another part may be spared, what stands instead of another never sounds with it, and
+    /// What doubles another part may be left out, what is played instead of another never plays with it, and
     /// parts that never meet need no second player.
     ///
     /// ```levare
@@ -64,7 +64,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Give one player two instruments that stand side by side and write `one player` after them; write
+    /// Give one player two instruments that are side by side and write `one player` after them; write
     /// `optional` after what may be left out; or ask a wind player to help.
     ShortOfPercussionists: "short of percussionists", Percussion, Warning, reads Catalogue, looks at Piece
 }

@@ -7,7 +7,7 @@ use crate::text::Span;
 use crate::text::sentences::capital;
 use crate::text::sentences::joined;
 
-/// The most needed parts that sound at once in a course, ready to be said.
+/// The most needed parts that play at once in a course, ready to be said.
 pub(super) struct Sounding {
     /// `percussion, measures 41-56`.
     pub place: String,
@@ -43,7 +43,7 @@ pub(super) fn sounding(piece: &Piece, course: &Course, most: &AtOnce) -> Option<
         .iter()
         .filter(|part| part.instead_of.is_empty() && part.sounds_at(first.first, most.events))
         .filter_map(|part| match part.spare.as_ref()? {
-            Spare::Doubled(words) => Some(format!("{} may be spared: {words}", part.name())),
+            Spare::Doubled(words) => Some(format!("{} may be left out: {words}", part.name())),
             Spare::Optional => Some(format!("{} may be left out", part.name())),
         })
         .collect();
@@ -78,7 +78,7 @@ pub(super) fn place_of(piece: &Piece, course: &Course) -> String {
 }
 
 impl Sounding {
-    /// `Snare and bass drum sound at once and take 2 players`.
+    /// `Snare and bass drum play at once and take 2 players`.
     pub fn sentence(&self) -> String {
         let names = capital(&joined(&self.names));
         let players = match self.players {
@@ -87,8 +87,8 @@ impl Sounding {
         };
         match (self.names.len(), self.shared) {
             (1, _) => format!("{names} takes {players}"),
-            (_, true) => format!("{names} sound at once and take {players}, with what one player covers"),
-            (_, false) => format!("{names} sound at once and take {players}"),
+            (_, true) => format!("{names} play at once and take {players}, with what one player covers"),
+            (_, false) => format!("{names} play at once and take {players}"),
         }
     }
 

@@ -10,7 +10,7 @@ use crate::rule;
 use crate::text::Span;
 
 rule! {
-    /// Two percussion parts that sound at once and that you gave to one and the same player, on this card or on
+    /// Two percussion parts that play at once and that you gave to one and the same player, on this card or on
     /// others. What the handbook or the card gives to one player together is left alone.
     ///
     /// # Why it matters
@@ -35,7 +35,7 @@ rule! {
     ///
     /// # Does not
     ///
-    /// The two never sound at once.
+    /// The two never play at once.
     ///
     /// ```levare
     /// ensemble "Seventh Grade Band"
@@ -83,7 +83,7 @@ impl Notice for TwoPartsForOnePlayer {
         Saying {
             place: "percussion".to_owned(),
             says: format!(
-                "{} is to have {} and {}, {by}, and they sound at once.",
+                "{} is to have {} and {}, {by}, and they play at once.",
                 what.player, what.one, what.other
             ),
             why: "Your word goes before all else, so one of the two stays silent, whoever else is free."

@@ -11,7 +11,7 @@ use crate::text::{Edit, Span};
 
 rule! {
     /// A percussionist, somebody absent or somebody who runs a track, given by what looks like a first and a
-    /// last name. Who wrote or published a piece is no student and is never looked at.
+    /// last name. Who wrote or published a piece is not a student and is never looked at.
     ///
     /// # Why it matters
     ///

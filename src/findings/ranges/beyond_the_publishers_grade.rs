@@ -20,7 +20,7 @@ use super::written::ranges;
 rule! {
     /// A part that goes a fifth or more beyond the range of one publisher's chart for the grade that the
     /// publisher gives the piece, grades 0.5 to 2 (NE Music Publishing, NMP Grading System). Publishers differ,
-    /// so less is let pass. A note beyond what the band plays is told by that rule alone.
+    /// so less is allowed. A note beyond what the band plays is reported by that rule alone.
     ///
     /// # Why it matters
     ///
@@ -150,7 +150,7 @@ impl Notice for BeyondThePublishersGrade {
         vec![card.beside(
             card.entry,
             what.grade_span,
-            format!("the grade; the chart: {}", Chart::GradedPublisher.told()),
+            format!("the grade, compared with {}", Chart::GradedPublisher.told()),
         )]
     }
 }

@@ -76,8 +76,8 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Give the part to players who have the notes, put them an octave away, or choose another piece. Write
-    /// on the band's card who reaches further: `2 up to G5`.
+    /// Give the part to players who have the notes, choose another piece, or ask the publisher whether they may
+    /// move an octave. Write on the band's card who reaches further: `2 up to G5`.
     BeyondWhatTheyPlay: "beyond what they play", Ranges, Warning, reads Catalogue, looks at Parts
 }
 
@@ -137,7 +137,7 @@ impl Notice for BeyondWhatTheyPlay {
                 what.note, what.who, what.usual
             ),
             why: "The instrument has the note, but these players do not have it yet.".to_owned(),
-            todo: "Seat those who have it on this part, put the note an octave away, or teach it first."
+            todo: "Seat those who have it on this part, teach it first, or ask the publisher whether the note may move an octave."
                 .to_owned(),
         }
     }

@@ -19,11 +19,11 @@ use super::written::ranges;
 
 rule! {
     /// A clarinet part with notes over the break, B4 and higher, for more players than the band's card says
-    /// can play them. The ablest are taken to sit on the first part.
+    /// can play them. The strongest are taken to sit on the first part.
     ///
     /// # Why it matters
     ///
-    /// Who has not crossed the break yet cannot play the part, however easy the rest of it is.
+    /// A player who has not crossed the break yet cannot play the part, however easy the rest of it is.
     ///
     /// # Draws it
     ///
@@ -54,8 +54,8 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Teach the crossing first, put the notes an octave lower, or choose a piece that keeps this part below
-    /// the break.
+    /// Teach the crossing first, ask the publisher whether the notes may go down an octave, or choose a piece
+    /// that keeps this part below the break.
     OverTheBreak: "over the break", Ranges, Warning, reads Catalogue, looks at Piece
 }
 
@@ -124,8 +124,8 @@ impl Notice for OverTheBreak {
                 "{}: counted from the first chair, {players} would have to cross, and in {} {can}.",
                 what.why, what.band
             ),
-            why: "Who has not crossed the break yet cannot play the part, however easy the rest is.".to_owned(),
-            todo: "Teach the crossing first, put those notes an octave lower, or choose a piece that stays below."
+            why: "A player who has not crossed the break yet cannot play the part, however easy the rest is.".to_owned(),
+            todo: "Teach the crossing first, choose a piece that stays below, or ask the publisher whether those notes may go down an octave."
                 .to_owned(),
         }
     }

@@ -16,7 +16,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// In three years nobody knows any more when a piece was played, by whom, and what it took to learn.
+    /// In three years nobody will remember when a piece was played, by whom, and what it took to learn.
     ///
     /// # Draws it
     ///
@@ -121,7 +121,7 @@ impl Notice for ConcertNotRecorded {
                 joined(&titles),
                 agree(titles.len(), "has", "have")
             ),
-            why: "In three years nobody knows any more when it was played and what it took to learn."
+            why: "In three years nobody will remember when it was played and what it took to learn."
                 .to_owned(),
             todo: "Write the day, the band and what you learned under performed on each card.".to_owned(),
         }

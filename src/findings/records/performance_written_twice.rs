@@ -8,7 +8,7 @@ use crate::rule;
 use crate::text::{Span, whole_lines};
 
 rule! {
-    /// A performance that stands on the card twice: one day, the same bands, and the same words. An afternoon
+    /// A performance that is on the card twice: one day, the same bands, and the same words. An afternoon
     /// and an evening of one day differ in a word.
     ///
     /// # Why it matters
@@ -77,7 +77,7 @@ impl Notice for PerformanceWrittenTwice {
     fn say(what: &Repeated, _card: &Card<'_>) -> Saying {
         Saying {
             place: "performed".to_owned(),
-            says: format!("The performance {} stands here twice.", what.performance),
+            says: format!("The performance {} is here twice.", what.performance),
             why: "The piece seems to be played twice as often as it was.".to_owned(),
             todo: "Take one of the two out, or write what tells them apart.".to_owned(),
         }

@@ -13,7 +13,7 @@ use crate::text::Span;
 use crate::text::sentences::the;
 
 rule! {
-    /// Two concerts of one band on the same day at the same hour. It is told on the later of the two cards.
+    /// Two concerts of one band on the same day at the same hour. It is reported on the later of the two cards.
     ///
     /// # Why it matters
     ///

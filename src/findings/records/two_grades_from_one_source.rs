@@ -33,7 +33,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Keep the grade that stands there, or write whose the other one is.
+    /// Keep the grade that this source gives, or write whose the other one is.
     TwoGradesFromOneSource: "two grades from one source", Records, Warning, reads Card, looks at Grades
 }
 
@@ -93,7 +93,7 @@ impl Notice for TwoGradesFromOneSource {
                 what.who, what.first.0, what.second
             ),
             why: "A search by grade finds the piece by whichever comes first.".to_owned(),
-            todo: "Keep the grade that stands there, or write whose the other one is.".to_owned(),
+            todo: "Keep the grade that this source gives, or write whose the other one is.".to_owned(),
         }
     }
 

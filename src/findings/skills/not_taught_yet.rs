@@ -9,9 +9,9 @@ use super::standing::{Asked, Trouble, troubles};
 
 rule! {
     /// Something that a piece of a coming concert asks, which the band's card names neither as `taught` nor as
-    /// `introduced`. Only for bands that list what they know. What stands below a taught skill counts as known,
+    /// `introduced`. Only for bands that list what they know. What a taught skill builds on counts as known,
     /// what the piece `teaches` is meant to be new, and words that are no skill are left alone. Which skill
-    /// stands on which is taken from the skills' cards, else from the usual order of method books (from memory).
+    /// builds on which is taken from the skills' cards, else from the usual order of method books (from memory).
     ///
     /// # Why it matters
     ///

@@ -11,8 +11,8 @@ use crate::rule;
 use crate::catalogue::Ladder;
 
 rule! {
-    /// Skills whose cards say that each comes after the other, directly or by way of more. It is told once, on
-    /// the card of the circle that stands first.
+    /// Skills whose cards say that each comes after the other, directly or by way of others. It is reported once,
+    /// on the first card of the circle.
     ///
     /// # Why it matters
     ///

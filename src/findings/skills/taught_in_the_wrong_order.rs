@@ -10,7 +10,7 @@ use crate::text::Span;
 use super::standing::taught;
 
 rule! {
-    /// A skill that a band is taught by an earlier day than a skill it stands on. What stands on what is taken
+    /// A skill that a band is taught by an earlier day than a skill it builds on. What builds on what is taken
     /// from the skills' cards (`after`), else from the usual order of method books (from memory).
     ///
     /// # Why it matters
@@ -39,7 +39,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Change the days around, or write on the skill's card what it really stands on.
+    /// Change the days around, or write on the skill's card what it really builds on.
     TaughtInTheWrongOrder: "taught in the wrong order", Skills, Warning, reads Catalogue, looks at Ensemble
 }
 
@@ -96,15 +96,15 @@ impl Notice for TaughtInTheWrongOrder {
         Saying {
             place: "taught".to_owned(),
             says: format!(
-                "{} is taught by {}, and {}, which it stands on, only by {}.",
+                "{} is taught by {}, and {}, which it builds on, only by {}.",
                 what.skill, what.by, what.needed, what.needed_by
             ),
             why: "The weeks for the first one are lost when the other has to come before it.".to_owned(),
-            todo: "Change the days around, or write on the skill's card what it really stands on.".to_owned(),
+            todo: "Change the days around, or write on the skill's card what it really builds on.".to_owned(),
         }
     }
 
     fn related(what: &Order, card: &Card<'_>) -> Vec<Related> {
-        vec![card.beside(card.entry, what.needed_span, "what it stands on")]
+        vec![card.beside(card.entry, what.needed_span, "what it builds on")]
     }
 }

@@ -10,7 +10,7 @@ use crate::text::Edit;
 use super::endings::{Fault, faults};
 
 rule! {
-    /// A first, second or later ending on the roadmap that stands in no repeat and right after none.
+    /// A first, second or later ending on the roadmap that is in no repeat and right after none.
     ///
     /// # Why it matters
     ///

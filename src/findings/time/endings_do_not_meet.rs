@@ -14,7 +14,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// The measure between the two is in no ending: as the card stands it is never played, and half the band
+    /// The measure between the two is in no ending: by this card it is never played, and half the band
     /// plays it anyway.
     ///
     /// # Draws it
@@ -95,7 +95,7 @@ impl Notice for EndingsDoNotMeet {
                 "{between} between the two endings: one ends at measure {} and the next begins at measure {}.",
                 what.ended, what.begins
             ),
-            why: "As the card stands nobody ever plays what lies between, and the length is wrong."
+            why: "The way the card reads, nobody ever plays what lies between, and the length is wrong."
                 .to_owned(),
             todo: "Look in the score for the measures of both endings.".to_owned(),
         }

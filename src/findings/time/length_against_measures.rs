@@ -15,9 +15,10 @@ use super::near::{apart, far, spoken};
 
 rule! {
     /// A length that is far from what measures, meter, tempo and roadmap come to. Nothing is said within 15
-    /// seconds or 15 percent (30 where one of the two is only about right), since fermatas and slowing down
+    /// seconds or 15 percent (30 where one of the two is only approximate), since fermatas and slowing down
     /// are not counted, and nothing where the sum is not wholly known. From 10 seconds and 8 percent on it is a
-    /// hint. All four figures are a choice, no source. A wrong count of measures is told by its own rule alone.
+    /// hint. All four figures are a choice, no source. A wrong count of measures is reported by its own rule
+    /// alone.
     ///
     /// # Why it matters
     ///

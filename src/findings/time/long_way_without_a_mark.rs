@@ -50,7 +50,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look in the score whether a mark is missing on the card; if not, give the measures out and have everybody
+    /// Look in the score whether a mark is missing on the card; if not, give out the measure and have everybody
     /// pencil one in.
     LongWayWithoutAMark: "long way without a mark", Time, Hint, reads Catalogue, looks at Piece
 }

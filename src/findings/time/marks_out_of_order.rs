@@ -10,7 +10,7 @@ use crate::text::Span;
 
 rule! {
     /// Rehearsal letters or numbers whose measures do not go up: B before A, or two of them at one measure.
-    /// Marks with names, such as trio or coda, may stand anywhere.
+    /// Marks with names, such as trio or coda, may be anywhere.
     ///
     /// # Why it matters
     ///
@@ -34,7 +34,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look in the score where both marks stand.
+    /// Look in the score where both marks are.
     MarksOutOfOrder: "marks out of order", Time, Warning, reads Card, looks at Marks
 }
 
@@ -66,21 +66,21 @@ impl Notice for MarksOutOfOrder {
         let (before, at, _) = &what.before;
         let (after, after_at) = &what.after;
         let says = match at == after_at {
-            true => format!("{before} and {after} both stand at measure {at}."),
-            false => format!("{after} stands at measure {after_at}, before {before} at measure {at}."),
+            true => format!("{before} and {after} are both at measure {at}."),
+            false => format!("{after} is at measure {after_at}, before {before} at measure {at}."),
         };
         Saying {
             place: what.place.clone(),
             says,
             why: "Called out in rehearsal, one of the two would send the band to the wrong measure."
                 .to_owned(),
-            todo: "Look in the score where both marks stand.".to_owned(),
+            todo: "Look in the score where both marks are.".to_owned(),
         }
     }
 
     fn related(what: &Backward, card: &Card<'_>) -> Vec<Related> {
         let (name, at, span) = &what.before;
-        vec![card.beside(card.entry, *span, format!("{name} stands at measure {at}"))]
+        vec![card.beside(card.entry, *span, format!("{name} is at measure {at}"))]
     }
 }
 

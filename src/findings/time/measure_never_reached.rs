@@ -11,7 +11,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// What is printed is meant to be heard: a sign, an ending or the coda stands at the wrong measure, and the
+    /// What is printed is meant to be heard: a sign, an ending or the coda is at the wrong measure, and the
     /// length is counted without those measures.
     ///
     /// # Draws it
@@ -33,7 +33,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look in the score where the signs stand, and count the measures again.
+    /// Look in the score where the signs are, and count the measures again.
     MeasureNeverReached: "measure never reached", Time, Warning, reads Card, looks at Road
 }
 
@@ -62,7 +62,7 @@ impl Notice for MeasureNeverReached {
             place: what.place.clone(),
             says: format!("Following the roadmap, {measures}{more}."),
             why: "What is printed is meant to be heard, and the length is counted without it.".to_owned(),
-            todo: "Look in the score where the signs stand, and count the measures again.".to_owned(),
+            todo: "Look in the score where the signs are, and count the measures again.".to_owned(),
         }
     }
 }

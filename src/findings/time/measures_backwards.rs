@@ -93,9 +93,10 @@ impl Notice for MeasuresBackwards {
     fn say(what: &Stretch, _card: &Card<'_>) -> Saying {
         Saying {
             place: format!("measure {}", what.first),
-            says: format!("The measures {}-{} run backward.", what.first, what.last),
-            why: "Which of the two slipped cannot be told, so what happens there is left out of every count."
-                .to_owned(),
+            says: format!("Measures {}-{} run backward.", what.first, what.last),
+            why:
+                "Nobody can tell which of the two is wrong, so what happens there is left out of every count."
+                    .to_owned(),
             todo: format!(
                 "Look in the score: {}-{} if both numbers are right, else fix the wrong one.",
                 what.last, what.first

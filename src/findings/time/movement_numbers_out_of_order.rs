@@ -7,7 +7,7 @@ use crate::rule;
 use crate::text::{Edit, Span};
 
 rule! {
-    /// Movements whose numbers stand twice or run backward: 1, 3, 3.
+    /// Movements whose numbers come twice or run backward: 1, 3, 3.
     ///
     /// # Why it matters
     ///
@@ -92,7 +92,8 @@ impl Notice for MovementNumbersOutOfOrder {
         Saying {
             place: "movements".to_owned(),
             says,
-            why: "A program or a part that names the movement by its number means one of two.".to_owned(),
+            why: "A program or a part that names the movement by its number could mean either one."
+                .to_owned(),
             todo: "Give each movement the number it has in the score.".to_owned(),
         }
     }

@@ -8,7 +8,7 @@ use crate::rule;
 use crate::text::Span;
 
 rule! {
-    /// A rehearsal mark that stands at two different measures.
+    /// A rehearsal mark at two different measures.
     ///
     /// # Why it matters
     ///
@@ -31,7 +31,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look in the score which mark stands at each of the measures.
+    /// Look in the score which mark is at each of the measures.
     OneMarkInTwoPlaces: "one mark in two places", Time, Warning, reads Card, looks at Marks
 }
 
@@ -80,11 +80,11 @@ impl Notice for OneMarkInTwoPlaces {
         Saying {
             place: what.place.clone(),
             says: format!(
-                "{} stands at measure {} and at measure {}.",
+                "{} is at measure {} and at measure {}.",
                 what.mark, what.first.0, what.second
             ),
             why: "\"From there\" starts half of the band in one place and half in another.".to_owned(),
-            todo: "Look in the score which mark stands at each of the two measures.".to_owned(),
+            todo: "Look in the score which mark is at each of the two measures.".to_owned(),
         }
     }
 

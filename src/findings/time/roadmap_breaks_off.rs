@@ -144,12 +144,12 @@ fn walked(course: &Course<'_>) -> Option<Noticed<Broken>> {
         RoadProblem::NoFine { jump } => (
             jump,
             "After the jump at measure {at} players never come past the Fine.",
-            "Look in the score where the Fine stands: it has to come after the place they go back to.",
+            "Look in the score where the Fine is: it has to come after the place they go back to.",
         ),
         RoadProblem::NeverReached { jump } => (
             jump,
             "Following the roadmap, players never come to the jump at measure {at}.",
-            "Look in the score where it stands, and whether another jump or the Fine comes first.",
+            "Look in the score where it is, and whether another jump or the Fine comes first.",
         ),
         RoadProblem::EndingAstray { repeat, ending } => {
             let said = course.piece.road.iter().find(

@@ -10,7 +10,7 @@ use crate::rule;
 use crate::text::{Edit, Span};
 
 rule! {
-    /// A step of the roadmap that stands on the card twice, word for word the same.
+    /// A step of the roadmap that is on the card twice, word for word the same.
     ///
     /// # Why it matters
     ///
@@ -88,7 +88,7 @@ impl Notice for SameStepTwice {
         };
         Saying {
             place: what.place.clone(),
-            says: format!("\"{}\" stands in the roadmap twice.", what.step),
+            says: format!("\"{}\" is in the roadmap twice.", what.step),
             why: "Nobody can tell whether it is played once more or whether another place was meant."
                 .to_owned(),
             todo: todo.to_owned(),

@@ -9,8 +9,8 @@ use crate::rule;
 use crate::text::Span;
 
 rule! {
-    /// A segno that stands after its D.S., a To Coda or a Fine that does not lie between the place the band
-    /// goes back to and the jump, or a coda that stands before the jump.
+    /// A segno that comes after its D.S., a To Coda or a Fine that does not lie between the place the band
+    /// goes back to and the jump, or a coda that comes before the jump.
     ///
     /// # Why it matters
     ///
@@ -42,7 +42,7 @@ rule! {
     ///
     /// # What to do
     ///
-    /// Look in the score at which measures the sign and the jump stand.
+    /// Look in the score at which measures the sign and the jump are.
     SignOnTheWrongSide: "sign on the wrong side", Time, Warning, reads Card, looks at Road
 }
 
@@ -65,7 +65,7 @@ impl Notice for SignOnTheWrongSide {
             place: what.place.clone(),
             says: what.says.clone(),
             why: "The band would go back and never come past the sign, or come past it too late.".to_owned(),
-            todo: "Look in the score at which measures the sign and the jump stand.".to_owned(),
+            todo: "Look in the score at which measures the sign and the jump are.".to_owned(),
         }
     }
 
@@ -124,7 +124,7 @@ pub(super) fn wrong(course: &Course<'_>) -> Option<Noticed<Wrong>> {
         return noticed(
             span,
             format!(
-                "The segno at measure {measure} stands after the {name} at measure {at} that goes back to it."
+                "The segno at measure {measure} comes after the {name} at measure {at} that goes back to it."
             ),
         );
     }
@@ -145,14 +145,14 @@ pub(super) fn wrong(course: &Course<'_>) -> Option<Noticed<Wrong>> {
         if measure > at && told.is_some() {
             return noticed(
                 span,
-                format!("The {sign} at measure {measure} stands after the {name} at measure {at}."),
+                format!("The {sign} at measure {measure} comes after the {name} at measure {at}."),
             );
         }
         if let Some(back) = back.filter(|back| measure < *back) {
             return noticed(
                 span,
                 format!(
-                    "The {sign} at measure {measure} stands before measure {back}, where the {name} goes back to."
+                    "The {sign} at measure {measure} comes before measure {back}, where the {name} goes back to."
                 ),
             );
         }
@@ -165,7 +165,7 @@ pub(super) fn wrong(course: &Course<'_>) -> Option<Noticed<Wrong>> {
         if measure <= at {
             return noticed(
                 span,
-                format!("The coda at measure {measure} stands before the {name} at measure {at}."),
+                format!("The coda at measure {measure} comes before the {name} at measure {at}."),
             );
         }
     }

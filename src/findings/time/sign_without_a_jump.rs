@@ -14,7 +14,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// A sign does nothing until a jump sends the band there. As the card stands the piece is played straight
+    /// A sign does nothing until a jump sends the band there. By this card the piece is played straight
     /// through, and its length is counted so.
     ///
     /// # Draws it

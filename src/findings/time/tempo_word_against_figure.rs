@@ -12,7 +12,7 @@ use crate::rule;
 
 rule! {
     /// A tempo word with a figure far outside what any of three published tables gives it: Allegro at 60, Largo
-    /// at 132. A fourth below the slowest or a third above the fastest is still let pass (common practice, no
+    /// at 132. A fourth below the slowest or a third above the fastest is still allowed (common practice, no
     /// source), and a figure is taken in beats of the meter or as it stands, whichever fits.
     ///
     /// # Why it matters
@@ -49,7 +49,7 @@ rule! {
     TempoWordAgainstFigure: "tempo word against figure", Time, Information, reads Card, looks at Tempos
 }
 
-/// How far below the slowest published figure is still let pass.
+/// How far below the slowest published figure is still allowed.
 const BELOW: f64 = 0.75;
 /// How far above the fastest.
 const ABOVE: f64 = 1.34;

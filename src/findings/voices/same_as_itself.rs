@@ -10,12 +10,12 @@ use crate::notation::row::{Fact, Relation};
 use crate::rule;
 
 rule! {
-    /// A part that is the same as itself, goes with itself, or stands in its own place. A cue in its own part
-    /// is told by the rule about solos.
+    /// A part that is the same as itself, goes with itself, or takes its own place. A cue in its own part
+    /// is reported by the rule about solos.
     ///
     /// # Why it matters
     ///
-    /// The part counts as one that can be spared, since another has the same notes. None has.
+    /// The part counts as one that can be left out, since another has the same notes. None has.
     ///
     /// # Draws it
     ///
@@ -95,7 +95,7 @@ impl Notice for SameAsItself {
         Saying {
             place: what.place.clone(),
             says,
-            why: "The part counts as one that can be spared, and nobody else has its notes.".to_owned(),
+            why: "The part counts as one that can be left out, and nobody else has its notes.".to_owned(),
             todo: "Look in the score which other part has these notes, and write that one.".to_owned(),
         }
     }

@@ -21,7 +21,7 @@ rule! {
     ///
     /// # Why it matters
     ///
-    /// If the notes differ, the part cannot be spared, and the seconds may have to play as high as the firsts.
+    /// If the notes differ, the part cannot be left out, and the seconds may have to play as high as the firsts.
     ///
     /// # Draws it
     ///
@@ -121,7 +121,7 @@ impl Notice for SameNotesInTwoRanges {
                 "{} is the same as {}, but its range is {} and the other's is {}.",
                 what.part.0, what.other.0, what.part.1, what.other.1
             ),
-            why: "Either the notes differ and the part cannot be spared, or somebody is taken to play higher than the part goes.".to_owned(),
+            why: "Either the notes differ and the part cannot be left out, or somebody is taken to play higher than the part goes.".to_owned(),
             todo: "Look in the score: fix one of the ranges, or write where the two have the same line.".to_owned(),
         }
     }

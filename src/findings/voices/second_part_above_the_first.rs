@@ -92,7 +92,8 @@ impl Notice for SecondPartAboveTheFirst {
         Saying {
             place: what.place.clone(),
             says: format!("{lower} ({low_range}) lies above {upper} ({high_range})."),
-            why: "The ablest sit on the first part, so the ranges have probably changed places.".to_owned(),
+            why: "The strongest sit on the first part, so the ranges have probably changed places."
+                .to_owned(),
             todo: "Look in the score which range belongs to which part.".to_owned(),
         }
     }

@@ -22,7 +22,7 @@ pub fn of_piece(
     let entry = snapshot.entry(setting.piece)?;
     let piece = entry.piece()?;
     let mut notes = words::coarse(question, piece);
-    notes.extend(words::roster(question, answer));
+    notes.extend(words::roster(question, answer, false));
     let mut counting = Counting {
         title: entry.name.clone(),
         beside: words::for_whom(snapshot, setting),
@@ -34,7 +34,7 @@ pub fn of_piece(
     let sharing = answer.sharing.as_ref().filter(|_| !question.all_at_once);
     let Some(sharing) = sharing else {
         counting.notes.push(
-            "There is nothing to count here: it takes percussionists in the band's card, and after the percussion instruments the measures in which they play.".to_owned(),
+            "There is nothing to count yet. Write the percussionists on the band's card, and on this one the measures in which each percussion part plays.".to_owned(),
         );
         return Some(counting);
     };

@@ -317,7 +317,7 @@ fn coarse(plan: &PiecePlan, card: Option<&Piece>) -> Option<String> {
     if !proven {
         return Some("not every way was tried".to_owned());
     }
-    (!question.clock.taken.is_empty()).then(|| "seconds near enough".to_owned())
+    (!question.clock.taken.is_empty()).then(|| "seconds approximate".to_owned())
 }
 
 /// A player's cell: turns and ways in the order of the music.
@@ -470,7 +470,7 @@ fn why(question: &Question, sharing: Option<&Sharing>, left: &Left) -> String {
     if let Some(spare) = spare.filter(|_| !left.vital) {
         return match spare {
             "optional" => "optional".to_owned(),
-            spare => format!("may be spared: {spare}"),
+            spare => format!("may be left out: {spare}"),
         };
     }
     match sharing.and_then(|sharing| sharing.because.as_ref()) {

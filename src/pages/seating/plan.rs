@@ -142,7 +142,7 @@ pub fn plan(snapshot: &Snapshot, bands: &[EntryId], winds: &WindSharing, piece: 
             .map(|section| section.instrument.as_str())
             .collect();
         plan.notes.push(format!(
-            "No row on the card names {}, drawn last.",
+            "No row on the card names {}; drawn last.",
             told.join(", ")
         ));
         wanted.push(lost.into_iter().map(|at| (at, None)).collect());

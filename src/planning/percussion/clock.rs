@@ -82,7 +82,7 @@ impl Clock {
             return None;
         }
         if said.is_none() {
-            self.take("the card does not say how many measures there are, so those are counted that a part plays in");
+            self.take("the card does not say how many measures there are, so they are counted up to the last one that a part plays");
         }
         let cut;
         let whole = match said == Some(total) {
@@ -97,7 +97,7 @@ impl Clock {
             Err(missing) => {
                 self.take(match missing {
                     Missing::OpenRepeat => "an open repeat was counted as printed",
-                    _ => "the roadmap is not wholly known, so the measures are counted as printed, once through",
+                    _ => "not all of the roadmap is known, so the measures are counted as printed, once through",
                 });
                 Cow::Owned((1..=total).collect())
             }
@@ -105,7 +105,7 @@ impl Clock {
         let missing = match course.lasting() {
             Ok(length) => {
                 if length.about {
-                    self.take("some tempos, meters or measures are only near enough");
+                    self.take("some tempos, meters or measures are only approximate");
                 }
                 None
             }
@@ -137,7 +137,7 @@ impl Clock {
         let lasting = whole.timeline().each(&order);
         let unknown = lasting.iter().any(|measure| measure.unknown > 0);
         if lasting.iter().any(|measure| measure.vague > 0) {
-            self.take("tempos told in words were taken at their usual figures");
+            self.take("tempos in words were taken at their usual figures");
         }
         let missing = missing.or(match (unknown, course.meters.is_empty()) {
             (false, _) => None,

@@ -50,7 +50,7 @@ pub fn gap(snapshot: &Snapshot, plan: &ConcertPlan, gap: &Gap) -> Vec<String> {
     let mut lines = Vec::new();
     let time = match plan.between {
         Some(between) => format!("{} between pieces", clock(between)),
-        None => "between pieces, the time not being known".to_owned(),
+        None => "between pieces, nobody knows how long".to_owned(),
     };
     let mut first = vec![time];
     if gap.other_players {
@@ -85,11 +85,11 @@ pub fn gap(snapshot: &Snapshot, plan: &ConcertPlan, gap: &Gap) -> Vec<String> {
                 )
             })
             .collect();
-        lines.push(format!("Go: {}.", ways.join(", ")));
+        lines.push(format!("Moves: {}.", ways.join(", ")));
     }
     if gap.short {
         lines.push(format!(
-            "That is short: with percussion to move, a change takes {} to {} (figures from memory).",
+            "That is not much: with percussion to move, a change takes {} to {} (from memory).",
             clock(MOVING.0),
             clock(MOVING.1)
         ));
@@ -146,7 +146,7 @@ pub fn duty_list(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
             line.push_str(&format!(" Takes off {}.", away.join(", ")));
         }
         if !sticks.is_empty() {
-            line.push_str(&format!(" Has in the bag: {}.", sticks.join(", ")));
+            line.push_str(&format!(" Stick bag: {}.", sticks.join(", ")));
         }
         lines.push(line);
     }
@@ -184,7 +184,7 @@ pub fn without(snapshot: &Snapshot, plan: &ConcertPlan, one: &BackupPiece) -> St
         .iter()
         .map(|(part, vital)| match vital {
             true => part.clone(),
-            false => format!("{part} (may be spared)"),
+            false => format!("{part} (not needed)"),
         })
         .collect();
     let mut told = Vec::new();

@@ -114,7 +114,7 @@ impl ConcertPlan {
             let known = players.iter().any(|player| key(&player.seat.name) == key(words));
             if !known {
                 notes.push(format!(
-                    "There is no percussionist \"{words}\" in the bands of this concert, so nobody was left at home for that."
+                    "No percussionist in the bands of this concert is called \"{words}\", so nobody was left out for that."
                 ));
             }
         }
@@ -159,7 +159,7 @@ impl ConcertPlan {
         plan.gaps = gaps(snapshot, &plan);
         plan.backups = backups(&plan, &plans, hand_over, limits);
         if asked.get() > MOST_ASKED {
-            plan.notes.push("The program is too large for every way to be tried; better sharings may exist, and not for everybody it is told what happens without him or her.".to_owned());
+            plan.notes.push("This program is too large to try every way. There may be a better one, and not everybody's absence was worked out.".to_owned());
         }
         Some(plan)
     }
@@ -240,12 +240,12 @@ fn settings(
         let found = snapshot.pieces_titled(&title.name, title.by.as_deref());
         match found.as_slice() {
             [] => notes.push(format!(
-                "No card is called \"{}\", so it is not known who plays in it.",
+                "No card is called \"{}\", so nobody knows who plays in it.",
                 title.name
             )),
             [_] => {}
             _ => notes.push(format!(
-                "Several cards are called \"{}\"; the first was taken. Write after the title who it is by.",
+                "Several cards are called \"{}\"; this is the first of them. Write after the title who it is by.",
                 title.name
             )),
         }

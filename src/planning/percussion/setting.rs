@@ -107,9 +107,9 @@ impl Setting {
                     .map(|seat| seat.name.as_str())
                     .collect();
                 amiss.push(match there.is_empty() {
-                    true => format!("\"{words}\" cannot be left at home: the band's card names no percussionists."),
+                    true => format!("\"{words}\" cannot be left out: the band's card names no percussionists."),
                     false => format!(
-                        "There is no percussionist \"{words}\" in the band; there is {}. So nobody was left at home for that.",
+                        "No percussionist in the band is called \"{words}\"; the band has {}. So nobody was left out for that.",
                         there.join(", ")
                     ),
                 });

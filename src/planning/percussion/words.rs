@@ -126,27 +126,27 @@ pub fn because(question: &Question, because: &Because) -> String {
     };
     let at_once = |all: &[usize], first: Sounding, last: Sounding| {
         if question.all_at_once {
-            return format!("{} are counted as sounding at once", plain(all));
+            return format!("{} are counted as playing at once", plain(all));
         }
         let place = from_to(question, first, last, movement(all));
         match all {
             [_] => format!("{} plays at {place}", plain(all)),
-            _ => format!("{} sound at once at {place}", plain(all)),
+            _ => format!("{} play at once at {place}", plain(all)),
         }
     };
     match because {
         Because::Nothing => "there is nothing to play".to_owned(),
         Because::AtOnce(all, first, last) => at_once(all, *first, *last),
         Because::TooClose(all) if all.len() == 2 => format!(
-            "{} meet or come too soon after one another for one player to have both",
+            "{} overlap, or come too close together for one player to have both",
             parts(question, all)
         ),
         Because::TooClose(all) => format!(
-            "{} each meet or come too soon after one another for one player to have two of them",
+            "{} overlap, or come too close together for one player to have any two of them",
             parts(question, all)
         ),
         Because::Tried => "every way with fewer was tried".to_owned(),
-        Because::CutShort => "it was not looked at to the end, for there are too many ways".to_owned(),
+        Because::CutShort => "there are too many ways to try them all".to_owned(),
         Because::Nobody(at) => format!("nobody who is there plays {}", part(question, *at)),
         Because::TooFew(all, place, able) => {
             let names: Vec<String> = able
@@ -156,7 +156,10 @@ pub fn because(question: &Question, because: &Because) -> String {
                 .collect();
             let what = match place {
                 Some((first, last)) => at_once(all, *first, *last),
-                None => format!("{} leave no time to change between any two", parts(question, all)),
+                None => format!(
+                    "{} leave no time to change from one to another",
+                    parts(question, all)
+                ),
             };
             let there = question.seats.iter().filter(|seat| !seat.absent).count();
             match names.as_slice() {
@@ -164,7 +167,7 @@ pub fn because(question: &Question, because: &Because) -> String {
                 [_] if there == 1 => format!("{what}, and only one player is there"),
                 names if names.len() == there => format!("{what}, and only {there} players are there"),
                 [one] if all.iter().all(|at| is_decided(question, *at)) => {
-                    format!("{what}, and all of them are to be {one}'s")
+                    format!("{what}, and all of them are given to {one}")
                 }
                 [one] => format!("{what}, and only {one} can play any of them"),
                 _ => format!("{what}, and only {} can play any of them", joined(&names)),
@@ -182,7 +185,7 @@ fn count(question: &Question, count: &Count, lead: &str, so: &str) -> String {
         ),
         Some(0) => format!("{lead} takes nobody: there is nothing to play."),
         Some(found) if count.at_least < found => format!(
-            "{lead} takes {} at most and {} at least{so}: {}.",
+            "{lead} takes between {1} and {0}{so}: {2}.",
             counted(found, "player"),
             count.at_least,
             because(question, &count.because)
@@ -207,10 +210,10 @@ pub fn coarse(question: &Question, piece: &Piece) -> Vec<String> {
             None => "The card names no percussion parts.".to_owned(),
         });
     } else if question.all_at_once {
-        told.push("Coarse: the card does not say in which measures the parts play, so they are counted as if all sounded at once. Some may well share a player; write the measures after them to see.".to_owned());
+        told.push("A rough count: the card does not say in which measures the parts play, so they are counted as if they all played at once. Some may well share a player; write their measures after them to find out.".to_owned());
     } else if let Some(missing) = question.clock.coarse {
         told.push(format!(
-            "Coarse: not known is {missing}. So measures are counted and no seconds; moves may need more time than there is."
+            "A rough count: the card does not say {missing}. So measures are counted and not seconds; a move may need more time than there is."
         ));
     }
     for taken in &question.clock.taken {
@@ -223,19 +226,19 @@ pub fn coarse(question: &Question, piece: &Piece) -> Vec<String> {
     let (untimed, beyond) = (names(false), names(true));
     if !question.all_at_once && !untimed.is_empty() {
         told.push(format!(
-            "Not counted, because the card does not say for certain when it plays: {}. It may take more players than told here.",
+            "Not counted, because the card does not say for certain when it plays: {}. It may take more players than this.",
             joined(&untimed)
         ));
     }
     if !beyond.is_empty() {
         told.push(format!(
-            "Not counted, because its measures are none of the piece's: {}. It may take more players than told here.",
+            "Not counted, because the piece has no such measures: {}. It may take more players than this.",
             joined(&beyond)
         ));
     }
     if question.cut {
         told.push(
-            "The card has more percussion rows than can be looked at; the last ones are not counted."
+            "The card has more percussion rows than Levare can look at; the last ones are not counted."
                 .to_owned(),
         );
     }
@@ -265,12 +268,15 @@ pub fn how_many(question: &Question, answer: &Answer) -> Vec<String> {
         .collect();
     if !spare.is_empty() {
         told.push(match same(&answer.without_spares, &answer.all) {
-            true => format!("May be spared, though that saves no player: {}.", joined(&spare)),
+            true => format!(
+                "May be left out, though that saves no player: {}.",
+                joined(&spare)
+            ),
             false => count(
                 question,
                 &answer.without_spares,
                 "It",
-                &format!(" when what may be spared is left out: {}", joined(&spare)),
+                &format!(" without what may be left out: {}", joined(&spare)),
             ),
         });
     }
@@ -317,7 +323,7 @@ pub fn for_whom(snapshot: &Snapshot, setting: &Setting) -> String {
     let there = match &setting.seats {
         _ if names.is_empty() => {
             return format!(
-                "{movements}for no band: write an ensemble card with its percussionists, or say --for."
+                "{movements}no band: write an ensemble card with its percussionists, or name the band with --for."
             );
         }
         None => "whose card does not say how many percussionists there are".to_owned(),
@@ -330,16 +336,18 @@ pub fn for_whom(snapshot: &Snapshot, setting: &Setting) -> String {
     format!("{movements}{}, {there}", joined(&names))
 }
 
-/// How many of this roster it takes, where that is another number than of any players.
+/// How many of these players it takes, where that is another number than of any players; and why more share it
+/// than it takes.
 pub fn of_these(question: &Question, answer: &Answer) -> Vec<String> {
     let mut told = Vec::new();
     if question.parts.is_empty() || question.seats.is_empty() {
         return told;
     }
+    told.extend(shared_among(answer));
     if let Some(of_these) = &answer.of_these
         && of_these.players != answer.all.players
     {
-        told.push(count(question, of_these, "With this roster it", ""));
+        told.push(count(question, of_these, "With these players it", ""));
         if of_these.players.is_none()
             && let Some(handing) = &answer.of_these_handing_over
             && handing.players.is_some()
@@ -347,7 +355,7 @@ pub fn of_these(question: &Question, answer: &Answer) -> Vec<String> {
             told.push(count(
                 question,
                 handing,
-                "With this roster it",
+                "With these players it",
                 " when instruments are handed over in the rests (--handing-over)",
             ));
         }
@@ -355,13 +363,37 @@ pub fn of_these(question: &Question, answer: &Answer) -> Vec<String> {
     told
 }
 
-/// What this roster leaves out, and why; and who is free.
-pub fn roster(question: &Question, answer: &Answer) -> Vec<String> {
+/// Why more players share the parts than it takes: `It takes 3 players` stands above a chart of four.
+pub fn shared_among(answer: &Answer) -> Option<String> {
+    let count = answer.of_these.as_ref().unwrap_or(&answer.all);
+    let sharing = answer.sharing.as_ref()?;
+    let playing = sharing.turns.iter().filter(|turns| !turns.is_empty()).count();
+    let more = count.players.is_some_and(|fewest| fewest < playing);
+    more.then(|| format!("Shared here among {playing} players, for fewer moves and a fairer share."))
+}
+
+/// Whether the reason why these players cannot do it is told above, as the reason why something is left out.
+fn is_told_above(question: &Question, answer: &Answer, why: &Because) -> bool {
+    let above = answer.of_these.as_ref();
+    above.is_some_and(|count| {
+        count.players.is_none()
+            && answer.all.players.is_some()
+            && because(question, &count.because) == because(question, why)
+    })
+}
+
+/// What this roster leaves out, and why; and who is free. `above` says that [`of_these`] stands above.
+pub fn roster(question: &Question, answer: &Answer, above: bool) -> Vec<String> {
     let Some(sharing) = &answer.sharing else {
         return Vec::new();
     };
     let mut told = Vec::new();
-    told.extend(left_out(question, sharing));
+    let above = above
+        && sharing
+            .because
+            .as_ref()
+            .is_some_and(|why| is_told_above(question, answer, why));
+    told.extend(left_out(question, sharing, above));
     let handed = parts(question, &sharing.handed_over);
     if !handed.is_empty() {
         told.push(format!("Handed over in the rests: {handed}."));
@@ -384,7 +416,7 @@ pub fn roster(question: &Question, answer: &Answer) -> Vec<String> {
         });
     }
     if !sharing.proven {
-        told.push("Every way could not be tried; a better sharing may exist.".to_owned());
+        told.push("There were too many ways to try them all, so there may be a better one.".to_owned());
     }
     let free = free(question, sharing);
     if !free.is_empty() && !question.parts.is_empty() {
@@ -415,7 +447,7 @@ pub fn free(question: &Question, sharing: &Sharing) -> Vec<String> {
         .collect()
 }
 
-fn left_out(question: &Question, sharing: &Sharing) -> Vec<String> {
+fn left_out(question: &Question, sharing: &Sharing, above: bool) -> Vec<String> {
     let there = question.seats.iter().filter(|seat| !seat.absent).count();
     let of = |vital: bool| -> Vec<usize> {
         let left = sharing
@@ -426,7 +458,7 @@ fn left_out(question: &Question, sharing: &Sharing) -> Vec<String> {
     };
     let mut told = Vec::new();
     if there == 0 && !sharing.left.is_empty() {
-        return vec!["There is no percussionist, so nothing can be given out.".to_owned()];
+        return vec!["There is no percussionist to give a part to.".to_owned()];
     }
     let nobody: Vec<usize> = sharing
         .left
@@ -446,14 +478,15 @@ fn left_out(question: &Question, sharing: &Sharing) -> Vec<String> {
         .as_ref()
         .filter(|why| !matches!(why, Because::Nobody(_)))
         .map(|why| match why {
-            Because::Tried => ", because no way leaves out less: every way was tried".to_owned(),
+            Because::Tried => ", because every other way leaves out more".to_owned(),
+            _ if above => ", for the reason above".to_owned(),
             why => format!(", because {}", because(question, why)),
         })
         .unwrap_or_default();
     let (vital, spare) = (of(true), of(false));
     if !vital.is_empty() {
         let lead = match question.all_at_once {
-            true => "Left out, if they do all sound at once",
+            true => "Left out, if they do all play at once",
             false => "Left out",
         };
         told.push(format!("{lead}: {}{why}.", parts(question, &vital)));
@@ -461,7 +494,7 @@ fn left_out(question: &Question, sharing: &Sharing) -> Vec<String> {
     if !spare.is_empty() {
         let why = if vital.is_empty() { why.as_str() } else { "" };
         told.push(format!(
-            "Left out, since it may be spared: {}{why}.",
+            "Left out, as it may be: {}{why}.",
             parts(question, &spare)
         ));
     }
@@ -477,7 +510,7 @@ pub fn lacking(lacking: &[Lacking]) -> Vec<String> {
         });
         match one.there {
             0 => format!(
-                "Not in the room: {}, which is neither owned nor borrowed. The part can be given out, but not played.",
+                "Not in the room: {}, neither owned nor borrowed. The part has a player but no instrument.",
                 one.name
             ),
             there => format!(
@@ -502,7 +535,7 @@ pub fn decided(question: &Question) -> Vec<String> {
     let mut said: Vec<String> = Vec::new();
     for (at, whose) in &question.out {
         let name = question.seats.get(*at).map_or("", |seat| seat.name.as_str());
-        said.push(format!("{name} is to play nothing here by {}.", whose.words()));
+        said.push(format!("{name} plays nothing here, by {}.", whose.words()));
     }
     for (part, decided) in question.parts.iter().zip(&question.decided) {
         for sentence in decided.words(&part.name, &question.seats) {
@@ -528,11 +561,11 @@ pub fn times(question: &Question, instruments: &crate::music::Instruments) -> Ve
     });
     if memory && question.clock.coarse.is_none() && !question.all_at_once {
         let twice = match question.times.memory {
-            2 => ", all of it twice for a grade up to 1.5",
+            2 => ", all doubled up to grade 1.5",
             _ => "",
         };
         told.push(format!(
-            "Where the handbook gives no time to change, these are taken from memory: 3 s to the next instrument, 8 s to the timpani, 3 s for crash cymbals{twice}. Write your own in the handbook after \"change\"."
+            "Where the handbook gives no time to change instruments, these times are used (from memory): 3 s to the next instrument, 8 s to the timpani, 3 s for crash cymbals{twice}. Write your own in the handbook after \"change\"."
         ));
     }
     told

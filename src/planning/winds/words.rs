@@ -23,7 +23,7 @@ pub fn coarse(sharing: &WindSharing) -> Vec<String> {
     let mut said = Vec::new();
     match sharing.depth {
         Depth::Nobody => said.push(match sharing.bands.as_slice() {
-            [] => "No band is named to play it, so no wind player can be given a part. Write the band's name after \"for\" in the handbook.".to_owned(),
+            [] => "No card says which band plays it, so no wind player can be given a part. Write the band's name after \"for\" in the handbook.".to_owned(),
             _ => "The band's card counts no wind players, so none can be given a part. Write how many there are after \"players\".".to_owned(),
         }),
         Depth::SectionsOnly => said.push(format!(
@@ -31,7 +31,7 @@ pub fn coarse(sharing: &WindSharing) -> Vec<String> {
             heads(sharing)
         )),
         Depth::PartsOnly => said.push(
-            "No wind part has a range on the card, so the players are counted out to the parts and nothing is said of the notes."
+            "The card gives no ranges for the wind parts, so players are assigned by number alone, whatever the notes."
                 .to_owned(),
         ),
         Depth::Parts => {}
@@ -40,13 +40,13 @@ pub fn coarse(sharing: &WindSharing) -> Vec<String> {
         let mut all: Vec<String> = sharing.open_counts.iter().map(|name| plural(name)).collect();
         all.dedup();
         said.push(format!(
-            "How many {} there are is not on the band's card for certain, so their parts are open.",
+            "The band's card does not say for certain how many {} there are, so their parts are left open.",
             joined(&all)
         ));
     }
     if sharing.cut {
         said.push(
-            "There are more players or parts here than any band has, and not all of them were looked at."
+            "There are more players or parts here than any band has, so not all of them were looked at."
                 .to_owned(),
         );
     }
@@ -66,7 +66,7 @@ pub fn heads(sharing: &WindSharing) -> String {
     joined(&told)
 }
 
-/// Who plays a part: `5 clarinets, all over the break`, `1 flute, who switches`, `nobody`.
+/// Who plays a part: `5 clarinets, all able to cross the break`, `1 flute, who switches`, `nobody`.
 pub fn who(sharing: &WindSharing, part: &Part, instruments: &Instruments) -> String {
     if part.players() == 0 {
         return match (part.open, &part.spare) {
@@ -101,19 +101,19 @@ pub fn who(sharing: &WindSharing, part: &Part, instruments: &Instruments) -> Str
     let sit = part.players();
     if part.unable == sit {
         told.push_str(match part.over_the_break && over(sharing, part) == 0 {
-            true => ", none of them over the break yet",
+            true => ", none of whom can cross the break yet",
             false => ", beyond what they play",
         });
     } else if part.unable > 0 {
         let able = sit.saturating_sub(part.unable);
         told.push_str(&match part.over_the_break {
-            true => format!(", {able} of them over the break"),
-            false => format!(", {able} of them with the notes"),
+            true => format!(", {able} of whom can cross the break"),
+            false => format!(", {able} of whom have the notes"),
         });
     } else if part.over_the_break && over(sharing, part) == sit {
         told.push_str(match sit {
-            1 => ", over the break",
-            _ => ", all over the break",
+            1 => ", able to cross the break",
+            _ => ", all able to cross the break",
         });
     }
     told
@@ -159,9 +159,9 @@ fn too_few(sharing: &WindSharing, short: &Short) -> String {
         .max();
     let each = match most {
         Some(least) if least > 1 && short.parts.len() > 1 => {
-            format!(" ({least} to a part by the handbook)")
+            format!(" (the handbook says {least} to a part)")
         }
-        Some(least) if least > 1 => " (by the handbook)".to_owned(),
+        Some(least) if least > 1 => " (so the handbook says)".to_owned(),
         _ => String::new(),
     };
     let want = format!(
@@ -230,7 +230,7 @@ fn nobody(sharing: &WindSharing, uncovered: &Uncovered) -> Option<String> {
     };
     if ways.is_empty() {
         return Some(capital(&format!(
-            "{head} No other part on the card has its line and none of the usual covers is in the band; look in the score for a cue, or leave it out."
+            "{head} No other part on the card has its line, and nobody in the band usually covers it. Look in the score for a cue, or leave it out."
         )));
     }
     let last = ways.len() > 1;
@@ -339,9 +339,9 @@ fn cover(cover: &Cover) -> String {
 pub fn rewritten(rewrite: Interval, clef: Option<&str>) -> String {
     let clef = clef.map_or(String::new(), |clef| format!(" in {clef}"));
     match rewrite == Interval::UNISON {
-        true if clef.is_empty() => "from the part as it is".to_owned(),
-        true => format!("the same notes written{clef}"),
-        false => format!("written {}{clef}", rewrite.sounds()),
+        true if clef.is_empty() => "as it is".to_owned(),
+        true => format!("the same notes rewritten{clef}"),
+        false => format!("rewritten {}{clef}", rewrite.sounds()),
     }
 }
 
@@ -351,9 +351,9 @@ fn reach(fits: &Fits) -> String {
         Fits::Yes(limit) => format!(", which is in {}", reached(limit)),
         Fits::Octaves(octaves, limit) => {
             let way = if *octaves > 0 { "up" } else { "down" };
-            format!(", and from there an octave {way}, to lie in {}", reached(limit))
+            format!(" and an octave {way} from there, to lie in {}", reached(limit))
         }
-        Fits::No(range, limit) => format!(", but that is {range} and goes beyond {}", reached(limit)),
+        Fits::No(range, limit) => format!(", but that comes to {range} and goes beyond {}", reached(limit)),
     }
 }
 
@@ -394,7 +394,11 @@ pub fn idle(sharing: &WindSharing) -> Vec<String> {
             .iter()
             .filter_map(|(part, rewrite)| {
                 let part = sharing.parts.get(*part).filter(|part| part.players() > 0)?;
-                Some(format!("{} ({})", part.name, rewritten(*rewrite, None)))
+                let what = match part.name.starts_with("part ") {
+                    true => part.name.clone(),
+                    false => format!("the {} part", part.name),
+                };
+                Some(format!("{what} ({})", rewritten(*rewrite, None)))
             })
             .take(2)
             .collect();
@@ -403,11 +407,11 @@ pub fn idle(sharing: &WindSharing) -> Vec<String> {
             continue;
         }
         let (has, read) = match count {
-            1 => ("has", "such a player often reads"),
-            _ => ("have", "they often read"),
+            1 => ("has", "this player could be given"),
+            _ => ("have", "they could be given"),
         };
         said.push(format!(
-            "{name} {has} no part on the card; {read} along with {}.",
+            "{name} {has} no part on the card; {read} {}.",
             ways.join(" or ")
         ));
     }
@@ -432,7 +436,7 @@ pub fn balance(sharing: &WindSharing) -> Option<String> {
     });
     divided.then(|| {
         match sharing.balance {
-            Balance::Lower => "Sections are divided evenly, extra players on the lower parts; \"extra players on the upper parts\" after \"players\" in the handbook turns that.",
+            Balance::Lower => "Sections are divided evenly, extra players on the lower parts; to turn that around, write \"extra players on the upper parts\" after \"players\" in the handbook.",
             Balance::Upper => "Sections are divided evenly, extra players on the upper parts, as the handbook says.",
         }
         .to_owned()

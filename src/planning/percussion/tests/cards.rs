@@ -94,15 +94,15 @@ fn every_fewest_says_why() {
     let table: &[(&str, &str)] = &[
         (
             "bells 1-20\nsnare 10-30\ntriangle 15-16",
-            "It takes 3 players, because bells, snare and triangle sound at once at measures 15-16.",
+            "It takes 3 players, because bells, snare and triangle play at once at measures 15-16.",
         ),
         (
             "bells 1-20\nsnare 21-40\ntriangle 41-60",
-            "It takes 2 players, because snare and triangle meet or come too soon after one another for one player to have both.",
+            "It takes 2 players, because snare and triangle overlap, or come too close together for one player to have both.",
         ),
         (
             "bells 1-20\nsnare 21-40\ntriangle 25-27, 41-60\nchimes 10-11, 44-50",
-            "It takes 4 players, because bells, snare, triangle and chimes each meet or come too soon after one another",
+            "It takes 4 players, because bells, snare, triangle and chimes overlap, or come too close together",
         ),
         (
             "snare 1-20",
@@ -110,7 +110,7 @@ fn every_fewest_says_why() {
         ),
         (
             "bells 1-20\nsnare 1-20\nadvanced snare 5-30, instead of snare",
-            "It takes 2 players, because bells and snare (or advanced snare) sound at once at measures 5-20.",
+            "It takes 2 players, because bells and snare (or advanced snare) play at once at measures 5-20.",
         ),
         // Five in a ring, each beside the next: no three meet, and yet two players do not do.
         (

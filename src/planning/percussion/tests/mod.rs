@@ -54,7 +54,7 @@ pub fn share(text: &str, absent: &[&str], hand_over: bool) -> Shared {
     said.extend(words::coarse(&question, piece));
     said.extend(words::how_many(&question, &answer));
     said.extend(words::of_these(&question, &answer));
-    said.extend(words::roster(&question, &answer));
+    said.extend(words::roster(&question, &answer, true));
     said.extend(words::lacking(&setting.lacking(&snapshot, &question)));
     said.extend(words::times(&question, snapshot.instruments()));
     Shared {

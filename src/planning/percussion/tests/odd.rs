@@ -38,7 +38,7 @@ fn a_clear_word_and_a_partial_answer() {
             instead: &[],
             roster: "",
             sharing: "nobody known",
-            says: &["for no band", "It takes 3 players, because snare, bass drum and"],
+            says: &["no band", "It takes 3 players, because snare, bass drum and"],
             not: &["Left out"],
         },
         Case {
@@ -57,10 +57,7 @@ fn a_clear_word_and_a_partial_answer() {
             instead: &[],
             roster: "  percussionists 0",
             sharing: "left out snare, bass drum, timpani, bells",
-            says: &[
-                "no percussionist",
-                "There is no percussionist, so nothing can be given out.",
-            ],
+            says: &["no percussionist", "There is no percussionist to give a part to."],
             not: &["Free:"],
         },
         Case {
@@ -105,8 +102,8 @@ fn a_clear_word_and_a_partial_answer() {
             roster: THREE,
             sharing: "P1 bass drum; P2 timpani; P3 bells; left out snare",
             says: &[
-                "Coarse: the card does not say in which measures",
-                "counted as sounding at once",
+                "A rough count: the card does not say in which measures",
+                "counted as playing at once",
             ],
             not: &["sound at once at measure", "from memory"],
         },
@@ -116,7 +113,7 @@ fn a_clear_word_and_a_partial_answer() {
             roster: THREE,
             sharing: "P1 snare; P2 bass drum; P3 timpani",
             says: &["Not counted, because the card does not say for certain when it plays: bells."],
-            not: &["Coarse"],
+            not: &["rough count"],
         },
         Case {
             what: "measures from memory",
@@ -131,7 +128,7 @@ fn a_clear_word_and_a_partial_answer() {
             instead: &[("30-40", "70-80")],
             roster: THREE,
             sharing: "P1 snare; P2 bass drum; P3 timpani",
-            says: &["Not counted, because its measures are none of the piece's: bells."],
+            says: &["Not counted, because the piece has no such measures: bells."],
             not: &["does not say for certain"],
         },
         Case {
@@ -139,7 +136,7 @@ fn a_clear_word_and_a_partial_answer() {
             instead: &[("  tempo quarter = 120\n", "")],
             roster: THREE,
             sharing: "P1 snare; P2 bass drum; P3 timpani, bells",
-            says: &["Coarse: not known is the tempo.", "no seconds"],
+            says: &["A rough count: the card does not say the tempo.", "not seconds"],
             not: &["from memory", " s there"],
         },
         Case {
@@ -147,7 +144,7 @@ fn a_clear_word_and_a_partial_answer() {
             instead: &[("  meter 4/4\n", "")],
             roster: THREE,
             sharing: "P1 snare; P2 bass drum; P3 timpani, bells",
-            says: &["Coarse: not known is the meter.", "no seconds"],
+            says: &["A rough count: the card does not say the meter.", "not seconds"],
             not: &["from memory", " s there"],
         },
         Case {
@@ -156,7 +153,7 @@ fn a_clear_word_and_a_partial_answer() {
             roster: THREE,
             sharing: "P1 snare; P2 bass drum; P3 timpani, bells",
             says: &["Not certain: the card does not say how many measures there are"],
-            not: &["Coarse"],
+            not: &["rough count"],
         },
         Case {
             what: "parts only counted",
@@ -221,7 +218,7 @@ fn nobody_is_left_at_home_by_mistake() {
     let text = band("  percussionists\n    P1 P2  everything") + PIECE;
     let said = share(&text, &["P7"], false).says();
     assert!(
-        said.contains("There is no percussionist \"P7\" in the band; there is P1, P2."),
+        said.contains("No percussionist in the band is called \"P7\"; the band has P1, P2."),
         "{said}"
     );
     let shared = share(&text, &["p2"], false);

@@ -207,7 +207,7 @@ fn what_was_decided_is_said_with_whose_word_it_is() {
     assert_eq!(
         words::decided(&question),
         [
-            "P1 is to play nothing here by the program.",
+            "P1 plays nothing here, by the program.",
             "P4 is not to have the snare by the handbook.",
             "P3 is to have the bass drum by its own row and is not there, so others have it.",
         ]

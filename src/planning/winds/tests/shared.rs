@@ -47,7 +47,7 @@ fn who_has_which_part() {
             "clarinet 1  over the break / clarinet 2  below the break",
             "",
             &[
-                "clarinet 1: 4 clarinets, all over the break",
+                "clarinet 1: 4 clarinets, all able to cross the break",
                 "clarinet 2: 8 clarinets",
             ],
         ),
@@ -56,7 +56,7 @@ fn who_has_which_part() {
             "clarinet 1  A3-C5 / clarinet 2  G3-A4",
             "handbook\n  players  at least 2 to a wind part",
             &[
-                "clarinet 1: 2 clarinets, 1 of them over the break",
+                "clarinet 1: 2 clarinets, 1 of whom can cross the break",
                 "clarinet 2: 10 clarinets",
             ],
         ),
@@ -65,7 +65,7 @@ fn who_has_which_part() {
             "clarinet 1  over the break at 9 / clarinet 2  G3-A4",
             "",
             &[
-                "clarinet 1: 5 clarinets, none of them over the break yet",
+                "clarinet 1: 5 clarinets, none of whom can cross the break yet",
                 "clarinet 2: 6 clarinets",
             ],
         ),
@@ -159,7 +159,7 @@ fn what_is_said() {
             "horn 3",
             "horn 1 / horn 2",
             "handbook\n  players  at least 2 to a wind part",
-            &["Horn 1 and horn 2 want 4 players (2 to a part by the handbook); 3 can play any of them."],
+            &["Horn 1 and horn 2 want 4 players (the handbook says 2 to a part); 3 can play any of them."],
         ),
         // One player covers one part, and nobody is taken from a part that needs him or her.
         (
@@ -180,7 +180,7 @@ fn what_is_said() {
             "flute / alto sax / horn  A3-A4, cued in alto sax at 5-12",
             "",
             &[
-                "Horn has nobody. It is cued at 5-12 in alto sax, with 4 players; or alto sax (4), written a major second higher, which is in the instrument's full range, Bb3-F#6 (from memory).",
+                "Horn has nobody. It is cued at 5-12 in alto sax, with 4 players; or alto sax (4), rewritten a major second higher, which is in the instrument's full range, Bb3-F#6 (from memory).",
             ],
         ),
         (
@@ -194,7 +194,7 @@ fn what_is_said() {
             "clarinet / oboe  D4-D6",
             "",
             &[
-                "Oboe has nobody. Clarinet (6), written a major second higher, which is in the instrument's full range, E3-C7 (from memory).",
+                "Oboe has nobody. Clarinet (6), rewritten a major second higher, which is in the instrument's full range, E3-C7 (from memory).",
             ],
         ),
         (
@@ -202,7 +202,7 @@ fn what_is_said() {
             "flute / oboe  Bb3-D5",
             "",
             &[
-                "Oboe has nobody. Flute (6), from the part as it is, and from there an octave up, to lie in the instrument's full range, C4-D7 (from memory).",
+                "Oboe has nobody. Flute (6), as it is and an octave up from there, to lie in the instrument's full range, C4-D7 (from memory).",
             ],
         ),
         (
@@ -210,7 +210,7 @@ fn what_is_said() {
             "flute / tenor sax / bassoon  C1-C5",
             "",
             &[
-                "Bassoon has nobody. Tenor sax (1), written a major ninth higher in treble clef, but that is D2-D6 and goes beyond the instrument's full range, Bb3-F#6 (from memory).",
+                "Bassoon has nobody. Tenor sax (1), rewritten a major ninth higher in treble clef, but that comes to D2-D6 and goes beyond the instrument's full range, Bb3-F#6 (from memory).",
             ],
         ),
         (
@@ -218,7 +218,7 @@ fn what_is_said() {
             "flute / English horn",
             "",
             &[
-                "English horn has nobody. No other part on the card has its line and none of the usual covers is in the band; look in the score for a cue, or leave it out.",
+                "English horn has nobody. No other part on the card has its line, and nobody in the band usually covers it. Look in the score for a cue, or leave it out.",
             ],
         ),
         (
@@ -248,14 +248,14 @@ fn what_is_said() {
             "trumpet about 8",
             "trumpet 1-2",
             "",
-            &["How many trumpets there are is not on the band's card for certain"],
+            &["The band's card does not say for certain how many trumpets there are"],
         ),
         (
             "flute 2 / tenor sax 2 / trombone 1 / harp 1",
             "flute C4-C5 / trombone",
             "",
             &[
-                "2 tenor saxes have no part on the card; they often read along with trombone (written a major ninth higher).",
+                "2 tenor saxes have no part on the card; they could be given the trombone part (rewritten a major ninth higher).",
                 "There is no part on the card for 1 harp.",
             ],
         ),
