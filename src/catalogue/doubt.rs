@@ -94,19 +94,34 @@ fn slip_of(name: &str, instruments: &Instruments) -> Option<String> {
     Some(found.name.to_string())
 }
 
-/// Whether a band's card gives a range for this instrument, or for one whose name is not understood and may be
-/// this one, that nobody could read.
-pub fn is_range_unread(band: &Ensemble, instrument: &Instrument, instruments: &Instruments) -> bool {
-    let unread = band.unread.iter().filter(|unread| unread.field == "ranges");
-    let named = unread.map(|unread| words_before_a_note(&unread.words));
-    let misread = band.ranges.iter().map(|said| said.value.name.as_str());
-    let doubts = Doubts::of(misread, instruments);
-    doubts.may_be(instrument)
-        || named.into_iter().any(|name| match instruments.find(&name) {
-            Lookup::Exact(found) => found.name == instrument.name,
-            Lookup::Ambiguous(all) => all.iter().any(|found| found.name == instrument.name),
-            Lookup::None => true,
-        })
+/// The ranges on a band's card that nobody could read.
+#[derive(Debug, Clone, Default)]
+pub struct UnreadRanges {
+    doubts: Doubts,
+    /// The names before notes that were not understood.
+    names: Vec<String>,
+}
+
+impl UnreadRanges {
+    /// Looks for them on a band's card.
+    pub fn of(band: &Ensemble, instruments: &Instruments) -> UnreadRanges {
+        let unread = band.unread.iter().filter(|unread| unread.field == "ranges");
+        let misread = band.ranges.iter().map(|said| said.value.name.as_str());
+        UnreadRanges {
+            doubts: Doubts::of(misread, instruments),
+            names: unread.map(|unread| words_before_a_note(&unread.words)).collect(),
+        }
+    }
+
+    /// Whether one of them is for this instrument, or for one whose name is not understood and may be this one.
+    pub fn may_be(&self, instrument: &Instrument, instruments: &Instruments) -> bool {
+        self.doubts.may_be(instrument)
+            || self.names.iter().any(|name| match instruments.find(name) {
+                Lookup::Exact(found) => found.name == instrument.name,
+                Lookup::Ambiguous(all) => all.iter().any(|found| found.name == instrument.name),
+                Lookup::None => true,
+            })
+    }
 }
 
 /// The words of `alto sax D-B5` before the first one with a figure or a line in it, without a part's number.

@@ -1,18 +1,21 @@
 //! One card as the catalogue keeps it: its text, its facts, and the names it uses.
 
+use std::sync::OnceLock;
+
 use xxhash_rust::xxh3::{xxh3_64, xxh3_64_with_seed};
 
+use crate::notation::fields::FieldSpec;
 use crate::notation::row::{Fact, Relation};
-use crate::notation::values::{Value, Who};
-use crate::notation::{self, Body, FieldReading, Kind, Reading};
+use crate::notation::values::{Person, Value, Who};
+use crate::notation::{self, Body, FieldReading, Kind, Reading, TableRow};
 use crate::text::{Shared, Span};
 
-use super::model::Facts;
+use super::model::{Facts, Piece};
 use super::names::key;
 use super::quotes::quoted_spans;
 
 /// One card. Its places count from the start of its own text, so it stays true wherever in a file it moves.
-#[derive(Debug, PartialEq)]
+#[derive(Debug)]
 pub struct Entry {
     /// What it is; none for lines above the first card of a file.
     pub kind: Option<Kind>,
@@ -22,8 +25,10 @@ pub struct Entry {
     pub name_span: Span,
     /// Its text.
     pub text: Shared,
-    /// What it says.
-    pub facts: Facts,
+    /// What it shows to all other cards.
+    pub face: Face,
+    /// What it says. A piece's facts are taken out of its text when somebody asks.
+    facts: OnceLock<Facts>,
     /// Names of other cards that it uses.
     pub uses: Vec<NameUse>,
     /// The names on lines that were meant to start another card and do not: `peice "Fogbell"`.
@@ -34,6 +39,59 @@ pub struct Entry {
     pub asked: Vec<String>,
     /// A digest of the names of bands, skills and other cards in it, whatever else it says.
     pub used: u64,
+}
+
+/// What a piece's card shows to all others.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Face {
+    /// Who wrote, arranged, transcribed or edited it.
+    pub by: Vec<Person>,
+    /// Who publishes it, where the card says so for certain.
+    pub house: Option<String>,
+    /// The ensembles that play it, where it is not for everybody.
+    pub bands: Vec<String>,
+    /// Whether the card says that it is judged for no band.
+    pub unjudged: bool,
+    /// The words of lines that other cards may ask for, each with the name of its line.
+    words: Box<[(&'static str, Box<str>)]>,
+}
+
+impl Face {
+    fn of(piece: &Piece) -> Face {
+        Face {
+            by: piece.by.clone(),
+            house: piece.house().map(|house| house.value.clone()),
+            bands: piece.bands.iter().map(|band| band.value.name.clone()).collect(),
+            unjudged: !piece.is_judged(),
+            words: words(piece).collect(),
+        }
+    }
+
+    /// The words that stand on the lines of a name, one item after another: `style`, `techniques`, `features`,
+    /// `suits`, `liked`, `publisher`, `asks` or `teaches`.
+    pub fn words<'f>(&'f self, line: &'f str) -> impl Iterator<Item = &'f str> {
+        let words = self.words.iter().filter(move |(name, _)| *name == line);
+        words.map(|(_, words)| &**words)
+    }
+}
+
+fn words(piece: &Piece) -> impl Iterator<Item = (&'static str, Box<str>)> {
+    let plain = [
+        ("style", &piece.styles),
+        ("techniques", &piece.techniques),
+        ("features", &piece.features),
+        ("suits", &piece.suits),
+        ("liked", &piece.liked),
+        ("publisher", &piece.publisher),
+    ];
+    let skills = [("asks", &piece.asks), ("teaches", &piece.teaches)];
+    let plain = plain
+        .into_iter()
+        .flat_map(|(name, all)| all.iter().map(move |said| (name, said.value.as_str())));
+    let skills = skills
+        .into_iter()
+        .flat_map(|(name, all)| all.iter().map(move |said| (name, said.value.name.as_str())));
+    plain.chain(skills).map(|(name, words)| (name, words.into()))
 }
 
 /// A name of another card where a card uses it.
@@ -103,14 +161,32 @@ fn lost(reading: &Reading, text: &str) -> Vec<String> {
         .collect()
 }
 
+impl PartialEq for Entry {
+    /// All that is kept follows from the text.
+    fn eq(&self, other: &Entry) -> bool {
+        self.text == other.text
+    }
+}
+
 impl Entry {
-    /// Reads one card's text.
+    /// Reads one card's text: all of it, but of a piece only what other cards must know.
     pub fn read(text: Shared) -> Entry {
-        let reading = notation::read(&text);
+        let is_piece = notation::kind_of(&text) == Some(Kind::Piece);
+        let reading = match is_piece {
+            true => notation::read_some(&text, others_must_know),
+            false => notation::read(&text),
+        };
+        let facts = match is_piece {
+            true => OnceLock::new(),
+            false => OnceLock::from(Facts::of(&reading, &text)),
+        };
         let head = reading.tree.head.as_ref();
-        let facts = Facts::of(&reading, &text);
         let uses = uses(&reading, &text);
-        let asked = asked_in_rows(&facts);
+        let face = match reading.tree.kind() {
+            Some(Kind::Piece) => Face::of(&Piece::of(&reading.fields, &text)),
+            _ => Face::default(),
+        };
+        let asked = asked_in_rows(&reading);
         Entry {
             kind: reading.tree.kind(),
             name: head.map(|head| head.name.clone()).unwrap_or_default(),
@@ -118,6 +194,7 @@ impl Entry {
             lost: lost(&reading, &text),
             used: used(&uses, &asked),
             asked,
+            face,
             facts,
             uses,
             digest: xxh3_64(text.as_bytes()),
@@ -130,17 +207,33 @@ impl Entry {
         notation::read(&self.text)
     }
 
+    /// What the card says.
+    pub fn facts(&self) -> &Facts {
+        self.facts
+            .get_or_init(|| Facts::of(&notation::read(&self.text), &self.text))
+    }
+
+    /// What the card says, where somebody has asked before.
+    pub fn known_facts(&self) -> Option<&Facts> {
+        self.facts.get()
+    }
+
     /// The piece's facts, if it is a piece.
-    pub fn piece(&self) -> Option<&super::model::Piece> {
-        match &self.facts {
-            Facts::Piece(piece) => Some(piece),
+    pub fn piece(&self) -> Option<&Piece> {
+        match self.kind {
+            Some(Kind::Piece) => self.facts().piece(),
             _ => None,
         }
     }
 
+    /// What the card says, if it is of this kind.
+    fn knows(&self, kind: Kind) -> Option<&Facts> {
+        (self.kind == Some(kind)).then(|| self.facts())
+    }
+
     /// The ensemble's facts, if it is an ensemble.
     pub fn ensemble(&self) -> Option<&super::model::Ensemble> {
-        match &self.facts {
+        match self.knows(Kind::Ensemble)? {
             Facts::Ensemble(ensemble) => Some(ensemble),
             _ => None,
         }
@@ -148,7 +241,7 @@ impl Entry {
 
     /// The concert's facts, if it is a concert.
     pub fn concert(&self) -> Option<&super::model::Concert> {
-        match &self.facts {
+        match self.knows(Kind::Concert)? {
             Facts::Concert(concert) => Some(concert),
             _ => None,
         }
@@ -156,25 +249,9 @@ impl Entry {
 
     /// The handbook's facts, if it is the handbook.
     pub fn handbook(&self) -> Option<&super::model::Handbook> {
-        match &self.facts {
+        match self.knows(Kind::Handbook)? {
             Facts::Handbook(handbook) => Some(handbook),
             _ => None,
-        }
-    }
-
-    /// The findings it lets stand.
-    pub fn stets(&self) -> &[super::model::StetSaid] {
-        match &self.facts {
-            Facts::Handbook(card) => &card.stets,
-            Facts::Ensemble(card) => &card.stets,
-            Facts::Piece(card) => &card.stets,
-            Facts::Concert(card) => &card.stets,
-            Facts::Criteria(card) => &card.stets,
-            Facts::Bundle(card) => &card.stets,
-            Facts::List(card) => &card.stets,
-            Facts::Skill(card) => &card.stets,
-            Facts::Instrument(card) => &card.stets,
-            Facts::Nothing => &[],
         }
     }
 }
@@ -193,23 +270,48 @@ fn used(uses: &[NameUse], asked: &[String]) -> u64 {
 }
 
 /// The skills that rows of a piece ask, as names are compared, each once.
-fn asked_in_rows(facts: &Facts) -> Vec<String> {
-    let Facts::Piece(piece) = facts else {
+fn asked_in_rows(reading: &Reading) -> Vec<String> {
+    if reading.tree.kind() != Some(Kind::Piece) {
         return Vec::new();
-    };
-    let movements = piece.movements.iter();
-    let movements = movements.flat_map(|movement| &movement.piece.percussion);
-    let rows = piece.parts.iter().chain(&piece.percussion).chain(movements);
-    let facts = rows.flat_map(|row| &row.facts);
-    let mut asked: Vec<String> = facts
-        .filter_map(|fact| match &fact.what {
+    }
+    let mut asked: Vec<String> = Vec::new();
+    let own = rows_named(&reading.fields, &["parts", "percussion"]);
+    let movements = rows_named(&reading.fields, &["movements"])
+        .filter(|row| !row.row.names.is_empty())
+        .flat_map(|row| rows_named(&row.fields, &["percussion"]));
+    for row in own.chain(movements).filter(|row| !row.row.names.is_empty()) {
+        asked.extend(row.row.facts.iter().filter_map(|fact| match &fact.what {
             Fact::Asks(asked) => Some(key(asked)),
             _ => None,
-        })
-        .collect();
+        }));
+    }
     asked.sort_unstable();
     asked.dedup();
     asked
+}
+
+/// The rows of the tables of these names.
+fn rows_named<'f>(fields: &'f [FieldReading], names: &'f [&'f str]) -> impl Iterator<Item = &'f TableRow> {
+    let named = move |field: &&FieldReading| field.name().is_some_and(|name| names.contains(&name));
+    fields.iter().filter(named).flat_map(FieldReading::rows)
+}
+
+/// Whether a field of a piece holds what other cards must know; for a table, whether a row in it may ask a skill.
+fn others_must_know(spec: Option<&FieldSpec>, whole: &str) -> bool {
+    let Some(spec) = spec else { return true };
+    match spec.name {
+        "by" | "publisher" | "judged" | "style" | "techniques" | "features" | "suits" | "liked" => true,
+        "parts" | "percussion" | "movements" => {
+            let bytes = whole.as_bytes();
+            let says = |word: &[u8]| {
+                bytes
+                    .windows(word.len())
+                    .any(|found| found.eq_ignore_ascii_case(word))
+            };
+            says(b"asks") || says(b"teaches")
+        }
+        name => meant_by(Kind::Piece, name).is_some(),
+    }
 }
 
 /// All names of other cards in a card.
@@ -224,17 +326,22 @@ fn uses(reading: &Reading, text: &str) -> Vec<NameUse> {
     found
 }
 
-fn uses_of_field(kind: Kind, field: &FieldReading, text: &str, found: &mut Vec<NameUse>) {
-    let Some(name) = field.name() else { return };
-    let wants = match (kind, name) {
+/// What kind of card the names in a field are meant to have; none where no other card is named there.
+fn meant_by(kind: Kind, field: &str) -> Option<Wants> {
+    Some(match (kind, field) {
         (Kind::Handbook | Kind::Concert | Kind::Piece, "for") => Wants::Card(Kind::Ensemble),
         (_, "program" | "holds") => Wants::Card(Kind::Piece),
         (_, "performed") => Wants::PastEnsemble,
         (_, "grade" | "listed") => Wants::ListOrBook,
         (_, "calls for") => Wants::CriteriaOrList,
         (_, "asks" | "teaches" | "taught" | "introduced" | "after") => Wants::Skill,
-        _ => return,
-    };
+        _ => return None,
+    })
+}
+
+fn uses_of_field(kind: Kind, field: &FieldReading, text: &str, found: &mut Vec<NameUse>) {
+    let Some(name) = field.name() else { return };
+    let Some(wants) = meant_by(kind, name) else { return };
     match &field.body {
         Body::Items(items) => {
             for item in items {

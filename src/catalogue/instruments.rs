@@ -23,7 +23,7 @@ pub fn of(snapshot: &Snapshot) -> Arc<Instruments> {
     let own: Vec<(&str, &InstrumentCard)> = snapshot
         .entries()
         .filter(|(_, entry)| entry.kind == Some(Kind::Instrument))
-        .filter_map(|(_, entry)| match &entry.facts {
+        .filter_map(|(_, entry)| match entry.facts() {
             Facts::Instrument(card) => Some((entry.name.as_str(), card)),
             _ => None,
         })

@@ -62,7 +62,7 @@ impl Ladder {
             let Some(entry) = snapshot.entry(*id) else {
                 continue;
             };
-            let Facts::Skill(skill) = &entry.facts else {
+            let Facts::Skill(skill) = entry.facts() else {
                 continue;
             };
             for also in &skill.also {
@@ -71,7 +71,7 @@ impl Ladder {
         }
         for id in cards {
             let Some(entry) = snapshot.entry(id) else { continue };
-            let Facts::Skill(skill) = &entry.facts else {
+            let Facts::Skill(skill) = entry.facts() else {
                 continue;
             };
             let said = Said {

@@ -39,6 +39,19 @@ struct Bearers {
 /// A name as it is compared: small letters, straight quotes, single blanks.
 pub fn key(name: &str) -> String {
     let mut key = String::with_capacity(name.len());
+    if name.is_ascii() {
+        for word in name.split(|c: char| c.is_ascii() && c.is_whitespace()) {
+            if !key.is_empty() && !word.is_empty() {
+                key.push(' ');
+            }
+            key.push_str(word);
+        }
+        key.make_ascii_lowercase();
+        return match key.contains('`') {
+            true => key.replace('`', "'"),
+            false => key,
+        };
+    }
     for word in name.split_whitespace() {
         if !key.is_empty() {
             key.push(' ');
@@ -94,11 +107,38 @@ fn numerals(title: &str) -> Vec<String> {
 pub fn nearly_alike(one: &str, other: &str) -> bool {
     let (a, b) = (letters(one), letters(other));
     let shorter = a.len().min(b.len());
-    if shorter < 4 || numerals(one) != numerals(other) {
-        return false;
+    let allowed = if shorter >= 12 { 2 } else { 1 };
+    shorter >= 4 && slips(&a, &b, allowed).is_some() && numerals(one) == numerals(other)
+}
+
+/// How many slips lie between two rows of letters, where there are no more than so many.
+fn slips(one: &[char], other: &[char], most: usize) -> Option<usize> {
+    if one.len().abs_diff(other.len()) > most {
+        return None;
     }
-    let slips = strsim::generic_damerau_levenshtein(&a, &b);
-    slips <= if shorter >= 12 { 2 } else { 1 }
+    // What both begin and end with needs no slip.
+    let same = |(a, b): &(&char, &char)| a == b;
+    let head = one.iter().zip(other).take_while(same).count();
+    let (one, other) = (one.get(head..)?, other.get(head..)?);
+    let tail = one.iter().rev().zip(other.iter().rev()).take_while(same).count();
+    let one = one.get(..one.len() - tail)?;
+    let other = other.get(..other.len() - tail)?;
+    // A letter that one of them has oftener is a slip at least.
+    let lacking = |some: &[char], others: &[char]| {
+        let mut left: Vec<char> = others.to_vec();
+        let mut lacks = |letter: &&char| match left.iter().position(|other| other == *letter) {
+            Some(at) => {
+                left.swap_remove(at);
+                false
+            }
+            None => true,
+        };
+        some.iter().filter(|letter| lacks(letter)).take(most + 1).count()
+    };
+    if lacking(one, other) > most || lacking(other, one) > most {
+        return None;
+    }
+    Some(strsim::generic_damerau_levenshtein(one, other)).filter(|slips| *slips <= most)
 }
 
 impl Names {
@@ -195,6 +235,52 @@ mod tests {
             ("Harbor Parade", "Harbor Parade", true),
         ] {
             assert_eq!(nearly_alike(one, other), alike, "{one} / {other}");
+        }
+    }
+
+    #[test]
+    fn slips_are_counted_as_they_always_were() {
+        // Every word of up to five of three letters against some others.
+        let words: Vec<Vec<char>> = (0..3usize.pow(5))
+            .map(|mut number| {
+                let mut word = Vec::new();
+                while number > 0 {
+                    word.push(['a', 'b', 'c'][number % 3]);
+                    number /= 3;
+                }
+                word
+            })
+            .collect();
+        for (one, other) in words
+            .iter()
+            .flat_map(|one| words.iter().map(move |other| (one, other)))
+        {
+            let all = strsim::generic_damerau_levenshtein(one, other);
+            for most in [1, 2] {
+                let wanted = Some(all).filter(|slips| *slips <= most);
+                assert_eq!(slips(one, other, most), wanted, "{one:?} {other:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn names_are_compared_whatever_their_letters() {
+        let long = |name: &str| {
+            let words: Vec<String> = name.split_whitespace().map(str::to_lowercase).collect();
+            words
+                .join(" ")
+                .replace(['’', '‘', '`'], "'")
+                .replace(['–', '—', '‐'], "-")
+        };
+        for name in [
+            "",
+            " ",
+            "A  B",
+            "\tOld\u{b}Mill`s Day ",
+            "Böhm’s  Tune – No. 2",
+            "X\u{1c}Y",
+        ] {
+            assert_eq!(key(name), long(name), "{name}");
         }
     }
 

@@ -25,6 +25,9 @@ pub fn nearly<'k>(
     let long = written.chars().count() >= 8;
     let mut best: Option<(usize, Vec<&str>)> = None;
     for name in known {
+        if is_far(&written, name) {
+            continue;
+        }
         let folded = key(name);
         let others: Vec<&str> = folded.split(' ').collect();
         let mut differing = words.iter().zip(&others).filter(|(word, other)| word != other);
@@ -56,6 +59,12 @@ pub fn nearly<'k>(
         word: (*first).to_owned(),
         certain: slips == 1 && names.len() == 1,
     })
+}
+
+/// Whether two slips cannot make one plain name of the other, by their lengths.
+fn is_far(key: &str, name: &str) -> bool {
+    let plain = key.is_ascii() && name.is_ascii() && !name.contains("  ") && name.trim() == name;
+    plain && key.len().abs_diff(name.len()) > 2
 }
 
 #[cfg(test)]

@@ -29,10 +29,27 @@ const SAME_CHAIR: [&[&str]; 6] = [
 
 /// Whether players of the one read parts of the other; both by their names in the one form.
 pub fn same_chair(a: &str, b: &str) -> bool {
-    a == b
-        || SAME_CHAIR
-            .iter()
-            .any(|chair| chair.contains(&a) && chair.contains(&b))
+    Chair::of(a).takes(b)
+}
+
+/// The instruments whose parts the players of one read.
+struct Chair<'n> {
+    name: &'n str,
+    others: &'static [&'static str],
+}
+
+impl<'n> Chair<'n> {
+    fn of(name: &'n str) -> Chair<'n> {
+        let others = SAME_CHAIR.iter().find(|chair| chair.contains(&name));
+        Chair {
+            name,
+            others: others.copied().unwrap_or_default(),
+        }
+    }
+
+    fn takes(&self, name: &str) -> bool {
+        self.name == name || self.others.contains(&name)
+    }
 }
 
 /// The players of one instrument.
@@ -164,10 +181,8 @@ impl Sections {
     /// certain how many they are.
     pub fn stands(&self, instrument: &Instrument) -> Option<u32> {
         let players = self.players(instrument)?;
-        let chairs = self
-            .all
-            .iter()
-            .filter(|s| same_chair(&s.instrument, &instrument.name));
+        let chair = Chair::of(&instrument.name);
+        let chairs = self.all.iter().filter(|s| chair.takes(&s.instrument));
         let shared = chairs
             .map(|section| section.sharing / 2)
             .fold(0u32, u32::saturating_add);
@@ -181,11 +196,8 @@ impl Sections {
             return None;
         }
         let mut players: u32 = 0;
-        for section in self
-            .all
-            .iter()
-            .filter(|s| same_chair(&s.instrument, &instrument.name))
-        {
+        let chair = Chair::of(&instrument.name);
+        for section in self.all.iter().filter(|s| chair.takes(&s.instrument)) {
             players = players.saturating_add(section.players?);
         }
         for (_, count) in self.switchers.iter().filter(|(name, _)| *name == instrument.name) {

@@ -234,17 +234,17 @@ impl Snapshot {
             for place in [id.file, id.entry, entry.name_span.start, entry.name_span.end] {
                 context.update(&place.to_le_bytes());
             }
-            if let Some(piece) = entry.piece() {
-                for person in &piece.by {
+            if kind == Kind::Piece {
+                for person in &entry.face.by {
                     context.update(person.name.as_bytes());
                     web.names.add_person(&person.name, id);
                 }
-                if let Some(house) = piece.house() {
-                    context.update(house.value.as_bytes());
-                    web.names.add_house(&house.value, id);
+                if let Some(house) = &entry.face.house {
+                    context.update(house.as_bytes());
+                    web.names.add_house(house, id);
                 }
             } else {
-                if let Facts::Bundle(Bundle { from: Some(from), .. }) = &entry.facts {
+                if let Facts::Bundle(Bundle { from: Some(from), .. }) = entry.facts() {
                     web.names.add_house(&from.value, id);
                 }
                 context.update(&entry.digest.to_le_bytes());
@@ -434,14 +434,10 @@ impl Snapshot {
 
     fn is_by(&self, id: EntryId, by: &str) -> bool {
         let by = names::key(by);
-        self.entry(id)
-            .and_then(|entry| entry.piece())
-            .is_some_and(|piece| {
-                piece
-                    .by
-                    .iter()
-                    .any(|person| names::key(&person.name).contains(&by))
-            })
+        self.entry(id).is_some_and(|entry| {
+            let mut writers = entry.face.by.iter();
+            writers.any(|person| names::key(&person.name).contains(&by))
+        })
     }
 
     /// The cards that a use of a name means.
@@ -486,7 +482,7 @@ impl Snapshot {
 
     /// Whether a line that was meant to start a card and does not has this name.
     pub fn is_lost(&self, name: &str) -> bool {
-        self.web.lost.contains(&names::key(name))
+        !self.web.lost.is_empty() && self.web.lost.contains(&names::key(name))
     }
 
     /// The concerts to come that list a piece.
@@ -543,18 +539,13 @@ impl Snapshot {
 
     /// Whether a piece is judged for a band at all: a warm-up may say that it is not.
     pub fn is_judged(&self, piece: EntryId) -> bool {
-        let piece = self.entry(piece).and_then(|entry| entry.piece());
-        piece.is_none_or(Piece::is_judged)
+        self.entry(piece).is_none_or(|entry| !entry.face.unjudged)
     }
 
     /// The bands that play a piece where no concert says so: those on its card, else the usual ones.
     pub fn bands_of(&self, piece: EntryId) -> Vec<EntryId> {
-        let own = self.entry(piece).and_then(|entry| entry.piece());
-        let said: Vec<_> = own.into_iter().flat_map(|piece| &piece.bands).collect();
-        let named: Vec<EntryId> = said
-            .iter()
-            .filter_map(|band| self.ensemble_named(&band.value.name))
-            .collect();
+        let said = self.entry(piece).map_or(&[][..], |entry| &entry.face.bands);
+        let named: Vec<EntryId> = said.iter().filter_map(|band| self.ensemble_named(band)).collect();
         match said.is_empty() {
             true => self.usual_bands(),
             false => named,
@@ -563,6 +554,10 @@ impl Snapshot {
 
     /// The handbook's bands; where it names none, the only one there is.
     pub fn usual_bands(&self) -> Vec<EntryId> {
+        self.worked().usual_bands(|| self.the_usual_bands()).to_vec()
+    }
+
+    fn the_usual_bands(&self) -> Vec<EntryId> {
         let said = self.handbook().map_or(&[][..], |handbook| &handbook.bands);
         match (said, self.web.ensembles.as_slice()) {
             ([], [only]) => vec![*only],
@@ -584,8 +579,8 @@ fn same_face(before: &CardFile, now: &CardFile) -> bool {
                 && a.name_span == b.name_span
                 && a.lost == b.lost
                 && same_uses(&a.uses, &b.uses)
-                && match (a.piece(), b.piece()) {
-                    (Some(a), Some(b)) => a.by == b.by,
+                && match a.kind {
+                    Some(Kind::Piece) => a.face == b.face,
                     _ => a.digest == b.digest,
                 })
     };

@@ -2,13 +2,19 @@
 //! none of those cards changes.
 
 use std::collections::HashMap;
+use std::hash::Hash;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use jiff::civil::Date;
 
+use crate::music::skills;
+use crate::notation::Kind;
+
 use super::conditions::Truth;
+use super::doubt::{Doubts, UnreadRanges};
 use super::ladder::Ladder;
-use super::model::{Ensemble, Handbook};
+use super::model::{Ensemble, Facts, Handbook};
+use super::names::key;
 use super::sections::Sections;
 use super::{EntryId, Snapshot};
 
@@ -72,13 +78,59 @@ pub(super) struct Worked {
     closet: Answers,
     ladder: OnceLock<Ladder>,
     together: OnceLock<Vec<Vec<String>>>,
+    usual_bands: OnceLock<Vec<EntryId>>,
+    skills: OnceLock<Vec<(String, String)>>,
     sections: Mutex<HashMap<Gathering, Arc<Sections>>>,
+    ranges: Mutex<HashMap<EntryId, Arc<UnreadRanges>>>,
+    owned: Mutex<HashMap<Vec<EntryId>, Arc<Doubts>>>,
+}
+
+/// What is kept of a thing, worked out where it is asked for the first time.
+fn kept<K: Eq + Hash, T>(known: &Mutex<HashMap<K, Arc<T>>>, of: K, work: impl FnOnce() -> T) -> Arc<T> {
+    let known = || known.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(found) = known().get(&of) {
+        return Arc::clone(found);
+    }
+    let found = Arc::new(work());
+    known().insert(of, Arc::clone(&found));
+    found
+}
+
+impl Worked {
+    /// The bands that play where nothing else is said.
+    pub(super) fn usual_bands(&self, work: impl FnOnce() -> Vec<EntryId>) -> &[EntryId] {
+        self.usual_bands.get_or_init(work)
+    }
 }
 
 impl Snapshot {
     /// The skills with what each stands on.
     pub fn ladder(&self) -> &Ladder {
         self.worked().ladder.get_or_init(|| Ladder::of(self))
+    }
+
+    /// The names of all skills that are known, those of the catalogue's own cards first, each as compared and as
+    /// written.
+    pub fn known_skills(&self) -> &[(String, String)] {
+        self.worked().skills.get_or_init(|| {
+            let mut known = Vec::new();
+            for (_, id) in self.names().all(Kind::Skill) {
+                let Some(entry) = self.entry(id) else { continue };
+                known.push(entry.name.clone());
+                if let Facts::Skill(skill) = entry.facts() {
+                    known.extend(skill.also.iter().map(|also| also.value.clone()));
+                }
+            }
+            // The index has no order of its own.
+            known.sort();
+            let usual = skills::SKILLS.iter();
+            known.extend(
+                usual
+                    .flat_map(|skill| std::iter::once(&skill.name).chain(skill.also))
+                    .map(|name| (*name).to_owned()),
+            );
+            known.into_iter().map(|name| (key(&name), name)).collect()
+        })
     }
 
     /// The groups of percussion instruments that one player covers together, by the handbook.
@@ -108,22 +160,41 @@ impl Snapshot {
 
     /// The wind players of bands that play together, on a day where one is given.
     pub fn sections(&self, bands: &[EntryId], day: Option<Date>) -> Arc<Sections> {
-        let kept = || {
-            self.worked()
-                .sections
-                .lock()
-                .unwrap_or_else(PoisonError::into_inner)
-        };
-        let asked = (bands.to_vec(), day);
-        if let Some(found) = kept().get(&asked) {
-            return Arc::clone(found);
-        }
-        let ensembles: Vec<&Ensemble> = bands
-            .iter()
-            .filter_map(|band| self.entry(*band)?.ensemble())
-            .collect();
-        let found = Arc::new(Sections::on(&ensembles, self.instruments(), day));
-        kept().insert(asked, Arc::clone(&found));
-        found
+        kept(&self.worked().sections, (bands.to_vec(), day), || {
+            let ensembles: Vec<&Ensemble> = self.ensembles_at(bands).collect();
+            Sections::on(&ensembles, self.instruments(), day)
+        })
+    }
+
+    /// The ranges on a band's card that nobody could read.
+    pub fn unread_ranges(&self, band: EntryId) -> Arc<UnreadRanges> {
+        kept(&self.worked().ranges, band, || {
+            let band = self.entry(band).and_then(|entry| entry.ensemble());
+            let of = |band| UnreadRanges::of(band, self.instruments());
+            band.map(of).unwrap_or_default()
+        })
+    }
+
+    /// Names among what bands and the school own and borrow that nobody understood.
+    pub fn doubts_of_the_closet(&self, bands: &[EntryId]) -> Arc<Doubts> {
+        kept(&self.worked().owned, bands.to_vec(), || {
+            let ensembles: Vec<&Ensemble> = self.ensembles_at(bands).collect();
+            let shared = self.handbook().into_iter();
+            let own = ensembles
+                .iter()
+                .flat_map(|band| band.owns.iter().chain(&band.borrowed));
+            let owned = own.chain(shared.clone().flat_map(|handbook| &handbook.owns));
+            let unread = ensembles.iter().flat_map(|band| &band.unread);
+            let unread = unread.chain(shared.flat_map(|handbook| &handbook.unread));
+            let unread = unread.filter(|unread| matches!(unread.field, "owns" | "borrowed"));
+            let names = owned
+                .map(|said| said.value.name.as_str())
+                .chain(unread.map(|unread| unread.words.as_str()));
+            Doubts::of(names, self.instruments())
+        })
+    }
+
+    fn ensembles_at<'s>(&'s self, bands: &'s [EntryId]) -> impl Iterator<Item = &'s Ensemble> {
+        bands.iter().filter_map(|band| self.entry(*band)?.ensemble())
     }
 }

@@ -35,9 +35,18 @@ pub(super) struct Told {
 impl Told {
     /// A name for exactly these diagnostics.
     pub(super) fn digest(&self) -> u64 {
-        let text = serde_json::to_vec(&self.diagnostics).unwrap_or_default();
-        xxh3_64(&text)
+        digest(&self.written())
     }
+
+    /// The diagnostics as JSON.
+    pub(super) fn written(&self) -> Vec<u8> {
+        serde_json::to_vec(&self.diagnostics).unwrap_or_else(|_| b"[]".to_vec())
+    }
+}
+
+/// A name for diagnostics that are written like this.
+pub(super) fn digest(written: &[u8]) -> u64 {
+    xxh3_64(written)
 }
 
 /// What is to be told of a file of the session now.

@@ -1,13 +1,13 @@
 //! A card as a rule sees it: its text, its reading, its facts, and the catalogue around it.
 
 use std::cell::{OnceCell, RefCell};
-use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::catalogue::course::Course;
-use crate::catalogue::model::{Ensemble, Piece};
+use crate::catalogue::model::{Ensemble, Facts, Piece};
 use crate::catalogue::names::{key, nearly_alike};
 use crate::catalogue::{Entry, EntryId, Judge, Snapshot, instrument_named, percussion};
+use crate::music::instruments::Table;
 use crate::music::{Instrument, Instruments};
 use crate::notation::{FieldReading, Kind, Reading};
 use crate::text::{Over, Span};
@@ -15,6 +15,7 @@ use crate::text::{Over, Span};
 use super::finding::Related;
 use super::judging::{self, Judging};
 use super::notation::instruments::{self, Named};
+use super::notation::places;
 use super::notation::walk::{self, Level};
 
 /// A card under the eyes of a rule. What follows from the card is worked out by the first rule that asks, and
@@ -28,6 +29,8 @@ pub struct Card<'s> {
     pub entry: &'s Arc<Entry>,
     /// The card as deep as the notation reads.
     pub reading: &'s Reading,
+    /// What it says.
+    pub facts: &'s Facts,
     worked: Worked<'s>,
 }
 
@@ -40,17 +43,25 @@ struct Worked<'s> {
     judgings: OnceCell<Vec<Judging<'s>>>,
     levels: OnceCell<Vec<Level<'s>>>,
     levels_over: OnceCell<Over>,
+    places: OnceCell<Vec<Vec<places::Named<'s>>>>,
     instruments: OnceCell<Vec<Named>>,
     /// See [`Card::near_titles`].
     titles: OnceCell<Vec<(&'s [EntryId], bool)>>,
     /// The instruments that names of the card mean.
-    meant: RefCell<HashMap<Box<str>, Option<&'s Instrument>>>,
+    meant: RefCell<Table<Box<str>, Option<&'s Instrument>>>,
 }
 
 impl<'s> Card<'s> {
     /// A card, of which nothing has been worked out yet.
-    pub fn new(snapshot: &'s Snapshot, id: EntryId, entry: &'s Arc<Entry>, reading: &'s Reading) -> Card<'s> {
+    pub fn new(
+        snapshot: &'s Snapshot,
+        id: EntryId,
+        entry: &'s Arc<Entry>,
+        reading: &'s Reading,
+        facts: &'s Facts,
+    ) -> Card<'s> {
         Card {
+            facts,
             snapshot,
             id,
             entry,
@@ -125,6 +136,15 @@ impl<'s> Card<'s> {
         })
     }
 
+    /// All levels of the card, each with the places in the music that it names.
+    pub(super) fn places(&self) -> impl Iterator<Item = (&Level<'s>, &[places::Named<'s>])> {
+        let places = self.worked.places.get_or_init(|| {
+            let levels = self.levels().iter();
+            levels.map(|level| places::named(level, self)).collect()
+        });
+        self.levels().iter().zip(places.iter().map(Vec::as_slice))
+    }
+
     /// All instruments that the card names in its tables of parts and players and in its lists of instruments.
     pub(super) fn named_instruments(&self) -> &[Named] {
         self.worked.instruments.get_or_init(|| instruments::named(self))
@@ -147,7 +167,7 @@ impl<'s> Card<'s> {
 
     /// The piece's facts, if it is a piece.
     pub fn piece(&self) -> Option<&'s Piece> {
-        self.entry.piece()
+        self.facts.piece()
     }
 
     /// The ensemble's facts, if it is an ensemble.

@@ -5,15 +5,17 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
+use crate::catalogue::doubt::UnreadRanges;
 use crate::catalogue::model::{Concert, Ensemble, Piece};
 use crate::catalogue::percussion::Course;
 use crate::catalogue::sections::Sections;
-use crate::catalogue::{Entry, EntryId};
+use crate::catalogue::{Entry, EntryId, Ladder};
 use crate::text::Span;
 
 use super::card::Card;
 use super::finding::Related;
 use super::rule::Noticed;
+use super::skills::standing::Taught;
 use crate::text::sentences::{joined, the};
 
 /// One band, or several that play a piece together, and the concert they play it in.
@@ -26,6 +28,10 @@ pub(crate) struct Judging<'s> {
     ids: Vec<EntryId>,
     /// Their wind players, once somebody has asked.
     sections: OnceCell<Arc<Sections>>,
+    /// The ranges on their cards that nobody could read, once somebody has asked.
+    unread_ranges: OnceCell<Vec<Arc<UnreadRanges>>>,
+    /// The skills that they have or will have, once somebody has asked.
+    taught: OnceCell<Taught>,
     /// The movements that are played; empty for all.
     pub movements: Vec<u32>,
     /// Whether the shelf is left in peace; see [`crate::catalogue::Snapshot::shelf_is_quiet`].
@@ -65,6 +71,24 @@ impl<'s> Judging<'s> {
             .get_or_init(|| card.snapshot.sections(&self.ids, self.day()))
     }
 
+    /// Where the bands' cards stand.
+    pub fn ids(&self) -> &[EntryId] {
+        &self.ids
+    }
+
+    /// For each of the bands the ranges on its card that nobody could read.
+    pub fn unread_ranges(&self, card: &Card<'_>) -> &[Arc<UnreadRanges>] {
+        self.unread_ranges.get_or_init(|| {
+            let ids = self.ids.iter();
+            ids.map(|id| card.snapshot.unread_ranges(*id)).collect()
+        })
+    }
+
+    /// The skills that the bands have, and those that are taught too late for the concert.
+    pub fn taught(&self, ladder: &Ladder) -> &Taught {
+        self.taught.get_or_init(|| Taught::of(self, ladder))
+    }
+
     /// Whether a movement of this number is played.
     pub fn plays(&self, movement: u32) -> bool {
         self.movements.is_empty() || self.movements.contains(&movement)
@@ -101,6 +125,8 @@ pub(super) fn judgings<'s>(card: &Card<'s>) -> Vec<Judging<'s>> {
             bands,
             ids,
             sections: OnceCell::new(),
+            unread_ranges: OnceCell::new(),
+            taught: OnceCell::new(),
             movements,
             shelf_is_quiet,
         }
@@ -142,6 +168,10 @@ pub(crate) fn for_each_band<T>(
 ) -> Vec<Noticed<T>> {
     let mut kept: Vec<Noticed<T>> = Vec::new();
     for (at, judging) in card.judgings().iter().enumerate() {
+        if at > 0 && !judging.earnest() && kept.is_empty() {
+            // Another of the usual bands plays it.
+            continue;
+        }
         let found = look(judging);
         if at == 0 {
             kept = found;

@@ -1,7 +1,7 @@
 //! What kinds of facts a rule looks at, so that cards without them are passed over.
 
 use crate::catalogue::Entry;
-use crate::catalogue::model::Piece;
+use crate::catalogue::model::{Facts, Piece};
 use crate::notation::Kind;
 
 /// A set of kinds of cards and of things that a piece may say. A rule looks at any of its set; a card has some.
@@ -50,7 +50,7 @@ impl Looks {
     }
 
     /// What a card has.
-    pub fn of(entry: &Entry) -> Looks {
+    pub fn of(entry: &Entry, facts: &Facts) -> Looks {
         let kind = match entry.kind {
             Some(Kind::Handbook) => Looks::Handbook,
             Some(Kind::Ensemble) => Looks::Ensemble,
@@ -63,7 +63,7 @@ impl Looks {
             Some(Kind::Instrument) => Looks::Instrument,
             None => Looks::Loose,
         };
-        entry
+        facts
             .piece()
             .map_or(kind, |piece| kind.or(Looks::of_piece(piece)))
     }

@@ -1,12 +1,14 @@
 //! Running the rules over cards, and what the handbook and stets make of their findings.
 
+use std::cell::OnceCell;
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use xxhash_rust::xxh3::xxh3_64_with_seed;
 
+use crate::catalogue::model::Facts;
 use crate::catalogue::{Entry, EntryId, Snapshot};
-use crate::notation::Kind;
+use crate::notation::{Kind, Reading};
 
 use super::card::Card;
 use super::finding::Finding;
@@ -39,10 +41,11 @@ impl<'s> Round<'s> {
             return Vec::new();
         };
         let reading = entry.reading();
-        let card = Card::new(self.snapshot, id, entry, &reading);
+        let read = OnceCell::new();
+        let card = Card::new(self.snapshot, id, entry, &reading, facts(entry, &reading, &read));
         let mut findings = run_all(&card, Reads::Card);
         findings.extend(run_all(&card, Reads::Catalogue));
-        settle(self.snapshot, id, entry, &self.standing, findings)
+        settle(&card, &self.standing, findings)
     }
 }
 
@@ -51,8 +54,15 @@ pub fn of_card(snapshot: &Snapshot, id: EntryId) -> Vec<Finding> {
     Round::of(snapshot).of_card(id)
 }
 
+/// What a card says, taken out of its reading where nobody has asked before. It is not kept with the card: most
+/// pieces of a large catalogue are asked by nobody else.
+fn facts<'f>(entry: &'f Entry, reading: &Reading, read: &'f OnceCell<Facts>) -> &'f Facts {
+    let take = || read.get_or_init(|| Facts::of(reading, &entry.text));
+    entry.known_facts().unwrap_or_else(take)
+}
+
 fn run_all(card: &Card<'_>, reads: Reads) -> Vec<Finding> {
-    let has = Looks::of(card.entry);
+    let has = Looks::of(card.entry, card.facts);
     let mut found = Vec::new();
     for rule in RULES
         .iter()
@@ -64,21 +74,17 @@ fn run_all(card: &Card<'_>, reads: Reads) -> Vec<Finding> {
 }
 
 /// Applies the handbook's wishes and the stets, adds left over from befores, and puts the findings in order.
-fn settle(
-    snapshot: &Snapshot,
-    id: EntryId,
-    entry: &Arc<Entry>,
-    standing: &Standing,
-    mut findings: Vec<Finding>,
-) -> Vec<Finding> {
-    if findings.is_empty() && entry.stets().is_empty() {
+fn settle(card: &Card<'_>, standing: &Standing, mut findings: Vec<Finding>) -> Vec<Finding> {
+    let stets = card.facts.stets();
+    if findings.is_empty() && stets.is_empty() {
         return findings;
     }
     standing.wish(&mut findings);
-    let is_handbook = snapshot
+    let is_handbook = card
+        .snapshot
         .handbook_card()
-        .is_some_and(|(handbook, _)| handbook == id);
-    let mut left = stet::silence(entry, standing.everywhere(), is_handbook, findings);
+        .is_some_and(|(handbook, _)| handbook == card.id);
+    let mut left = stet::silence(card.entry, stets, standing.everywhere(), is_handbook, findings);
     standing.wish(&mut left);
     left.sort_by_key(|finding| (finding.span.start, finding.span.end, finding.severity));
     left
@@ -118,11 +124,13 @@ impl Look {
     pub fn run(self, round: &Round<'_>) -> Option<Looked> {
         let entry = round.snapshot.entry(self.id)?;
         let reading = entry.reading();
-        let card = Card::new(round.snapshot, self.id, entry, &reading);
+        let read = OnceCell::new();
+        let facts = facts(entry, &reading, &read);
+        let card = Card::new(round.snapshot, self.id, entry, &reading, facts);
         let own = self.own.unwrap_or_else(|| run_all(&card, Reads::Card).into());
         let mut findings = own.to_vec();
         findings.extend(run_all(&card, Reads::Catalogue));
-        let settled = settle(round.snapshot, self.id, entry, &round.standing, findings);
+        let settled = settle(&card, &round.standing, findings);
         Some(Looked(KeptCard {
             entry: Arc::clone(entry),
             own,
@@ -208,7 +216,7 @@ fn context(snapshot: &Snapshot, entry: &Entry) -> u64 {
     let mut rests_on = |more: u64| digest = xxh3_64_with_seed(&more.to_le_bytes(), digest);
     // A piece rests on the bands and on names, which the context holds. Other cards also rest on what
     // the pieces they name say.
-    if entry.piece().is_none() {
+    if entry.kind != Some(Kind::Piece) {
         for name in &entry.uses {
             for meant in snapshot.meant(name) {
                 if let Some(meant) = snapshot.entry(meant) {

@@ -4,6 +4,7 @@ use std::collections::{HashMap, HashSet};
 
 use crate::catalogue::Entry;
 use crate::catalogue::model::StetSaid;
+use crate::notation::Kind;
 use crate::text::{Edit, Over, Span, whole_lines};
 
 use super::finding::{Finding, Repair, Saying, Severity};
@@ -74,11 +75,12 @@ impl OfRule {
 /// Takes out the findings that stets let stand, and adds one for each stet that lets nothing stand.
 pub(super) fn silence(
     entry: &Entry,
+    stets: &[StetSaid],
     everywhere: &Stets,
     is_handbook: bool,
     findings: Vec<Finding>,
 ) -> Vec<Finding> {
-    let own = Stets::of(entry.stets());
+    let own = Stets::of(stets);
     let nothing = Stets::default();
     let everywhere = if is_handbook { &nothing } else { everywhere };
     // What the stets of this card cover: a rule throughout, or in a row.
@@ -90,11 +92,10 @@ pub(super) fn silence(
             covered.extend(rule.over(finding.span).map(|row| (at, Some(row))));
         }
     }
-    let idle: Vec<Finding> = entry
-        .stets()
+    let idle: Vec<Finding> = stets
         .iter()
         // The handbook's stets cover other cards, so its own findings say nothing about them.
-        .filter(|_| entry.handbook().is_none())
+        .filter(|_| entry.kind != Some(Kind::Handbook))
         .filter(|stet| number(&stet.stet.phrase).is_some_and(|rule| !covered.contains(&(rule, stet.covers))))
         .map(|stet| idle_stet(entry, stet))
         .collect();

@@ -133,6 +133,13 @@ impl Group {
         BY_NAME.get(tidy.as_str()).copied()
     }
 
+    /// All names that groups go by, in small letters.
+    pub(crate) fn names() -> impl Iterator<Item = &'static str> {
+        NAMES
+            .iter()
+            .flat_map(|(_, name, others)| std::iter::once(*name).chain(others.iter().copied()))
+    }
+
     /// The name in the one form.
     pub fn name(self) -> &'static str {
         let found = NAMES.iter().find(|(group, _, _)| *group == self);

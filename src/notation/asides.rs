@@ -8,7 +8,7 @@ use crate::text::Span;
 use super::fields::Shape;
 use super::of::Of;
 use super::scan;
-use super::tree::{Field, Row, Tree};
+use super::tree::{Field, Row};
 
 /// Sighs and shouts, in small letters.
 const ASIDES: [&str; 34] = [
@@ -51,9 +51,9 @@ const ASIDES: [&str; 34] = [
 /// The text with every aside replaced by blanks, so that places stay where they are.
 ///
 /// `masked` has its remarks blanked already. Lines whose words are the director's own keep all of them.
-pub fn hidden<'t>(masked: Cow<'t, str>, tree: &Tree) -> Cow<'t, str> {
+pub fn hidden<'t>(masked: Cow<'t, str>, fields: &[&Field]) -> Cow<'t, str> {
     let mut found: Vec<Span> = Vec::new();
-    for field in &tree.fields {
+    for field in fields {
         in_field(&masked, field, &mut found);
     }
     if found.is_empty() {
@@ -121,7 +121,14 @@ fn aside(masked: &str, line: Span) -> Option<Span> {
 /// Where the sigh at the end of some words begins.
 fn take(text: &str) -> Option<usize> {
     let bare = text.trim_end_matches(|c: char| scan::is_blank(c) || matches!(c, '.' | '!' | ','));
-    ASIDES.iter().find_map(|words| {
+    let last = bare.as_bytes().last().filter(|last| !last.is_ascii_digit())?;
+    let ends_alike = |words: &&&str| {
+        words
+            .as_bytes()
+            .last()
+            .is_some_and(|end| end.eq_ignore_ascii_case(last))
+    };
+    ASIDES.iter().filter(ends_alike).find_map(|words| {
         let at = bare.len().checked_sub(words.len())?;
         let fits = bare.get(at..)?.eq_ignore_ascii_case(words);
         let head = bare.get(..at)?;
@@ -139,7 +146,8 @@ mod tests {
     fn counts(line: &str) -> String {
         let text = format!("piece \"Air\"\n  {line}\n");
         let tree = super::super::build::build(&text);
-        let hidden = super::hidden(super::super::remarks::blanked(&text), &tree);
+        let fields: Vec<_> = tree.fields.iter().collect();
+        let hidden = super::hidden(super::super::remarks::blanked(&text), &fields);
         assert_eq!(hidden.len(), text.len(), "{line}");
         hidden.lines().nth(1).unwrap().trim().to_owned()
     }

@@ -126,6 +126,9 @@ pub fn stages(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
 
 /// `2/4 til 40`: where the next stage starts, and the length of what stands before it.
 fn until(text: &str) -> Option<(usize, Place)> {
+    if !text.contains("til") {
+        return None;
+    }
     [" til ", " till ", " until "].iter().find_map(|joint| {
         let (head, tail) = text.split_once(joint)?;
         Some((head.trim_end().len(), place::after_at(tail)?))
@@ -476,6 +479,11 @@ fn take_question(masked: &str, item: &mut Item) {
 
 /// `about`, `approx.`, `around`, `ca.`, `circa`, `roughly`, `~`, with the blanks after it.
 pub fn about_word(input: &str) -> scan::Read<'_, ()> {
+    // All of these words begin with one of these letters.
+    let may_start = |first: &u8| matches!(first | 0x20, b'a' | b'r' | b'c' | b'j' | b'n' | b'~');
+    if !input.as_bytes().first().is_some_and(may_start) || scan::starts_with_figures(input) {
+        return scan::refused(input);
+    }
     nom::combinator::value(
         (),
         alt((

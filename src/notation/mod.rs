@@ -29,4 +29,4 @@ pub use heard::{Expected, Unheard};
 pub use kind::Kind;
 pub use nearest::nearest;
 pub use of::Of;
-pub use read::{Body, FieldReading, Reading, TableRow, read};
+pub use read::{Body, FieldReading, Reading, TableRow, read, read_some};

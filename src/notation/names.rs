@@ -1,6 +1,7 @@
 //! Names at the start of a row: where they end, and the part number behind them.
 
 use std::borrow::Cow;
+use std::sync::LazyLock;
 
 use crate::music::groups::Group;
 use crate::music::instruments::same;
@@ -140,6 +141,39 @@ fn without_tail<'t>(text: &'t str, tail: &str) -> Option<&'t str> {
 
 /// Whether a name is a grouping of instruments rather than one of them.
 pub fn is_group(name: &str) -> bool {
+    may_be_group(name) && is_one_of_the_groups(name)
+}
+
+/// Whether a grouping has the first letter and the length of a name; for odd texts always so.
+fn may_be_group(name: &str) -> bool {
+    /// By the first letter, one bit for each length.
+    static LENGTHS: LazyLock<[u32; 32]> = LazyLock::new(|| {
+        let mut lengths = [0; 32];
+        let usual = std::iter::once(&THE_USUAL).chain(&USUAL);
+        for name in Group::names().chain(OTHERS).chain(usual.copied()) {
+            if let Some(of_letter) = letter(name).and_then(|letter| lengths.get_mut(letter)) {
+                *of_letter |= 1 << name.len().min(31);
+            }
+        }
+        lengths
+    });
+    fn letter(name: &str) -> Option<usize> {
+        name.as_bytes().first().map(|first| usize::from(first & 31))
+    }
+    let mut blank = true;
+    for byte in name.bytes() {
+        let gap = byte == b' ';
+        // Where blanks or letters are to be evened out first, the name is looked at in full.
+        if gap && blank || !matches!(byte, b' '..=b'~') {
+            return true;
+        }
+        blank = gap;
+    }
+    let lengths = letter(name).and_then(|letter| LENGTHS.get(letter));
+    blank || lengths.is_some_and(|lengths| lengths >> name.len().min(31) & 1 == 1)
+}
+
+fn is_one_of_the_groups(name: &str) -> bool {
     Group::read(name).is_some()
         || OTHERS.iter().any(|other| other.eq_ignore_ascii_case(name))
         || is_the_usual(name)

@@ -104,23 +104,43 @@ impl FieldReading {
 /// Reads the text of one entry.
 pub fn read(text: &str) -> Reading {
     let tree = build(text);
-    let masked = asides::hidden(remarks::blanked(text), &tree);
-    let reader = Reader {
-        text,
-        masked: &masked,
-        ear: RefCell::default(),
-    };
-    let fields = tree
-        .fields
-        .iter()
-        .map(|field| reader.field(&tree, field))
-        .collect();
-    let unheard = reader.ear.into_inner().unheard(&masked);
+    let all: Vec<&Field> = tree.fields.iter().collect();
+    let (fields, unheard) = read_all(text, &tree, &all, true);
     Reading {
         tree,
         fields,
         unheard,
     }
+}
+
+/// Reads the tree of an entry, and of its fields only those that are wanted: `wanted` is asked with what the
+/// notation knows of the field and with all of its lines. What nobody understood is not told.
+pub fn read_some(text: &str, wanted: impl Fn(Option<&FieldSpec>, &str) -> bool) -> Reading {
+    let tree = build(text);
+    let is_wanted = |field: &&Field| wanted(field.spec, field.whole(&tree).slice(text));
+    let some: Vec<&Field> = tree.fields.iter().filter(is_wanted).collect();
+    let (fields, _) = read_all(text, &tree, &some, false);
+    Reading {
+        tree,
+        fields,
+        unheard: Vec::new(),
+    }
+}
+
+/// The values of fields, and where that is to be told the words in them that nobody understood.
+fn read_all(text: &str, tree: &Tree, fields: &[&Field], told: bool) -> (Vec<FieldReading>, Vec<Unheard>) {
+    let masked = asides::hidden(remarks::blanked(text), fields);
+    let reader = Reader {
+        text,
+        masked: &masked,
+        ear: RefCell::default(),
+    };
+    let read = fields.iter().map(|field| reader.field(tree, field)).collect();
+    let unheard = match told {
+        true => reader.ear.into_inner().unheard(&masked),
+        false => Vec::new(),
+    };
+    (read, unheard)
 }
 
 struct Reader<'t> {

@@ -15,6 +15,14 @@ pub type Read<'a, T> = IResult<&'a str, T>;
 /// hand, and looking for places and figures at each of its words would take as long as one likes.
 pub const LONGEST: u32 = 1000;
 
+/// Whether the first word has a figure in it, as `Bb4`, `17-48` and `1st` have: no word of plain letters, and no
+/// phrase that begins with one, stands there.
+#[inline]
+pub fn starts_with_figures(text: &str) -> bool {
+    let word = text.bytes().take_while(u8::is_ascii_alphanumeric);
+    word.take(8).any(|byte| byte.is_ascii_digit())
+}
+
 /// Whether a character separates words on a line.
 pub fn is_blank(c: char) -> bool {
     c == ' ' || c == '\t' || c == '\u{a0}'
@@ -63,12 +71,16 @@ fn after_word<'a>(input: &'a str, expected: &str) -> Option<&'a str> {
     (head.eq_ignore_ascii_case(expected) && ends_word(rest)).then_some(rest)
 }
 
-/// Whether two texts start with the same byte, whatever its capitals.
+/// Whether two texts start with the same two bytes, whatever their capitals; a blank stands for any blanks.
 #[inline(always)]
 pub(super) fn same_start(input: &str, expected: &str) -> bool {
     // Signs may be taken for others here; whoever goes on compares in full.
-    match (input.as_bytes().first(), expected.as_bytes().first()) {
-        (Some(one), Some(other)) => (one ^ other) & !0x20 == 0,
+    let alike = |one: u8, other: u8| (one ^ other) & !0x20 == 0;
+    match (input.as_bytes(), expected.as_bytes()) {
+        ([one, next, ..], [other, after, ..]) => {
+            alike(*one, *other) && (*after == b' ' || alike(*next, *after))
+        }
+        ([one, ..], [other]) => alike(*one, *other),
         _ => false,
     }
 }
@@ -88,7 +100,8 @@ fn taken<'a>(input: &'a str, rest: &str) -> &'a str {
     input.get(..input.len() - rest.len()).unwrap_or("")
 }
 
-fn refused<T>(input: &str) -> Read<'_, T> {
+/// Nothing is read here.
+pub(super) fn refused<T>(input: &str) -> Read<'_, T> {
     Err(nom::Err::Error(nom::error::Error::new(
         input,
         nom::error::ErrorKind::Tag,
@@ -263,6 +276,10 @@ pub fn is_conflict_mark(line: &str) -> bool {
 
 /// Where a word, or several, start in a text after a blank or at its start.
 pub fn find_word(text: &str, word: &str) -> Option<usize> {
+    // Looking whether it is there at all costs far less than looking where.
+    if !text.contains(word) {
+        return None;
+    }
     text.match_indices(word)
         .map(|(at, _)| at)
         .find(|at| *at == 0 || text.get(..*at).is_some_and(|before| before.ends_with(is_blank)))

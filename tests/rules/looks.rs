@@ -49,8 +49,8 @@ fn rules_find_nothing_where_they_do_not_look() {
         let snapshot = snapshot(catalogue);
         for (id, entry) in snapshot.entries() {
             let reading = entry.reading();
-            let card = Card::new(&snapshot, id, entry, &reading);
-            let has = Looks::of(entry);
+            let card = Card::new(&snapshot, id, entry, &reading, entry.facts());
+            let has = Looks::of(entry, entry.facts());
             for rule in RULES {
                 if rule.looks.meets(has) {
                     looked += 1;

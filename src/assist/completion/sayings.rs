@@ -414,11 +414,11 @@ pub(super) fn conditions(place: &Place<'_>, written: Span) -> Vec<Offer> {
     }
     let mut styles: BTreeMap<&str, usize> = BTreeMap::new();
     let mut composers: BTreeMap<&str, usize> = BTreeMap::new();
-    for piece in place.snapshot.entries().filter_map(|(_, entry)| entry.piece()) {
-        for style in &piece.styles {
-            *styles.entry(style.value.as_str()).or_default() += 1;
+    for (_, entry) in place.snapshot.entries() {
+        for style in entry.face.words("style") {
+            *styles.entry(style).or_default() += 1;
         }
-        for person in piece.by.iter().take(1) {
+        for person in entry.face.by.iter().take(1) {
             *composers.entry(person.name.as_str()).or_default() += 1;
         }
     }

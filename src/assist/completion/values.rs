@@ -301,8 +301,16 @@ fn conditions(place: &Place<'_>, written: Span) -> Vec<Offer> {
 fn styles(place: &Place<'_>, written: Span) -> Vec<Offer> {
     let mut counts: std::collections::BTreeMap<&str, usize> = std::collections::BTreeMap::new();
     for (_, entry) in place.snapshot.entries() {
+        if !std::ptr::eq(&**entry, &**place.entry) {
+            entry
+                .face
+                .words("style")
+                .for_each(|style| *counts.entry(style).or_default() += 1);
+            continue;
+        }
+        // What is being written here is no style that is used already.
         for said in entry.piece().map_or(&[][..], |piece| &piece.styles) {
-            if !said.span.touches(place.offset) || !std::ptr::eq(&**entry, &**place.entry) {
+            if !said.span.touches(place.offset) {
                 *counts.entry(said.value.as_str()).or_default() += 1;
             }
         }

@@ -16,7 +16,7 @@ pub(in super::super) fn summary(snapshot: &Snapshot, id: EntryId) -> Option<Stri
     }];
     // The card's own words are shown: they are what the director wrote and knows.
     let reading = entry.reading();
-    let shown: &[&str] = match &entry.facts {
+    let shown: &[&str] = match entry.facts() {
         Facts::Piece(_) => &[
             "by",
             "grade",

@@ -21,7 +21,7 @@ pub(super) fn of(snapshot: &Snapshot, id: EntryId) -> Option<String> {
         lines.push(format!("meets our grade {}", show_hundredths(grade)));
     }
     for (_, card) in snapshot.entries() {
-        let Facts::Criteria(Criteria { calls_for, .. }) = &card.facts else {
+        let Facts::Criteria(Criteria { calls_for, .. }) = card.facts() else {
             continue;
         };
         let conditions = of_field(snapshot, &card.text, calls_for);

@@ -47,7 +47,7 @@ fn also(snapshot: &Snapshot, name: &str) -> Vec<String> {
     }
     let own: Vec<EntryId> = snapshot.names().of(Kind::Skill, name).collect();
     for entry in own.into_iter().filter_map(|id| snapshot.entry(id)) {
-        if let crate::catalogue::model::Facts::Skill(skill) = &entry.facts {
+        if let crate::catalogue::model::Facts::Skill(skill) = entry.facts() {
             names.extend(skill.also.iter().map(|also| key(&also.value)));
         }
         names.push(key(&entry.name));

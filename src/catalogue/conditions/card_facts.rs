@@ -117,7 +117,7 @@ impl Evaluator<'_> {
             let Some(entry) = self.snapshot.entry(id) else {
                 continue;
             };
-            let Facts::List(ListCard { holds, .. }) = &entry.facts else {
+            let Facts::List(ListCard { holds, .. }) = entry.facts() else {
                 continue;
             };
             for held in holds {
@@ -178,7 +178,7 @@ impl Evaluator<'_> {
             .is_some_and(|id| {
                 // A list's card without titles tells nothing of what is on it.
                 let entry = self.snapshot.entry(id);
-                matches!(entry.map(|entry| &entry.facts), Some(Facts::List(list)) if !list.holds.is_empty())
+                matches!(entry.map(|entry| entry.facts()), Some(Facts::List(list)) if !list.holds.is_empty())
             });
         match has_card {
             true => Truth::No(format!("is not on \"{name}\"")),

@@ -91,7 +91,7 @@ impl<'s> Evaluator<'s> {
             .chain(names.of(Kind::List, name))
             .next()?;
         let entry = self.snapshot.entry(id)?;
-        let said = match &entry.facts {
+        let said = match entry.facts() {
             Facts::Criteria(Criteria { calls_for, .. }) | Facts::List(ListCard { calls_for, .. }) => {
                 calls_for
             }

@@ -1,13 +1,16 @@
 //! What may stand at a place of a condition that holds a name: the names that the catalogue's cards use.
 
-use std::collections::HashSet;
-use std::sync::OnceLock;
+use std::collections::{HashMap, HashSet};
+use std::sync::{Mutex, OnceLock, PoisonError};
+
+use xxhash_rust::xxh3::xxh3_64;
 
 use crate::catalogue::Snapshot;
-use crate::catalogue::model::{Facts, Piece, Said};
+use crate::catalogue::model::Facts;
 use crate::music::skills;
 use crate::notation::Kind;
 
+use super::Condition;
 use super::styles::{STYLES, singular};
 
 /// A sort of thing that a condition holds.
@@ -112,12 +115,38 @@ impl Known {
 #[derive(Debug, Default)]
 pub struct Lexicon {
     sorts: [OnceLock<Known>; NAMED.len()],
+    /// Texts of conditions that have been read, by their digest and their place.
+    read: Mutex<HashMap<(u64, usize), Vec<Condition>>>,
 }
+
+/// So many texts of conditions are kept; then they are read anew.
+const MOST_READ: usize = 10_000;
 
 impl Lexicon {
     fn of<'l>(&'l self, sort: Sort, snapshot: &Snapshot) -> Option<&'l Known> {
         let at = NAMED.iter().position(|named| *named == sort)?;
         Some(self.sorts.get(at)?.get_or_init(|| gather(sort, snapshot)))
+    }
+
+    /// The conditions in a text that stands at a place, read where somebody asks for the first time.
+    pub(super) fn conditions(
+        &self,
+        text: &str,
+        at: usize,
+        read: impl FnOnce() -> Vec<Condition>,
+    ) -> Vec<Condition> {
+        let kept = || self.read.lock().unwrap_or_else(PoisonError::into_inner);
+        let key = (xxh3_64(text.as_bytes()), at);
+        if let Some(known) = kept().get(&key) {
+            return known.clone();
+        }
+        let found = read();
+        let mut kept = kept();
+        if kept.len() >= MOST_READ {
+            kept.clear();
+        }
+        kept.insert(key, found.clone());
+        found
     }
 }
 
@@ -131,28 +160,26 @@ pub(super) fn plain(name: &str) -> Vec<String> {
 
 fn gather(sort: Sort, snapshot: &Snapshot) -> Known {
     let mut known = Known::default();
-    let words = |piece: &Piece| -> Vec<String> {
-        let all = |said: &[Said<String>]| said.iter().map(|one| one.value.clone()).collect();
-        match sort {
-            Sort::Style => all(&piece.styles),
-            Sort::Skill => piece
-                .asks
-                .iter()
-                .chain(&piece.teaches)
-                .map(|said| said.value.name.clone())
-                .collect(),
-            Sort::Person => piece.by.iter().map(|person| person.name.clone()).collect(),
-            Sort::Publisher => all(&piece.publisher),
-            Sort::Technique => all(&piece.techniques),
-            Sort::Feature => all(&piece.features),
-            Sort::Suits => all(&piece.suits),
-            Sort::Liked => all(&piece.liked),
-            _ => Vec::new(),
-        }
+    let lines: &[&str] = match sort {
+        Sort::Style => &["style"],
+        Sort::Skill => &["asks", "teaches"],
+        Sort::Publisher => &["publisher"],
+        Sort::Technique => &["techniques"],
+        Sort::Feature => &["features"],
+        Sort::Suits => &["suits"],
+        Sort::Liked => &["liked"],
+        _ => &[],
     };
     for (_, entry) in snapshot.entries() {
-        match &entry.facts {
-            Facts::Piece(piece) => words(piece).iter().for_each(|name| known.add(name)),
+        if entry.kind == Some(Kind::Piece) {
+            let words = lines.iter().flat_map(|line| entry.face.words(line));
+            words.for_each(|name| known.add(name));
+            if sort == Sort::Person {
+                entry.face.by.iter().for_each(|person| known.add(&person.name));
+            }
+            continue;
+        }
+        match entry.facts() {
             Facts::Skill(card) if sort == Sort::Skill => {
                 known.add(&entry.name);
                 card.also.iter().for_each(|also| known.add(&also.value));

@@ -57,7 +57,7 @@ pub(in crate::catalogue) fn grade_cards(snapshot: &Snapshot) -> Vec<Step> {
         .into_iter()
         .filter_map(|card| {
             let entry = snapshot.entry(card)?;
-            let Facts::Criteria(Criteria { calls_for, .. }) = &entry.facts else {
+            let Facts::Criteria(Criteria { calls_for, .. }) = entry.facts() else {
                 return None;
             };
             let conditions = of_field(snapshot, &entry.text, calls_for);

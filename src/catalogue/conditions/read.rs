@@ -31,9 +31,13 @@ pub fn read(snapshot: &Snapshot, text: &str) -> Vec<Condition> {
 
 /// The conditions of a field. Places count from the start of the card's text.
 pub fn of_field(snapshot: &Snapshot, text: &str, said: &[Said<String>]) -> Vec<Condition> {
-    said.iter()
-        .flat_map(|said| one(snapshot, said.span.slice(text), said.span.start as usize))
-        .collect()
+    let read = |said: &Said<String>| {
+        let (text, at) = (said.span.slice(text), said.span.start as usize);
+        snapshot
+            .lexicon()
+            .conditions(text, at, || one(snapshot, text, at))
+    };
+    said.iter().flat_map(read).collect()
 }
 
 /// The words of a text of conditions that were not understood, each with what belongs there.

@@ -76,7 +76,7 @@ impl Evaluator<'_> {
         add(words);
         for id in self.snapshot.names().of(Kind::Skill, words) {
             if let Some(entry) = self.snapshot.entry(id)
-                && let Facts::Skill(card) = &entry.facts
+                && let Facts::Skill(card) = entry.facts()
             {
                 add(&entry.name);
                 card.also.iter().for_each(|also| add(&also.value));

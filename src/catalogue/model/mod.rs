@@ -46,6 +46,30 @@ pub enum Facts {
 }
 
 impl Facts {
+    /// The piece's, if it is a piece.
+    pub fn piece(&self) -> Option<&Piece> {
+        match self {
+            Facts::Piece(piece) => Some(piece),
+            _ => None,
+        }
+    }
+
+    /// The findings that the card lets stand.
+    pub fn stets(&self) -> &[StetSaid] {
+        match self {
+            Facts::Handbook(card) => &card.stets,
+            Facts::Ensemble(card) => &card.stets,
+            Facts::Piece(card) => &card.stets,
+            Facts::Concert(card) => &card.stets,
+            Facts::Criteria(card) => &card.stets,
+            Facts::Bundle(card) => &card.stets,
+            Facts::List(card) => &card.stets,
+            Facts::Skill(card) => &card.stets,
+            Facts::Instrument(card) => &card.stets,
+            Facts::Nothing => &[],
+        }
+    }
+
     /// Takes the facts out of a card as it was read.
     pub fn of(reading: &Reading, text: &str) -> Facts {
         let fields = &reading.fields;

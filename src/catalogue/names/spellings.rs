@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::near::Near;
-use super::{key, letters_of, nearly_alike};
+use super::{key, letters_of, nearly_alike, slips};
 use crate::catalogue::EntryId;
 
 /// Spellings of people, or of publishers.
@@ -67,7 +67,7 @@ impl Spellings {
         let mut found: Vec<&(String, Spelling)> = numbers
             .filter_map(|number| self.all.get(number as usize))
             .filter(|(key, _)| *key != own_key && nearly_alike(key, name))
-            .filter(|(key, _)| strsim::generic_damerau_levenshtein(&letters_of(key), &own) == 1)
+            .filter(|(key, _)| slips(&letters_of(key), &own, 1) == Some(1))
             .collect();
         found.sort_by(|(a, one), (b, other)| {
             let by = |spelling: &Spelling| (std::cmp::Reverse(spelling.cards), spelling.first);

@@ -10,6 +10,7 @@ use tower_lsp::jsonrpc::{Error, ErrorCode};
 use super::super::diagnostics;
 use super::super::moment::{Moment, Stop, View};
 use super::super::session::Session;
+use super::super::transport::with_items;
 use super::super::uri::Key;
 
 /// The report of one document; one that the client has already is only named.
@@ -20,7 +21,8 @@ pub(in super::super) fn document(
     stop: &Stop,
 ) -> lsp::DocumentDiagnosticReport {
     let told = diagnostics::told(session, view, stop).unwrap_or_default();
-    let result_id = format!("{:016x}", told.digest());
+    let items = told.written();
+    let result_id = format!("{:016x}", diagnostics::digest(&items));
     if previous == Some(result_id.as_str()) {
         return lsp::DocumentDiagnosticReport::RelatedUnchangedDocumentDiagnosticReport(
             lsp::RelatedUnchangedDocumentDiagnosticReport {
@@ -30,7 +32,7 @@ pub(in super::super) fn document(
         );
     }
     session.has_said(&view.paper.key, told.sayings);
-    full(Some(result_id), told.diagnostics)
+    full(Some(with_items(&result_id, items)), Vec::new())
 }
 
 fn full(result_id: Option<String>, items: Vec<lsp::Diagnostic>) -> lsp::DocumentDiagnosticReport {

@@ -11,6 +11,7 @@
 //! - `intake`: the reader, which never waits for a handler.
 //! - `order`: notifications strictly in order, requests on what they found.
 //! - `writer`: the only one who writes.
+//! - `written`: answers whose greatest part is JSON already.
 //! - `step`: what becomes of a change that cannot be read.
 //! - `client_process`: ends the run when the editor has died.
 //! - `stdio`: all this over standard input and output.
@@ -24,6 +25,7 @@ mod session;
 mod stdio;
 mod step;
 mod writer;
+mod written;
 
 use std::sync::Arc;
 use std::time::Duration;
@@ -37,6 +39,7 @@ use tower_lsp::jsonrpc::Request;
 use tower_lsp::{ClientSocket, LanguageServer, LspService};
 
 pub use stdio::serve;
+pub use written::with_items;
 
 use session::Session;
 use writer::Outgoing;

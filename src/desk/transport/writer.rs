@@ -7,6 +7,8 @@ use tokio::io::{AsyncWrite, AsyncWriteExt};
 use tokio::sync::mpsc::Receiver;
 use tower_lsp::jsonrpc::{Request, Response};
 
+use super::written;
+
 /// Something to be written.
 #[derive(Debug)]
 pub(super) enum Outgoing {
@@ -42,7 +44,7 @@ pub(super) async fn write_all<O: AsyncWrite + Unpin>(mut queue: Receiver<Outgoin
     let mut output = tokio::io::BufWriter::new(output);
     while let Some(next) = queue.recv().await {
         let body = match next {
-            Outgoing::Answer(response) => serde_json::to_vec(&response),
+            Outgoing::Answer(response) => written::body(&response),
             Outgoing::Ask(request) => serde_json::to_vec(&request),
             Outgoing::Last => break,
         };

@@ -59,7 +59,7 @@ impl Notice for BundleCostsMoreThanItsPieces {
     type What = Dearer;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Dearer>> {
-        let Facts::Bundle(bundle) = &card.entry.facts else {
+        let Facts::Bundle(bundle) = card.facts else {
             return Vec::new();
         };
         // Nobody knows what pieces without a name cost.

@@ -52,7 +52,7 @@ impl Notice for ListedTwice {
     type What = Held;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Held>> {
-        let holds = match &card.entry.facts {
+        let holds = match card.facts {
             Facts::Bundle(bundle) => &bundle.holds,
             Facts::List(list) => &list.holds,
             _ => return Vec::new(),

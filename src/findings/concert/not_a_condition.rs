@@ -57,7 +57,7 @@ impl Notice for NotACondition {
     type What = Unread;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Unread>> {
-        let said = match &card.entry.facts {
+        let said = match card.facts {
             Facts::Concert(concert) => &concert.calls_for,
             Facts::Criteria(criteria) => &criteria.calls_for,
             Facts::List(list) => &list.calls_for,

@@ -112,7 +112,7 @@ impl Notice for OneComposerTwice {
         let before = |at: usize| {
             let (listed, piece) = known.get(at)?;
             let (other, _) = known.iter().take(at).find(|(_, other)| {
-                other.id != piece.id && compare(other.piece, piece.piece) == Writers::Same
+                other.id != piece.id && compare(&other.piece.by, &piece.piece.by) == Writers::Same
             })?;
             Some((listed, other))
         };

@@ -3,7 +3,6 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Repair, Saying};
 use crate::findings::notation::mark_not_found::{Known, ends};
-use crate::findings::notation::places::named;
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::values::Point;
 use crate::rule;
@@ -86,10 +85,13 @@ impl Notice for PlaceNotInTheForm {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Lost>> {
         let mut found = Vec::new();
-        for level in card.levels() {
+        for (level, places) in card.places() {
+            if places.is_empty() {
+                continue;
+            }
             let known = Known::of(level, card);
             let Some(form) = known.form_span else { continue };
-            for named in named(level, card) {
+            for named in places {
                 // A place with a mark that is not there is told once, by the rule about marks.
                 if known.lost(&named.points).is_some() {
                     continue;
@@ -102,7 +104,7 @@ impl Notice for PlaceNotInTheForm {
                     .find(|name| is_part_of_a_piece(name) && !known.has(name));
                 if let Some(part) = lost {
                     let part = part.to_owned();
-                    let whose = named.whose.clone();
+                    let whose = named.whose(level);
                     found.push(Noticed::new(named.span, Lost { whose, part, form }));
                 }
             }

@@ -65,8 +65,14 @@ impl Notice for BeyondItsGrade {
     type What = Beyond;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Beyond>> {
-        let Some(subject) = Subject::of(card.id, card.entry) else {
+        let Some(piece) = card.piece() else {
             return Vec::new();
+        };
+        let subject = Subject {
+            id: card.id,
+            entry: card.entry,
+            piece,
+            movements: &[],
         };
         let ours = subject.piece.grades.iter().find(|said| {
             said.is_certain() && said.value.who == Who::Ours && said.value.low == said.value.high

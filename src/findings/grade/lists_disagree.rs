@@ -115,7 +115,9 @@ fn on_lists(card: &Card<'_>) -> Vec<(Arc<Entry>, Span, Grade)> {
             continue;
         };
         seen.push(id);
-        let Facts::List(list) = &entry.facts else { continue };
+        let Facts::List(list) = entry.facts() else {
+            continue;
+        };
         for held in list.holds.iter().filter(|held| held.is_certain()) {
             let meant = card
                 .snapshot

@@ -85,7 +85,7 @@ impl Notice for IdleCard {
 /// Whether a skill is asked or taught by its other words, or asked in a row of parts.
 fn skill_by_other_words(card: &Card<'_>) -> bool {
     let mut words: Vec<&str> = vec![&card.entry.name];
-    if let Facts::Skill(skill) = &card.entry.facts {
+    if let Facts::Skill(skill) = card.facts {
         words.extend(skill.also.iter().map(|also| also.value.as_str()));
     }
     words.iter().any(|word| card.snapshot.others_ask(word, card.id))

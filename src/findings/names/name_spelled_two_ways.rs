@@ -83,7 +83,7 @@ impl Notice for NameSpelledTwoWays {
                 two_ways(card, names.people(), "by", &person.name, span)
             }));
         }
-        let house = match &card.entry.facts {
+        let house = match card.facts {
             Facts::Piece(piece) => piece.house().map(|said| ("publisher", said)),
             Facts::Bundle(bundle) => bundle.from.as_ref().map(|said| ("from", said)),
             _ => None,
@@ -114,7 +114,7 @@ impl Notice for NameSpelledTwoWays {
     }
 
     fn related(what: &TwoWays, card: &Card<'_>) -> Vec<Related> {
-        let span = match &what.entry.facts {
+        let span = match what.entry.facts() {
             Facts::Piece(piece) if what.place == "by" => piece.by_span,
             Facts::Piece(piece) => piece.house().map(|said| said.span),
             Facts::Bundle(bundle) => bundle.from.as_ref().map(|said| said.span),

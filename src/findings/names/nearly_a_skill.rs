@@ -1,14 +1,12 @@
 //! A skill whose name is nearly that of another.
 
-use crate::catalogue::Wants;
-use crate::catalogue::model::Facts;
 use crate::catalogue::names::{key, nearly_alike};
+use crate::catalogue::{NameUse, Wants};
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::findings::slips;
 use crate::music::skills;
-use crate::notation::Kind;
 use crate::rule;
 use crate::text::Edit;
 
@@ -62,16 +60,21 @@ impl Notice for NearlyASkill {
         if strange.is_empty() {
             return Vec::new();
         }
-        let known = known(card);
+        let known = card.snapshot.known_skills();
+        let is_known = |name: &NameUse| {
+            let name = key(&name.name);
+            known.iter().any(|(key, _)| *key == name)
+        };
         strange
             .into_iter()
-            .filter(|name| !known.iter().any(|skill| key(skill) == key(&name.name)))
+            .filter(|name| !is_known(name))
             .filter_map(|name| {
                 let near = |skill: &&String| {
                     skill.len().abs_diff(name.name.len()) < 4 && nearly_alike(skill, &name.name)
                 };
                 let skill = known
                     .iter()
+                    .map(|(_, skill)| skill)
                     .filter(near)
                     .min_by_key(|skill| slips::slips(skill, &name.name))?;
                 let what = Nearly {
@@ -103,27 +106,4 @@ impl Notice for NearlyASkill {
             edits: vec![Edit::replace(noticed.span, what.skill.clone())],
         }]
     }
-}
-
-/// The names of all skills that are known, those of the catalogue's own cards first.
-fn known(card: &Card<'_>) -> Vec<String> {
-    let mut known = Vec::new();
-    for (_, id) in card.snapshot.names().all(Kind::Skill) {
-        let Some(entry) = card.snapshot.entry(id) else {
-            continue;
-        };
-        known.push(entry.name.clone());
-        if let Facts::Skill(skill) = &entry.facts {
-            known.extend(skill.also.iter().map(|also| also.value.clone()));
-        }
-    }
-    // The index has no order of its own.
-    known.sort();
-    let usual = skills::SKILLS.iter();
-    known.extend(
-        usual
-            .flat_map(|skill| std::iter::once(&skill.name).chain(skill.also))
-            .map(|name| (*name).to_owned()),
-    );
-    known
 }

@@ -57,7 +57,7 @@ impl Notice for PhraseNotKnown {
     type What = Phrase;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Phrase>> {
-        let stets = card.entry.stets().iter();
+        let stets = card.facts.stets().iter();
         let stets = stets.map(|said| ("stet", said.stet.phrase.as_str(), phrase_span(card, said.span)));
         let wishes = card
             .entry

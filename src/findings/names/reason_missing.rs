@@ -63,7 +63,7 @@ impl Notice for ReasonMissing {
         if card.kind() == Some(Kind::Handbook) {
             return Vec::new();
         }
-        let stets = card.entry.stets().iter();
+        let stets = card.facts.stets().iter();
         stets
             .filter(|said| {
                 !said.stet.reason.as_deref().is_some_and(says_why) && find(&said.stet.phrase).is_some()

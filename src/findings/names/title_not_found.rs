@@ -238,7 +238,7 @@ fn not_found(card: &Card<'_>, name: &NameUse, among_all: bool) -> Option<Noticed
         Kind::Piece => {
             let pieces = card.snapshot.pieces_titled(&name.name, None).into_iter();
             pieces
-                .filter_map(|id| told_by(card.snapshot.entry(id)?.piece()?).map(str::to_owned))
+                .filter_map(|id| told_by(&card.snapshot.entry(id)?.face.by).map(str::to_owned))
                 .collect()
         }
         _ => Vec::new(),

@@ -49,13 +49,8 @@ impl Notice for TitlesNearlyAlike {
     type What = (EntryId, Arc<Entry>);
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<(EntryId, Arc<Entry>)>> {
-        let other = earlier(card, false).find(|(_, entry, _)| {
-            let writers = card
-                .piece()
-                .zip(entry.piece())
-                .map(|(mine, other)| compare(mine, other));
-            writers == Some(Writers::NotSaid)
-        });
+        let other = earlier(card, false)
+            .find(|(_, entry, _)| compare(&card.entry.face.by, &entry.face.by) == Writers::NotSaid);
         other
             .into_iter()
             .map(|(id, entry, _)| Noticed::new(card.head_span(), (id, Arc::clone(entry))))

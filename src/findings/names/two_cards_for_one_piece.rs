@@ -67,7 +67,7 @@ impl Notice for TwoCardsForOnePiece {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Other>> {
         let pair = earlier(card, true).find_map(|(id, entry, one_title)| {
-            let writers = compare(card.piece()?, entry.piece()?);
+            let writers = compare(&card.entry.face.by, &entry.face.by);
             let one = writers == Writers::Same || (one_title && writers == Writers::NotSaid);
             one.then(|| {
                 let other = Other {

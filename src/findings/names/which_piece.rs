@@ -66,7 +66,7 @@ impl Shared {
     fn writers(&self) -> Vec<String> {
         let pieces = self.pieces.iter();
         pieces
-            .filter_map(|entry| told_by(entry.piece()?).map(str::to_owned))
+            .filter_map(|entry| told_by(&entry.face.by).map(str::to_owned))
             .collect()
     }
 }
@@ -88,12 +88,9 @@ impl Notice for WhichPiece {
                 .filter_map(|id| card.snapshot.entry(id))
             {
                 // Two cards for one piece are another matter.
-                let another = entry.piece().is_some_and(|piece| {
-                    pieces
-                        .iter()
-                        .filter_map(|known| known.piece())
-                        .all(|known| compare(piece, known) == Writers::Differ)
-                });
+                let another = pieces
+                    .iter()
+                    .all(|known| compare(&entry.face.by, &known.face.by) == Writers::Differ);
                 if another {
                     pieces.push(Arc::clone(entry));
                 }

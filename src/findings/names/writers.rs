@@ -1,8 +1,7 @@
 //! Whether two pieces are by the same people, as far as their cards say.
 
-use crate::catalogue::model::Piece;
 use crate::catalogue::names::key;
-use crate::notation::values::Role;
+use crate::notation::values::{Person, Role};
 
 /// How the writers of two pieces stand to each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -16,13 +15,12 @@ pub(crate) enum Writers {
 }
 
 /// Compares the writers of two pieces. Two settings of one tune by two arrangers are two pieces.
-pub(crate) fn compare(one: &Piece, other: &Piece) -> Writers {
-    if one.by.is_empty() || other.by.is_empty() {
+pub(crate) fn compare(one: &[Person], other: &[Person]) -> Writers {
+    if one.is_empty() || other.is_empty() {
         return Writers::NotSaid;
     }
-    let of = |piece: &Piece, composers: bool| -> Vec<String> {
-        let people = piece
-            .by
+    let of = |people: &[Person], composers: bool| -> Vec<String> {
+        let people = people
             .iter()
             .filter(|person| (person.role == Role::Composer) == composers);
         people
@@ -76,8 +74,8 @@ fn same(one: &str, other: &str) -> bool {
 }
 
 /// The family name of the first writer, by which a title is told from another.
-pub(super) fn told_by(piece: &Piece) -> Option<&str> {
-    piece.by.first()?.name.split_whitespace().next_back()
+pub(super) fn told_by(writers: &[Person]) -> Option<&str> {
+    writers.first()?.name.split_whitespace().next_back()
 }
 
 #[cfg(test)]
@@ -111,9 +109,9 @@ mod tests {
             let piece =
                 |by: &str| Entry::read(crate::text::Shared::from(format!("piece \"A\"\n  by {by}\n")));
             let (first, second) = (piece(one), piece(other));
-            let both = first.piece().zip(second.piece()).expect("both are pieces");
-            assert_eq!(compare(both.0, both.1), expected, "{one} / {other}");
-            assert_eq!(compare(both.1, both.0), expected, "{other} / {one}");
+            let (first, second) = (&first.face.by, &second.face.by);
+            assert_eq!(compare(first, second), expected, "{one} / {other}");
+            assert_eq!(compare(second, first), expected, "{other} / {one}");
         }
     }
 }

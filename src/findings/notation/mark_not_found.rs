@@ -11,7 +11,6 @@ use crate::notation::{FieldReading, Unheard};
 use crate::rule;
 use crate::text::{Edit, Span};
 
-use super::places::named;
 use super::walk::Level;
 use crate::findings::slips;
 
@@ -67,9 +66,12 @@ impl Notice for MarkNotFound {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Lost>> {
         let mut found = Vec::new();
-        for level in card.levels() {
+        for (level, places) in card.places() {
+            if places.is_empty() {
+                continue;
+            }
             let known = Known::of(level, card);
-            for named in named(level, card) {
+            for named in places {
                 let Some((mark, near)) = known.lost(&named.points) else {
                     continue;
                 };
@@ -86,7 +88,7 @@ impl Notice for MarkNotFound {
                 found.push(Noticed::new(
                     named.span,
                     Lost {
-                        whose: named.whose,
+                        whose: named.whose(level),
                         mark,
                         marks: known.marks.clone(),
                         marks_span: known.marks_span,

@@ -7,7 +7,7 @@ use crate::notation::values::{Point, Value};
 use crate::rule;
 use crate::text::{Edit, Span};
 
-use super::places::named;
+use super::places::Named;
 use super::walk::Level;
 
 rule! {
@@ -80,8 +80,8 @@ impl Notice for MeasurePastTheEnd {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Past>> {
         let mut found = Vec::new();
-        for level in card.levels() {
-            let past = past(level, card);
+        for (level, places) in card.places() {
+            let past = past(level, places);
             match past.iter().max_by_key(|(_, past)| past.measure) {
                 // One wrong count puts every later place past the end, and is told once.
                 Some((_, most)) if past.len() >= MANY => found.push(Noticed::new(
@@ -151,8 +151,8 @@ impl Notice for MeasurePastTheEnd {
 /// The counts of measures on a card that are probably wrong, by their places.
 pub(in crate::findings) fn wrong_counts(card: &Card<'_>) -> Vec<Span> {
     let mut found = Vec::new();
-    for level in card.levels() {
-        let past = past(level, card);
+    for (level, places) in card.places() {
+        let past = past(level, places);
         if past.len() >= MANY {
             found.extend(past.first().map(|(_, past)| past.last_span));
         }
@@ -161,7 +161,7 @@ pub(in crate::findings) fn wrong_counts(card: &Card<'_>) -> Vec<Span> {
 }
 
 /// The places of a level past the last measure.
-fn past(level: &Level<'_>, card: &Card<'_>) -> Vec<(Span, Past)> {
+fn past(level: &Level<'_>, places: &[Named<'_>]) -> Vec<(Span, Past)> {
     let mut found = Vec::new();
     let measures = level
         .fields
@@ -173,14 +173,14 @@ fn past(level: &Level<'_>, card: &Card<'_>) -> Vec<(Span, Past)> {
     let Some(Value::Number(last)) = item.value.as_ref().filter(|_| item.is_certain()) else {
         return found;
     };
-    for named in named(level, card).into_iter().filter(|named| !named.open) {
+    for named in places.iter().filter(|named| !named.open) {
         let furthest = named.points.iter().filter_map(|point| match point {
             Point::Measure(measure) | Point::Pickup(measure) => Some(*measure),
             Point::Mark(_) | Point::Beside(..) | Point::FromEnd(_) => None,
         });
         if let Some(measure) = furthest.max().filter(|measure| measure > last) {
             let past = Past {
-                whose: named.whose,
+                whose: named.whose(level),
                 measure,
                 last: *last,
                 last_span: item.core,

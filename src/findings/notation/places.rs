@@ -1,26 +1,41 @@
 //! Every place in the music that a level of a card names, with where it is written.
 
 use crate::findings::card::Card;
-use crate::notation::row::{Fact, RowFact};
+use crate::notation::row::{Fact, RowFact, RowItem};
 use crate::notation::values::{Place, Point, RoadStep, Stretch, Value};
 use crate::text::Span;
 
 use super::walk::Level;
 
 /// A place as a card names it.
-pub(in crate::findings) struct Named {
+pub(in crate::findings) struct Named<'c> {
     /// Where it is written.
     pub span: Span,
-    /// Whose place it is: `percussion, wood block`.
-    pub whose: String,
+    /// The field that says it.
+    field: &'static str,
+    /// The row that says it, where it stands in one.
+    row: Option<&'c RowItem>,
     /// The points it names.
     pub points: Vec<Point>,
     /// Whether it is marked as an open question.
     pub open: bool,
 }
 
+impl Named<'_> {
+    /// Whose place it is: `percussion, wood block`.
+    pub fn whose(&self, level: &Level<'_>) -> String {
+        match self.row {
+            None => level.at(self.field),
+            Some(row) => {
+                let names: Vec<String> = row.names.iter().map(|name| name.one_form()).collect();
+                level.at(&format!("{}, {}", self.field, names.join(", ")))
+            }
+        }
+    }
+}
+
 /// All places of a level, in the order they are written.
-pub(in crate::findings) fn named(level: &Level<'_>, card: &Card<'_>) -> Vec<Named> {
+pub(in crate::findings) fn named<'c>(level: &Level<'c>, card: &Card<'_>) -> Vec<Named<'c>> {
     let mut found = Vec::new();
     for field in level.fields {
         let Some(spec) = field.spec else { continue };
@@ -33,7 +48,8 @@ pub(in crate::findings) fn named(level: &Level<'_>, card: &Card<'_>) -> Vec<Name
             if !own.is_empty() {
                 found.push(Named {
                     span: item.core,
-                    whose: level.at(spec.name),
+                    field: spec.name,
+                    row: None,
                     points: own,
                     open: item.open,
                 });
@@ -42,21 +58,25 @@ pub(in crate::findings) fn named(level: &Level<'_>, card: &Card<'_>) -> Vec<Name
                 let after = Span::new(item.core.end, item.span.end);
                 found.push(Named {
                     span: trimmed(card, after),
-                    whose: level.at(spec.name),
+                    field: spec.name,
+                    row: None,
                     points: of_place(place),
                     open: item.open,
                 });
             }
         }
         for row in field.rows().iter().filter(|row| row.fields.is_empty()) {
-            let names: Vec<String> = row.row.names.iter().map(|name| name.one_form()).collect();
             for fact in &row.row.facts {
-                found.push(Named {
-                    span: fact.span,
-                    whose: level.at(&format!("{}, {}", spec.name, names.join(", "))),
-                    points: of_fact(fact),
-                    open: fact.open,
-                });
+                let points = of_fact(fact);
+                if !points.is_empty() {
+                    found.push(Named {
+                        span: fact.span,
+                        field: spec.name,
+                        row: Some(&row.row),
+                        points,
+                        open: fact.open,
+                    });
+                }
             }
         }
     }

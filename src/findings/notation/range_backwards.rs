@@ -62,6 +62,9 @@ impl Notice for RangeBackwards {
                         Some(Value::NamedRange(named)) => (named.name.as_str(), named.range),
                         _ => continue,
                     };
+                    if !range.is_upside_down() {
+                        continue;
+                    }
                     // The notes are what follows the name.
                     let words = card.words(item.core);
                     let gap = words.find(name).map_or(0, |at| at + name.len());
@@ -72,11 +75,14 @@ impl Notice for RangeBackwards {
                     push(&mut found, level.at(spec.name), name, span, range);
                 }
                 for row in field.rows() {
-                    let names: Vec<String> = row.row.names.iter().map(|name| name.one_form()).collect();
                     for fact in &row.row.facts {
                         let Fact::Range { range, .. } = &fact.what else {
                             continue;
                         };
+                        if !range.is_upside_down() {
+                            continue;
+                        }
+                        let names: Vec<String> = row.row.names.iter().map(|name| name.one_form()).collect();
                         // What follows the notes, such as a place, is left alone.
                         let words = card.words(fact.span);
                         let length = (1..=words.len())
@@ -127,11 +133,9 @@ impl Notice for RangeBackwards {
 }
 
 fn push(found: &mut Vec<Noticed<UpsideDown>>, place: String, name: &str, span: Span, range: PitchRange) {
-    if range.is_upside_down() {
-        let place = match name {
-            "" => place,
-            name => format!("{place}, {name}"),
-        };
-        found.push(Noticed::new(span, UpsideDown { place, range, span }));
-    }
+    let place = match name {
+        "" => place,
+        name => format!("{place}, {name}"),
+    };
+    found.push(Noticed::new(span, UpsideDown { place, range, span }));
 }

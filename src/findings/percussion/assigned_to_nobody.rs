@@ -149,7 +149,7 @@ fn decisions<'c>(card: &Card<'c>) -> Vec<Decision<'c>> {
             piece,
         }));
     };
-    if let Some(piece) = entry.piece() {
+    if let Some(piece) = card.piece() {
         let judges: Bands<'c> = match snapshot.listings_of(card.id).first() {
             Some(listing) if !listing.bands.is_empty() => bands(&listing.bands),
             _ => bands(&snapshot.bands_of(card.id)),

@@ -3,7 +3,6 @@
 use xxhash_rust::xxh3::xxh3_64_with_seed;
 
 use crate::catalogue::cupboard::{self, holds, meant, timpani};
-use crate::catalogue::doubt::Doubts;
 use crate::catalogue::model::Piece;
 use crate::catalogue::percussion::{Course, Part};
 use crate::findings::card::Card;
@@ -200,20 +199,7 @@ fn is_lacking(card: &Card<'_>, name: &str, things: &[&Equipment]) -> bool {
 
 /// Whether words among what is owned that nobody understood may stand for this instrument.
 fn may_be_owned(card: &Card<'_>, judging: &Judging<'_>, name: &str) -> bool {
-    let bands = judging.ensembles();
-    let shared = card.snapshot.handbook();
-    let owned = bands
-        .iter()
-        .flat_map(|band| band.owns.iter().chain(&band.borrowed));
-    let owned = owned.chain(shared.into_iter().flat_map(|handbook| &handbook.owns));
-    let unread = bands.iter().flat_map(|band| &band.unread);
-    let unread = unread.chain(shared.into_iter().flat_map(|handbook| &handbook.unread));
-    let unread = unread.filter(|unread| matches!(unread.field, "owns" | "borrowed"));
-    let names: Vec<&str> = owned
-        .map(|said| said.value.name.as_str())
-        .chain(unread.map(|unread| unread.words.as_str()))
-        .collect();
-    let doubts = Doubts::of(names.into_iter(), card.instruments());
+    let doubts = card.snapshot.doubts_of_the_closet(judging.ids());
     meant(card.instruments(), name)
         .into_iter()
         .any(|wanted| doubts.is_near(wanted))
@@ -221,17 +207,23 @@ fn may_be_owned(card: &Card<'_>, judging: &Judging<'_>, name: &str) -> bool {
 
 /// Whether any band of the catalog owns or borrows an instrument.
 fn somebody_owns(card: &Card<'_>, name: &str) -> bool {
-    let wanted = meant(card.instruments(), name);
-    let bands = card.snapshot.ensembles().iter();
-    bands
-        .filter_map(|id| card.snapshot.entry(*id)?.ensemble())
-        .flat_map(|band| band.owns.iter().chain(&band.borrowed))
-        .any(|thing| {
-            wanted
-                .iter()
-                .any(|wanted| holds(&thing.value, wanted, card.instruments()))
-        })
+    let question = xxh3_64_with_seed(name.as_bytes(), OF_ALL_BANDS);
+    card.snapshot.known_of_the_closet().to(question, || {
+        let wanted = meant(card.instruments(), name);
+        let bands = card.snapshot.ensembles().iter();
+        bands
+            .filter_map(|id| card.snapshot.entry(*id)?.ensemble())
+            .flat_map(|band| band.owns.iter().chain(&band.borrowed))
+            .any(|thing| {
+                wanted
+                    .iter()
+                    .any(|wanted| holds(&thing.value, wanted, card.instruments()))
+            })
+    })
 }
+
+/// What tells questions about all bands from those about some things.
+const OF_ALL_BANDS: u64 = 0x0a11_ba4d;
 
 /// What is said of an instrument that is not there, and what to do.
 fn gone(card: &Card<'_>, judging: &Judging<'_>, name: &str, things: &[&Equipment]) -> (String, String) {

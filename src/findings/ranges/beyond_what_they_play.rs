@@ -1,6 +1,5 @@
 //! A range outside what the band's section plays.
 
-use crate::catalogue::doubt::is_range_unread;
 use crate::catalogue::model::Said;
 use crate::catalogue::sections::{
     Section, Sections, desks, is_optional, part_numbers, part_rows, players_asked, players_up_to_part,
@@ -207,8 +206,9 @@ struct Usual {
 /// where a card gives a range for it that is not understood or stands backwards.
 fn usual(card: &Card<'_>, judging: &Judging<'_>, name: &RowName, instrument: &Instrument) -> Option<Usual> {
     let mut whole = None;
-    for (at, band) in judging.ensembles().into_iter().enumerate() {
-        if is_range_unread(band, instrument, card.instruments()) {
+    let unread = judging.unread_ranges(card);
+    for ((at, (_, band)), unread) in judging.bands.iter().enumerate().zip(unread) {
+        if unread.may_be(instrument, card.instruments()) {
             return None;
         }
         for said in band.ranges.iter().filter(|said| said.is_certain()) {

@@ -63,7 +63,7 @@ impl Notice for SkillsInACircle {
     type What = Circle;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Circle>> {
-        let Facts::Skill(skill) = &card.entry.facts else {
+        let Facts::Skill(skill) = card.facts else {
             return Vec::new();
         };
         if card.kind() != Some(Kind::Skill) || skill.after.is_empty() {

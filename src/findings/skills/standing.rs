@@ -96,40 +96,59 @@ pub(super) fn troubles(card: &Card<'_>, wanted: impl Fn(&Trouble) -> bool) -> Ve
     })
 }
 
-fn trouble(card: &Card<'_>, judging: &Judging<'_>, ladder: &Ladder, skill: &str) -> Option<Trouble> {
-    let concert = judging
-        .concert?
-        .on
-        .as_ref()
-        .filter(|on| on.is_certain())
-        .map(|on| on.value.day);
-    let mut known: BTreeSet<String> = BTreeSet::new();
-    let mut late: BTreeMap<String, Trouble> = BTreeMap::new();
-    for (band, (_, ensemble)) in judging.bands.iter().enumerate() {
-        for (said, by) in taught(ensemble) {
-            let name = ladder.one_name(&said.value.name);
-            match (by, concert) {
-                (Some(by), Some(concert)) if by.first() > concert.last() && said.is_certain() => {
-                    let too_late = Trouble::TooLate {
-                        by,
-                        concert,
-                        band,
-                        span: said.span,
-                    };
-                    late.entry(name).or_insert(too_late);
-                }
-                _ => {
-                    known.extend(ladder.below(&name));
-                    known.insert(name);
+/// The skills of bands that play together.
+pub(in crate::findings) struct Taught {
+    /// Those they have.
+    known: BTreeSet<String>,
+    /// Those that are taught only after the concert.
+    late: BTreeMap<String, Trouble>,
+}
+
+impl Taught {
+    /// Collects them from the bands' cards.
+    pub(in crate::findings) fn of(judging: &Judging<'_>, ladder: &Ladder) -> Taught {
+        let concert = day_of(judging);
+        let mut known: BTreeSet<String> = BTreeSet::new();
+        let mut late: BTreeMap<String, Trouble> = BTreeMap::new();
+        for (band, (_, ensemble)) in judging.bands.iter().enumerate() {
+            for (said, by) in taught(ensemble) {
+                let name = ladder.one_name(&said.value.name);
+                match (by, concert) {
+                    (Some(by), Some(concert)) if by.first() > concert.last() && said.is_certain() => {
+                        let too_late = Trouble::TooLate {
+                            by,
+                            concert,
+                            band,
+                            span: said.span,
+                        };
+                        late.entry(name).or_insert(too_late);
+                    }
+                    _ => {
+                        known.extend(ladder.below(&name));
+                        known.insert(name);
+                    }
                 }
             }
+            for said in &ensemble.introduced {
+                let name = ladder.one_name(&said.value.name);
+                known.extend(ladder.below(&name));
+                known.insert(name);
+            }
         }
-        for said in &ensemble.introduced {
-            let name = ladder.one_name(&said.value.name);
-            known.extend(ladder.below(&name));
-            known.insert(name);
-        }
+        Taught { known, late }
     }
+}
+
+/// The day of the concert that makes it earnest, where that is certain.
+fn day_of(judging: &Judging<'_>) -> Option<Day> {
+    let on = judging.concert?.on.as_ref().filter(|on| on.is_certain());
+    on.map(|on| on.value.day)
+}
+
+fn trouble(card: &Card<'_>, judging: &Judging<'_>, ladder: &Ladder, skill: &str) -> Option<Trouble> {
+    judging.concert?;
+    let concert = day_of(judging);
+    let Taught { known, late } = judging.taught(ladder);
     // What the card says and nobody understood may be this skill.
     let unread = |band: &Ensemble| {
         let lists = ["taught", "introduced"];
@@ -146,8 +165,8 @@ fn trouble(card: &Card<'_>, judging: &Judging<'_>, ladder: &Ladder, skill: &str)
     if known.contains(skill) || (known.is_empty() && late.is_empty()) {
         return None;
     }
-    if let Some(late) = late.remove(skill) {
-        return Some(late);
+    if let Some(late) = late.get(skill) {
+        return Some(late.clone());
     }
     let left = concert
         .and_then(Day::last)
@@ -155,7 +174,7 @@ fn trouble(card: &Card<'_>, judging: &Judging<'_>, ladder: &Ladder, skill: &str)
     let before: Vec<String> = ladder
         .below(skill)
         .into_iter()
-        .filter(|below| !known.contains(below) && ladder.weeks(below).is_some())
+        .filter(|below| !known.contains(below.as_str()) && ladder.weeks(below).is_some())
         .collect();
     let takes = before.iter().filter_map(|below| ladder.weeks(below));
     let takes = ladder

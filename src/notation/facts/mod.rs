@@ -130,7 +130,7 @@ fn first_word(text: &str) -> usize {
 
 /// `and`, `&`, `also` between two facts: words that only join.
 fn joint(text: &str) -> Option<usize> {
-    if text.starts_with(|c: char| c.is_ascii_digit()) {
+    if scan::starts_with_figures(text) {
         return None;
     }
     let rest = alt((
@@ -151,6 +151,9 @@ fn joint(text: &str) -> Option<usize> {
 
 /// `exists`, `there is a part`: words that say what the row itself says.
 fn only_there(text: &str) -> Option<usize> {
+    if scan::starts_with_figures(text) {
+        return None;
+    }
     ["part exists", "exists", "there is a part", "there is one"]
         .iter()
         .find_map(|words| {
@@ -161,6 +164,9 @@ fn only_there(text: &str) -> Option<usize> {
 
 /// The length of a word that turns what follows into its opposite.
 fn negation(text: &str) -> Option<usize> {
+    if scan::starts_with_figures(text) {
+        return None;
+    }
     let words = [
         "not", "no", "never", "without", "cannot", "can't", "don't", "doesn't", "dont", "doesnt", "isn't",
         "nor", "unless", "if", "except", "hardly", "maybe", "perhaps", "possibly", "cue",

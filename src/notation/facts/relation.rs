@@ -12,6 +12,9 @@ use crate::text::Span;
 
 /// The words of a relation at the start of a text, with the blanks behind them.
 pub fn relation(input: &str) -> Read<'_, Relation> {
+    if scan::starts_with_figures(input) {
+        return scan::refused(input);
+    }
     let same = alt((
         phrase("same thing as"),
         phrase("same notes as"),

@@ -159,6 +159,10 @@ impl Pin {
     /// Reads what the row of a part says of its player: `for P3`, `played by P3`, `P3 plays this`, `not P2`. No parts
     /// are named, since it stands beside its part.
     pub fn read_beside(text: &str) -> Option<Pin> {
+        // No player and none of the words before one begin with a figure, as measures do.
+        if text.starts_with(|c: char| c.is_ascii_digit()) {
+            return None;
+        }
         let mut words = Cursor::new(text);
         let anybody = words.any(&["anybody but", "anyone but", "everybody but", "all but"]);
         let led = words.any(&NOT_BY) || words.any(&["never", "no", "without"]);

@@ -3,6 +3,7 @@
 use crate::catalogue::model::{Bundle, Facts};
 use crate::catalogue::names::key;
 use crate::catalogue::{EntryId, Snapshot};
+use crate::notation::Kind;
 use crate::planning::choose::core::cover::{self, Charge};
 
 /// Something that can be bought.
@@ -116,10 +117,13 @@ impl Offers {
                 });
             }
         }
-        for (_, entry) in snapshot.entries() {
+        let bundles = snapshot
+            .entries()
+            .filter(|(_, entry)| entry.kind == Some(Kind::Bundle));
+        for (_, entry) in bundles {
             let Facts::Bundle(Bundle {
                 from, price, holds, ..
-            }) = &entry.facts
+            }) = entry.facts()
             else {
                 continue;
             };

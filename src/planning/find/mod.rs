@@ -8,6 +8,7 @@ pub use row::{Order, Row, length_words, name_of, row};
 
 use crate::catalogue::conditions::{Condition, Subject, Truth};
 use crate::catalogue::{EntryId, Snapshot};
+use crate::notation::Kind;
 use crate::planning::fitting::asking_for;
 
 /// What a piece answers to all conditions.
@@ -82,7 +83,9 @@ pub fn of_piece(
 
 /// All pieces of a catalogue, in the order of its cards.
 pub fn pieces(snapshot: &Snapshot) -> Vec<EntryId> {
-    let all = snapshot.entries().filter(|(_, entry)| entry.piece().is_some());
+    let all = snapshot
+        .entries()
+        .filter(|(_, entry)| entry.kind == Some(Kind::Piece));
     all.map(|(id, _)| id).collect()
 }
 

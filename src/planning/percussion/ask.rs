@@ -358,18 +358,15 @@ impl Question {
             });
         }
         let seconds = self.clock.coarse.is_none() && !self.all_at_once;
-        let walks = stations.iter().map(|from| {
-            let to = stations.iter().map(|to| {
-                let other = self.sticks_at(from) != self.sticks_at(to);
-                match seconds {
-                    true => self.times.time(from, to, other, asked.instruments).0,
-                    // Where seconds are not known, only what sounds at once counts.
-                    false => 0,
-                }
-            });
-            to.collect()
-        });
-        let walks: Vec<Vec<i64>> = walks.collect();
+        let walks = match seconds {
+            true => {
+                let sticks: Vec<Option<&str>> = stations.iter().map(|at| self.sticks_at(at)).collect();
+                let other = |from: usize, to: usize| sticks.get(from) != sticks.get(to);
+                self.times.walks(&stations, other, asked.instruments)
+            }
+            // Where seconds are not known, only what sounds at once counts.
+            false => vec![vec![0; stations.len()]; stations.len()],
+        };
         self.music = Music {
             changes: Changes::new(walks, if seconds { self.times.sticks() } else { 0 }),
             mounted: self.mounted(asked),

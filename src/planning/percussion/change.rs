@@ -64,14 +64,58 @@ impl ChangeTimes {
         sticks: bool,
         instruments: &Instruments,
     ) -> (Tenths, Ground) {
-        let fits = |words: &str, station: &Station| rank(words, station, instruments);
+        let words = self.words(instruments);
+        let (there, here) = (ranks(from, &words), ranks(to, &words));
+        self.between((from, &there), (to, &here), sticks)
+    }
+
+    /// The times between all of some instruments, in tenths of a second. `sticks` says of two of them, by their
+    /// places, whether they take different ones.
+    pub fn walks(
+        &self,
+        stations: &[Station],
+        sticks: impl Fn(usize, usize) -> bool,
+        instruments: &Instruments,
+    ) -> Vec<Vec<Tenths>> {
+        let words = self.words(instruments);
+        let ranked: Vec<(&Station, Ranks)> = stations
+            .iter()
+            .map(|station| (station, ranks(station, &words)))
+            .collect();
+        let row = |(from, (one, there)): (usize, &(&Station, Ranks))| {
+            let to = ranked.iter().enumerate();
+            to.map(|(to, (other, here))| self.between((one, there), (other, here), sticks(from, to)).0)
+                .collect()
+        };
+        ranked.iter().enumerate().map(row).collect()
+    }
+
+    /// The words of the lines, for each line those of its one and its other instrument.
+    fn words(&self, instruments: &Instruments) -> Vec<[Option<Words>; 2]> {
+        let meant = |words: &str| Some(Words::of(words, instruments));
+        let of_line = |(_, what): &(Tenths, What)| match what {
+            What::Pair(one, other) => [meant(one), meant(other)],
+            What::To(words) | What::Hands(words) => [meant(words), None],
+            _ => [None, None],
+        };
+        self.lines.iter().map(of_line).collect()
+    }
+
+    fn between(
+        &self,
+        (from, there): (&Station, &Ranks),
+        (to, here): (&Station, &Ranks),
+        sticks: bool,
+    ) -> (Tenths, Ground) {
+        let rank = |ranks: &Ranks, line: usize, other: usize| *ranks.get(line)?.get(other)?;
         // The line that fits best holds; of such lines one that goes this way before one that goes back, and
         // the last before the others.
-        let pairs = self.lines.iter().filter_map(|(time, what)| {
-            let What::Pair(one, other) = what else { return None };
-            let there = fits(one, from).zip(fits(other, to)).map(|(a, b)| (a + b, true));
-            let back = fits(one, to).zip(fits(other, from)).map(|(a, b)| (a + b, false));
-            Some((there.max(back)?, *time))
+        let pairs = self.lines.iter().enumerate().filter_map(|(line, (time, what))| {
+            let What::Pair(..) = what else { return None };
+            let this_way = rank(there, line, 0).zip(rank(here, line, 1));
+            let back = rank(here, line, 0).zip(rank(there, line, 1));
+            let this_way = this_way.map(|(a, b)| (a + b, true));
+            Some((this_way.max(back.map(|(a, b)| (a + b, false)))?, *time))
         });
         let pair = pairs.max_by_key(|(rank, _)| *rank);
         if from.name == to.name {
@@ -80,13 +124,14 @@ impl ChangeTimes {
         if let Some((_, time)) = pair {
             return (time, Ground::Handbook);
         }
-        let said = |wanted: &dyn Fn(&What) -> bool| {
-            let lines = self.lines.iter().filter(|(_, what)| wanted(what));
-            lines.map(|(time, _)| *time).max()
+        let said = |wanted: &dyn Fn(usize, &What) -> bool| {
+            let lines = self.lines.iter().enumerate();
+            let lines = lines.filter(|(line, (_, what))| wanted(*line, what));
+            lines.map(|(_, (time, _))| *time).max()
         };
-        let at_either = |words: &str| fits(words, from).is_some() || fits(words, to).is_some();
-        let far = said(&|what| matches!(what, What::To(words) if at_either(words)));
-        let near = said(&|what| matches!(what, What::Neighbor));
+        let at_either = |line: usize| rank(there, line, 0).is_some() || rank(here, line, 0).is_some();
+        let far = said(&|line, what| matches!(what, What::To(_)) && at_either(line));
+        let near = said(&|_, what| matches!(what, What::Neighbor));
         let is_timpani = |station: &Station| station.family == Some(Family::Timpani);
         let across = is_timpani(from) || is_timpani(to);
         let memory = |tenths: Tenths| tenths.saturating_mul(self.memory);
@@ -99,10 +144,10 @@ impl ChangeTimes {
         };
         let other_sticks = match (sticks, ground) {
             (false, _) => 0,
-            (true, Ground::Handbook) => said(&|what| *what == What::Sticks).unwrap_or(0),
+            (true, Ground::Handbook) => said(&|_, what| *what == What::Sticks).unwrap_or(0),
             (true, Ground::Memory) => self.sticks(),
         };
-        let hands = said(&|what| matches!(what, What::Hands(words) if at_either(words)));
+        let hands = said(&|line, what| matches!(what, What::Hands(_)) && at_either(line));
         let holds = from.name == "crash cymbals" || to.name == "crash cymbals";
         let hands = hands.unwrap_or(match (holds, ground) {
             (true, Ground::Memory) => memory(CYMBALS),
@@ -121,19 +166,44 @@ impl ChangeTimes {
     }
 }
 
-/// How well words name a station: 2 the instrument, 1 its family.
-fn rank(words: &str, station: &Station, instruments: &Instruments) -> Option<u32> {
-    let named = instrument_named(instruments, words);
-    if key(words) == key(&station.name) || named.is_some_and(|found| found.name == station.name) {
+/// What the words of a line mean.
+struct Words {
+    key: String,
+    instrument: Option<String>,
+    family: Option<Family>,
+}
+
+impl Words {
+    fn of(words: &str, instruments: &Instruments) -> Words {
+        let named = instrument_named(instruments, words);
+        Words {
+            key: key(words),
+            instrument: named.map(|found| found.name.to_string()),
+            family: match named {
+                Some(_) => None,
+                None => family_named(words),
+            },
+        }
+    }
+}
+
+/// How well the words of each line name a station.
+type Ranks = Vec<[Option<u32>; 2]>;
+
+fn ranks(station: &Station, words: &[[Option<Words>; 2]]) -> Ranks {
+    let own = key(&station.name);
+    let rank = |words: &Option<Words>| rank(words.as_ref()?, station, &own);
+    words.iter().map(|line| line.each_ref().map(rank)).collect()
+}
+
+/// How well words name a station: 2 the instrument, 1 its family. `own` is the station's name as names are compared.
+fn rank(words: &Words, station: &Station, own: &str) -> Option<u32> {
+    if words.key == own || words.instrument.as_ref() == Some(&station.name) {
         return Some(2);
     }
-    let family = match named {
-        Some(_) => None,
-        None => family_named(words),
-    };
     // In the drawer of small instruments lie those of all the world.
-    let drawer = family == Some(Family::Accessories) && station.family == Some(Family::World);
-    (family.is_some() && (family == station.family || drawer)).then_some(1)
+    let drawer = words.family == Some(Family::Accessories) && station.family == Some(Family::World);
+    (words.family.is_some() && (words.family == station.family || drawer)).then_some(1)
 }
 
 #[cfg(test)]
