@@ -74,7 +74,7 @@ fn wish(snapshot: &Snapshot, asked: &Buy) -> Result<Wish, String> {
     let money = |said: &Option<String>, what: &str| match said {
         None => Ok(None),
         Some(words) => Money::read(words).map(Some).ok_or_else(|| {
-            format!("\"{words}\" is no sum of money. Say --{what} \"120 USD\" or --{what} '$120'.")
+            format!("\"{words}\" is not a sum of money. Type --{what} \"120 USD\" or --{what} '$120'.")
         }),
     };
     let mut prefer = Vec::new();

@@ -103,7 +103,7 @@ fn count_back(room: &Room, path: &Path, write: bool, out: &mut dyn Write) -> io:
         let titles: Vec<String> = left.iter().map(|title| format!("\"{title}\"")).collect();
         say(
             &format!(
-                "The {} of {} {} no library block, so the count has no place there. Write \"library\" on the card first.",
+                "The {} of {} {} no \"library\" line, so the count has no place there. Write \"library\" on the card first.",
                 agree(left.len(), "card", "cards"),
                 joined(&titles),
                 agree(left.len(), "has", "have")
@@ -115,7 +115,7 @@ fn count_back(room: &Room, path: &Path, write: bool, out: &mut dyn Write) -> io:
         Ok(names) => {
             let names: Vec<String> = names.iter().map(|name| format!("\"{name}\"")).collect();
             if !names.is_empty() {
-                say(&format!("The new counts stand in {}.", joined(&names)), out)?;
+                say(&format!("The new counts are in {}.", joined(&names)), out)?;
             }
             Ok(Status::Nothing)
         }

@@ -29,7 +29,7 @@ pub fn run(asked: &Record, out: &mut dyn Write) -> io::Result<Status> {
     };
     let files = edits(snapshot, concert, &pieces, &told).unwrap_or_default();
     if files.is_empty() {
-        say("All of that stands on the cards already.", out)?;
+        say("All of that is on the cards already.", out)?;
         return Ok(Status::Nothing);
     }
     match written::all(&room, &files) {
@@ -58,7 +58,7 @@ fn meant_by(snapshot: &Snapshot, asked: &Record) -> Result<(EntryId, Vec<PieceOf
     let bare = meant::bare(&all);
     let concert = snapshot.names().of(Kind::Concert, bare).next();
     let concert = concert.ok_or_else(|| {
-        format!("There is no concert called \"{bare}\" here. Check how its card spells it.")
+        format!("There is no concert called \"{bare}\" here. Check how the card spells it.")
     })?;
     let card = snapshot.entry(concert).and_then(|entry| entry.concert());
     let day = card.and_then(|card| card.day());

@@ -75,7 +75,7 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
         }
     }
     if files.is_empty() {
-        complain("The programs stand on the cards already.");
+        complain("The programs are on the cards already.");
         return Ok(Status::Nothing);
     }
     Ok(match written::all(&room, &files) {
@@ -106,12 +106,12 @@ fn concerts(snapshot: &Snapshot, names: &[String]) -> Result<Vec<EntryId>, Strin
         let id = snapshot.names().of(Kind::Concert, bare).next();
         let id = id.ok_or_else(|| {
             format!(
-                "There is no concert called \"{bare}\" here. Put each name in quotes, as its card spells it."
+                "There is no concert called \"{bare}\" here. Put each name in quotation marks, the way its card spells it."
             )
         })?;
         if !coming.contains(&id) {
             return Err(format!(
-                "\"{bare}\" has no day to come. Write it on its card, as in: on 2027-05-13."
+                "\"{bare}\" has no day, or it is over. Write its day on its card, as in: on 2027-05-13."
             ));
         }
         found.push(id);
@@ -122,13 +122,13 @@ fn concerts(snapshot: &Snapshot, names: &[String]) -> Result<Vec<EntryId>, Strin
     found.sort_by_key(|id| coming.iter().position(|known| known == id));
     found.dedup();
     if found.is_empty() {
-        return Err("No concert to come has a day. Write a concert card first.".to_owned());
+        return Err("No coming concert has a day. Write a concert card first.".to_owned());
     }
     for id in &found {
         if bands_of(snapshot, *id).is_empty() {
             let name = name(snapshot, *id);
             return Err(format!(
-                "It is not known which band plays \"{name}\". Write it on the concert's card: for \"the name of the band\"."
+                "The concert card \"{name}\" does not say which band plays. Write a line on it: for \"the name of the band\"."
             ));
         }
     }
@@ -139,7 +139,7 @@ fn wish(asked: &Asked) -> Result<SeasonWish, String> {
     let money = |said: &Option<String>, what: &str| match said {
         None => Ok(None),
         Some(words) => Money::read(words).map(Some).ok_or_else(|| {
-            format!("\"{words}\" is no sum of money. Say --{what} \"120 USD\" or --{what} '$120'.")
+            format!("\"{words}\" is not a sum of money. Type --{what} \"120 USD\" or --{what} '$120'.")
         }),
     };
     let (budget, postage) = (money(&asked.budget, "budget")?, money(&asked.postage, "postage")?);
@@ -147,7 +147,7 @@ fn wish(asked: &Asked) -> Result<SeasonWish, String> {
         && budget.currency != postage.currency
     {
         return Err(format!(
-            "The budget is in {} and the postage in {}. Levare does not change money: say both in one.",
+            "The budget is in {} and the postage in {}. Levare does not exchange money: give both in one.",
             budget.currency, postage.currency
         ));
     }
@@ -190,13 +190,13 @@ fn tell(snapshot: &Snapshot, found: &Season, paint: Paint, out: &mut dyn Write) 
         }
         Season::Together => {
             return say(
-                "Each of these concerts can be filled by itself, and not all of them: a piece would have to come twice, or the budget does not hold. Take a concert out, or ask for less.",
+                "Each of these concerts can be filled by itself, but not all of them together: a piece would come twice, or the budget is too small. Take a concert out, or ask for less.",
                 out,
             );
         }
         Season::NotFound => {
             return say(
-                "No programs were found, and none are ruled out: there are too many ways to try. Name fewer concerts.",
+                "There are too many ways to try them all, and none so far works. Name fewer concerts.",
                 out,
             );
         }

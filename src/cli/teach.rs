@@ -75,7 +75,9 @@ fn plans(snapshot: &Snapshot, name: &str) -> Result<(Vec<BandPlan>, Vec<NoPlan>)
         if !all.contains(&concert) {
             return Err(
                 match snapshot.entry(concert).and_then(|entry| entry.concert()?.day()) {
-                    Some(day) => format!("\"{bare}\" was on {day}, so nothing is to be taught for it."),
+                    Some(day) => {
+                        format!("\"{bare}\" was on {day}, so there is nothing left to teach for it.")
+                    }
                     None => format!("\"{bare}\" has no day yet. Write it on its card, as in: on 2026-12-10."),
                 },
             );
@@ -86,14 +88,14 @@ fn plans(snapshot: &Snapshot, name: &str) -> Result<(Vec<BandPlan>, Vec<NoPlan>)
             all,
             vec![meant::band(snapshot, bare).map_err(|_| {
                 format!(
-                    "There is no concert and no band called \"{bare}\" here. Check how its card spells it."
+                    "There is no concert and no band called \"{bare}\" here. Check how the card spells it."
                 )
             })?],
         )
     };
     if bands.is_empty() {
         return Err(
-            "No concert to come has a day and pieces with cards. Write a concert card with its day and its program."
+            "No coming concert has a day and pieces with cards. Write a concert card with its day and its program."
                 .to_owned(),
         );
     }

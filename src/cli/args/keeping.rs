@@ -35,16 +35,16 @@ pub enum PlainForm {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "A skill counts as known where the band's card has it under \"taught\"; under \"introduced\" half of its time is left. How long a skill takes and what comes before it stand on its own card; when the band rehearses stands on the band's card; how many new skills a week, and how many weeks a piece is rehearsed, on the handbook's line \"teaching\". The exit status is 0 when everything is ready in time, 1 when something is late, 2 when there is nothing to plan."
+    after_help = "A skill counts as known where the band's card has it under \"taught\"; under \"introduced\" half of its time is left. A skill's own card says how long it takes and what comes before it; the band's card when the band rehearses; the handbook's line \"teaching\" how many new skills a week, and how many weeks to a piece. For example:\n  levare teach\n  levare teach \"Winter evening\""
 )]
 pub struct Teach {
-    /// The name of a concert or of a band; if left out, all concerts to come
+    /// The name of a concert or of a band; if left out, all coming concerts
     #[arg(help_heading = "What for", value_name = "NAME")]
     pub name: Vec<String>,
     /// Write onto the bands' cards by when each skill is taught
     #[arg(long, conflicts_with = "demo")]
     pub write: bool,
-    /// How to show it: table (to read; this if left out) or json (an object a line)
+    /// How to show it: table (to read; this if left out) or json (for other programs)
     #[arg(
         long = "as",
         value_enum,
@@ -62,10 +62,10 @@ pub struct Teach {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "A set is there where its card has a library, or a performance. What is bought: sets on the programs to come that are not there, what is wanted, missing parts, and copies where there are fewer than players. What an order costs to send stands on the handbook's line \"postage\". Levare never proposes copying. The exit status is 0 when there is an order or nothing to buy, 1 when the budget is too small, 2 when nothing can be worked out."
+    after_help = "You have a set where its card has a library, or a performance. To be bought: sets on coming programs that you do not have, what is wanted, missing parts, and copies where there are fewer than players. The handbook's line \"postage\" says what an order costs to send. Levare never suggests copying. For example:\n  levare buy\n  levare buy \"Winter evening\" --budget \"200 USD\""
 )]
 pub struct Buy {
-    /// The name of a concert, or titles of pieces, each in quotes; if left out, all concerts to come and all that is wanted
+    /// The name of a concert, or titles of pieces, each in quotes; if left out, all coming concerts and everything that is wanted
     #[arg(help_heading = "What for", value_name = "NAME")]
     pub name: Vec<String>,
     /// What may be spent, such as "200 USD": what the concerts need, then as much of what is wanted as there is money for
@@ -77,7 +77,7 @@ pub struct Buy {
     /// What each seller takes for sending an order, such as "8 USD"; if left out, what the handbook says
     #[arg(long, value_name = "MONEY")]
     pub postage: Option<String>,
-    /// How to show it: table (to read; this if left out) or json (an object)
+    /// How to show it: table (to read; this if left out) or json (for other programs)
     #[arg(
         long = "as",
         value_enum,
@@ -95,7 +95,7 @@ pub struct Buy {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "For a count: \"levare library --as csv\" writes a sheet for a spreadsheet, \"--as page --to count.html\" one to print. Fill in the column \"counted\", save it as CSV, and \"levare library --counted count.csv\" says what differs; with --write the new counts go onto the cards. The exit status is 0 when nothing is amiss, 1 when something is missing, short, overdue or counted differently, 2 when there is no such set."
+    after_help = "For a count: \"levare library --as csv\" writes a sheet for a spreadsheet, \"--as page --to count.html\" one to print. Fill in the column \"counted\", save it as CSV, and \"levare library --counted count.csv\" says what differs; with --write the new counts go onto the cards. For example:\n  levare library\n  levare library \"Harbor Parade\""
 )]
 pub struct Library {
     /// Titles of pieces, each in quotes; if left out, all sets
@@ -107,7 +107,7 @@ pub struct Library {
     /// Write the counts onto the cards
     #[arg(long, requires = "counted")]
     pub write: bool,
-    /// How to show it: table (to read; this if left out), json (an object a line), csv (a sheet for a count) or page (the same to print)
+    /// How to show it: table (to read; this if left out), json (for other programs), csv (a sheet for a count) or page (the same to print)
     #[arg(
         long = "as",
         value_enum,
@@ -142,7 +142,7 @@ pub enum LibraryForm {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "Writes a \"performed\" line onto the card of every piece of the program, with the day and the band of the concert's card; a line that is there already is only added to. Say what came of one piece by naming it: levare record \"Winter evening\" --piece \"Harbor Parade\" --took \"5 weeks\" --result \"I I II\" --learned \"Softer drums in the trio.\" All cards are written, or none."
+    after_help = "Writes a \"performed\" line onto the card of every piece of the program, with the day and the band of the concert's card; a line that is there already is only added to. All cards are written, or none. For example:\n  levare record \"Winter evening\"\n  levare record \"Winter evening\" --piece \"Harbor Parade\" --took \"5 weeks\""
 )]
 pub struct Record {
     /// The name of the concert
@@ -174,10 +174,10 @@ pub struct Record {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "Every concert keeps to its own card, as \"levare choose\" does: its length, what it calls for, the pieces on its program. Beside that no piece is played twice, and the budget holds for all of them. The exit status is 0 when there are programs, 1 when there are none, 2 when the question is not understood."
+    after_help = "Every concert keeps to its own card, as \"levare choose\" does: its length, what it calls for, the pieces on its program. No piece is played twice, and the budget holds for all of them. For example:\n  levare season\n  levare season \"Winter evening\" \"Spring concert\" --budget \"250 USD\""
 )]
 pub struct Season {
-    /// The names of the concerts, each in quotes; if left out, all concerts to come
+    /// The names of the concerts, each in quotes; if left out, all coming concerts
     #[arg(help_heading = "Which concerts", value_name = "CONCERT")]
     pub name: Vec<String>,
     /// What may be spent on pieces that are wanted, in all, such as "250 USD"; if left out, nothing
@@ -192,7 +192,7 @@ pub struct Season {
     /// Write the programs onto the concerts' cards
     #[arg(long, conflicts_with = "demo")]
     pub write: bool,
-    /// How to show it: table (to read; this if left out) or json (an object)
+    /// How to show it: table (to read; this if left out) or json (for other programs)
     #[arg(
         long = "as",
         value_enum,

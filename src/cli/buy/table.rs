@@ -77,7 +77,7 @@ fn sum(wish: &Wish, order: &Order) -> String {
     let proof = match (order.proven, wish.budget.is_some()) {
         (true, false) => "; no order costs less",
         (true, true) => "; no order within the budget has more of what is wanted",
-        (false, _) => "; there were too many ways to try, so there may be a better order",
+        (false, _) => "; there were too many ways to try them all, so there may be a better order",
     };
     let singly = match order.singly.and_then(|singly| singly.checked_sub(order.cents)) {
         Some(saved) if saved > 0 => format!(
@@ -102,7 +102,7 @@ fn caveats(snapshot: &Snapshot, lacking: &Wanting, order: &Order) -> Vec<String>
     }
     if !order.no_price.is_empty() {
         said.push(format!(
-            "Needed, and not in the sum because no card says what {}: {}.",
+            "Needed, but not in the total, because no card says what {}: {}.",
             agree(order.no_price.len(), "it costs", "they cost"),
             joined(&order.no_price)
         ));

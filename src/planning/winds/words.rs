@@ -329,7 +329,10 @@ fn cover(cover: &Cover) -> String {
             ..
         } => format!(
             "{instrument} ({players}), {}{}",
-            rewritten(*rewrite, *clef),
+            match rewritten(*rewrite, *clef).as_str() {
+                "as it is" => "from the part as it is",
+                how => how,
+            },
             reach(fits)
         ),
     }

@@ -202,7 +202,7 @@ fn what_is_said() {
             "flute / oboe  Bb3-D5",
             "",
             &[
-                "Oboe has nobody. Flute (6), as it is and an octave up from there, to lie in the instrument's full range, C4-D7 (from memory).",
+                "Oboe has nobody. Flute (6), from the part as it is and an octave up from there, to lie in the instrument's full range, C4-D7 (from memory).",
             ],
         ),
         (
