@@ -43,6 +43,15 @@ rule! {
     ///                     ^^^^
     /// ```
     ///
+    /// ```levare
+    /// piece "Harbor Parade"
+    ///
+    /// concert "Winter evening"
+    ///   program
+    ///     Harbor Parade
+    ///     ^^^^^^^^^^^^^
+    /// ```
+    ///
     /// # Does not
     ///
     /// ```levare
@@ -167,7 +176,12 @@ impl Notice for NotUnderstood {
                 false => "What cannot be read is left out of every count, so the card is judged without it."
                     .to_owned(),
             },
-            todo: "Say it another way, put it in parentheses as a remark, or move it to notes.".to_owned(),
+            todo: match what.meant.first().filter(|meant| meant.starts_with('"')) {
+                Some(title) => format!("If it is a title, write {title}; a remark goes in parentheses."),
+                None => {
+                    "Say it another way, put it in parentheses as a remark, or move it to notes.".to_owned()
+                }
+            },
         }
     }
 
@@ -281,6 +295,9 @@ fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
     let (expected, meant) = match unheard.expected {
         Expected::Item(of) if left_over => (of.expected().to_owned(), near_words(&words, vocabulary(of))),
         Expected::Item(of) => (expected(of, &words), meant(of, &words)),
+        Expected::Row(RowsOf::Program) if let Some(title) = bare_title(&words) => {
+            (expected_in(RowsOf::Program).to_owned(), vec![title])
+        }
         Expected::Row(of) => (expected_in(of).to_owned(), near_words(&words, words_of(of))),
     };
     Noticed::new(
@@ -311,6 +328,13 @@ fn near_words(words: &str, known: &'static [&'static str]) -> Vec<String> {
     let parts = words.split(' ').filter(|word| word.chars().count() > 3);
     let mut mended = parts.filter_map(|word| Some(words.replacen(word, &near(word)?, 1)));
     mended.next().into_iter().collect()
+}
+
+/// A title as people type it on a program, between quotation marks; other words there are no names.
+fn bare_title(words: &str) -> Option<String> {
+    let named =
+        words.starts_with(char::is_uppercase) && !words.contains(super::name_without_quotes::is_quote);
+    named.then(|| format!("\"{words}\""))
 }
 
 /// What is read behind the name in a row.
