@@ -5,7 +5,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread::{self, available_parallelism};
 
-use crate::catalogue::{CardFile, Entry};
+use crate::catalogue::{CardFile, Entry, Snapshot};
 use crate::text::Shared;
 
 /// The stack of a thread: as much as the first thread of a program has.
@@ -79,6 +79,15 @@ where
 /// The same where nobody has to be told and nothing stops it.
 pub fn spread_all<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
     spread(items, work, &mut |_| true).unwrap_or_default()
+}
+
+/// Takes the facts out of all cards of a catalogue, for whoever is about to ask most of them.
+pub fn take_facts(snapshot: &Snapshot) {
+    let entries = snapshot.entries().map(|(_, entry)| entry);
+    let unasked: Vec<&Arc<Entry>> = entries.filter(|entry| entry.known_facts().is_none()).collect();
+    spread_all(&unasked, |entry| {
+        entry.facts();
+    });
 }
 
 /// Reads the cards of files, each with its path and its text; the files hold on to the texts. `told` hears how

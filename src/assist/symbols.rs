@@ -185,6 +185,12 @@ pub fn of_catalogue(snapshot: &Snapshot, query: &str, most: usize, stop: &dyn Fn
     found.into_iter().map(|(_, card)| card).collect()
 }
 
+/// Whether a query is made of conditions that are understood.
+pub fn are_conditions(snapshot: &Snapshot, query: &str) -> bool {
+    let conditions = read(snapshot, query);
+    !conditions.is_empty() && conditions.iter().all(Condition::is_heard)
+}
+
 /// The pieces that surely meet conditions, at most `most`; none where `query` is not made of conditions that
 /// are understood. `stop` is asked at each card.
 pub fn meeting(snapshot: &Snapshot, query: &str, most: usize, stop: &dyn Fn() -> bool) -> Vec<Found> {

@@ -580,7 +580,7 @@ fn same_face(before: &CardFile, now: &CardFile) -> bool {
                 && a.lost == b.lost
                 && same_uses(&a.uses, &b.uses)
                 && match a.kind {
-                    Some(Kind::Piece) => a.face == b.face,
+                    Some(Kind::Piece) => a.face.by == b.face.by && a.face.house == b.face.house,
                     _ => a.digest == b.digest,
                 })
     };

@@ -17,7 +17,7 @@ use super::wrap;
 use super::{Status, complain, demo};
 use crate::catalogue::conditions::{Condition, read};
 use crate::catalogue::{EntryId, Snapshot};
-use crate::cores::spread;
+use crate::cores::{self, spread};
 use crate::planning::find::{Found, Hit, Order, hit, length_words, pieces, sorted};
 use crate::text::sentences::counted;
 
@@ -76,6 +76,7 @@ pub fn open_room(folder: Option<&PathBuf>, today: Option<Date>, of_the_demo: boo
         );
         return None;
     }
+    cores::take_facts(&room.snapshot);
     Some(room)
 }
 

@@ -8,6 +8,7 @@ use tower_lsp::gen_lsp_types as lsp;
 use crate::assist::symbols::{self, Sort};
 use crate::assist::{Target, folding};
 use crate::catalogue::EntryId;
+use crate::cores;
 
 use super::super::capabilities::Client;
 use super::super::moment::{Moment, Stop, View};
@@ -62,6 +63,9 @@ pub(in super::super) fn workspace(
     for moment in moments {
         let stops = || stop.is_set();
         let named = symbols::of_catalogue(moment.snapshot(), query, MOST, &stops);
+        if symbols::are_conditions(moment.snapshot(), query) {
+            cores::take_facts(moment.snapshot());
+        }
         let mut met = symbols::meeting(moment.snapshot(), query, MOST, &stops);
         met.retain(|one| !named.iter().any(|other| other.id == one.id));
         let named = named.into_iter().map(|card| {
