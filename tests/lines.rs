@@ -128,6 +128,26 @@ fn the_seventh_director() {
 }
 
 #[test]
+fn the_eighth_neat() {
+    nothing_is_misread("eighth-neat");
+}
+
+#[test]
+fn the_eighth_hasty() {
+    nothing_is_misread("eighth-hasty");
+}
+
+#[test]
+fn the_eighth_texting() {
+    nothing_is_misread("eighth-texting");
+}
+
+#[test]
+fn the_eighth_british() {
+    nothing_is_misread("eighth-british");
+}
+
+#[test]
 fn a_line_that_is_judged_wrongly_is_caught() {
     let line = |class: &str| Line {
         class: class.to_owned(),

@@ -14,6 +14,7 @@ use super::pieces;
 use super::remarks;
 use super::row::{Fact, RowItem};
 use super::rows;
+use super::spoken;
 use super::tree::{Field, Row, Tree};
 
 /// One entry read as deep as the notation alone can: its tree, and its fields' values.
@@ -25,6 +26,8 @@ pub struct Reading {
     pub fields: Vec<FieldReading>,
     /// Words that nobody understood, in the order they stand.
     pub unheard: Vec<Unheard>,
+    /// What the director only remarks, without parentheses, in the order it stands.
+    pub asides: Vec<Span>,
 }
 
 /// One field with its value.
@@ -104,23 +107,41 @@ impl FieldReading {
 /// Reads the text of one entry.
 pub fn read(text: &str) -> Reading {
     let tree = build(text);
-    let masked = asides::hidden(remarks::blanked(text), &tree);
+    let (masked, mut asides) = asides::hidden(remarks::blanked(text), &tree);
+    let (mut fields, mut unheard) = read_fields(text, &masked, &tree);
+    // What nobody understood may be talk; without it the rest is read again.
+    let talk = spoken::found(&masked, &tree, &unheard);
+    if !talk.is_empty() {
+        let hidden: Vec<Span> = talk
+            .iter()
+            .map(|span| spoken::with_its_comma(&masked, *span))
+            .collect();
+        let masked = asides::without(masked, &hidden);
+        (fields, unheard) = read_fields(text, &masked, &tree);
+        asides.extend(talk);
+    }
+    asides.sort_by_key(|span| span.start);
+    Reading {
+        tree,
+        fields,
+        unheard,
+        asides,
+    }
+}
+
+fn read_fields(text: &str, masked: &str, tree: &Tree) -> (Vec<FieldReading>, Vec<Unheard>) {
     let reader = Reader {
         text,
-        masked: &masked,
+        masked,
         ear: RefCell::default(),
     };
     let fields = tree
         .fields
         .iter()
-        .map(|field| reader.field(&tree, field))
+        .map(|field| reader.field(tree, field))
         .collect();
-    let unheard = reader.ear.into_inner().unheard(&masked);
-    Reading {
-        tree,
-        fields,
-        unheard,
-    }
+    let unheard = reader.ear.into_inner().unheard(masked);
+    (fields, unheard)
 }
 
 struct Reader<'t> {

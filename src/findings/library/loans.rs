@@ -56,7 +56,7 @@ pub(super) fn loans(piece: &Piece) -> Vec<Loan> {
                 back: false,
                 certain: said.is_certain(),
             }),
-            (Said::Back(_), None) => {}
+            (Said::Back(_), None) | (Said::Nobody, _) => {}
         }
     }
     loans

@@ -42,8 +42,13 @@ fn below(input: &str) -> Read<'_, Fact> {
             phrase("under the break"),
             phrase("below break"),
             phrase("under break"),
-            phrase("chalumeau only"),
-            phrase("all chalumeau"),
+            alt((
+                phrase("in the chalumeau register"),
+                phrase("chalumeau register"),
+                phrase("chalumeau only"),
+                phrase("chalumeau"),
+                phrase("all chalumeau"),
+            )),
         )),
     )
     .parse(input)
@@ -63,6 +68,10 @@ fn over(input: &str) -> Read<'_, Fact> {
             phrase("across the break"),
             phrase("over break"),
             phrase("above break"),
+            phrase("over brk"),
+            phrase("over the brk"),
+            phrase("crosses break"),
+            phrase("break city"),
         )),
     )
     .parse(input)
@@ -72,6 +81,15 @@ fn one_player(input: &str) -> Read<'_, Fact> {
     value(
         Fact::OnePlayer,
         alt((
+            alt((
+                phrase("one kid can do both"),
+                phrase("1 kid can do both"),
+                phrase("one player can do both"),
+                phrase("one person can do both"),
+                phrase("1 player can do both"),
+                phrase("one player can cover both"),
+                phrase("one player covers both"),
+            )),
             phrase("by one player"),
             phrase("one player"),
             phrase("1 player"),
@@ -83,6 +101,8 @@ fn one_player(input: &str) -> Read<'_, Fact> {
             phrase("one kid"),
             phrase("one person"),
             phrase("same player"),
+            phrase("same kid"),
+            phrase("same person"),
         )),
     )
     .parse(input)
@@ -173,6 +193,12 @@ fn solo(input: &str) -> Read<'_, Fact> {
         word("big"),
         word("short"),
         word("exposed"),
+        phrase("has a short"),
+        phrase("has a big"),
+        phrase("has a"),
+        phrase("has the"),
+        word("has"),
+        word("the"),
         word("a"),
         word("open"),
     ));
@@ -189,6 +215,16 @@ fn solo(input: &str) -> Read<'_, Fact> {
 fn dividing(input: &str) -> Read<'_, Fact> {
     let divided = |input| {
         alt((
+            phrase("split into 2 parts"),
+            phrase("split into two parts"),
+            phrase("split into 2"),
+            phrase("split into two"),
+            phrase("splits into 2"),
+            phrase("splits into two"),
+            phrase("divide into two parts"),
+            phrase("divided into two parts"),
+            phrase("divided in two"),
+            phrase("split in two"),
             word("divisi"),
             word("div"),
             word("divided"),
@@ -248,6 +284,8 @@ fn other(input: &str) -> Read<'_, Fact> {
                 phrase("your best player"),
                 phrase("good player"),
                 phrase("needs a good player"),
+                phrase("a strong kid"),
+                phrase("strong kid"),
             )),
         ),
         value(

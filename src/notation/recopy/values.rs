@@ -97,7 +97,7 @@ fn between(gap: &str, first: bool) -> String {
     let words = masked.replace([',', ';'], " , ");
     let words: Vec<&str> = words.split_whitespace().collect();
     let gap = match words.join(" ").as_str() {
-        "and" | "&" | "+" | "except" | "exc" | "exc." | "but" | "." => ",",
+        "and" | "&" | "+" | "plus" | "except" | "exc" | "exc." | "but" | "." => ",",
         ", and" | ", &" | ", plus" => ",",
         "" if !first => ",",
         _ => gap,

@@ -17,7 +17,18 @@ pub enum ConcertLength {
 }
 
 /// Words behind a length that say that all of it is meant.
-const ALL_TOLD: [&str; 16] = [
+const ALL_TOLD: [&str; 27] = [
+    "w talking",
+    "w/ talking",
+    "with the jazz band",
+    "with the choir",
+    "with the other bands",
+    "with both bands",
+    "with stage changes",
+    "with changes",
+    "with everything",
+    "counting everything",
+    "counting stage changes",
     "in all",
     "all told",
     "all in",

@@ -331,7 +331,16 @@ fn take_days(text: &str) -> (&str, Option<Days>) {
             continue;
         };
         let figures = tail.trim().chars().all(|c| c.is_ascii_digit());
-        if !figures && let Some(days) = Days::read(tail).or_else(|| due_back(tail)) {
+        let only = tail.strip_suffix(" only").unwrap_or(tail);
+        let during = only
+            .trim_start()
+            .strip_prefix("for ")
+            .map(|month| format!("in {month}"));
+        let days = || match &during {
+            Some(during) => Days::read(during),
+            None => Days::read(only),
+        };
+        if !figures && let Some(days) = days().or_else(|| due_back(tail)) {
             return (head.trim_end_matches([' ', ',']), Some(days));
         }
     }

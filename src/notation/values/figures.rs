@@ -31,6 +31,12 @@ pub(super) fn number(text: &str) -> Option<u32> {
         "without the repeat",
         "without repeats",
         "in print",
+        "on paper",
+        "in the score",
+        "i counted",
+        "i counted them",
+        "we counted",
+        "by my count",
         "as printed",
         "printed",
     ];
@@ -125,7 +131,12 @@ pub(super) fn show_part_numbers(numbers: &[u32]) -> String {
 }
 
 /// Words behind instruments of one player that change nothing.
-const WHERE_IT_CAN: [&str; 10] = [
+const WHERE_IT_CAN: [&str; 15] = [
+    " is ok",
+    " ok",
+    " is fine",
+    " fine",
+    " yes",
     "when not at the same time",
     "if not at the same time",
     "unless at the same time",
@@ -142,6 +153,18 @@ const WHERE_IT_CAN: [&str; 10] = [
 ///
 /// What one player covers sounds at different times, so that `when not at the same time` says nothing more.
 pub(super) fn together(text: &str) -> Option<Vec<String>> {
+    let text = [
+        "may cover ",
+        "can cover ",
+        "may play ",
+        "can play ",
+        "can have ",
+        "may have ",
+        "for ",
+    ]
+    .iter()
+    .find_map(|lead| text.trim_start().strip_prefix(lead))
+    .unwrap_or(text);
     let spaced = text
         .replace(['&', '+', ','], " and ")
         .replace(" and  and ", " and ");

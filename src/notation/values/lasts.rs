@@ -40,6 +40,8 @@ impl Lasts {
             return Lasts::plain(&format!("{minutes} minutes"));
         }
         let halves = text
+            .replace(" and a quarter", ".25")
+            .replace(" and three quarters", ".75")
             .replace(" and a half", ".5")
             .replace(" 1/2", ".5")
             .replace('½', ".5")
@@ -98,7 +100,8 @@ fn in_hours(text: &str) -> Option<u32> {
     let said = lower.split_whitespace().collect::<Vec<_>>().join(" ");
     Some(match said.as_str() {
         "a quarter of an hour" | "quarter of an hour" | "quarter hour" | "a quarter hour" => 15,
-        "half an hour" | "a half hour" | "half hour" | "half a hour" | "1/2 hour" => 30,
+        "half an hour" | "a half hour" | "half hour" | "half a hour" | "1/2 hour" | "half hr"
+        | "half an hr" | "a half hr" => 30,
         "three quarters of an hour" | "three-quarters of an hour" | "3/4 hour" => 45,
         "an hour" | "one hour" => 60,
         "an hour and a quarter" => 75,
@@ -124,7 +127,11 @@ fn by_its_source(text: &str) -> Option<(Lasts, bool)> {
         "on the cd",
         "recording",
     ];
-    const OURS: [&str; 6] = [
+    const OURS: [&str; 10] = [
+        "with my kids",
+        "with our kids",
+        "with my band",
+        "with our band",
         "with us",
         "for us",
         "our tempo",

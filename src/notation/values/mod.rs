@@ -69,7 +69,7 @@ pub use events::Events;
 pub use grade::{Grade, Shade, Who};
 pub use how_many::HowMany;
 pub use instrument_name::At;
-pub use key_taught::Signatures;
+pub use key_taught::{KeySoon, Signatures};
 pub use lasts::Lasts;
 pub use license::{License, Use};
 pub use loan::Loan;
@@ -98,6 +98,16 @@ pub use tempo_words::TempoSaid;
 pub use titled::{Interlude, Titled, Unnamed};
 pub use track::Track;
 
+/// A number in figures or in words that is all of `text`.
+pub(super) fn number_in_words(text: &str) -> Option<u32> {
+    cursor::number(text).or_else(|| number_words::read(text))
+}
+
+/// Whether one word is a number, or part of one.
+pub(super) fn number_word(word: &str) -> bool {
+    number_words::read(word).is_some() || word == "hundred" || word == "thousand"
+}
+
 /// One value as it was understood.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Value {
@@ -113,6 +123,8 @@ pub enum Value {
     Key(Center),
     /// How many flats and sharps a band reads.
     Signatures(Signatures),
+    /// A key that a band is learning.
+    KeySoon(KeySoon),
     /// A concert key signature.
     Signature(SignatureSaid),
     /// A meter.
@@ -219,7 +231,9 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Key => Center::read(text).map(Value::Key),
         Of::KeyTaught => match Signatures::read(text) {
             Some(signatures) => Some(Value::Signatures(signatures)),
-            None => Center::read(text).map(Value::Key),
+            None => Center::read(text)
+                .map(Value::Key)
+                .or_else(|| KeySoon::read(text).map(Value::KeySoon)),
         },
         Of::Signature => SignatureSaid::read(text).map(Value::Signature),
         Of::Meter => Meter::read(text).map(Value::Meter),
@@ -246,7 +260,10 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Copies => Copies::read(text).map(Value::Copies),
         Of::Needs => Needs::read(text).map(Value::Needs),
         Of::Performance => Performance::read(text).map(Value::Performance),
-        Of::Season => Season::read(text).map(Value::Season),
+        // Months without a year are days between which it lies, and the year is not known.
+        Of::Season => Season::read(text)
+            .map(Value::Season)
+            .or_else(|| season::span(text).map(Value::Days)),
         Of::Meets => Meets::read(text).map(Value::Meets),
         Of::Pickup => Pickup::read(text).map(Value::Pickup),
         Of::Takes => Takes::read(text).map(Value::Takes),
@@ -317,6 +334,7 @@ impl fmt::Display for Value {
             Value::Number(number) => number.fmt(f),
             Value::Key(key) => key.fmt(f),
             Value::Signatures(signatures) => signatures.fmt(f),
+            Value::KeySoon(soon) => soon.fmt(f),
             Value::Signature(signature) => signature.fmt(f),
             Value::Meter(meter) => meter.fmt(f),
             Value::Tempo(tempo) => tempo.fmt(f),

@@ -17,6 +17,12 @@ pub struct NamedRange {
 impl NamedRange {
     /// Reads `trumpet Bb3-D5` or `clarinet 2 G3-B4`.
     pub fn read(text: &str) -> Option<NamedRange> {
+        // How far they surely go is what is asked.
+        let text = text.trim();
+        let text = [" safe", " safely", " comfortably", " comfortable", " easily"]
+            .iter()
+            .find_map(|tail| text.strip_suffix(tail))
+            .unwrap_or(text);
         let words: Vec<&str> = text.split_whitespace().collect();
         (1..words.len().min(8)).find_map(|at| {
             let range = PitchRange::read(&words.get(at..)?.join(" "))?;

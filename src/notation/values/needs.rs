@@ -45,7 +45,10 @@ pub enum Terms {
 }
 
 /// What players must be, in the one form.
-const ABLE: [(&str, &str); 20] = [
+const ABLE: [(&str, &str); 23] = [
+    ("off-stage", "offstage"),
+    ("offstage", "offstage"),
+    ("off stage", "offstage"),
     ("very strong", "strong"),
     ("strong", "strong"),
     ("solid", "strong"),
@@ -213,6 +216,29 @@ fn percussion(text: &str) -> Option<Needs> {
     if ends.any(&BETTER) && ends.done() {
         return Some(Needs::percussionists(count));
     }
+    // `4, easier with 5`: it wants the greater number, and the smaller one does.
+    let mut ends = words.clone();
+    let easier = [
+        "easier with",
+        "better with",
+        "nicer with",
+        "more comfortable with",
+        "comfortable with",
+        "happier with",
+        "best with",
+    ];
+    if ends.any(&easier)
+        && let Some(more) = ends.number()
+    {
+        ends.any(&PERCUSSIONISTS);
+        let least = count.low.filter(|low| count.high == Some(*low) && *low < more)?;
+        return ends.done().then_some(Needs::Percussionists {
+            ideal: Some(HowMany::exactly(more)),
+            min: Some(least),
+            parts,
+            terms: None,
+        });
+    }
     let mut ends = words.clone();
     if ends.any(&IF_SHORT) && ends.done() {
         let min = count.low?;
@@ -229,6 +255,15 @@ fn percussion(text: &str) -> Option<Needs> {
             words.any(&["but", "or", "and"]);
             let led = words.any(&[
                 "can be done with",
+                "could be done with",
+                "could do it with",
+                "can do it with",
+                "could do with",
+                "can get by with",
+                "could get by with",
+                "can manage with",
+                "could manage with",
+                "ok with",
                 "can do with",
                 "can do w",
                 "playable with",
@@ -408,6 +443,8 @@ fn players(text: &str) -> Option<Needs> {
         true => None,
         false => HowMany::take(&mut words),
     };
+    // Any player that is needed is a real one.
+    words.any(&["real", "proper", "actual", "genuine"]);
     let able = words.one_of(&ABLE);
     if able.is_some() {
         words.take("and");
@@ -436,7 +473,11 @@ fn instrument(words: &mut Cursor<'_>) -> Option<String> {
     words.longest(|text| {
         let ends = ["section", "sections", "player", "players", "soloist", "solo"];
         let last = text.rsplit(' ').next()?;
-        (!ends.contains(&last) && is_known(text)).then(|| names::part_in_full(text))
+        let part = names::cut_number(text, true);
+        // `first clarinets` is a part by its place in the section.
+        let first =
+            part.ordinal && part.numbers.is_some_and(|(first, last)| first == last) && is_known(part.words);
+        (!ends.contains(&last) && (first || is_known(text))).then(|| names::part_in_full(text))
     })
 }
 

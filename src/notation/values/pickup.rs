@@ -22,7 +22,17 @@ impl Pickup {
     /// Reads `1 beat`, `half a beat`, `2 beats`, `3 eighths`, `one quarter note`, `2 8ths`, `a quarter`, `none`.
     pub fn read(text: &str) -> Option<Pickup> {
         let mut words = Cursor::new(text);
-        if words.any(&["none", "no pickup", "no upbeat", "no"]) {
+        if words.any(&["none", "no pickup", "no upbeat", "nope", "no"]) {
+            words.any(&[
+                "starts on 1",
+                "starts on one",
+                "starts on beat 1",
+                "starts on beat one",
+                "starts on the downbeat",
+                "it starts on 1",
+                "it starts on one",
+                "begins on the downbeat",
+            ]);
             return words.done().then_some(Pickup::None);
         }
         let half = words.any(&["half a beat", "half beat", "a half beat", "1/2 beat"]);

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::day::Day;
+use super::day::{Day, Days};
 
 /// A school year, by the calendar year in which it starts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -31,6 +31,22 @@ impl Season {
         let first = year(first)?;
         (year(second)? == first + 1).then_some(Season { first })
     }
+}
+
+/// `Sept-June`, `August 28 to May 24`: from a month or day to another, in a year that is not said.
+pub fn span(text: &str) -> Option<Days> {
+    let joined = text
+        .replace(['–', '—'], "-")
+        .replace(" through ", " - ")
+        .replace(" thru ", " - ")
+        .replace(" to ", " - ");
+    let (from, until) = joined.split_once('-')?;
+    let day = |text: &str| Day::read(text.trim()).filter(|day| day.year.is_none() && day.month.is_some());
+    let (from, until) = (day(from)?, day(until)?);
+    Some(Days {
+        from: Some(from),
+        until: Some(until),
+    })
 }
 
 /// Without the words that say that it is a school year.

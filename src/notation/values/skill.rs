@@ -195,13 +195,22 @@ fn is_a_name(words: &str) -> bool {
     }
     // `everything up to exercise 84` is no skill's name, and neither is `all`.
     let lower = words.to_lowercase();
-    let sweeping = ["everything", "anything", "all of", "most of", "half of"]
-        .iter()
-        .any(|lead| {
-            lower
-                .strip_prefix(lead)
-                .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
-        });
+    let sweeping = [
+        "everything",
+        "anything",
+        "all of",
+        "most of",
+        "half of",
+        "week of",
+        "since",
+        "last week",
+    ]
+    .iter()
+    .any(|lead| {
+        lower
+            .strip_prefix(lead)
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+    });
     // `two lessons so far` is a time, and `concert Bb` a key.
     let count = lower.split(' ').take(2).collect::<Vec<_>>().join(" ");
     let key = words.strip_prefix("concert ").unwrap_or(words);
