@@ -76,10 +76,29 @@ pub fn list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
     if takes_all(of) {
         return whole(ear, masked, span, of).into_iter().collect();
     }
-    pieces::of_list(ear, masked, span, of)
-        .into_iter()
-        .map(|span| item(ear, masked, span, of, false))
-        .collect()
+    let mut items: Vec<Item> = Vec::new();
+    for span in pieces::of_list(ear, masked, span, of) {
+        if of == Of::Road
+            && let Some(last) = items.last_mut()
+            && stays::only_goes_on(span.slice(masked))
+        {
+            ear.hear(span);
+            last.span = Span::new(last.span.start, span.end);
+            continue;
+        }
+        let mark = ear.mark();
+        let mut read = item(ear, masked, span, of, false);
+        if of == Of::Road
+            && read.value.is_none()
+            && let Some(value) = stays::another_ending(span.slice(masked), items.last())
+        {
+            ear.forget(mark);
+            ear.hear(span);
+            (read.value, read.partial) = (Some(value), false);
+        }
+        items.push(read);
+    }
+    items
 }
 
 /// Reads a value in `span`: one stage, or several where it changes on the way.
@@ -462,6 +481,12 @@ fn near_enough(masked: &str, item: &mut Item, of: Of, changing: bool) {
         .iter()
         .find(|near| text.contains(**near))
         && let Some(value) = values::read(of, &text.replacen(near, " ", 1))
+    {
+        (item.about, item.value) = (true, Some(value));
+        return;
+    }
+    if let Some(near) = [" ish ", " ish"].iter().find(|near| text.contains(**near))
+        && let Some(value) = values::read(of, text.replacen(near, " ", 1).trim())
     {
         (item.about, item.value) = (true, Some(value));
         return;

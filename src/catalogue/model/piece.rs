@@ -212,6 +212,7 @@ impl Piece {
             })),
             measures: said::first(all, "measures", |value| match value {
                 Value::Number(number) => Some(*number),
+                Value::Counted { printed, .. } => *printed,
                 _ => None,
             }),
             pickup: said::first(all, "pickup", take!(Pickup)),
@@ -534,6 +535,7 @@ fn of_movement(row: &TableRow, text: &str) -> Piece {
                     low: clock,
                     high: clock,
                     recorded: None,
+                    shorter: None,
                 }));
             }
             _ => {}

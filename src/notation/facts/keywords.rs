@@ -523,10 +523,13 @@ pub fn order(input: &str) -> Read<'_, Fact> {
             value(
                 Order::Opener,
                 alt((
+                    phrase("opens the concert"),
+                    phrase("open with it"),
+                    phrase("we open with it"),
+                    phrase("start with it"),
                     word("opener"),
                     word("opening"),
                     word("opens"),
-                    phrase("opens the concert"),
                 )),
             ),
             value(
@@ -536,6 +539,9 @@ pub fn order(input: &str) -> Read<'_, Fact> {
                     word("finale"),
                     word("closing"),
                     phrase("closes the concert"),
+                    phrase("close with it"),
+                    phrase("end with it"),
+                    phrase("we close with it"),
                 )),
             ),
             value(Order::Encore, word("encore")),

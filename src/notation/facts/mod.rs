@@ -40,6 +40,7 @@ pub fn starts_fact(words: &str) -> bool {
         || pitched::range(words).is_some()
         || pitched::no_range(words).is_some()
         || pitched::retune(words).is_some()
+        || notes::said_behind(words).is_some()
         || notes::bounds(words).is_some()
         || notes::positions(words).is_some()
         || short(words).is_some()
@@ -290,6 +291,9 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
         && let Some(found) = relation::fact(text, start)
     {
         return Some(single(found));
+    }
+    if let Some(found) = notes::said_behind(text) {
+        return Some(found);
     }
     pitched::range(text)
         .or_else(|| pitched::retune(text))

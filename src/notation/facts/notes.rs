@@ -101,12 +101,12 @@ impl fmt::Display for Note {
     }
 }
 
-const UP: [&str; 29] = [
-    "top is",
-    "tops is",
-    "top",
-    "high point is",
-    "peaks at",
+const UP: &[&str] = &[
+    
+    
+    
+    
+    
     "goes only up to",
     "goes up to",
     "go up to",
@@ -131,6 +131,11 @@ const UP: [&str; 29] = [
     "no higher than",
     "doesn't go above",
     "reaches",
+    "top is",
+    "tops is",
+    "high point is",
+    "peaks at",
+    "top",
 ];
 
 const DOWN: [&str; 15] = [
@@ -168,7 +173,7 @@ pub fn bounds(text: &str) -> Option<(Vec<Fact>, usize)> {
         let (place, more) = where_it_is(text.get(used..)?);
         Some((vec![Fact::Bound { up, note, place }], used + more))
     };
-    bound(true, &UP)
+    bound(true, UP)
         .or_else(|| bound(false, &DOWN))
         .or_else(|| span(text))
         .or_else(|| said_behind(text))
@@ -209,7 +214,7 @@ fn where_it_is(text: &str) -> (Option<Place>, usize) {
 }
 
 /// `E5 tops`, `C4 bottom`: which end it is stands behind the note.
-fn said_behind(text: &str) -> Option<(Vec<Fact>, usize)> {
+pub(super) fn said_behind(text: &str) -> Option<(Vec<Fact>, usize)> {
     let end = text.find(scan::is_blank)?;
     let note = Note::read(text.get(..end)?).filter(|note| note.octave.is_some())?;
     let tail = text.get(end..)?.trim_start_matches(scan::is_blank);

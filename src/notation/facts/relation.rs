@@ -121,13 +121,20 @@ pub fn fact(text: &str, start: u32) -> Option<(Fact, usize)> {
     Some((fact, used + more))
 }
 
-/// How cues are printed anyway: ` in small notes`.
+/// How cues are printed, and what they are for, anyway: ` in small notes`, ` if you have none`.
 fn in_small_notes(relation: Relation, text: &str) -> usize {
     if !matches!(relation, Relation::CuesFor | Relation::CuedIn) {
         return 0;
     }
     let bare = text.trim_start_matches(scan::is_blank);
     let small = [
+        "if you don't have one",
+        "if you dont have one",
+        "if u dont have 1",
+        "if u dont have one",
+        "if you have none",
+        "if there is none",
+        "if none",
         "in small notes",
         "in small print",
         "in small type",

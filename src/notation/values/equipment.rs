@@ -31,6 +31,8 @@ pub struct Equipment {
     pub days: Option<Days>,
     /// Whether it is there.
     pub there: There,
+    /// What is the matter with it, although it is there.
+    pub flaw: Option<String>,
 }
 
 /// Whether an instrument is there.
@@ -97,6 +99,7 @@ impl Equipment {
             from: None,
             days: None,
             there: There::Yes,
+            flaw: None,
         }
     }
 
@@ -109,7 +112,8 @@ impl Equipment {
     /// are not known is not read.
     pub fn read(text: &str) -> Option<Equipment> {
         let whole = text;
-        let (text, none) = take_none(text.trim());
+        let (text, flaw) = take_flaw(text.trim());
+        let (text, none) = take_none(text);
         let (text, there) = take_there(text, none)?;
         let (text, days) = take_days(text);
         let (text, from) = take_from(text)?;
@@ -157,6 +161,7 @@ impl Equipment {
             from,
             days,
             there,
+            flaw: flaw.map(str::to_owned),
         })
     }
 
@@ -174,6 +179,7 @@ impl Equipment {
             Owned::From(from) if self.from.is_none() => self.from = Some(from.clone()),
             Owned::There(there) if self.there == There::Yes => self.there = there.clone(),
             Owned::Kind(_) if takes_sizes(&self.name) => {}
+            Owned::Flaw(flaw) if self.flaw.is_none() => self.flaw = Some(flaw.clone()),
             _ => return false,
         }
         true
@@ -226,6 +232,8 @@ pub enum Owned {
     There(There),
     /// How the drums before it are tuned.
     Kind(&'static str),
+    /// What is the matter with the thing before it.
+    Flaw(String),
 }
 
 /// How timpani are tuned.
@@ -266,6 +274,9 @@ impl Owned {
         if let Some(with) = single(text).strip_prefix("shared with ") {
             return partner(with).map(|with| Owned::There(There::Shared(with)));
         }
+        if is_flaw(text) {
+            return Some(Owned::Flaw(single(text)));
+        }
         Equipment::read(text).map(Owned::Thing)
     }
 }
@@ -280,7 +291,60 @@ impl fmt::Display for Owned {
             Owned::From(from) => write!(f, "from {from}"),
             Owned::There(there) => there.fmt(f),
             Owned::Kind(kind) => f.write_str(kind),
+            Owned::Flaw(flaw) => f.write_str(flaw),
         }
+    }
+}
+
+/// What may be the matter with an instrument that is there all the same, in the usual words (common practice, no
+/// source).
+const FLAWS: &[&str] = &[
+    "missing", "lacks", "lacking", "slips", "sticks", "slipping", "sticking", "bad", "torn", "dented", "cracked", "loose",
+    "worn", "old", "dead", "rattles", "rattling", "wobbly", "bent", "rusty", "stuck", "no", "chipped",
+];
+const THINGS: &[&str] = &[
+    "bar", "bars", "pedal", "pedals", "strainer", "stand", "stands", "head", "heads", "lug", "lugs", "rod", "rods", "frame",
+    "resonator", "resonators", "strap", "straps", "wheel", "wheels", "cover", "snares", "gauge", "gauges", "case",
+    "mallets", "beater", "beaters", "damper", "cord", "cords",
+];
+const AROUND: &[&str] = &[
+    "the", "a", "an", "its", "on", "of", "with", "one", "two", "top", "bottom", "has", "is", "and", "low", "high", "it",
+];
+
+/// `missing the top Bb bar`, `the pedal on the 23" slips`, `with no stand`: what is the matter with it, in words that
+/// are all of these.
+fn is_flaw(text: &str) -> bool {
+    let lower = single(text).to_lowercase();
+    let (mut flaw, mut thing) = (false, false);
+    let known = lower.split(' ').all(|word| {
+        let bare = word.trim_end_matches(['"', '″', '”']);
+        let size = bare.len() == 2 && bare.chars().all(|c| c.is_ascii_digit());
+        let note = crate::music::Tonic::read(&capital(bare)).is_some();
+        flaw |= FLAWS.contains(&bare);
+        thing |= THINGS.contains(&bare);
+        size || note || FLAWS.contains(&bare) || THINGS.contains(&bare) || AROUND.contains(&bare)
+    });
+    known && flaw && (thing || lower.split(' ').count() > 2)
+        && !lower.starts_with("no ")
+}
+
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// `xylo missing the top Bb bar`, `a bass drum with no stand`, `1 timp the 29 pedal sticks`.
+fn take_flaw(text: &str) -> (&str, Option<&str>) {
+    let found = text.match_indices(' ').take(8).find_map(|(at, _)| {
+        let (head, tail) = (text.get(..at)?, text.get(at + 1..)?);
+        let led = ["missing ", "with ", "w ", "but ", "the ", "one with ", "has ", "lacks ", "whose "]
+            .iter()
+            .any(|lead| tail.starts_with(lead));
+        (led && is_flaw(tail.strip_prefix("but ").unwrap_or(tail)) && !head.trim().is_empty()).then_some((head, tail))
+    });
+    match found {
+        Some((head, tail)) => (head.trim_end_matches([' ', ',']), Some(tail)),
+        None => (text, None),
     }
 }
 
@@ -598,8 +662,12 @@ impl fmt::Display for Equipment {
             write!(f, " {days}")?;
         }
         match self.there {
-            There::Yes | There::No => Ok(()),
-            _ => write!(f, " {}", self.there),
+            There::Yes | There::No => {}
+            _ => write!(f, " {}", self.there)?,
+        }
+        match &self.flaw {
+            Some(flaw) => write!(f, " {flaw}"),
+            None => Ok(()),
         }
     }
 }

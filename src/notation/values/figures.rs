@@ -51,6 +51,46 @@ pub(super) fn number(text: &str) -> Option<u32> {
         .then_some(number)
 }
 
+/// `72 on paper, 96 with repeats`: how many measures are played, and how many are printed where that is said.
+pub(super) fn counted(text: &str) -> Option<(u32, Option<u32>)> {
+    if let Some(played) = with_repeats(text) {
+        return (played > 0).then_some((played, None));
+    }
+    let (one, other) = text.split_once([',', ';'])?;
+    let (printed, played) = match with_repeats(one) {
+        Some(played) => (number(other)?, played),
+        None => (number(one)?, with_repeats(other)?),
+    };
+    (printed > 0 && printed <= played).then_some((played, Some(printed)))
+}
+
+/// `96 with repeats`, `118 counting the repeat`: how many measures are played, and not how many are printed.
+fn with_repeats(text: &str) -> Option<u32> {
+    let tails = [
+        "counting the repeats",
+        "counting the repeat",
+        "counting repeats",
+        "with the repeats",
+        "with the repeat",
+        "with repeats",
+        "with repeat",
+        "w/ repeats",
+        "w repeats",
+        "w repeat",
+        "repeats included",
+        "including repeats",
+        "including the repeats",
+        "including the repeat",
+        "as played",
+    ];
+    let text = text.trim();
+    let head = tails.iter().find_map(|tail| {
+        let at = text.len().checked_sub(tail.len())?;
+        text.get(at..)?.eq_ignore_ascii_case(tail).then(|| text.get(..at))?
+    })?;
+    head.ends_with(' ').then(|| number(head.trim_end_matches([' ', ','])))?
+}
+
 /// A number in words at the start of a text, the longest that reads, and what follows it.
 fn leading_words(text: &str) -> Option<(&str, u32)> {
     let blanks = text

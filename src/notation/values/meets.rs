@@ -48,7 +48,11 @@ pub enum Pattern {
 }
 
 /// Stretches without rehearsals that have no date of their own (common practice, no source).
-const OFF: [&str; 15] = [
+const OFF: [&str; 19] = [
+    "early release",
+    "early release wednesdays",
+    "early release weds",
+    "half days",
     "holidays",
     "school holidays",
     "vacations",
@@ -101,6 +105,7 @@ impl Meets {
             "none",
             "off",
             "except",
+            "xcept",
             "but not",
         ]) {
             match words.longest(Days::read) {
@@ -149,6 +154,13 @@ impl Meets {
                 return None;
             }
             words.any(&["for", "each", "at"]);
+            if words.any(&["except", "xcept", "but not", "not"]) {
+                match words.longest(Days::read) {
+                    Some(days) => meets.not = Some(days),
+                    None => meets.off = Some(off(&mut words)?),
+                }
+                return words.done().then_some(meets);
+            }
         }
         (meets != Meets::default()).then_some(meets)
     }

@@ -119,6 +119,14 @@ pub enum Value {
     Unnamed(Unnamed),
     /// A whole number.
     Number(u32),
+    /// Measures, those that are repeated counted as often as they are played, and how many are printed where that is
+    /// said too.
+    Counted {
+        /// How many are played.
+        played: u32,
+        /// How many are printed.
+        printed: Option<u32>,
+    },
     /// A concert key, or what is said where no key tells it.
     Key(Center),
     /// How many flats and sharps a band reads.
@@ -173,6 +181,8 @@ pub enum Value {
     Meets(Meets),
     /// What sounds before the first full measure.
     Pickup(Pickup),
+    /// Who plays something that is said before it.
+    PlayedBy(String),
     /// How long something takes to teach.
     Takes(Takes),
     /// What is said of a loan.
@@ -219,7 +229,9 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
     match of {
         Of::Words | Of::Condition => Some(Value::Words(words())),
         Of::Phrase => Some(Value::Words(words().to_lowercase())),
-        Of::Title => Titled::read(text).map(Value::Titled),
+        Of::Title => Titled::read(text)
+            .map(Value::Titled)
+            .or_else(|| titled::whom(text).map(Value::Words)),
         Of::Held => match Unnamed::read(text) {
             Some(unnamed) => Some(Value::Unnamed(unnamed)),
             None => Titled::read(text).map(Value::Titled),
@@ -228,6 +240,10 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Number => figures::number(text)
             .filter(|number| *number > 0)
             .map(Value::Number),
+        Of::Measures => figures::number(text)
+            .map(Value::Number)
+            .filter(|value| !matches!(value, Value::Number(0)))
+            .or_else(|| figures::counted(text).map(|(played, printed)| Value::Counted { played, printed })),
         Of::Key => Center::read(text).map(Value::Key),
         Of::KeyTaught => match Signatures::read(text) {
             Some(signatures) => Some(Value::Signatures(signatures)),
@@ -265,7 +281,9 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
             .map(Value::Season)
             .or_else(|| season::span(text).map(Value::Days)),
         Of::Meets => Meets::read(text).map(Value::Meets),
-        Of::Pickup => Pickup::read(text).map(Value::Pickup),
+        Of::Pickup => Pickup::read(text)
+            .map(Value::Pickup)
+            .or_else(|| pickup::players(text).map(Value::PlayedBy)),
         Of::Takes => Takes::read(text).map(Value::Takes),
         Of::Loan => Loan::read(text).map(Value::Loan),
         Of::License => License::read(text).map(Value::License),
@@ -293,6 +311,11 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
 fn read_road(text: &str) -> Option<Value> {
     // To go on behind a step is what everybody does anyway.
     let text = [
+        " on the way back",
+        " after the D.C.",
+        " after the D.S.",
+        " on the D.C.",
+        " on the D.S.",
         " then straight through",
         " then straight thru",
         " then straight on",
@@ -359,6 +382,13 @@ impl fmt::Display for Value {
             Value::Season(said) => said.fmt(f),
             Value::Meets(said) => said.fmt(f),
             Value::Pickup(said) => said.fmt(f),
+            Value::PlayedBy(names) => f.write_str(names),
+            Value::Counted { played, printed } => {
+                if let Some(printed) = printed {
+                    write!(f, "{printed}, ")?;
+                }
+                write!(f, "{played} with repeats")
+            }
             Value::Takes(said) => said.fmt(f),
             Value::Loan(said) => said.fmt(f),
             Value::License(said) => said.fmt(f),

@@ -455,6 +455,18 @@ fn players(text: &str) -> Option<Needs> {
         words.any(&ARTICLES);
         any_of.push(instrument(&mut words)?);
     }
+    // What they are for is what they are then.
+    let away = able.is_none()
+        && words.any(&[
+            "for the off-stage bit",
+            "for the off-stage part",
+            "for the offstage bit",
+            "for the offstage part",
+            "for off-stage",
+            "off-stage",
+            "offstage",
+        ]);
+    let able = if away { Some("offstage") } else { able };
     let section = words.any(&["section", "sections"]);
     let person = words.any(&["player", "players", "soloist", "soloists", "solo"]);
     if !words.done() || (count.is_none() && able.is_none() && section && person) {

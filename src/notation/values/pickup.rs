@@ -6,6 +6,7 @@ use crate::music::BeatUnit;
 use crate::music::fraction::Fraction;
 
 use super::cursor::Cursor;
+use crate::notation::names;
 
 /// A pickup.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -81,6 +82,48 @@ impl Pickup {
             }
         }
     }
+}
+
+/// Who plays it, where not everybody does: `in flute and clarinet 1 only`, `low brass has it too`, `tutti`.
+pub fn players(text: &str) -> Option<String> {
+    let text = text.trim();
+    let text = ["only in ", "only ", "in the ", "in ", "by the ", "by ", "for the ", "for ", "just "]
+        .iter()
+        .find_map(|lead| text.strip_prefix(lead))
+        .unwrap_or(text);
+    let tails = [
+        " only",
+        " alone",
+        " has it too",
+        " have it too",
+        " has em too",
+        " have em too",
+        " has them too",
+        " have them too",
+        " has it",
+        " have it",
+        " has them",
+        " have them",
+        " as well",
+        " too",
+    ];
+    let text = tails.iter().find_map(|tail| text.strip_suffix(tail)).unwrap_or(text);
+    if ["tutti", "all", "everybody", "everyone", "the whole band"]
+        .iter()
+        .any(|all| text.eq_ignore_ascii_case(all))
+    {
+        return Some("everybody".to_owned());
+    }
+    let joined = text.replace(" & ", " and ").replace(" + ", " and ");
+    let names: Option<Vec<String>> = joined
+        .split(" and ")
+        .map(|name| {
+            let cut = names::cut_number(name.trim(), true);
+            let known = names::known_prefix(cut.words) == Some(cut.words.len());
+            (known && !cut.about).then(|| names::part_in_full(name.trim()))
+        })
+        .collect();
+    names.map(|names| names.join(" and "))
 }
 
 fn unit(text: &str) -> Option<BeatUnit> {
