@@ -184,7 +184,9 @@ impl Talk<'_> {
         let names = match field.spec.map(|spec| spec.shape) {
             None | Some(Shape::Running) => return,
             Some(Shape::Value(of) | Shape::List(of)) if of.is_free() || of.is_own_words() => return,
-            Some(Shape::Value(of) | Shape::List(of)) => matches!(of, Of::Equipment | Of::Copies | Of::Absent | Of::Loan),
+            Some(Shape::Value(of) | Shape::List(of)) => {
+                matches!(of, Of::Equipment | Of::Copies | Of::Absent | Of::Loan)
+            }
             Some(Shape::Rows(of)) => matches!(of, RowsOf::Percussionists),
             Some(Shape::Block(_)) => false,
         };

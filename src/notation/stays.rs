@@ -6,8 +6,8 @@ use crate::text::Span;
 use super::build::trim_span;
 use super::heard::Ear;
 use super::items::Item;
-use super::values::conventional::is_plain;
 use super::of::Of;
+use super::values::conventional::is_plain;
 use super::values::{self, Place, Point, Value, number_in_words, place};
 
 /// A stage without words at its end that say what it says without them: it stays so from there on. Where the stage
@@ -87,9 +87,18 @@ pub fn goes_on(text: &str, before: Option<&Item>) -> Option<(Value, Option<Place
 pub fn only_goes_on(text: &str) -> bool {
     let text = text.strip_prefix("and ").unwrap_or(text);
     let text = text.strip_prefix("then ").unwrap_or(text).trim();
-    ["straight through", "straight thru", "straight on", "on", "on to the end", "straight to the end", "to the end", "on"]
-        .iter()
-        .any(|said| text.eq_ignore_ascii_case(said))
+    [
+        "straight through",
+        "straight thru",
+        "straight on",
+        "on",
+        "on to the end",
+        "straight to the end",
+        "to the end",
+        "on",
+    ]
+    .iter()
+    .any(|said| text.eq_ignore_ascii_case(said))
 }
 
 /// `second 18` behind a first ending is the second ending.
@@ -102,7 +111,10 @@ pub fn another_ending(text: &str, before: Option<&Item>) -> Option<Value> {
     let ordinal = ["second", "2nd", "third", "3rd", "fourth", "4th"]
         .iter()
         .find(|known| which.eq_ignore_ascii_case(known))?;
-    let figure = rest.trim_start().trim_start_matches("at ").starts_with(|c: char| c.is_ascii_digit());
+    let figure = rest
+        .trim_start()
+        .trim_start_matches("at ")
+        .starts_with(|c: char| c.is_ascii_digit());
     figure.then(|| values::read(Of::Road, &format!("{ordinal} ending {rest}")))?
 }
 

@@ -68,7 +68,9 @@ fn until_it_is_over(all: &[FieldReading]) -> Option<Said<Lasts>> {
         _ => None,
     })?;
     let minutes = |(hours, minutes): (u8, u8)| u32::from(hours) * 60 + u32::from(minutes);
-    let long = minutes(over.value).checked_sub(minutes(starts.value)).filter(|long| *long > 0)?;
+    let long = minutes(over.value)
+        .checked_sub(minutes(starts.value))
+        .filter(|long| *long > 0)?;
     let lasts = Lasts::read(&format!("{long} minutes"))?;
     Some(over.map(|_| lasts))
 }

@@ -640,6 +640,28 @@ fn before_or_after(input: &str) -> Read<'_, Order> {
     )))
 }
 
+/// `2nd`, `second`, `last` behind a title, and nothing more: where the piece stands on the program.
+pub fn only_nth(text: &str) -> Option<Fact> {
+    const NTH: [(&str, &str); 8] = [
+        ("first", "1st"),
+        ("second", "2nd"),
+        ("third", "3rd"),
+        ("fourth", "4th"),
+        ("fifth", "5th"),
+        ("sixth", "6th"),
+        ("seventh", "7th"),
+        ("eighth", "8th"),
+    ];
+    let bare = text.trim();
+    if bare.eq_ignore_ascii_case("last") {
+        return Some(Fact::Order(Order::Closer));
+    }
+    (1u8..)
+        .zip(NTH)
+        .find(|(_, (name, figure))| bare.eq_ignore_ascii_case(name) || bare.eq_ignore_ascii_case(figure))
+        .map(|(number, _)| Fact::Order(Order::Nth(number)))
+}
+
 /// `movements 1 and 3`, `movement 2`, `mvts 1-3`, `movement 2 only`.
 pub fn movements(text: &str) -> Option<(Fact, usize)> {
     let lead = alt((

@@ -270,6 +270,11 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
     {
         return Some((vec![fact], taken));
     }
+    if of == RowsOf::Program
+        && let Some(fact) = keywords::only_nth(text)
+    {
+        return Some((vec![fact], text.len()));
+    }
     let order = match of {
         RowsOf::Program | RowsOf::Movements => order_fact(text),
         _ => None,

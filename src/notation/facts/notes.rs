@@ -34,7 +34,11 @@ const LIES: [(&str, &str); 6] = [
 ];
 
 /// Words for an octave, each with its one form; which octave it is hangs on the instrument.
-const HEIGHTS: [(&str, &str); 8] = [
+const HEIGHTS: [(&str, &str); 12] = [
+    ("top-line", "top-line"),
+    ("top line", "top-line"),
+    ("bottom-line", "bottom-line"),
+    ("bottom line", "bottom-line"),
     ("low", "low"),
     ("bottom", "low"),
     ("middle", "middle"),
@@ -102,11 +106,6 @@ impl fmt::Display for Note {
 }
 
 const UP: &[&str] = &[
-    
-    
-    
-    
-    
     "goes only up to",
     "goes up to",
     "go up to",

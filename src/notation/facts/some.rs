@@ -7,6 +7,7 @@ use nom::branch::alt;
 use nom::combinator::{map, opt, value};
 
 use super::keywords::{counted, keyword};
+use super::notes::Note;
 use super::pitched::longest;
 use super::sayings::Phrases;
 use crate::music::Pitch;
@@ -125,6 +126,29 @@ fn can(text: &str) -> Option<(Can, usize)> {
         && let Some((pitch, taken)) = longest(rest, 2, Pitch::read)
     {
         return Some((Can::UpTo(pitch), text.len() - rest.len() + taken));
+    }
+    let reach = alt((
+        phrase("up to"),
+        phrase("can play"),
+        phrase("reaches"),
+        phrase("reach"),
+        phrase("hits"),
+        phrase("hit"),
+        phrase("play"),
+        phrase("plays"),
+    ));
+    if let Ok((rest, _)) = (opt((word("can"), blanks1)), reach, blanks1).parse(text)
+        && let Some((note, taken)) = longest(rest, 3, |words| {
+            Note::read(
+                words
+                    .strip_prefix("the ")
+                    .or_else(|| words.strip_prefix("a "))
+                    .unwrap_or(words),
+            )
+            .filter(|note| note.height.is_some())
+        })
+    {
+        return Some((Can::Reach(note), text.len() - rest.len() + taken));
     }
     let down = alt((phrase("down to"), phrase("as low as")));
     if let Ok((rest, _)) = (down, blanks1).parse(text)

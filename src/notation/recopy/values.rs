@@ -148,6 +148,13 @@ fn one_item(text: &str, masked: &str, item: &Item, read: Read) -> String {
     {
         return form;
     }
+    if let [one] = alone.as_slice()
+        && one.value.is_none()
+        && item.value.is_some()
+        && let Some(form) = item.one_form()
+    {
+        return form;
+    }
     let spaced = raw.split_whitespace().collect::<Vec<_>>().join(" ");
     let form = match alone.as_slice() {
         [one] => one.one_form(),

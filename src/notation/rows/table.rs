@@ -476,6 +476,19 @@ impl Table<'_, '_> {
             row.count = Some(count);
             return;
         }
+        // `trumpet 9 or 10`: near the greater.
+        if of == RowsOf::Players
+            && let Some(count) = &mut row.count
+            && !count.about
+            && let Some(other) = scan::after_phrase(segment.slice(masked), "or")
+            && let Some(more) = crate::notation::values::number_in_words(other.trim())
+            && more > count.number
+            && more - count.number <= 3
+        {
+            self.ear.hear(segment);
+            (count.number, count.about) = (more, true);
+            return;
+        }
         if of == RowsOf::Players
             && let Some(count) = &mut row.count
             && NEAR_ENOUGH

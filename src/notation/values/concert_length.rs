@@ -138,7 +138,9 @@ fn bare_limit(text: &str) -> Option<Lasts> {
     let text = text.trim().to_lowercase();
     let before = ["at most ", "up to ", "no more than ", "max ", "max. ", "under "];
     let behind = [" tops", " max", " max.", " at most", " or less", " maximum"];
-    let all_told = ALL_TOLD.iter().find_map(|words| text.strip_suffix(words)?.strip_suffix(' '));
+    let all_told = ALL_TOLD
+        .iter()
+        .find_map(|words| text.strip_suffix(words)?.strip_suffix(' '));
     let number = before
         .iter()
         .find_map(|word| text.strip_prefix(word))

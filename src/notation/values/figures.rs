@@ -86,9 +86,12 @@ fn with_repeats(text: &str) -> Option<u32> {
     let text = text.trim();
     let head = tails.iter().find_map(|tail| {
         let at = text.len().checked_sub(tail.len())?;
-        text.get(at..)?.eq_ignore_ascii_case(tail).then(|| text.get(..at))?
+        text.get(at..)?
+            .eq_ignore_ascii_case(tail)
+            .then(|| text.get(..at))?
     })?;
-    head.ends_with(' ').then(|| number(head.trim_end_matches([' ', ','])))?
+    head.ends_with(' ')
+        .then(|| number(head.trim_end_matches([' ', ','])))?
 }
 
 /// A number in words at the start of a text, the longest that reads, and what follows it.
@@ -171,7 +174,10 @@ pub(super) fn show_part_numbers(numbers: &[u32]) -> String {
 }
 
 /// Words behind instruments of one player that change nothing.
-const WHERE_IT_CAN: [&str; 15] = [
+const WHERE_IT_CAN: [&str; 18] = [
+    " if the cymbal is on a stand",
+    " if the cymbal is on the stand",
+    " if cym is on the stand",
     " is ok",
     " ok",
     " is fine",
@@ -209,10 +215,13 @@ pub(super) fn together(text: &str) -> Option<Vec<String>> {
         .replace(['&', '+', ','], " and ")
         .replace(" and  and ", " and ");
     let text = spaced.trim_end();
-    let text = WHERE_IT_CAN
-        .iter()
-        .find_map(|words| text.strip_suffix(words))
-        .map_or(text, |head| head.trim_end().trim_end_matches(" and"));
+    let mut text = text;
+    for _ in 0..2 {
+        text = WHERE_IT_CAN
+            .iter()
+            .find_map(|words| text.strip_suffix(words))
+            .map_or(text, |head| head.trim_end().trim_end_matches(" and"));
+    }
     let mut words = Cursor::new(text);
     let mut found = Vec::new();
     loop {

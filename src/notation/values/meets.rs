@@ -48,8 +48,10 @@ pub enum Pattern {
 }
 
 /// Stretches without rehearsals that have no date of their own (common practice, no source).
-const OFF: [&str; 19] = [
-    "early release",
+const OFF: [&str; 22] = [
+    "both half-terms",
+    "both half terms",
+    "half-terms",
     "early release wednesdays",
     "early release weds",
     "half days",
@@ -67,6 +69,7 @@ const OFF: [&str; 19] = [
     "finals week",
     "assembly days",
     "early release days",
+    "early release",
     "snow days",
 ];
 
@@ -190,6 +193,33 @@ fn hours(text: &str) -> Option<(Hour, Hour)> {
     let long = minutes_of(until).checked_sub(minutes_of(from))?;
     // Nobody rehearses longer than four hours, and a span that short is a length: `0:45-0:50`.
     (15..=240).contains(&long).then_some((from, until))
+}
+
+impl Meets {
+    /// Days off and nothing else, as they are said beside a season: `off at both half-terms`, `nothing in January`.
+    pub fn off_only(text: &str) -> Option<Meets> {
+        let text = text.trim();
+        let rest = [
+            "nothing in ",
+            "nothing on ",
+            "nothing from ",
+            "no rehearsals in ",
+            "no school in ",
+            "off in ",
+            "off at ",
+            "off for ",
+            "off ",
+        ]
+        .iter()
+        .find_map(|lead| text.strip_prefix(lead))?;
+        let mut words = Cursor::new(rest);
+        let mut meets = Meets::default();
+        match words.longest(Days::read) {
+            Some(days) => meets.not = Some(days),
+            None => meets.off = Some(off(&mut words)?),
+        }
+        words.done().then_some(meets)
+    }
 }
 
 /// `the last week of term`, `in exam week`, `on assembly days`.

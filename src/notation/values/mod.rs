@@ -12,6 +12,7 @@ mod days_in;
 pub mod equipment;
 pub mod events;
 mod figures;
+mod flaw;
 pub mod grade;
 pub mod how_many;
 mod instrument_name;
@@ -78,7 +79,7 @@ pub use marks_said::MarksSaid;
 pub use meets::{Meeting, Meets, Pattern};
 pub use moment::Moment;
 pub use money::Money;
-pub use named_range::NamedRange;
+pub use named_range::{NamedBounds, NamedRange};
 pub use needs::Needs;
 pub use passages::{pass_words, passages};
 pub use people::{Person, Role};
@@ -159,6 +160,8 @@ pub enum Value {
     Range(PitchRange),
     /// An instrument and its range.
     NamedRange(NamedRange),
+    /// How high or low an instrument goes, where that is no range.
+    NamedBounds(NamedBounds),
     /// An instrument owned or borrowed.
     Equipment(Equipment),
     /// The days for which something is borrowed.
@@ -264,7 +267,9 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
             .or_else(|| MarksSaid::read(text).map(Value::Marks)),
         Of::Road => read_road(text),
         Of::Range => PitchRange::read(text).map(Value::Range),
-        Of::InstrumentRange => NamedRange::read(text).map(Value::NamedRange),
+        Of::InstrumentRange => NamedRange::read(text)
+            .map(Value::NamedRange)
+            .or_else(|| NamedBounds::read(text).map(Value::NamedBounds)),
         Of::Equipment => Owned::read(text).map(|owned| match owned {
             Owned::Thing(thing) => Value::Equipment(thing),
             Owned::Days(days) => Value::Days(days),
@@ -279,7 +284,9 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         // Months without a year are days between which it lies, and the year is not known.
         Of::Season => Season::read(text)
             .map(Value::Season)
-            .or_else(|| season::span(text).map(Value::Days)),
+            .or_else(|| season::span(text).map(Value::Days))
+            .or_else(|| season::terms(text).map(Value::Words))
+            .or_else(|| Meets::off_only(text).map(Value::Meets)),
         Of::Meets => Meets::read(text).map(Value::Meets),
         Of::Pickup => Pickup::read(text)
             .map(Value::Pickup)
@@ -371,6 +378,7 @@ impl fmt::Display for Value {
             Value::Road(step) => step.fmt(f),
             Value::Range(range) => range.fmt(f),
             Value::NamedRange(range) => range.fmt(f),
+            Value::NamedBounds(bounds) => bounds.fmt(f),
             Value::Equipment(equipment) => equipment.fmt(f),
             Value::Days(days) => days.fmt(f),
             Value::Skill(skill) => skill.fmt(f),

@@ -194,6 +194,25 @@ impl Needs {
 
 fn percussion(text: &str) -> Option<Needs> {
     let mut words = Cursor::new(text);
+    // `could do it with four`, behind the number that it wants.
+    if words.any(&[
+        "could do it with",
+        "can do it with",
+        "could be done with",
+        "can get by with",
+        "could get by with",
+        "can manage with",
+        "could manage with",
+    ]) {
+        let min = words.number()?;
+        words.any(&PERCUSSIONISTS);
+        return words.done().then_some(Needs::Percussionists {
+            ideal: None,
+            min: Some(min),
+            parts: None,
+            terms: None,
+        });
+    }
     let parts = parts(&mut words);
     if parts.is_some() && words.done() {
         return None;

@@ -87,10 +87,12 @@ impl Pickup {
 /// Who plays it, where not everybody does: `in flute and clarinet 1 only`, `low brass has it too`, `tutti`.
 pub fn players(text: &str) -> Option<String> {
     let text = text.trim();
-    let text = ["only in ", "only ", "in the ", "in ", "by the ", "by ", "for the ", "for ", "just "]
-        .iter()
-        .find_map(|lead| text.strip_prefix(lead))
-        .unwrap_or(text);
+    let text = [
+        "only in ", "only ", "in the ", "in ", "by the ", "by ", "for the ", "for ", "just ",
+    ]
+    .iter()
+    .find_map(|lead| text.strip_prefix(lead))
+    .unwrap_or(text);
     let tails = [
         " only",
         " alone",
@@ -107,7 +109,13 @@ pub fn players(text: &str) -> Option<String> {
         " as well",
         " too",
     ];
-    let text = tails.iter().find_map(|tail| text.strip_suffix(tail)).unwrap_or(text);
+    let tail = tails.iter().find(|tail| text.ends_with(**tail));
+    let text = tail.and_then(|tail| text.strip_suffix(tail)).unwrap_or(text);
+    let shade = match tail {
+        Some(tail) if tail.ends_with("too") || tail.ends_with("as well") => " too",
+        Some(tail) if tail.ends_with("only") || tail.ends_with("alone") => " only",
+        _ => "",
+    };
     if ["tutti", "all", "everybody", "everyone", "the whole band"]
         .iter()
         .any(|all| text.eq_ignore_ascii_case(all))
@@ -123,7 +131,7 @@ pub fn players(text: &str) -> Option<String> {
             (known && !cut.about).then(|| names::part_in_full(name.trim()))
         })
         .collect();
-    names.map(|names| names.join(" and "))
+    names.map(|names| format!("{}{shade}", names.join(" and ")))
 }
 
 fn unit(text: &str) -> Option<BeatUnit> {
