@@ -4,6 +4,8 @@
 mod assigning;
 #[path = "cli/bench.rs"]
 mod bench;
+#[path = "cli/buying.rs"]
+mod buying;
 #[path = "cli/choosing.rs"]
 mod choosing;
 #[path = "cli/comparing.rs"]
@@ -12,10 +14,14 @@ mod comparing;
 mod finding;
 #[path = "cli/forms.rs"]
 mod forms;
+#[path = "cli/keeping.rs"]
+mod keeping;
 #[path = "cli/known.rs"]
 mod known;
 #[path = "cli/mending.rs"]
 mod mending;
+#[path = "cli/merge_requests.rs"]
+mod merge_requests;
 #[path = "cli/merging.rs"]
 mod merging;
 #[path = "cli/printing.rs"]
@@ -28,7 +34,11 @@ mod reasons;
 mod recopying;
 #[path = "cli/starting.rs"]
 mod starting;
+#[path = "cli/teaching.rs"]
+mod teaching;
 #[path = "cli/versions.rs"]
 mod versions;
 #[path = "cli/words.rs"]
 mod words;
+#[path = "cli/year.rs"]
+mod year;

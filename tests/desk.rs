@@ -24,6 +24,8 @@ mod lenses;
 mod links_out;
 #[path = "desk/long_work.rs"]
 mod long_work;
+#[path = "desk/past.rs"]
+mod past;
 #[path = "desk/places.rs"]
 mod places;
 #[path = "desk/random.rs"]

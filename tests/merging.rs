@@ -8,6 +8,8 @@ mod draw;
 mod edits;
 #[path = "merging/git.rs"]
 mod git;
+#[path = "merging/moved.rs"]
+mod moved;
 #[path = "merging/pairs.rs"]
 mod pairs;
 #[path = "merging/year.rs"]

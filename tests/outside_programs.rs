@@ -8,6 +8,7 @@ use std::time::Instant;
 
 use levare::planning::choose::core::cover::{Charge, Offer, cheapest};
 use levare::planning::choose::core::{Found, Kinds, Problem, Row, best};
+use levare::planning::teach::core::{Job, plan};
 use serde_json::Value;
 
 /// Far more steps than any of them needs.
@@ -199,6 +200,49 @@ fn no_purchase_costs_less() {
     times.sort_unstable();
     eprintln!(
         "purchases: median {} us, slowest {:?} us",
+        times[times.len() / 2],
+        times.last()
+    );
+}
+
+#[test]
+fn no_plan_of_teaching_is_late_less() {
+    let all = cases("schedules");
+    let mut times = Vec::new();
+    let mut late = 0;
+    for case in &all {
+        let jobs: Vec<Job> = case["jobs"]
+            .as_array()
+            .expect("a list")
+            .iter()
+            .map(|job| {
+                let numbers = |name: &str| {
+                    let all = job[name].as_array().expect("a list");
+                    all.iter().map(number).collect::<Vec<i64>>()
+                };
+                Job {
+                    ends: numbers("ends").into_iter().map(|end| end as u32).collect(),
+                    due: job["due"].as_u64().map(|due| due as u32),
+                    after: numbers("after").into_iter().map(|at| at as usize).collect(),
+                }
+            })
+            .collect();
+        let started = Instant::now();
+        let found = plan(&jobs, number(&case["hands"]) as usize, STEPS).expect("there is no circle");
+        times.push(started.elapsed().as_micros());
+        let theirs = (
+            number(&case["answers"]["late"]) as u32,
+            number(&case["answers"]["weeks"]) as u32,
+        );
+        assert_eq!((found.late, found.weeks), theirs, "{}", case["id"]);
+        assert!(found.proven, "{}", case["id"]);
+        late += usize::from(found.late > 0);
+    }
+    // Half of them would be too easy.
+    assert!(all.len() >= 40 && late * 2 > all.len(), "{late} of {}", all.len());
+    times.sort_unstable();
+    eprintln!(
+        "plans: median {} us, slowest {:?} us",
         times[times.len() / 2],
         times.last()
     );

@@ -15,6 +15,8 @@ mod covers;
 mod keys;
 #[path = "trade/lengths.rs"]
 mod lengths;
+#[path = "trade/solved.rs"]
+mod solved;
 #[path = "trade/tempos.rs"]
 mod tempos;
 #[path = "trade/timpani.rs"]

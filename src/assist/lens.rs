@@ -9,6 +9,7 @@ use crate::catalogue::model::{Concert, Piece, ProgramPiece};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Clock;
 use crate::notation::Kind;
+use crate::planning::{buy, teach};
 use crate::text::sentences;
 
 use super::sharing::{self, Shared};
@@ -79,8 +80,10 @@ pub fn title(snapshot: &Snapshot, id: EntryId) -> Option<String> {
         Kind::Concert => {
             let program = of_program(snapshot, entry.concert()?)?;
             let shared = sharing::of_concert(snapshot, id);
+            let taught = teach::words::in_short(snapshot, id);
+            let bought = buy::words::in_short(snapshot, id);
             Some(
-                [Some(program), shared]
+                [Some(program), shared, taught, bought]
                     .into_iter()
                     .flatten()
                     .collect::<Vec<_>>()

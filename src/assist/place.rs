@@ -72,6 +72,22 @@ impl<'s> Place<'s> {
         span.shift(i64::from(self.start))
     }
 
+    /// The card's first words: its kind, and its name where it has one.
+    pub fn head(&self) -> Option<Span> {
+        self.entry.kind?;
+        let head = self.reading.tree.head.as_ref()?;
+        let name = self.entry.name_span;
+        Some(match name.is_empty() {
+            true => head.kind_span,
+            false => Span::new(head.kind_span.start, name.end),
+        })
+    }
+
+    /// Whether the cursor is on the card's first words.
+    pub fn is_on_head(&self) -> bool {
+        self.head().is_some_and(|head| head.touches(self.offset))
+    }
+
     /// The fields around the cursor, the outermost first.
     pub fn fields(&self) -> Vec<&FieldReading> {
         let mut found = Vec::new();

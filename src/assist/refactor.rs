@@ -11,7 +11,7 @@ use crate::notation::tree::LineKind;
 use crate::notation::{Kind, fields};
 use crate::text::{Edit, Ending, Span};
 
-use super::{Place, drafts};
+use super::{Place, drafts, recorded};
 
 /// Something that can be done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -172,46 +172,13 @@ pub fn make(place: &Place<'_>, what: Refactor) -> Option<Vec<Change>> {
 
 /// A performance on the card of every piece of a concert's program.
 fn recorded(place: &Place<'_>) -> Option<Vec<Change>> {
-    let snapshot = place.snapshot;
-    let concert = place.entry.concert()?;
-    let day = concert.on.as_ref()?.value.day;
-    let mut changes: Vec<(usize, Vec<Edit>)> = Vec::new();
-    let mut done: Vec<EntryId> = Vec::new();
-    for listed in &concert.program {
-        let title = &listed.title.value;
-        let [id] = snapshot.pieces_titled(&title.name, title.by.as_deref())[..] else {
-            continue;
-        };
-        let band = listed
-            .bands
-            .first()
-            .map(String::as_str)
-            .or_else(|| concert.bands.first().map(|said| said.value.name.as_str()));
-        let Some(band) = band else { continue };
-        let value = format!("{day} \"{band}\"");
-        let entry = snapshot.entry(id)?;
-        // What stands on the card already is not written again.
-        if done.contains(&id) || entry.text.contains(&value) {
-            continue;
-        }
-        done.push(id);
-        let Some(edit) = line_in_order(snapshot, id, "performed", &field_line(2, "performed", &value)) else {
-            continue;
-        };
-        match changes.iter_mut().find(|(file, _)| *file == id.file as usize) {
-            Some((_, edits)) => edits.push(edit),
-            None => changes.push((id.file as usize, vec![edit])),
-        }
-    }
-    for (_, edits) in &mut changes {
-        edits.sort_by_key(|edit| edit.span.start);
-    }
-    (!changes.is_empty()).then(|| {
-        changes
-            .into_iter()
-            .map(|(file, edits)| Change::Edit(file, edits))
-            .collect()
-    })
+    let pieces = recorded::played(place.snapshot, place.id);
+    let files = recorded::edits(place.snapshot, place.id, &pieces, &recorded::Told::default())?;
+    let changes: Vec<Change> = files
+        .into_iter()
+        .map(|(file, edits)| Change::Edit(file, edits))
+        .collect();
+    (!changes.is_empty()).then_some(changes)
 }
 
 /// An edit that puts lines of a field where the order of the one form has it: behind the last line of the

@@ -73,6 +73,8 @@ fn shape(of: Of) -> Shaped {
         | Of::Events
         | Of::Change
         | Of::Staffing
+        | Of::Pace
+        | Of::Postage
         | Of::Absent
         | Of::Pin
         | Of::ConcertLength

@@ -241,6 +241,8 @@ fn of_field(field: &FieldReading, paint: &mut Paint<'_>) {
                 | Value::Events(_)
                 | Value::Change(_)
                 | Value::Staffing(_)
+                | Value::Pace(_)
+                | Value::Postage(_)
                 | Value::ConcertLength(_)
                 | Value::PartNumbers(_)
                 | Value::Size(_),

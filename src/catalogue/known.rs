@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::notation::Kind;
 use crate::text::{Span, whole_lines};
 
 use super::Entry;
@@ -31,9 +32,22 @@ impl Mark {
     pub fn of(entry: &Entry, phrase: &str, span: Span) -> Mark {
         let words = whole_lines(&entry.text, span).slice(&entry.text);
         Mark {
-            card: card_words(entry),
+            card: head_words(entry.kind, &entry.name),
             phrase: phrase.to_owned(),
             line: words.split_whitespace().collect::<Vec<_>>().join(" "),
+        }
+    }
+
+    /// The mark on the same card under another name.
+    pub fn renamed(self, kind: Kind, name: &str) -> Mark {
+        let card = head_words(Some(kind), name);
+        Mark {
+            line: match self.line.strip_prefix(&self.card) {
+                Some(rest) => format!("{card}{rest}"),
+                None => self.line,
+            },
+            card,
+            phrase: self.phrase,
         }
     }
 
@@ -52,9 +66,9 @@ impl Mark {
 }
 
 /// The card's kind and name, as at its head; nothing for lines above the first card.
-fn card_words(entry: &Entry) -> String {
-    match entry.kind {
-        Some(kind) if kind.is_named() => format!("{} \"{}\"", kind.word(), entry.name),
+pub fn head_words(kind: Option<Kind>, name: &str) -> String {
+    match kind {
+        Some(kind) if kind.is_named() => format!("{} \"{name}\"", kind.word()),
         Some(kind) => kind.word().to_owned(),
         None => String::new(),
     }

@@ -8,8 +8,9 @@ use std::sync::Arc;
 
 use crate::music::skills;
 use crate::notation::Kind;
+use crate::notation::values::Takes;
 
-use super::model::Facts;
+use super::model::{self, Facts};
 use super::names::key;
 use super::{EntryId, Snapshot};
 
@@ -48,6 +49,7 @@ struct Said {
     name: String,
     after: Vec<String>,
     weeks: Option<u32>,
+    takes: Option<model::Said<Takes>>,
 }
 
 impl Ladder {
@@ -86,6 +88,7 @@ impl Ladder {
                     .as_ref()
                     .filter(|takes| takes.is_certain())
                     .and_then(|takes| takes.value.weeks()),
+                takes: skill.takes.clone(),
             };
             ladder.cards.entry(usual(&entry.name)).or_insert(said);
         }
@@ -138,6 +141,11 @@ impl Ladder {
     /// How many weeks a skill takes, by its card.
     pub fn weeks(&self, one_name: &str) -> Option<u32> {
         self.cards.get(one_name)?.weeks
+    }
+
+    /// How long a skill takes, as its card says it, near enough or open as it may be.
+    pub fn takes(&self, one_name: &str) -> Option<&model::Said<Takes>> {
+        self.cards.get(one_name)?.takes.as_ref()
     }
 
     /// The skills that wait for each other where this one is among them.
@@ -252,6 +260,7 @@ mod tests {
                 name: (*name).to_owned(),
                 after: after.iter().map(|name| (*name).to_owned()).collect(),
                 weeks: None,
+                takes: None,
             };
             ((*name).to_owned(), said)
         };

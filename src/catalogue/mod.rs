@@ -3,6 +3,7 @@
 //! The unit is the card. An edit touches one or two, and all places count from a card's own start.
 
 pub mod conditions;
+pub mod copies;
 pub mod course;
 pub mod cupboard;
 pub mod doubt;
@@ -11,6 +12,7 @@ mod file;
 mod instruments;
 pub mod known;
 mod ladder;
+pub mod loans;
 pub mod model;
 pub mod names;
 mod nearly;

@@ -1,5 +1,7 @@
 //! What can be said on the command line.
 
+mod keeping;
+
 use std::path::PathBuf;
 
 use clap::{ArgAction, Args, Parser, Subcommand, ValueEnum};
@@ -7,6 +9,8 @@ use jiff::civil::Date;
 
 use super::color::When;
 use crate::findings::Severity;
+
+pub use keeping::{Buy, Library, LibraryForm, PlainForm, Record, Season, Teach, Where};
 
 const PAGE: &str = "\
 {about-with-newline}
@@ -70,7 +74,7 @@ pub enum Command {
     #[command(help_template = PAGE, override_usage = "levare compare OLD NEW [choices]\n      levare compare --since COMMIT [PATH] [choices]")]
     Compare(Compare),
     /// Put two people's changes of one file together
-    #[command(help_template = PAGE, override_usage = "levare merge BASE OURS THEIRS [choices]")]
+    #[command(help_template = PAGE, override_usage = "levare merge [BASE OURS THEIRS] [choices]")]
     Merge(Merge),
     /// Work out who plays what in a piece or a concert
     #[command(help_template = PAGE, override_usage = "levare assign NAME [choices]")]
@@ -81,6 +85,21 @@ pub enum Command {
     /// Find pieces by what you ask of them, with why each matched
     #[command(help_template = PAGE, override_usage = "levare find CONDITION ... [choices]")]
     Find(Find),
+    /// Build several concerts together, so that no piece comes twice
+    #[command(help_template = PAGE, override_usage = "levare season [CONCERT ...] [choices]")]
+    Season(Season),
+    /// Plan what to teach, and in which week
+    #[command(help_template = PAGE, override_usage = "levare teach [NAME] [choices]")]
+    Teach(Teach),
+    /// Work out what to order for the least money
+    #[command(help_template = PAGE, override_usage = "levare buy [NAME ...] [choices]")]
+    Buy(Buy),
+    /// Say where each set is and what is in it, and take a count
+    #[command(help_template = PAGE, override_usage = "levare library [TITLE ...] [choices]")]
+    Library(Library),
+    /// Record that a concert was played, and what came of it
+    #[command(help_template = PAGE, override_usage = "levare record CONCERT [choices]")]
+    Record(Record),
     /// Explain a finding, and what to do about it
     #[command(help_template = PAGE, override_usage = "levare reason [PHRASE] [choices]")]
     Reason(Reason),
@@ -125,7 +144,7 @@ pub struct Proofread {
     /// Files and folders to report on; if left out, the catalog you are in
     #[arg(help_heading = "What to read", value_name = "PATH", conflicts_with_all = ["demo", "instead_of"])]
     pub paths: Vec<PathBuf>,
-    /// How to report: cards (to read; this if left out), aloud (for a screen reader), json (an object a line) or sarif (SARIF 2.1.0)
+    /// How to report: cards (to read; this if left out), aloud (for a screen reader), json (an object a line), sarif (SARIF 2.1.0) or merge-request (GitLab's code quality report)
     #[arg(
         long = "as",
         value_enum,
@@ -176,6 +195,8 @@ pub enum Form {
     Json,
     /// SARIF 2.1.0
     Sarif,
+    /// GitLab's report for a merge request
+    MergeRequest,
 }
 
 /// `levare recopy`
@@ -253,20 +274,14 @@ pub enum CompareForm {
     after_help = "The exit status is 0 when all changes go together, 1 when something clashes and both readings stay, 2 when a file could not be read or written."
 )]
 pub struct Merge {
-    /// The file that both started from
-    #[arg(help_heading = "What to put together", value_name = "BASE")]
-    pub base: PathBuf,
-    /// Your file
-    #[arg(help_heading = "What to put together", value_name = "OURS")]
-    pub ours: PathBuf,
-    /// The other's file
-    #[arg(help_heading = "What to put together", value_name = "THEIRS")]
-    pub theirs: PathBuf,
+    /// The file that both started from, yours, and the other's; if left out, the whole catalog you are in, where a merge by git has stopped
+    #[arg(help_heading = "What to put together", value_names = ["BASE", "OURS", "THEIRS"], num_args = 3, required = false)]
+    pub files: Vec<PathBuf>,
     /// The file that the result is written to, which may be OURS; if left out, it is printed here
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", requires = "files")]
     pub to: Option<PathBuf>,
     /// What the file is called where clashes are listed; if left out, OURS
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", requires = "files")]
     pub called: Option<String>,
 }
 
@@ -387,7 +402,7 @@ pub struct Choose {
     /// What may be spent on pieces that are wanted, such as "120 USD"; if left out, nothing
     #[arg(long, value_name = "MONEY")]
     pub budget: Option<String>,
-    /// What each seller takes for sending an order, such as "8 USD"
+    /// What each seller takes for sending an order, such as "8 USD"; if left out, what the handbook says
     #[arg(long, value_name = "MONEY", requires = "budget")]
     pub postage: Option<String>,
     /// How many skills the band has not been taught the program may ask for in all

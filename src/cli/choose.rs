@@ -148,7 +148,7 @@ fn wish<'w>(
         length: seconds(&asked.length, "length")?,
         between: seconds(&asked.between, "between")?,
         budget,
-        postage: postage.map_or(0, |money| money.high),
+        postage: postage.map(|money| money.high),
         new_skills: asked.new_skills,
         rests: asked.rest,
         alike: asked.alike,

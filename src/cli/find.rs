@@ -7,6 +7,8 @@ use std::path::PathBuf;
 
 use jiff::civil::Date;
 
+pub use forms::cell;
+
 use super::args::{Find, FindForm, FindOrder};
 use super::assign::meant;
 use super::color::Paint;

@@ -1,4 +1,7 @@
-//! `levare merge`: two people's changes of one file put together, as git asks for it or by hand.
+//! `levare merge`: two people's changes put together: of one file, as git asks for it or by hand, or of a whole
+//! catalogue, once git has stopped in a merge.
+
+mod whole;
 
 use std::io::{self, Write};
 
@@ -11,12 +14,15 @@ use crate::disk::{self, FileRead, Rules};
 
 /// Runs the command.
 pub fn run(asked: &Merge, out: &mut dyn Write) -> io::Result<Status> {
+    let [_, our_path, _] = asked.files.as_slice() else {
+        return whole::run(out);
+    };
     let rules = Rules {
         largest: known::LARGEST,
         ..Rules::default()
     };
     let mut read = Vec::new();
-    for path in [&asked.base, &asked.ours, &asked.theirs] {
+    for path in &asked.files {
         match disk::read_file(path, &rules) {
             Ok(file) => read.push(file),
             Err(problem) => {
@@ -33,7 +39,7 @@ pub fn run(asked: &Merge, out: &mut dyn Write) -> io::Result<Status> {
     match &asked.to {
         None => out.write_all(&bytes)?,
         Some(path) => {
-            let written = if disk::settled(path) == disk::settled(&asked.ours) {
+            let written = if disk::settled(path) == disk::settled(our_path) {
                 disk::write_if_unchanged(path, &ours.bytes(&ours.text), &bytes)
             } else if path.symlink_metadata().is_ok() {
                 complain(&format!(
@@ -53,18 +59,23 @@ pub fn run(asked: &Merge, out: &mut dyn Write) -> io::Result<Status> {
     if merged.clashes.is_empty() {
         return Ok(Status::Nothing);
     }
-    let name = asked.called.clone().unwrap_or_else(|| room::shown(&asked.ours));
-    complain(&format!(
-        "You and somebody else changed the same {} in \"{name}\" in different ways. Both readings stay there between marks: keep the one that is right, and take out the other and the marks.",
-        match merged.clashes.len() {
-            1 => "thing".to_owned(),
-            many => count(many, "thing", "things"),
-        }
-    ));
+    let name = asked.called.clone().unwrap_or_else(|| room::shown(our_path));
+    complain(&same_thing(merged.clashes.len(), &name));
     for clash in &merged.clashes {
         complain(&listed(clash));
     }
     Ok(Status::Found)
+}
+
+/// What is told before the clashes of a file are listed.
+fn same_thing(clashes: usize, name: &str) -> String {
+    format!(
+        "You and somebody else changed the same {} in \"{name}\" in different ways. Both readings stay there between marks: keep the one that is right, and take out the other and the marks.",
+        match clashes {
+            1 => "thing".to_owned(),
+            many => count(many, "thing", "things"),
+        }
+    )
 }
 
 /// The known findings are one list, whoever added to it; all other files hold cards.

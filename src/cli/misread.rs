@@ -50,7 +50,12 @@ pub fn plainly(error: &clap::Error) -> String {
         ErrorKind::NoEquals => format!("{argument} is written with an equals sign and a value."),
         _ => "levare did not understand the command line.".to_owned(),
     };
-    let near = said(ContextKind::SuggestedSubcommand)
+    // Of several that are near, the nearest comes last.
+    let near = match error.get(ContextKind::SuggestedSubcommand) {
+        Some(ContextValue::Strings(words)) => words.last().cloned(),
+        _ => said(ContextKind::SuggestedSubcommand),
+    };
+    let near = near
         .or_else(|| said(ContextKind::SuggestedArg))
         .or_else(|| said(ContextKind::SuggestedValue))
         .map_or(String::new(), |near| format!(" Perhaps {near}?"));

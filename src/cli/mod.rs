@@ -5,6 +5,7 @@
 
 mod args;
 mod assign;
+mod buy;
 mod choose;
 mod color;
 mod compare;
@@ -13,17 +14,23 @@ pub mod demo;
 mod desk;
 mod diff;
 mod find;
+mod library;
 mod merge;
 mod misread;
 mod progress;
 mod proofread;
 mod reason;
 mod recopy;
+mod record;
 mod report;
 mod room;
+mod say;
+mod season;
 mod shells;
 mod start;
+mod teach;
 mod wrap;
+mod written;
 
 use std::ffi::OsString;
 use std::io::{self, BufWriter, ErrorKind, Write};
@@ -111,6 +118,11 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Assign(asked) => assign::run(&asked, paint, out),
         Command::Choose(asked) => choose::run(&asked, paint, out),
         Command::Find(asked) => find::run(&asked, paint, out),
+        Command::Season(asked) => season::run(&asked, paint, out),
+        Command::Teach(asked) => teach::run(&asked, paint, out),
+        Command::Buy(asked) => buy::run(&asked, paint, out),
+        Command::Library(asked) => library::run(&asked, paint, out),
+        Command::Record(asked) => record::run(&asked, out),
         Command::Reason(asked) => reason::run(&asked, paint, out),
         // It has been served already.
         Command::Desk(_) => Ok(Status::Nothing),

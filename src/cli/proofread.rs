@@ -1,5 +1,6 @@
 //! `levare proofread`: reads the catalogue and tells what does not fit.
 
+use std::collections::HashMap;
 use std::io::{self, Read, Write};
 use std::path::Path;
 use std::sync::Arc;
@@ -10,10 +11,11 @@ use super::args::{Form, Proofread};
 use super::color::Paint;
 use super::correct::{Corrected, corrected};
 use super::report::cards::count;
-use super::report::{Report, Wish, aloud, cards, lines, sarif};
+use super::report::{Report, Wish, aloud, cards, lines, merge_request, sarif};
 use super::room::{self, Room, Rooms, Stood};
 use super::{Status, complain, demo, diff, wrap};
-use crate::catalogue::known::Known;
+use crate::catalogue::known::{Known, head_words};
+use crate::comparing::{Named, compare};
 use crate::disk::{self, Rules};
 use crate::findings::Severity;
 
@@ -78,8 +80,10 @@ pub fn run(asked: &Proofread, paint: Paint, out: &mut dyn Write) -> io::Result<S
     }
     if rooms.rooms.is_empty() {
         // No path led anywhere, and that is told already; programs still get a whole answer.
-        if asked.form == Form::Sarif {
-            sarif::tell(&report, out)?;
+        match asked.form {
+            Form::Sarif => sarif::tell(&report, out)?,
+            Form::MergeRequest => merge_request::tell(&report, out)?,
+            Form::Cards | Form::Aloud | Form::Json => {}
         }
         return Ok(status);
     }
@@ -98,6 +102,7 @@ pub fn run(asked: &Proofread, paint: Paint, out: &mut dyn Write) -> io::Result<S
         Form::Aloud => aloud::tell(&report, out)?,
         Form::Json => lines::tell(&report, out)?,
         Form::Sarif => sarif::tell(&report, out)?,
+        Form::MergeRequest => merge_request::tell(&report, out)?,
     }
     if report.is_earnest() {
         status = status.max(Status::Found);
@@ -125,8 +130,25 @@ fn before(room: &Room, commit: &str, today: Date) -> Result<(Known, Status), Str
         status = Status::CouldNot;
     }
     let report = Report::of([(&old, Known::default())], wish);
+    let compared = compare(&old.snapshot, &room.snapshot, &|_| true);
+    let renamed: HashMap<String, &Named> = compared
+        .cards
+        .iter()
+        .filter_map(|change| {
+            let was = head_words(change.card.kind, change.old_name.as_deref()?);
+            Some((was, &change.card))
+        })
+        .collect();
     for told in report.told {
-        there.add(told.mark);
+        // A card that was renamed since then keeps its findings.
+        there.add(match renamed.get(&told.mark.card) {
+            Some(Named {
+                kind: Some(kind),
+                name,
+                ..
+            }) => told.mark.renamed(*kind, name),
+            _ => told.mark,
+        });
     }
     Ok((there, status))
 }

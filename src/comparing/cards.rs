@@ -7,9 +7,9 @@ use super::changes::{Became, Change, between};
 use super::merge::likeness;
 use super::outline::Outline;
 use super::pairs::stays;
-use super::said::of_card;
+use super::said;
 use crate::catalogue::names::key as name_key;
-use crate::catalogue::{Entry, EntryId, Snapshot};
+use crate::catalogue::{CardFile, Entry, Snapshot};
 use crate::notation::Kind;
 
 /// With more cards than this that nobody finds again, no search is made for cards that were renamed.
@@ -59,28 +59,52 @@ struct Card<'s> {
     entry: &'s Arc<Entry>,
 }
 
-/// Compares two catalogues. `asked` says of a file whether its cards are looked at.
-pub fn compare(old: &Snapshot, new: &Snapshot, asked: &dyn Fn(&str) -> bool) -> Compared {
-    let (was, now) = (cards(old, asked), cards(new, asked));
+/// What became of one card of some files since they were others; none where it says the same.
+pub fn of_card(old: &[Arc<CardFile>], new: &[Arc<CardFile>], card: &Arc<Entry>) -> Option<CardChange> {
+    let (was, now) = (cards(old, &|_| true), cards(new, &|_| true));
+    let at = now.iter().position(|other| Arc::ptr_eq(other.entry, card))?;
     let pairs = paired(&was, &now);
-    let renames: Vec<(String, String)> = now
-        .iter()
-        .zip(&pairs)
+    let one = now.get(at)?;
+    let mut compared = Compared::default();
+    match pairs.get(at).copied().flatten().and_then(|at| was.get(at)) {
+        Some(before) => compared.both(before, one, &renames(&was, &now, &pairs)),
+        None => compared.cards.push(CardChange::new(one)),
+    }
+    compared.cards.pop()
+}
+
+/// The names that cards had and have.
+fn renames(was: &[Card<'_>], now: &[Card<'_>], pairs: &[Option<usize>]) -> Vec<(String, String)> {
+    now.iter()
+        .zip(pairs)
         .filter_map(|(card, pair)| Some((was.get((*pair)?)?, card)))
         .filter(|(old, new)| old.named.name != new.named.name)
         .map(|(old, new)| (old.named.name.clone(), new.named.name.clone()))
-        .collect();
+        .collect()
+}
+
+impl CardChange {
+    fn new(card: &Card<'_>) -> CardChange {
+        CardChange {
+            card: card.named.clone(),
+            became: Became::Added,
+            old_name: None,
+            old_file: None,
+            changes: Vec::new(),
+        }
+    }
+}
+
+/// Compares two catalogues. `asked` says of a file whether its cards are looked at.
+pub fn compare(old: &Snapshot, new: &Snapshot, asked: &dyn Fn(&str) -> bool) -> Compared {
+    let (was, now) = (cards(old.files(), asked), cards(new.files(), asked));
+    let pairs = paired(&was, &now);
+    let renames = renames(&was, &now, &pairs);
     let mut compared = Compared::default();
     for (at, card) in now.iter().enumerate() {
         match pairs.get(at).copied().flatten().and_then(|at| was.get(at)) {
             Some(before) => compared.both(before, card, &renames),
-            None => compared.cards.push(CardChange {
-                card: card.named.clone(),
-                became: Became::Added,
-                old_name: None,
-                old_file: None,
-                changes: Vec::new(),
-            }),
+            None => compared.cards.push(CardChange::new(card)),
         }
     }
     compared.moved = moved(&was, &now, &pairs);
@@ -88,11 +112,8 @@ pub fn compare(old: &Snapshot, new: &Snapshot, asked: &dyn Fn(&str) -> bool) -> 
     for (at, card) in was.iter().enumerate() {
         if !kept.contains(&at) {
             compared.cards.push(CardChange {
-                card: card.named.clone(),
                 became: Became::TakenOut,
-                old_name: None,
-                old_file: None,
-                changes: Vec::new(),
+                ..CardChange::new(card)
             });
         }
     }
@@ -107,8 +128,8 @@ impl Compared {
         let changes = match same_text {
             true => Vec::new(),
             false => between(
-                &of_card(&was.entry.text, &was.entry.reading()),
-                &of_card(&now.entry.text, &now.entry.reading()),
+                &said::of_card(&was.entry.text, &was.entry.reading()),
+                &said::of_card(&now.entry.text, &now.entry.reading()),
                 renames,
             ),
         };
@@ -152,22 +173,19 @@ fn plain(text: &str) -> String {
     crate::text::Ending::Lf.rewrite(text).trim_end().to_owned()
 }
 
-fn cards<'s>(snapshot: &'s Snapshot, asked: &dyn Fn(&str) -> bool) -> Vec<Card<'s>> {
-    let file = |id: EntryId| snapshot.file_of(id).map(|file| file.path.to_string());
-    snapshot
-        .entries()
-        .filter_map(|(id, entry)| {
-            let file = file(id).filter(|file| asked(file))?;
-            // Nothing but blank lines above the first card is no card.
-            let told = entry.kind.is_some() || !entry.text.trim().is_empty();
-            told.then(|| Card {
-                named: Named {
-                    kind: entry.kind,
-                    name: entry.name.clone(),
-                    file,
-                },
-                entry,
-            })
+fn cards<'s>(files: &'s [Arc<CardFile>], asked: &dyn Fn(&str) -> bool) -> Vec<Card<'s>> {
+    let asked = files.iter().filter(|file| asked(&file.path));
+    asked
+        .flat_map(|file| file.entries.iter().map(move |entry| (file, entry)))
+        // Nothing but blank lines above the first card is no card.
+        .filter(|(_, entry)| entry.kind.is_some() || !entry.text.trim().is_empty())
+        .map(|(file, entry)| Card {
+            named: Named {
+                kind: entry.kind,
+                name: entry.name.clone(),
+                file: file.path.to_string(),
+            },
+            entry,
         })
         .collect()
 }

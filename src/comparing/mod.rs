@@ -13,11 +13,11 @@ mod pairs;
 mod said;
 mod words;
 
-pub use cards::{CardChange, Compared, Named, compare};
+pub use cards::{CardChange, Compared, Named, compare, of_card};
 pub use changes::{Became, Change};
 pub use news::{News, Told, news};
 pub use said::What;
-pub use words::{sentence, sentences};
+pub use words::{itself, sentence, sentences};
 
 #[cfg(test)]
 mod tests;

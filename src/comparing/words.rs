@@ -1,11 +1,29 @@
 //! What changed, in a director's words.
 
+use super::cards::CardChange;
 use super::changes::{Became, Change};
 use super::said::What;
 use crate::text::sentences::{capital, counted};
 
 /// The longest text that is shown whole, in characters.
 const LONGEST: usize = 160;
+
+/// What became of a card itself, in sentences; none where it only says something else.
+pub fn itself(change: &CardChange) -> Vec<String> {
+    let kind = change.card.kind.map_or("lines", |kind| kind.word());
+    let mut told = match change.became {
+        Became::Added => vec![format!("A new {kind}.")],
+        Became::TakenOut => vec![format!("This {kind} was taken out.")],
+        _ => Vec::new(),
+    };
+    if let Some(old) = &change.old_name {
+        told.push(format!("Renamed; it was called \"{old}\"."));
+    }
+    if let Some(old) = &change.old_file {
+        told.push(format!("Moved here from {old}."));
+    }
+    told
+}
 
 /// Sentences for the changes of one card, each with the changes it tells.
 pub fn sentences(changes: &[Change]) -> Vec<String> {

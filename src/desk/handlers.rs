@@ -9,6 +9,7 @@ pub(super) mod formatting;
 pub(super) mod lenses;
 pub(super) mod names;
 pub(super) mod outline;
+mod past;
 mod refactoring;
 pub(super) mod renaming;
 pub(super) mod selecting;

@@ -253,8 +253,9 @@ impl LanguageServer for Desk {
 
     async fn hover(&self, params: HoverParams) -> Result<Option<Hover>> {
         let at = params.text_document_position_params;
+        let root = self.session.root_of(&at.text_document.uri);
         let found = self.with(&at.text_document.uri, move |view, can, _| {
-            writing::hover(view, at.position, can)
+            writing::hover(view, at.position, root.as_deref(), can)
         });
         Ok(found.await?.flatten())
     }

@@ -100,6 +100,51 @@ pub fn at_commit(root: &Path, commit: &str, rules: &Rules) -> Result<Past, GitPr
     Ok(past)
 }
 
+/// The catalogue in a folder as both sides of a merge started from it, as we had it and as the other side had it;
+/// none where no merge is under way.
+///
+/// # Errors
+/// When there is no git, no repository, or what both started from is not known.
+pub fn sides_of_merge(root: &Path, rules: &Rules) -> Result<Option<[Past; 3]>, GitProblem> {
+    if !ask(root, ["rev-parse", "--is-inside-work-tree"])?
+        .status
+        .success()
+    {
+        return Err(GitProblem::NoHistory(root.to_path_buf()));
+    }
+    let other = ask(root, ["rev-parse", "--verify", "--quiet", "MERGE_HEAD"])?;
+    if !other.status.success() {
+        return Ok(None);
+    }
+    let base = heard(ask(root, ["merge-base", "HEAD", "MERGE_HEAD"])?)?;
+    let base = String::from_utf8_lossy(&base).trim().to_owned();
+    Ok(Some([
+        at_commit(root, &base, rules)?,
+        at_commit(root, "HEAD", rules)?,
+        at_commit(root, "MERGE_HEAD", rules)?,
+    ]))
+}
+
+/// One file of the catalogue in a folder as it was at a commit, by its path below the folder; none where there was
+/// no such file, or nothing has been committed yet.
+///
+/// # Errors
+/// When there is no git.
+pub fn file_at_commit(
+    root: &Path,
+    commit: &str,
+    name: &str,
+    rules: &Rules,
+) -> Result<Option<FileRead>, GitProblem> {
+    let wanted = format!("{commit}:./{name}");
+    let found = ask(root, ["cat-file", "blob", &wanted])?;
+    let fits = u64::try_from(found.stdout.len()).is_ok_and(|size| size <= rules.largest);
+    Ok(match found.status.success() && fits {
+        true => decode(&root.join(name), found.stdout).ok(),
+        false => None,
+    })
+}
+
 /// Whether a folder that may not be there yet lies in one that is kept under git; no program is asked.
 pub fn is_under_git(folder: &Path) -> bool {
     folder.ancestors().any(|above| above.join(".git").exists())

@@ -17,10 +17,13 @@ mod write;
 
 pub use belongs::{Belongs, Rules, belongs, lies_in, stays_inside};
 pub use gather::{Gathered, Listed, Progress, gather, list};
-pub use git::{GitProblem, Past, at_commit, below_the_top, hook_before_commit, is_under_git, set};
+pub use git::{
+    GitProblem, Past, at_commit, below_the_top, file_at_commit, hook_before_commit, is_under_git, set,
+    sides_of_merge,
+};
 pub use problem::{DiskProblem, Trouble};
 pub use read::{FileRead, read_bytes, read_file};
 pub use root::{HANDBOOK, catalogue_root, settled};
 pub use together::put_together;
 pub use watch::{Changes, Watch, watch};
-pub use write::{make_folder, write_atomically, write_if_unchanged, write_program};
+pub use write::{make_folder, remove_if_unchanged, write_atomically, write_if_unchanged, write_program};

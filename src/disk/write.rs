@@ -32,6 +32,17 @@ pub fn write_if_unchanged(path: &Path, expected: &[u8], bytes: &[u8]) -> Result<
     write(path, bytes, Some(expected))
 }
 
+/// Takes a file away, but only if it still holds `expected`, byte order mark and all.
+///
+/// # Errors
+/// [`Trouble::ChangedMeanwhile`] when it holds something else or is gone, and when it could not be taken away.
+pub fn remove_if_unchanged(path: &Path, expected: &[u8]) -> Result<(), DiskProblem> {
+    if path.is_symlink() || !holds(path, expected) {
+        return Err(DiskProblem::new(path, Trouble::ChangedMeanwhile));
+    }
+    fs::remove_file(path).map_err(|error| DiskProblem::write(path, &error))
+}
+
 /// Writes a program's text where none is yet, so that it can be started.
 ///
 /// # Errors

@@ -159,6 +159,7 @@ pub static RULES: &[&Rule] = &[
     &voices::second_part_above_the_first::SecondPartAboveTheFirst::RULE,
     &voices::brass_without_a_rest::BrassWithoutARest::RULE,
     &skills::longer_than_the_weeks_left::LongerThanTheWeeksLeft::RULE,
+    &skills::more_to_teach_than_weeks::MoreToTeachThanWeeks::RULE,
     &skills::not_taught_yet::NotTaughtYet::RULE,
     &skills::skills_in_a_circle::SkillsInACircle::RULE,
     &skills::taught_in_the_wrong_order::TaughtInTheWrongOrder::RULE,

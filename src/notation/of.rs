@@ -83,6 +83,10 @@ pub enum Of {
     Change,
     /// How many players a part should have.
     Staffing,
+    /// How fast a band is taught.
+    Pace,
+    /// What sending an order costs.
+    Postage,
     /// Who will not be there.
     Absent,
     /// Who is to play what, or not.
@@ -161,6 +165,10 @@ impl Of {
             Of::Events => "a number of cued events, such as 14 cued",
             Of::Change => "seconds and for what, such as 10 s to the timpani",
             Of::Staffing => "players to a part, such as at least 2 to a wind part",
+            Of::Pace => "how fast you teach, such as at most 2 new skills a week or 6 weeks to a piece",
+            Of::Postage => {
+                "what an order costs to send, such as 8 USD or 6 USD free over 75 USD from Rivermark Editions"
+            }
             Of::Absent => "a seat or players, such as P3 or 1 tuba",
             Of::Pin => "who plays what, such as P3 on snare, P2 not on bass drum or without P5",
             Of::ConcertLength => "a length, such as 20 minutes or 1:30 between pieces",
@@ -219,6 +227,8 @@ impl Of {
             Of::Events => "number of events",
             Of::Change => "seconds and for what",
             Of::Staffing => "players to a part",
+            Of::Pace => "pace of teaching",
+            Of::Postage => "postage",
             Of::Absent => "seat or players",
             Of::Pin => "player and part",
             Of::ConcertLength => "length of time",

@@ -67,7 +67,7 @@ fn piece(snapshot: &Snapshot, id: EntryId, which: Which, paper: Paper) -> Result
     let question = setting.question(snapshot).ok_or(NO_CARD)?;
     let answer = percussion::answer(&question, snapshot.instruments(), false, Limits::USUAL);
     if which == Which::Door {
-        let page = door::of_piece(snapshot, &setting, &question, &answer);
+        let page = door::of_piece(snapshot, &setting, &question, &answer, &[]);
         return Ok(door::html(&[page], paper));
     }
     let counted = counting::of_piece(snapshot, &setting, &question, &answer);
@@ -79,7 +79,7 @@ fn piece(snapshot: &Snapshot, id: EntryId, which: Which, paper: Paper) -> Result
 fn concert(snapshot: &Snapshot, id: EntryId, which: Which, paper: Paper) -> Result<String, &'static str> {
     let plan = ConcertPlan::of(snapshot, id, None, &[], false, Limits::USUAL).ok_or(NO_CARD)?;
     match which {
-        Which::Door => Ok(door::html(&door::of_concert(snapshot, &plan), paper)),
+        Which::Door => Ok(door::html(&door::of_concert(snapshot, &plan, &[]), paper)),
         Which::Seating => {
             let settings = plan.pieces.iter().filter_map(|piece| piece.setting.as_ref());
             seats(snapshot, &settings.collect::<Vec<&Setting>>(), paper)

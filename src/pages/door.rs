@@ -10,6 +10,8 @@ mod floor;
 mod foot;
 mod grid;
 mod layout;
+mod wind_rows;
+mod winds;
 
 #[cfg(test)]
 mod tests;
@@ -17,6 +19,7 @@ mod tests;
 pub use fill::{day, of_concert, of_piece};
 pub use floor::Shape;
 pub use layout::{Laid, Place, sheets};
+pub use winds::{WindCell, WindRow, Winds};
 
 use super::paper::{self, Paper};
 
@@ -37,6 +40,8 @@ pub struct DoorPage {
     pub changes: Vec<Change>,
     /// The stations of the floor plan.
     pub stations: Vec<Stand>,
+    /// Who plays the wind parts.
+    pub winds: Winds,
     /// Short lines for the foot: who covers when one is absent, who is free, what is not certain.
     pub notes: Vec<Note>,
 }

@@ -2,6 +2,7 @@
 
 #[cfg(test)]
 mod checked;
+pub mod count;
 pub mod counting;
 pub mod door;
 pub mod draw;

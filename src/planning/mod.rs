@@ -3,8 +3,11 @@
 //! [`assign`] knows no cards: it is handed small data by the modules that do.
 
 pub mod assign;
+pub mod buy;
 pub mod choose;
 pub mod find;
 pub mod fitting;
+pub mod library;
 pub mod percussion;
+pub mod teach;
 pub mod winds;

@@ -5,8 +5,8 @@ use std::process::{Command, Output};
 
 use crate::bench::{ALDER, Bench, WEIR};
 
-/// Runs git with nobody's settings. None where there is no such program.
-fn git(folder: &Path, arguments: &[&str]) -> Option<Output> {
+/// Runs git with nobody's settings.
+fn git(folder: &Path, arguments: &[&str]) -> Output {
     let settings = ["-c", "user.name=Test", "-c", "user.email=test@localhost"];
     Command::new("git")
         .args(settings)
@@ -15,7 +15,7 @@ fn git(folder: &Path, arguments: &[&str]) -> Option<Output> {
         .env("GIT_CONFIG_GLOBAL", "/dev/null")
         .env("GIT_CONFIG_SYSTEM", "/dev/null")
         .output()
-        .ok()
+        .expect("git, which these checks need")
 }
 
 fn words(output: &Output) -> String {
@@ -23,26 +23,24 @@ fn words(output: &Output) -> String {
     out + &String::from_utf8_lossy(&output.stderr)
 }
 
-/// A catalogue under git in a folder with a blank and a quote in its name; none where there is no git.
-fn under_git(files: &[(&str, &str)]) -> Option<Bench> {
+/// A catalogue under git in a folder with a blank and a quote in its name.
+fn under_git(files: &[(&str, &str)]) -> Bench {
     let bench = Bench::bare(&[]);
     bench.write("the band's/handbook.levare", "handbook\n  notation        1\n");
     for (name, text) in files {
         bench.write(&format!("the band's/{name}"), text);
     }
     let top = bench.path("");
-    git(&top, &["init", "--quiet", "-b", "main"])?;
-    git(&top, &["add", "."])?;
-    let made = git(&top, &["commit", "--quiet", "-m", "First"])?;
+    git(&top, &["init", "--quiet", "-b", "main"]);
+    git(&top, &["add", "."]);
+    let made = git(&top, &["commit", "--quiet", "-m", "First"]);
     assert!(made.status.success(), "{}", words(&made));
-    Some(bench)
+    bench
 }
 
 #[test]
 fn only_what_is_new_since_a_commit_is_told() {
-    let Some(bench) = under_git(&[("alder.levare", ALDER)]) else {
-        return;
-    };
+    let bench = under_git(&[("alder.levare", ALDER)]);
     let all = bench.run(&["proofread", "the band's"]);
     assert_eq!(all.status, 1);
     let none = bench.run(&["proofread", "the band's", "--since", "HEAD"]);
@@ -57,6 +55,14 @@ fn only_what_is_new_since_a_commit_is_told() {
     let new = bench.run(&["proofread", "the band's", "--since", "HEAD", "--as", "json"]);
     assert_eq!((new.status, new.out.lines().count()), (1, 1), "{}", new.out);
     assert!(new.out.contains("Slow Train"), "{}", new.out);
+
+    // A card that is only called something else now keeps its finding, even at its first line.
+    let renamed = ALDER.replace("Night Train", "Slow Train");
+    bench.write("the band's/alder.levare", &renamed);
+    bench.write("the band's/more.levare", "");
+    let none = bench.run(&["proofread", "the band's", "--since", "HEAD", "--as", "json"]);
+    assert_eq!((none.status, none.out.as_str()), (0, ""));
+    bench.write("the band's/alder.levare", ALDER);
 
     // What was known before is not counted twice: another one like it is new all the same.
     let known = crate::bench::run(
@@ -76,7 +82,7 @@ fn only_what_is_new_since_a_commit_is_told() {
 
     // Before the first commit nothing was there, so everything is new.
     let first = Bench::with(&[("alder.levare", ALDER)]);
-    git(&first.path(""), &["init", "--quiet"]).expect("git");
+    git(&first.path(""), &["init", "--quiet"]);
     let ended = first.run(&["proofread", "--since", "HEAD", "--as", "json"]);
     assert_eq!((ended.status, ended.out.lines().count()), (1, 1), "{}", ended.err);
 
@@ -86,9 +92,7 @@ fn only_what_is_new_since_a_commit_is_told() {
 
 #[test]
 fn git_is_taught_to_merge_and_to_show_cards() {
-    let Some(bench) = under_git(&[("weir.levare", WEIR)]) else {
-        return;
-    };
+    let bench = under_git(&[("weir.levare", WEIR)]);
     let (top, folder) = (bench.path(""), bench.path("the band's"));
     let taught = bench.run(&["start", "the band's", "--git"]);
     assert_eq!((taught.status, taught.err.as_str()), (0, ""));
@@ -124,19 +128,19 @@ fn git_is_taught_to_merge_and_to_show_cards() {
     let card = "piece \"Lanterns on the Weir\"\n  grade           1\n  style           slow\n  measures        88\n  lasts           3:10\n  tempo           72\n  percussion\n    snare           1-8, 17-24\n";
     let commit = |text: &str, message: &str| {
         bench.write("the band's/weir.levare", text);
-        let _ = git(&top, &["add", "."]);
-        let made = git(&top, &["commit", "--quiet", "--no-verify", "-m", message]).expect("git");
+        git(&top, &["add", "."]);
+        let made = git(&top, &["commit", "--quiet", "--no-verify", "-m", message]);
         assert!(made.status.success(), "{}", words(&made));
     };
     commit(card, "More of it");
-    git(&top, &["checkout", "--quiet", "-b", "theirs"]).expect("git");
+    git(&top, &["checkout", "--quiet", "-b", "theirs"]);
     commit(&card.replace("17-24", "17-32").replace("88", "90"), "Theirs");
-    git(&top, &["checkout", "--quiet", "main"]).expect("git");
+    git(&top, &["checkout", "--quiet", "main"]);
     commit(
         &card.replace("1-8,", "1-12,").replace("slow", "slow, dark"),
         "Ours",
     );
-    let merged = git(&top, &["merge", "--no-edit", "theirs"]).expect("git");
+    let merged = git(&top, &["merge", "--no-edit", "theirs"]);
     assert!(merged.status.success(), "{}", words(&merged));
     let wanted = card
         .replace("1-8, 17-24", "1-12, 17-32")
@@ -146,14 +150,14 @@ fn git_is_taught_to_merge_and_to_show_cards() {
 
     // The title stands above the change, and titles and ranges are whole words.
     bench.write("the band's/weir.levare", wanted.replace("17-32", "17-40"));
-    let shown = words(&git(&folder, &["diff", "--word-diff=plain"]).expect("git"));
+    let shown = words(&git(&folder, &["diff", "--word-diff=plain"]));
     assert!(shown.contains("@@ piece \"Lanterns on the Weir\""), "{shown}");
     assert!(shown.contains("[-17-32-]{+17-40+}"), "{shown}");
     bench.write(
         "the band's/weir.levare",
         wanted.replace("on the Weir", "on the Quay"),
     );
-    let shown = words(&git(&folder, &["diff", "--word-diff=plain"]).expect("git"));
+    let shown = words(&git(&folder, &["diff", "--word-diff=plain"]));
     assert!(
         shown.contains("[-\"Lanterns on the Weir\"-]{+\"Lanterns on the Quay\"+}"),
         "{shown}"
@@ -162,7 +166,7 @@ fn git_is_taught_to_merge_and_to_show_cards() {
 
 #[test]
 fn what_is_no_text_is_merged_by_git_as_ever() {
-    let Some(bench) = under_git(&[]) else { return };
+    let bench = under_git(&[]);
     let top = bench.path("");
     assert_eq!(bench.run(&["start", "the band's", "--git"]).status, 0);
     let latin = |first: &str, last: &str| {
@@ -173,16 +177,16 @@ fn what_is_no_text_is_merged_by_git_as_ever() {
     };
     let commit = |bytes: &[u8]| {
         bench.write("the band's/old.levare", bytes);
-        git(&top, &["add", "."]).expect("git");
-        let made = git(&top, &["commit", "--quiet", "--no-verify", "-m", "More"]).expect("git");
+        git(&top, &["add", "."]);
+        let made = git(&top, &["commit", "--quiet", "--no-verify", "-m", "More"]);
         assert!(made.status.success(), "{}", words(&made));
     };
     commit(&latin("Air", "slow"));
-    git(&top, &["checkout", "--quiet", "-b", "theirs"]).expect("git");
+    git(&top, &["checkout", "--quiet", "-b", "theirs"]);
     commit(&latin("Air", "quick"));
-    git(&top, &["checkout", "--quiet", "main"]).expect("git");
+    git(&top, &["checkout", "--quiet", "main"]);
     commit(&latin("Song", "slow"));
-    let merged = git(&top, &["merge", "--no-edit", "theirs"]).expect("git");
+    let merged = git(&top, &["merge", "--no-edit", "theirs"]);
     assert!(merged.status.success(), "{}", words(&merged));
     let found = std::fs::read(bench.path("the band's/old.levare")).expect("the file");
     assert_eq!(found, latin("Song", "quick"));
@@ -190,14 +194,12 @@ fn what_is_no_text_is_merged_by_git_as_ever() {
 
 #[test]
 fn before_a_commit_only_what_is_new_stops_it() {
-    let Some(bench) = under_git(&[("alder.levare", ALDER)]) else {
-        return;
-    };
+    let bench = under_git(&[("alder.levare", ALDER)]);
     let top = bench.path("");
     assert_eq!(bench.run(&["start", "the band's", "--git"]).status, 0);
     let commit = || {
-        git(&top, &["add", "."]).expect("git");
-        git(&top, &["commit", "--quiet", "-m", "More"]).expect("git")
+        git(&top, &["add", "."]);
+        git(&top, &["commit", "--quiet", "-m", "More"])
     };
     bench.write("the band's/weir.levare", WEIR);
     let fine = commit();
@@ -214,7 +216,7 @@ fn before_a_commit_only_what_is_new_stops_it() {
 
 #[test]
 fn a_hook_and_attributes_that_are_there_stay() {
-    let Some(bench) = under_git(&[]) else { return };
+    let bench = under_git(&[]);
     bench.write(".git/hooks/pre-commit", "#!/bin/sh\nexit 0\n");
     bench.write("the band's/.gitattributes", "*.png binary");
     let ended = bench.run(&["start", "the band's", "--git"]);
@@ -233,13 +235,80 @@ fn a_start_in_a_folder_under_git_says_what_git_can_be_taught() {
     let bench = Bench::bare(&[]);
     let bare = bench.run(&["start", "band", "--git"]);
     assert_eq!((bare.status, bare.out.as_str()), (2, ""), "{}", bare.err);
-    if git(&bench.path(""), &["init", "--quiet"]).is_none() {
-        return;
-    }
+    git(&bench.path(""), &["init", "--quiet"]);
     let plain = bench.run(&["start", "band"]);
     assert!(plain.out.contains("levare start \"band\" --git"), "{}", plain.out);
     assert!(!bench.path("band/.gitattributes").exists());
     let both = bench.run(&["start", "other", "--git"]);
     assert_eq!(both.status, 0, "{}", both.err);
     assert!(bench.path("other/band.levare").exists() && bench.path("other/.gitattributes").exists());
+}
+
+/// Two branches of a catalogue: on one a card moved to another file, on the other it was changed. Git has stopped.
+fn stopped_over_a_move() -> Bench {
+    let both = format!("{WEIR}\n{ALDER}");
+    let bench = under_git(&[("fall.levare", &both), ("spring.levare", "")]);
+    let top = bench.path("");
+    let folder = bench.path("the band's");
+    let started = crate::bench::run(&folder, &["start", "--git"], b"", &[]);
+    assert_eq!(started.status, 0, "{}", started.err);
+    git(&top, &["add", "."]);
+    git(&top, &["commit", "--quiet", "--no-verify", "-m", "Taught"]);
+    git(&top, &["checkout", "--quiet", "-b", "theirs"]);
+    bench.write("the band's/fall.levare", both.replace("3 flats", "2 flats"));
+    git(&top, &["commit", "--quiet", "--no-verify", "-am", "Changed"]);
+    git(&top, &["checkout", "--quiet", "main"]);
+    bench.write("the band's/fall.levare", WEIR);
+    bench.write("the band's/spring.levare", ALDER);
+    git(&top, &["commit", "--quiet", "--no-verify", "-am", "Moved"]);
+    let merged = git(&top, &["merge", "--no-edit", "theirs"]);
+    assert!(!merged.status.success(), "{}", words(&merged));
+    bench
+}
+
+#[test]
+fn a_card_that_moved_to_another_file_takes_the_changes_along_when_git_has_stopped() {
+    let bench = stopped_over_a_move();
+    let folder = bench.path("the band's");
+    let ended = crate::bench::run(&folder, &["merge"], b"", &[]);
+    assert_eq!((ended.status, ended.err.as_str()), (0, ""), "{}", ended.out);
+    expect_test::expect![[r#"
+        Put together: fall.levare and spring.levare. Look them over, then tell git with
+        git add and git commit.
+    "#]]
+    .assert_eq(&ended.out);
+    assert_eq!(bench.read("the band's/fall.levare"), WEIR);
+    assert_eq!(
+        bench.read("the band's/spring.levare"),
+        ALDER.replace("3 flats", "2 flats")
+    );
+    let again = crate::bench::run(&folder, &["merge"], b"", &[]);
+    assert!(again.out.contains("nothing was written"), "{}", again.out);
+    git(&folder, &["add", "."]);
+    let made = git(&folder, &["commit", "--quiet", "--no-verify", "-m", "Merged"]);
+    assert!(made.status.success(), "{}", words(&made));
+    let over = crate::bench::run(&folder, &["merge"], b"", &[]);
+    assert_eq!((over.status, over.out.as_str()), (2, ""));
+    assert!(over.err.contains("no merge under way"), "{}", over.err);
+}
+
+#[test]
+fn what_was_written_by_hand_during_a_merge_is_not_written_over() {
+    let bench = stopped_over_a_move();
+    let folder = bench.path("the band's");
+    let typed = format!("{WEIR}  notes           Ask Jo.\n");
+    bench.write("the band's/fall.levare", &typed);
+    let ended = crate::bench::run(&folder, &["merge"], b"", &[]);
+    assert_eq!((ended.status, ended.out.as_str()), (2, ""));
+    assert!(ended.err.contains("git checkout --ours"), "{}", ended.err);
+    assert_eq!(bench.read("the band's/fall.levare"), typed);
+    assert_eq!(bench.read("the band's/spring.levare"), ALDER);
+    let way_out = git(&folder, &["checkout", "--ours", "fall.levare"]);
+    assert!(way_out.status.success(), "{}", words(&way_out));
+    let ended = crate::bench::run(&folder, &["merge"], b"", &[]);
+    assert_eq!(ended.status, 0, "{}", ended.err);
+    assert_eq!(
+        bench.read("the band's/spring.levare"),
+        ALDER.replace("3 flats", "2 flats")
+    );
 }

@@ -91,7 +91,7 @@ fn slips_on_the_command_line() {
         ),
         (
             &["proofread", "--as", "poem"],
-            "\"poem\" does not go with --as <FORM>: it may be cards, aloud, json, sarif. Add --help to see what can be said.",
+            "\"poem\" does not go with --as <FORM>: it may be cards, aloud, json, sarif, merge-request. Add --help to see what can be said.",
         ),
         (
             &["proofread", "--today", "soon"],

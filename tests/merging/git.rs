@@ -3,14 +3,6 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
-/// Whether there is one.
-pub fn is_there() -> bool {
-    Command::new("git")
-        .arg("--version")
-        .output()
-        .is_ok_and(|out| out.status.success())
-}
-
 /// Runs it in a folder, with nobody's settings but these.
 pub fn run(folder: &Path, arguments: &[&str]) -> Output {
     Command::new("git")
@@ -27,7 +19,7 @@ pub fn run(folder: &Path, arguments: &[&str]) -> Output {
         .env("GIT_CONFIG_GLOBAL", "/dev/null")
         .env("GIT_CONFIG_SYSTEM", "/dev/null")
         .output()
-        .expect("git runs")
+        .expect("git, which these checks need")
 }
 
 /// What `git merge-file` makes of three texts, and whether it clashes.

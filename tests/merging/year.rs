@@ -419,9 +419,6 @@ fn settle(text: &str) -> (String, Vec<(String, String)>) {
 
 #[test]
 fn three_people_at_one_catalogue_for_a_year() {
-    if !git::is_there() {
-        return;
-    }
     let place = tempfile::tempdir().expect("a folder");
     let folder = place.path();
     // Another year is as good: LEVARE_SEED=n draws one.

@@ -146,6 +146,8 @@ fn kind_of(value: &Value) -> &'static str {
         Value::Events(_) => "events",
         Value::Change(_) => "change",
         Value::Staffing(_) => "staffing",
+        Value::Pace(_) => "pace",
+        Value::Postage(_) => "postage",
         Value::Absent(_) => "absent",
         Value::Pin(_) => "an assignment",
         Value::ConcertLength(_) => "concert length",

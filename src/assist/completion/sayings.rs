@@ -41,6 +41,8 @@ pub(super) fn of(place: &Place<'_>, field: &str, written: Span) -> Vec<Offer> {
         ),
         "family" => words(written, families(place).iter().map(|family| family.name())),
         "takes" => words(written, ["1 week", "2 weeks", "3 weeks", "4 weeks"]),
+        "teaching" => words(written, ["at most 2 new skills a week", "6 weeks to a piece"]),
+        "postage" => words(written, ["8 USD", "8 USD free over 100 USD"]),
         "pickup" => words(written, ["1 beat", "2 beats", "3 beats"]),
         "meets" => words(
             written,

@@ -67,6 +67,8 @@ pub(super) fn of(place: &Place<'_>, spec: &'static FieldSpec, value: Span) -> Ve
         | Of::Events
         | Of::Change
         | Of::Staffing
+        | Of::Pace
+        | Of::Postage
         | Of::Absent
         | Of::Pin
         | Of::ConcertLength

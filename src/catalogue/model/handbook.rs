@@ -4,7 +4,9 @@ use crate::music::charts::Chart;
 use crate::notation::fields::fields_of;
 use crate::notation::names::cut_number;
 use crate::notation::row::{RowItem, RowName};
-use crate::notation::values::{ChangeTime, Equipment, Grade, Pin, Staffing, There, Titled, Value};
+use crate::notation::values::{
+    ChangeTime, Equipment, Grade, Pace, Pin, Postage, Staffing, There, Titled, Value,
+};
 use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
 
@@ -23,6 +25,10 @@ pub struct Handbook {
     pub follows: Option<Said<String>>,
     /// How many players a part should have.
     pub players: Vec<Said<Staffing>>,
+    /// How fast its bands are taught.
+    pub teaching: Vec<Said<Pace>>,
+    /// What sellers take for sending an order.
+    pub postage: Vec<Said<Postage>>,
     /// Changeover times.
     pub change: Vec<Said<ChangeTime>>,
     /// Percussion instruments that one player covers together.
@@ -95,6 +101,8 @@ impl Handbook {
             bands: said::list(all, "for", titled),
             follows: said::words(all, "follows").into_iter().next(),
             players: said::list(all, "players", take!(Staffing)),
+            teaching: said::list(all, "teaching", take!(Pace)),
+            postage: said::list(all, "postage", take!(Postage)),
             change: said::list(all, "change", take!(Change)),
             one_player: said::list(all, "one player", take!(Together)),
             usual: said::words(all, "parts").iter().map(row).collect(),

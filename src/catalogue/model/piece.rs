@@ -102,11 +102,29 @@ pub struct Piece {
     pub unread: Vec<Unread>,
 }
 
+/// Why or when a piece is wanted; a line that says no more than `wanted` says that it is.
+fn wanted(all: &[FieldReading]) -> Vec<Said<String>> {
+    let said = said::words(all, "wanted");
+    let bare = || said::fields(all, "wanted").next();
+    match (said.is_empty(), bare()) {
+        (true, Some(line)) if line.items().is_empty() => vec![Said {
+            value: String::new(),
+            span: line.whole,
+            about: false,
+            open: false,
+            partial: false,
+        }],
+        _ => said,
+    }
+}
+
 /// The set of a piece in the library.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Library {
     /// Whether the card has the block at all.
     pub said: bool,
+    /// Where the set is, in the director's own words.
+    pub place: Option<Said<String>>,
     /// Copies of parts.
     pub copies: Vec<Said<Copies>>,
     /// Copies that the card says are wanted.
@@ -267,7 +285,7 @@ impl Piece {
                 _ => None,
             }),
             price: said::first(all, "price", money),
-            wanted: said::words(all, "wanted"),
+            wanted: wanted(all),
             library: Library::of(all),
             // A piece that was never performed has no performance.
             performed: said::list(all, "performed", performance)
@@ -360,6 +378,8 @@ impl Library {
                 })
             };
             library.said = true;
+            let place = || said::words(inside, "place").into_iter().next();
+            library.place = library.place.take().or_else(place);
             let counted = copies("copies")
                 .into_iter()
                 .filter(|said| !said.value.is_nothing());

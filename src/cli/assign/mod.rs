@@ -4,7 +4,7 @@ mod concert;
 mod concert_json;
 mod json;
 pub(super) mod meant;
-mod pages;
+pub mod pages;
 mod piece;
 mod seating;
 mod table;

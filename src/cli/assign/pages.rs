@@ -25,7 +25,7 @@ pub fn door(
     asked: &Assign,
     out: &mut dyn Write,
 ) -> io::Result<bool> {
-    doors(&door::of_concert(snapshot, plan), asked, out)
+    doors(&door::of_concert(snapshot, plan, &asked.without), asked, out)
 }
 
 /// Writes the page for the door with one piece on it.
@@ -35,7 +35,8 @@ pub fn piece_door(
     asked: &Assign,
     out: &mut dyn Write,
 ) -> io::Result<bool> {
-    doors(&[door::of_piece(snapshot, setting, question, answer)], asked, out)
+    let page = door::of_piece(snapshot, setting, question, answer, &asked.without);
+    doors(&[page], asked, out)
 }
 
 fn doors(doors: &[DoorPage], asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
@@ -96,7 +97,12 @@ pub fn paper(size: PaperSize) -> Paper {
 
 /// Writes a page into its file, or prints it where no file is named.
 pub fn written(page: &str, sheets: usize, asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {
-    let Some(path) = &asked.to else {
+    into_file(page, sheets, asked.to.as_deref(), out)
+}
+
+/// Writes a page into a file, or prints it where none is named.
+pub fn into_file(page: &str, sheets: usize, to: Option<&Path>, out: &mut dyn Write) -> io::Result<bool> {
+    let Some(path) = to else {
         out.write_all(page.as_bytes())?;
         return Ok(true);
     };

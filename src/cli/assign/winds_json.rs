@@ -61,6 +61,7 @@ struct ShortLine {
 struct UncoveredLine {
     part: usize,
     covers: Vec<CoverLine>,
+    by: Option<usize>,
 }
 
 /// One way to cover a part; what does not belong to its kind is not there.
@@ -70,6 +71,7 @@ struct CoverLine {
     part: Option<String>,
     instrument: Option<String>,
     players: Option<usize>,
+    could: Option<usize>,
     rewrite: Option<String>,
     clef: Option<&'static str>,
     fits: Option<bool>,
@@ -114,6 +116,7 @@ pub fn line(sharing: &WindSharing) -> WindsLine {
             .map(|one| UncoveredLine {
                 part: one.part,
                 covers: one.covers.iter().map(cover).collect(),
+                by: one.by,
             })
             .collect(),
         without_part: sharing
@@ -183,8 +186,13 @@ fn cover(cover: &Cover) -> CoverLine {
             part: Some(part.clone()),
             ..CoverLine::default()
         },
-        Cover::Allowed { instrument, players } => CoverLine {
+        Cover::Allowed {
+            instrument,
+            players,
+            could,
+        } => CoverLine {
             way: "allowed",
+            could: Some(*could),
             instrument: Some(instrument.clone()),
             players: Some(*players),
             ..CoverLine::default()
@@ -192,12 +200,14 @@ fn cover(cover: &Cover) -> CoverLine {
         Cover::Usual {
             instrument,
             players,
+            could,
             rewrite,
             clef,
             fits,
             source,
         } => CoverLine {
             way: "usual",
+            could: Some(*could),
             instrument: Some(instrument.clone()),
             players: Some(*players),
             rewrite: Some(rewrite.sounds()),

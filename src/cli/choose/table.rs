@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use crate::assist::programmed;
 use crate::catalogue::Snapshot;
 use crate::cli::color::Paint;
+use crate::cli::say::{gap, item, say};
 use crate::cli::wrap;
 use crate::planning::choose::{A_MINUTE, Choice, Outcome, PREFERRED, Pick, Program, WANTED, Wish};
 use crate::text::sentences::{counted, joined};
@@ -40,27 +41,6 @@ pub fn tell(
     aside(choice, out)?;
     if let Outcome::Program(program) = &choice.outcome {
         card(snapshot, wish, program, paint, out)?;
-    }
-    Ok(())
-}
-
-fn say(words: &str, out: &mut dyn Write) -> io::Result<()> {
-    for line in wrap::lines(&wrap::plain(words), wrap::width(), 0) {
-        writeln!(out, "{line}")?;
-    }
-    Ok(())
-}
-
-/// An empty line.
-fn gap(out: &mut dyn Write) -> io::Result<()> {
-    writeln!(out)
-}
-
-/// A line with what belongs to it indented.
-fn item(words: &str, out: &mut dyn Write) -> io::Result<()> {
-    let room = wrap::width().saturating_sub(4);
-    for (at, line) in wrap::lines(&wrap::plain(words), room, 0).iter().enumerate() {
-        writeln!(out, "{}{line}", if at == 0 { "  " } else { "    " })?;
     }
     Ok(())
 }

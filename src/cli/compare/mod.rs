@@ -12,7 +12,7 @@ use super::args::{Compare, CompareForm};
 use super::color::Paint;
 use super::room::{self, Room};
 use super::{Status, complain, wrap};
-use crate::comparing::{Became, CardChange, Compared, Named, News, Told, compare, news};
+use crate::comparing::{Became, CardChange, Compared, Named, News, Told, compare, itself, news};
 use crate::cores;
 use crate::findings::{Round, Severity};
 use crate::text::sentences::{capital, joined};
@@ -174,22 +174,10 @@ impl OfCard<'_> {
 
     /// What became of the card itself, in sentences.
     pub fn itself(&self) -> Vec<String> {
-        let Some(change) = self.change else {
-            return vec!["The card is as it was; its findings changed.".to_owned()];
-        };
-        let kind = self.card.kind.map_or("lines", |kind| kind.word());
-        let mut told = match change.became {
-            Became::Added => vec![format!("A new {kind}.")],
-            Became::TakenOut => vec![format!("This {kind} was taken out.")],
-            _ => Vec::new(),
-        };
-        if let Some(old) = &change.old_name {
-            told.push(format!("Renamed; it was called \"{old}\"."));
+        match self.change {
+            Some(change) => itself(change),
+            None => vec!["The card is as it was; its findings changed.".to_owned()],
         }
-        if let Some(old) = &change.old_file {
-            told.push(format!("Moved here from {old}."));
-        }
-        told
     }
 }
 

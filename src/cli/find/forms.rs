@@ -54,7 +54,7 @@ pub fn json(found: &Found, out: &mut dyn Write) -> io::Result<()> {
 }
 
 /// A cell of a table between commas (RFC 4180).
-fn cell(words: &str) -> String {
+pub fn cell(words: &str) -> String {
     match words.contains([',', '"', '\n', '\r']) || words.trim() != words {
         true => format!("\"{}\"", words.replace('"', "\"\"")),
         false => words.to_owned(),

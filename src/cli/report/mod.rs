@@ -4,8 +4,10 @@ pub mod aloud;
 pub mod cards;
 pub mod drawing;
 pub mod lines;
+pub mod merge_request;
 pub mod sarif;
 
+use std::collections::HashMap;
 use std::sync::{Arc, OnceLock};
 
 use crate::assist::lines::{FindingLine, Lines as FindingLines};
@@ -102,6 +104,19 @@ impl<'r> Report<'r> {
             report.add(room, known, wish);
         }
         report
+    }
+
+    /// What programs follow each finding by over time, in the order of the findings: it stays when lines above come
+    /// and go, and no two have the same.
+    pub fn fingerprints(&self) -> Vec<String> {
+        let mut seen: HashMap<&Mark, u32> = HashMap::new();
+        let each = self.told.iter().map(|told| {
+            let nth = seen.entry(&told.mark).or_default();
+            let print = format!("{:016x}", told.mark.digest(*nth));
+            *nth = nth.saturating_add(1);
+            print
+        });
+        each.collect()
     }
 
     fn add(&mut self, room: &'r Room, mut known: Known, wish: Wish) {
@@ -288,6 +303,16 @@ impl<'r> Told<'r> {
             Some(kind) if kind.is_named() => kind.word(),
             Some(_) => "Handbook",
         }
+    }
+
+    /// The whole finding in one paragraph, with its card and its place in the music.
+    pub fn paragraph(&self) -> String {
+        let saying = &self.finding.saying;
+        let place = match saying.place.is_empty() {
+            true => String::new(),
+            false => format!(", {}", saying.place),
+        };
+        format!("{}{place}: {}", self.card(), saying.whole())
     }
 }
 

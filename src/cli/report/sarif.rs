@@ -3,7 +3,6 @@
 //! The names are the standard's. Addresses of files are below the current folder where the files are, and
 //! columns count characters from 1 (`columnKind` `unicodeCodePoints`, section 3.14.17).
 
-use std::collections::HashMap;
 use std::io::{self, Write};
 
 use serde::Serialize;
@@ -183,7 +182,6 @@ struct Suppression {
 
 /// Tells all that was found.
 pub fn tell(report: &Report<'_>, out: &mut dyn Write) -> io::Result<()> {
-    let mut seen = HashMap::new();
     let log = Log {
         schema: SCHEMA,
         version: "2.1.0",
@@ -218,12 +216,8 @@ pub fn tell(report: &Report<'_>, out: &mut dyn Write) -> io::Result<()> {
             results: report
                 .told
                 .iter()
-                .map(|told| {
-                    let nth = seen.entry(&told.mark).or_insert(0u32);
-                    let finding = finding(told, *nth);
-                    *nth = nth.saturating_add(1);
-                    finding
-                })
+                .zip(report.fingerprints())
+                .map(|(told, print)| finding(told, print))
                 .collect(),
         }],
     };
@@ -247,17 +241,12 @@ fn rule_line(rule: &Rule) -> RuleLine {
     }
 }
 
-fn finding<'t>(told: &'t Told<'_>, nth: u32) -> Finding<'t> {
-    let saying = &told.finding.saying;
-    let place = match saying.place.is_empty() {
-        true => String::new(),
-        false => format!(", {}", saying.place),
-    };
+fn finding<'t>(told: &'t Told<'_>, print: String) -> Finding<'t> {
     Finding {
         rule_id: told.finding.phrase,
         rule_index: RULES.iter().position(|rule| rule.phrase == told.finding.phrase),
         level: level(told.finding.severity),
-        message: text(format!("{}{place}: {}", told.card(), saying.whole())),
+        message: text(told.paragraph()),
         locations: [location(&told.place(), None)],
         related_locations: told
             .finding
@@ -265,9 +254,7 @@ fn finding<'t>(told: &'t Told<'_>, nth: u32) -> Finding<'t> {
             .iter()
             .filter_map(|related| Some(location(&told.related(related)?, Some(&related.says))))
             .collect(),
-        partial_fingerprints: Fingerprints {
-            words: format!("{:016x}", told.mark.digest(nth)),
-        },
+        partial_fingerprints: Fingerprints { words: print },
         fixes: told
             .finding
             .repairs

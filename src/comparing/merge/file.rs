@@ -39,11 +39,13 @@ pub struct Clash {
 const MOST_STRANGERS: usize = 200;
 
 /// A card of a file, read when somebody asks.
-struct Card<'t> {
-    text: &'t str,
-    key: String,
+pub(super) struct Card<'t> {
+    pub(super) text: &'t str,
+    /// What it is found again by.
+    pub(super) key: String,
     name: String,
-    title: String,
+    /// Its name between the quotes, or its kind where it has none; empty above the first card.
+    pub(super) title: String,
     outline: OnceCell<Outline>,
     last: bool,
 }
@@ -148,7 +150,7 @@ fn of_texts(base: &str, ours: &str, theirs: &str) -> Merged {
 }
 
 /// The cards of a file in order.
-fn cards(text: &str) -> Vec<Card<'_>> {
+pub(super) fn cards(text: &str) -> Vec<Card<'_>> {
     let mut starts = notation::split(text);
     starts.push(text.len());
     let cut = starts.windows(2).filter_map(|ends| match *ends {

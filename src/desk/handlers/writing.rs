@@ -1,5 +1,7 @@
 //! While writing: what a word means and what could come next.
 
+use std::path::Path;
+
 use tower_lsp::gen_lsp_types as lsp;
 
 use crate::assist::completion::Offer;
@@ -9,6 +11,7 @@ use super::super::capabilities::Client;
 use super::super::from_protocol;
 use super::super::moment::View;
 use super::super::to_protocol;
+use super::past;
 
 /// The cursor on its card.
 pub(super) fn place<'v>(view: &'v View, at: lsp::Position, can: &Client) -> Option<Place<'v>> {
@@ -16,8 +19,27 @@ pub(super) fn place<'v>(view: &'v View, at: lsp::Position, can: &Client) -> Opti
     Place::at(view.moment.snapshot(), view.file, offset)
 }
 
-pub(in super::super) fn hover(view: &View, at: lsp::Position, can: &Client) -> Option<lsp::Hover> {
-    let hover = hover::of(&place(view, at, can)?, can.pictures)?;
+/// What there is to say about a place; `root` is the folder of the catalogue, if it is one.
+pub(in super::super) fn hover(
+    view: &View,
+    at: lsp::Position,
+    root: Option<&Path>,
+    can: &Client,
+) -> Option<lsp::Hover> {
+    let place = place(view, at, can)?;
+    let hover = hover::of(&place, can.pictures);
+    let past = root.and_then(|root| past::since_last_commit(root, view, &place));
+    let hover = match (hover, past) {
+        (hover, None) => hover?,
+        (Some(hover), Some(past)) => hover::Hover {
+            text: format!("{}\n\n{past}", hover.text),
+            ..hover
+        },
+        (None, Some(text)) => hover::Hover {
+            span: place.in_file(place.head()?),
+            text,
+        },
+    };
     Some(lsp::Hover {
         contents: lsp::Contents::MarkupContent(to_protocol::markup(hover.text, can.markdown)),
         range: Some(to_protocol::range(view.paper.sheet(), hover.span, can.encoding)),

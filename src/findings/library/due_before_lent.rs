@@ -6,7 +6,7 @@ use crate::findings::rule::{Notice, Noticed};
 use crate::notation::values::Day;
 use crate::rule;
 
-use super::loans::loans;
+use crate::catalogue::loans::loans;
 
 rule! {
     /// A set in the library that is due back on a day before the day it was lent.

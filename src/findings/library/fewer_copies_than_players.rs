@@ -1,14 +1,13 @@
 //! A section with fewer copies than players.
 
-use crate::catalogue::model::{Piece, Said};
-use crate::catalogue::sections::{desks, same_chair};
+use crate::catalogue::copies;
+use crate::catalogue::model::Piece;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Instrument;
-use crate::music::instruments::split_part;
-use crate::notation::values::{Copies, Money};
+use crate::notation::values::Money;
 use crate::rule;
 use crate::text::sentences::{agree, counted};
 
@@ -92,41 +91,7 @@ impl Notice for FewerCopiesThanPlayers {
         let Some(piece) = card.piece().filter(|piece| !piece.library.copies.is_empty()) else {
             return Vec::new();
         };
-        let mut instruments: Vec<&Instrument> = Vec::new();
-        for said in &piece.library.copies {
-            // What the card says is short is known.
-            let short = piece.library.short.iter().any(|short| {
-                let name = |copies: &Copies| {
-                    card.instrument(split_part(&copies.part).0)
-                        .map(|found| &found.name)
-                };
-                name(&short.value).is_some() && name(&short.value) == name(&said.value)
-            });
-            if short {
-                continue;
-            }
-            if let Some(instrument) = card.instrument(split_part(&said.value.part).0)
-                && !instrument.family.is_percussion()
-                && !instruments
-                    .iter()
-                    .any(|known| same_chair(&known.name, &instrument.name))
-            {
-                instruments.push(instrument);
-            }
-        }
-        // `2 other parts` counts every part that is not counted by itself.
-        if others(piece).is_some() {
-            for name in card.snapshot.part_names(piece) {
-                if let Some(instrument) = card.instrument(&name.text)
-                    && !instrument.family.is_percussion()
-                    && !instruments
-                        .iter()
-                        .any(|known| same_chair(&known.name, &instrument.name))
-                {
-                    instruments.push(instrument);
-                }
-            }
-        }
+        let instruments = copies::counted(card.snapshot, piece);
         for_each_band(card, |judging| {
             if !judging.earnest() {
                 return Vec::new();
@@ -166,12 +131,6 @@ impl Notice for FewerCopiesThanPlayers {
     }
 }
 
-/// How many copies there are of each part that is not counted by itself, where that is said for certain.
-fn others(piece: &Piece) -> Option<&Said<Copies>> {
-    let mut copies = piece.library.copies.iter();
-    copies.find(|said| said.value.is_of_the_others() && said.is_certain())
-}
-
 /// What so many copies of a part cost; none where the card does not tell for certain.
 fn costs(piece: &Piece, copies: u32) -> Option<String> {
     let price = piece
@@ -194,46 +153,19 @@ fn few(
     judging: &Judging<'_>,
     instrument: &Instrument,
 ) -> Option<Noticed<Few>> {
-    let of_it: Vec<(&Said<Copies>, Option<u8>)> = piece
-        .library
-        .copies
-        .iter()
-        .filter_map(|said| {
-            let (name, number) = split_part(&said.value.part);
-            let found = card.instrument(name)?;
-            same_chair(&found.name, &instrument.name).then_some((said, number))
-        })
-        .collect();
-    let mut copies: u32 = 0;
-    for (said, _) in &of_it {
-        copies = copies.saturating_add(said.value.count.filter(|_| said.is_certain())?);
-    }
-    let parts = desks(piece, card.instruments(), &instrument.name, |_| true);
-    let covers = |part: u32| {
-        of_it
-            .iter()
-            .any(|(_, number)| number.is_none_or(|number| u32::from(number) == part))
-    };
-    let uncounted = (1..=parts).filter(|part| !covers(*part)).count() as u32;
-    let others = others(piece).filter(|_| uncounted > 0);
-    if uncounted > 0 {
-        let each = others?.value.count?;
-        copies = copies.saturating_add(each.saturating_mul(uncounted));
-    }
     let sections = judging.sections(card);
-    let (players, stands) = (sections.players(instrument)?, sections.stands(instrument)?);
-    let last = others.or(of_it.last().map(|(said, _)| *said))?;
+    let counted = copies::of(card.snapshot, piece, instrument, sections)?;
     let section = sections.named(&instrument.name).next();
     let what = Few {
         instrument: instrument.name.to_string(),
-        copies,
-        players,
+        copies: counted.copies,
+        players: counted.players,
         band: judging.name(),
         bands: judging.bands.len(),
-        costs: costs(piece, stands.saturating_sub(copies)),
+        costs: costs(piece, counted.short()),
         related: section
             .map(|section| judging.beside(card, section.band, section.span, "the players of the section"))
             .unwrap_or_default(),
     };
-    (copies < stands).then(|| Noticed::judged(last.span, true, what))
+    (counted.short() > 0).then(|| Noticed::judged(counted.span, true, what))
 }

@@ -10,7 +10,7 @@ use crate::rule;
 use crate::text::Span;
 
 use super::concerts::coming;
-use super::loans::loans;
+use crate::catalogue::loans::loans;
 
 rule! {
     /// A set that is lent until after a concert that plays the piece.

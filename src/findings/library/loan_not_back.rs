@@ -5,7 +5,7 @@ use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
 
-use super::loans::loans;
+use crate::catalogue::loans::loans;
 
 rule! {
     /// A set whose loan was due on a day that is over, with no word that it came back.

@@ -5,7 +5,7 @@ use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
 use crate::rule;
 
-use super::loans::loans;
+use crate::catalogue::loans::loans;
 
 rule! {
     /// A set that is lent, is not said to be back, and has no day by which it is due.

@@ -7,7 +7,6 @@ pub mod lent_at_the_concert;
 pub mod license_over;
 pub mod loan_not_back;
 pub mod loan_without_a_due_day;
-mod loans;
 pub mod missing_part_in_a_program;
 pub mod more_copies_than_licensed;
 pub mod score_missing;

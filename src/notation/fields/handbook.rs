@@ -33,6 +33,13 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         example: "at least 2 to a wind part",
     },
     FieldSpec {
+        name: "teaching",
+        also: &["pace"],
+        shape: Shape::List(Of::Pace),
+        says: "How many new skills may be in hand in one week, and how many weeks of rehearsal a piece gets before its concert.",
+        example: "at most 2 new skills a week, 5 weeks to a piece",
+    },
+    FieldSpec {
         name: "assigned",
         also: &["assignments", "who plays what"],
         shape: Shape::List(Of::Pin),
@@ -66,6 +73,13 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         shape: Shape::List(Of::Together),
         says: "Percussion instruments that one player can cover together.",
         example: "triangle and wood block",
+    },
+    FieldSpec {
+        name: "postage",
+        also: &["shipping"],
+        shape: Shape::List(Of::Postage),
+        says: "What an order costs to send, from every seller or from one, and from which sum on it is free.",
+        example: "8 USD, 6 USD free over 75 USD from Rivermark Editions",
     },
     FieldSpec {
         name: "largest file",

@@ -438,14 +438,27 @@ impl Meeting {
     /// How many rehearsals there are from one day to another, both counted; none where the card does not say
     /// when the band meets. Every other day, and days with a letter, are half of the school days left.
     pub fn rehearsals(&self, from: Date, to: Date) -> Option<u32> {
+        u32::try_from(self.days(from, to)?.len()).ok()
+    }
+
+    /// Whether the card says on which days the band meets, and not only how often.
+    pub fn tells_days(&self) -> bool {
+        matches!(self.on, Some(Pattern::Daily | Pattern::Weekdays(_)))
+    }
+
+    /// The days of rehearsal from one day to another, both counted; none where the card does not say when the
+    /// band meets. Where it says only how often, the first of the school days that are left is a rehearsal, and
+    /// the others follow as often.
+    pub fn days(&self, from: Date, to: Date) -> Option<Vec<Date>> {
         let pattern = self.on.as_ref()?;
         let first = self
             .starts
             .and_then(Day::first)
             .map_or(from, |starts| starts.max(from));
         let last = self.ends.and_then(Day::last).map_or(to, |ends| ends.min(to));
-        let mut open: u32 = 0;
-        let mut matching: u32 = 0;
+        let mut found = Vec::new();
+        // School days, and days that fit the pattern, so far.
+        let (mut open, mut matching) = (0u32, 0u32);
         let mut day = first;
         // Two years and some days are more than any school plans, and bound the work.
         for _ in 0..800 {
@@ -455,6 +468,7 @@ impl Meeting {
             let school = !matches!(day.weekday(), Weekday::Saturday | Weekday::Sunday);
             if !self.is_off(day) {
                 open += u32::from(school);
+                let before = matching;
                 match pattern {
                     Pattern::Weekdays(days) => matching += u32::from(days.contains(&day.weekday())),
                     Pattern::Weeks(weeks) => {
@@ -463,18 +477,23 @@ impl Meeting {
                     }
                     _ => {}
                 }
+                let already = found.len() as u32;
+                let due = match pattern {
+                    Pattern::Daily => open,
+                    Pattern::EveryOtherDay | Pattern::Letter(_) => open.div_ceil(2),
+                    Pattern::Weekdays(_) => already + (matching - before),
+                    // Each of the two weeks comes every other week.
+                    Pattern::Weeks(_) => matching.div_ceil(2),
+                    Pattern::TimesAWeek(times) => open.saturating_mul(*times) / 5,
+                };
+                for _ in already..due.min(already.saturating_add(3)) {
+                    found.push(day);
+                }
             }
             let Ok(next) = day.tomorrow() else { break };
             day = next;
         }
-        Some(match pattern {
-            Pattern::Daily => open,
-            Pattern::EveryOtherDay | Pattern::Letter(_) => open.div_ceil(2),
-            Pattern::Weekdays(_) => matching,
-            // Each of the two weeks comes every other week.
-            Pattern::Weeks(_) => matching.div_ceil(2),
-            Pattern::TimesAWeek(times) => open.saturating_mul(*times) / 5,
-        })
+        Some(found)
     }
 }
 

@@ -31,6 +31,7 @@ pub mod named_range;
 pub mod needs;
 mod number_words;
 pub mod offers;
+pub mod pace;
 mod partner;
 mod passages;
 pub mod people;
@@ -39,6 +40,7 @@ pub mod pickup;
 mod pin;
 pub mod place;
 mod point;
+pub mod postage;
 pub mod price;
 pub mod road;
 mod road_words;
@@ -81,12 +83,14 @@ pub use moment::Moment;
 pub use money::Money;
 pub use named_range::{NamedBounds, NamedRange};
 pub use needs::Needs;
+pub use pace::Pace;
 pub use passages::{pass_words, passages};
 pub use people::{Person, Role};
 pub use performance::{Performance, Played};
 pub use pickup::Pickup;
 pub use pin::Pin;
 pub use place::{Place, Point, Stretch};
+pub use postage::Postage;
 pub use price::Price;
 pub use road::{Marked, RoadStep, Somewhere, Until};
 pub use season::Season;
@@ -202,6 +206,10 @@ pub enum Value {
     Change(ChangeTime),
     /// How many players a part should have.
     Staffing(Staffing),
+    /// How fast a band is taught.
+    Pace(Pace),
+    /// What sending an order costs.
+    Postage(Postage),
     /// Who will not be there.
     Absent(Absent),
     /// Who is to play what, or not.
@@ -299,6 +307,8 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Events => Events::read(text).map(Value::Events),
         Of::Change => ChangeTime::read(text).map(Value::Change),
         Of::Staffing => Staffing::read(text).map(Value::Staffing),
+        Of::Pace => Pace::read(text).map(Value::Pace),
+        Of::Postage => Postage::read(text).map(Value::Postage),
         Of::Absent => Absent::read(text).map(Value::Absent),
         Of::Pin => Pin::read(text).map(Value::Pin),
         Of::ConcertLength => ConcertLength::read(text).map(Value::ConcertLength),
@@ -405,6 +415,8 @@ impl fmt::Display for Value {
             Value::Events(said) => said.fmt(f),
             Value::Change(said) => said.fmt(f),
             Value::Staffing(said) => said.fmt(f),
+            Value::Pace(said) => said.fmt(f),
+            Value::Postage(said) => said.fmt(f),
             Value::Absent(said) => said.fmt(f),
             Value::Pin(pin) => pin.fmt(f),
             Value::ConcertLength(said) => said.fmt(f),

@@ -162,6 +162,8 @@ const TYPED: &[(Of, &[&str])] = &[
         Of::Staffing,
         &["at least 2 to a wind part", "extra players on the upper parts"],
     ),
+    (Of::Pace, &["at most 2 new skills a week", "5 weeks to a piece"]),
+    (Of::Postage, &["8 USD", "6 USD free over 75 USD"]),
     (
         Of::Pin,
         &[

@@ -14,13 +14,16 @@ use crate::planning::percussion::{
 };
 use crate::text::sentences::{capital, joined};
 
+use super::wind_rows::wind_table;
 use super::{Change, Does, DoorPage, Goes, LeftOut, Note, PieceRow, Player, Plays, Shape, Stand};
 
 /// More ways than this in one cell are told once for each pair of instruments.
 const MANY_WAYS: usize = 3;
 
 /// The pages of a concert: one for each band, or for bands that play together.
-pub fn of_concert(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<DoorPage> {
+///
+/// `without` are away besides those whom the cards name, in words such as `1 tuba`.
+pub fn of_concert(snapshot: &Snapshot, plan: &ConcertPlan, without: &[String]) -> Vec<DoorPage> {
     let mut groups: Vec<(Vec<EntryId>, Vec<usize>)> = Vec::new();
     for (at, piece) in plan.pieces.iter().enumerate() {
         // A title without a card stands with the piece before it.
@@ -38,12 +41,18 @@ pub fn of_concert(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<DoorPage> {
     }
     groups
         .iter()
-        .map(|(bands, pieces)| page(snapshot, plan, bands, pieces))
+        .map(|(bands, pieces)| page(snapshot, plan, bands, pieces, without))
         .collect()
 }
 
 /// The page of one piece by itself.
-pub fn of_piece(snapshot: &Snapshot, setting: &Setting, question: &Question, answer: &Answer) -> DoorPage {
+pub fn of_piece(
+    snapshot: &Snapshot,
+    setting: &Setting,
+    question: &Question,
+    answer: &Answer,
+    without: &[String],
+) -> DoorPage {
     let title = snapshot
         .entry(setting.piece)
         .map_or_else(String::new, |entry| entry.name.clone());
@@ -58,8 +67,22 @@ pub fn of_piece(snapshot: &Snapshot, setting: &Setting, question: &Question, ans
         question: Some(question.clone()),
         answer: Some(answer.clone()),
     };
+    // A piece by itself has no column for its title, so what stands there goes elsewhere.
     let mut row = row(snapshot, 0, &plan, &plan.who);
     row.number = String::new();
+    let says = row.coarse.take().map(|coarse| format!("{}.", capital(&coarse)));
+    let notes = says.into_iter().map(|says| Note {
+        about: String::new(),
+        says,
+    });
+    let mut place = named(snapshot, &setting.bands);
+    if !row.under.is_empty() {
+        let under = std::mem::take(&mut row.under);
+        place = match place.is_empty() {
+            true => under,
+            false => format!("{place}, {under}"),
+        };
+    }
     let mut stations: Vec<Stand> = Vec::new();
     let played = answer
         .sharing
@@ -77,7 +100,7 @@ pub fn of_piece(snapshot: &Snapshot, setting: &Setting, question: &Question, ans
     away(DoorPage {
         concert: title,
         date: String::new(),
-        place: named(snapshot, &setting.bands),
+        place,
         players: question
             .seats
             .iter()
@@ -89,7 +112,8 @@ pub fn of_piece(snapshot: &Snapshot, setting: &Setting, question: &Question, ans
         pieces: vec![row],
         changes: Vec::new(),
         stations,
-        notes: Vec::new(),
+        winds: wind_table(snapshot, &[(String::new(), Some(setting))], without),
+        notes: notes.collect(),
     })
 }
 
@@ -114,7 +138,13 @@ fn named(snapshot: &Snapshot, bands: &[EntryId]) -> String {
         .join(" and ")
 }
 
-fn page(snapshot: &Snapshot, plan: &ConcertPlan, bands: &[EntryId], pieces: &[usize]) -> DoorPage {
+fn page(
+    snapshot: &Snapshot,
+    plan: &ConcertPlan,
+    bands: &[EntryId],
+    pieces: &[usize],
+    without: &[String],
+) -> DoorPage {
     let own: Vec<(usize, &PiecePlan)> = pieces
         .iter()
         .filter_map(|at| Some((*at, plan.pieces.get(*at)?)))
@@ -148,6 +178,13 @@ fn page(snapshot: &Snapshot, plan: &ConcertPlan, bands: &[EntryId], pieces: &[us
             .collect(),
         changes: changes(plan, pieces, &players),
         stations: stands(plan, pieces),
+        winds: wind_table(
+            snapshot,
+            &own.iter()
+                .map(|(at, piece)| (at.saturating_add(1).to_string(), piece.setting.as_ref()))
+                .collect::<Vec<_>>(),
+            without,
+        ),
         notes: notes(snapshot, plan, &players, pieces),
     })
 }
@@ -532,6 +569,15 @@ fn shape(name: &str, family: Option<Family>) -> Shape {
 
 fn notes(snapshot: &Snapshot, plan: &ConcertPlan, players: &[usize], pieces: &[usize]) -> Vec<Note> {
     let mut notes: Vec<Note> = Vec::new();
+    // Only the first piece of the evening finds an empty floor.
+    let first = plan.standing.iter().filter(|one| one.pieces.contains(&0));
+    let names: Vec<String> = first.map(|one| one.name.clone()).collect();
+    if pieces.first() == Some(&0) && !names.is_empty() {
+        notes.push(Note {
+            about: "On stage before we start:".to_owned(),
+            says: format!("{}.", joined(&names)),
+        });
+    }
     for backup in plan
         .backups
         .iter()

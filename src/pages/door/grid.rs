@@ -85,9 +85,17 @@ impl Grid {
             // Half a point more, so that what just fits is not cut for a rounding.
             word + number_wide(&piece.number, sizes) + 2.0 * sizes.pad() + 0.5
         });
-        let wanted = words.fold((sizes.name * 7.0).max(80.0), f64::max);
+        // A piece by itself has its title over the page, and needs no column for it.
+        let alone = matches!(door.pieces.as_slice(), [only] if only.number.is_empty());
+        let wanted = match alone {
+            true => 0.0,
+            false => words.fold((sizes.name * 7.0).max(80.0), f64::max),
+        };
         let left = wanted.min(room.wide * 0.18);
-        let right = (sizes.name * 5.0).clamp(60.0, room.wide * 0.12);
+        let right = match door.pieces.iter().all(|piece| piece.left_out.is_empty()) {
+            true => 0.0,
+            false => (sizes.name * 5.0).clamp(60.0, room.wide * 0.12),
+        };
         let columns = columns(door, sizes, room.wide - left - right);
         let rows = rows(door, sizes, &columns, left, right);
         let cut = rows.iter().any(|row| row.high > room.high);
@@ -205,7 +213,10 @@ fn rows(door: &DoorPage, sizes: Sizes, columns: &[Columns], left: f64, right: f6
                 cell::player(does, absent, sizes, wide - pad)
             })
             .collect();
-        let title = cell::piece(piece, sizes, left - pad - number_wide(&piece.number, sizes));
+        let title = match left > 0.0 {
+            true => cell::piece(piece, sizes, left - pad - number_wide(&piece.number, sizes)),
+            false => Vec::new(),
+        };
         let out = cell::left_out(&piece.left_out, sizes, right - pad);
         rows.push(row(
             RowOf::Piece(at),
@@ -243,7 +254,10 @@ fn change_row(
     if let Some(time) = &change.time {
         head.push_str(&format!(": {time}"));
     }
-    let head = cell::duties(&[head], sizes, left - pad);
+    let head = match left > 0.0 {
+        true => cell::duties(&[head], sizes, left - pad),
+        false => Vec::new(),
+    };
     row(
         RowOf::Change(place),
         head,

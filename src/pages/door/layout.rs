@@ -7,12 +7,18 @@ use crate::pages::paper::{Area, Face, Paper, Sheet};
 
 use super::cell::{self, Sizes};
 use super::grid::{self, Columns, Grid, Room, Row, RowOf};
-use super::{DoorPage, foot};
+use super::{DoorPage, foot, winds};
 
 /// The edge that printers leave white, in points; common practice, no source.
 const EDGE: f64 = 24.0;
-/// The largest type of an instrument's name.
-const LARGEST: f64 = 26.0;
+/// The largest type of an instrument's name; a single piece for a few players fills its sheet with it.
+const LARGEST: f64 = 40.0;
+/// The largest type of the winds; they are looked for from nearer.
+const LARGEST_WINDS: f64 = 16.0;
+/// The type may be set smaller by this share, so that the winds go on the same sheet.
+const LEAST_SHARE: f64 = 0.7;
+/// How much higher than it has to be a row may be drawn, in parts of its height.
+const STRETCH: f64 = 0.35;
 /// The smallest type that is read from six feet. An eye of 20/20 tells letters apart that are five minutes of
 /// arc high (from memory), at six feet 2.7 mm; capitals of 11 points are 2.7 mm high.
 const READABLE: f64 = 11.0;
@@ -41,10 +47,12 @@ pub enum Place {
     Piece(usize),
     /// What a player does in a piece: the piece, the player.
     Cell(usize, usize),
-    /// What is left out of a piece, and room for a pencil.
+    /// What is left out of a piece.
     LeftOut(usize),
     /// What is carried: the change, and the player, or nothing at the sides.
     Carry(usize, Option<usize>),
+    /// The winds: from this row on.
+    Winds(usize),
     /// The floor plan.
     Floor,
     /// The notes.
@@ -64,15 +72,30 @@ pub fn sheets(door: &DoorPage, paper: Paper) -> Vec<Laid> {
     let unit = high / 612.0;
     let title = 38.0 * unit;
     let foot = foot::height(door, whole.wide, high);
-    let at = |name: f64| {
+    let at = |name: f64, kept: f64| {
         let room = Room {
             wide: whole.wide,
             high: whole.high - title - heads(name),
-            foot: if foot > 0.0 { foot + 6.0 * unit } else { 0.0 },
+            foot: if foot > 0.0 { foot + 6.0 * unit } else { 0.0 } + kept,
         };
         (Grid::of(door, Sizes { name }, room), room)
     };
-    let (grid, room) = best(&at, unit);
+    let gap = 10.0 * unit;
+    let (mut grid, mut room) = best(&|name| at(name, 0.0), unit);
+    let mut winds_told = door.winds.rows.is_empty() || door.pieces.is_empty();
+    // Somewhat smaller type, if with it the winds go on the same sheet.
+    if !winds_told && grid.count() == 1 && !grid.cut {
+        let with_winds = [1.0, 0.85, 0.7].into_iter().find_map(|part| {
+            let size = (LARGEST_WINDS * unit * part).max(READABLE);
+            let block = winds::in_room(&door.winds, (whole.wide, whole.high), size, size)?;
+            let found = best(&|name| at(name, block.high(&door.winds) + gap), unit);
+            let readable = found.0.sizes.name >= grid.sizes.name * LEAST_SHARE;
+            (found.0.count() == 1 && !found.0.cut && readable).then_some(found)
+        });
+        if let Some((one, its_room)) = with_winds {
+            (grid, room) = (one, its_room);
+        }
+    }
     let heads = Heads {
         title,
         players: heads(grid.sizes.name),
@@ -87,7 +110,25 @@ pub fn sheets(door: &DoorPage, paper: Paper) -> Vec<Laid> {
             // The same height on the last sheet of every group of players.
             let low = nth + 1 == grid.sheets.len() && !grid.foot_alone;
             let high = if low { room.high - room.foot } else { room.high };
-            table(&mut one, door, &grid, columns, rows.clone(), whole, &heads, high);
+            let foot_top = whole.bottom() - if foot > 0.0 { foot + 6.0 * unit } else { 0.0 };
+            let end = table(&mut one, door, &grid, columns, rows.clone(), whole, &heads, high);
+            // Below a table that fills only a part of its sheet the winds have room.
+            let size = (whole.wide, foot_top - end - gap);
+            if last
+                && !winds_told
+                && let Some(block) = winds::in_room(&door.winds, size, LARGEST_WINDS * unit, READABLE)
+            {
+                let area = Area::new(whole.x, end + gap, whole.wide, block.high(&door.winds));
+                winds::draw(
+                    &mut one.sheet,
+                    &door.winds,
+                    &block,
+                    0..door.winds.rows.len(),
+                    area,
+                );
+                one.places.push((Place::Winds(0), area));
+                winds_told = true;
+            }
             if last && foot > 0.0 {
                 feet(
                     &mut one,
@@ -104,6 +145,17 @@ pub fn sheets(door: &DoorPage, paper: Paper) -> Vec<Laid> {
         let high = foot.min(whole.bottom() - top);
         feet(&mut one, door, Area::new(whole.x, top, whole.wide, high));
         laid.push(one);
+    }
+    if !winds_told {
+        let top = whole.y + heads.title + 6.0 * unit;
+        let size = (whole.wide, whole.bottom() - top);
+        for (block, rows) in winds::on_sheets(&door.winds, size, LARGEST_WINDS * unit, READABLE) {
+            let mut one = begun(door, paper, whole, &heads, (1, 1), grid.sizes.name);
+            let area = Area::new(whole.x, top, whole.wide, block.high(&door.winds).min(size.1));
+            winds::draw(&mut one.sheet, &door.winds, &block, rows.clone(), area);
+            one.places.push((Place::Winds(rows.start), area));
+            laid.push(one);
+        }
     }
     laid
 }
@@ -192,7 +244,7 @@ fn feet(laid: &mut Laid, door: &DoorPage, area: Area) {
     laid.places.extend(foot.notes.map(|area| (Place::Notes, area)));
 }
 
-/// Draws the heads and some rows.
+/// Draws the heads and some rows; gives where they end.
 #[expect(clippy::too_many_arguments)]
 fn table(
     laid: &mut Laid,
@@ -203,7 +255,7 @@ fn table(
     whole: Area,
     heads: &Heads,
     high: f64,
-) {
+) -> f64 {
     let mut edges = vec![whole.x, whole.x + grid.left];
     for wide in &columns.wide {
         edges.push(edges.last().copied().unwrap_or(whole.x) + wide);
@@ -227,8 +279,9 @@ fn table(
         .iter()
         .filter(|row| matches!(row.what, RowOf::Piece(_)))
         .count();
-    // What is left is room for a pencil, the same for every piece.
-    let more = ((high - natural) / pieces.max(1) as f64).max(0.0);
+    // Some of what is left goes to the rows, the same to every piece.
+    let tallest = rows.iter().map(|row| row.high).fold(0.0, f64::max);
+    let more = ((high - natural) / pieces.max(1) as f64).clamp(0.0, tallest * STRETCH);
     let mut y = top + heads.players;
     let below = y;
     for row in rows {
@@ -261,6 +314,7 @@ fn table(
     ] {
         laid.sheet.rule(from, to, 2.5);
     }
+    y
 }
 
 /// The seats over the columns, white on black.
@@ -271,6 +325,10 @@ fn seats(laid: &mut Laid, door: &DoorPage, grid: &Grid, columns: &Columns, edges
     let last = edges.len().saturating_sub(2);
     for (at, pair) in edges.windows(2).enumerate() {
         let [left, right] = pair else { continue };
+        // Where nothing is left out on the whole page, that column is not there.
+        if right - left < 1.0 {
+            continue;
+        }
         let area = Area::new(*left, band.y, right - left, band.high);
         let middle = area.x + area.wide / 2.0;
         let base = area.y + area.high * 0.5;
@@ -320,6 +378,10 @@ fn cells(
     };
     for (at, pair) in edges.windows(2).enumerate() {
         let [left, right] = pair else { continue };
+        // Where nothing is left out on the whole page, that column is not there.
+        if right - left < 1.0 {
+            continue;
+        }
         let area = Area::new(*left, band.y, right - left, band.high);
         let mut inside = Area::new(
             area.x + sizes.pad(),
@@ -357,9 +419,6 @@ fn cells(
             inside = Area::new(inside.x + shift, inside.y, inside.wide - shift, inside.high);
         }
         cell::draw(&mut laid.sheet, lines, inside);
-        if let Place::LeftOut(_) = place {
-            pencil(&mut laid.sheet, inside, cell::height(lines), sizes);
-        }
         laid.places.push((place, area));
     }
     let thick = if carry { 0.8 } else { 2.0 };
@@ -367,15 +426,5 @@ fn cells(
         laid.sheet.dashes((band.x, band.y), (band.right(), band.y), thick);
     } else {
         laid.sheet.rule((band.x, band.y), (band.right(), band.y), thick);
-    }
-}
-
-/// Lines to write on, where there is room.
-fn pencil(sheet: &mut Sheet, inside: Area, taken: f64, sizes: Sizes) {
-    let step = (sizes.name * 1.5).max(18.0);
-    let mut y = inside.y + taken + step;
-    while y < inside.bottom() - 6.0 {
-        sheet.rule((inside.x, y), (inside.right(), y), 0.6);
-        y += step;
     }
 }

@@ -103,10 +103,37 @@ fn program(players: usize, pieces: usize) -> DoorPage {
                 pieces: vec!["1".to_owned()],
             })
             .collect(),
+        winds: band(14, pieces),
         notes: vec![Note {
             about: "If P1 is absent".to_owned(),
             says: "P3 takes the snare in 1.".to_owned(),
         }],
+    }
+}
+
+/// Wind parts in so many pieces.
+fn band(parts: usize, pieces: usize) -> Winds {
+    const NAMES: [&str; 7] = [
+        "Flute 1",
+        "Bass clarinet",
+        "Alto sax 2",
+        "Trumpet 3",
+        "Horn",
+        "Euphonium T.C.",
+        "Tuba",
+    ];
+    let cell = |part: usize, piece: usize| WindCell {
+        words: ["4", "", "1 flute", "nobody (alto sax?)"][(part + piece) % 4].to_owned(),
+        amiss: (part + piece) % 4 == 3,
+    };
+    Winds {
+        pieces: (1..=pieces).map(|number| number.to_string()).collect(),
+        rows: (0..parts)
+            .map(|part| WindRow {
+                part: NAMES[part % 7].to_owned(),
+                cells: (0..pieces.max(1)).map(|piece| cell(part, piece)).collect(),
+            })
+            .collect(),
     }
 }
 
@@ -147,8 +174,19 @@ fn check(door: &DoorPage, paper: Paper) -> Vec<String> {
             wrong.push(format!("player {player} has no head"));
         }
     }
+    let firsts = seen.iter().filter_map(|place| match place {
+        Place::Winds(first) => Some(*first),
+        _ => None,
+    });
+    if firsts.clone().next().is_some() == (door.winds.rows.is_empty() || door.pieces.is_empty())
+        || firsts.clone().any(|first| first > door.winds.rows.len())
+    {
+        wrong.push(format!("the winds are at {:?}", firsts.collect::<Vec<_>>()));
+    }
+    // The title of a piece by itself stands over the page.
+    let alone = door.pieces.len() == 1 && door.pieces[0].number.is_empty();
     for piece in 0..door.pieces.len() {
-        if !seen.contains(&Place::Piece(piece)) {
+        if !alone && !seen.contains(&Place::Piece(piece)) {
             wrong.push(format!("piece {piece} is not there"));
         }
     }
@@ -198,6 +236,8 @@ fn must_say(door: &DoorPage, place: Place) -> Vec<String> {
                 .collect()
         }
         Place::Carry(change, Some(player)) => door.changes[change].duties[player].clone(),
+        // Which rows stand there is read off the next place; all of them together are looked at below.
+        Place::Winds(_) => door.winds.pieces.clone(),
         Place::Floor => door.stations.iter().map(|stand| stand.name.clone()).collect(),
         Place::Notes => door
             .notes
@@ -229,10 +269,10 @@ fn programs_of_every_size_fit() {
 fn a_small_program_is_one_sheet_in_large_type() {
     // Players, pieces, sheets at most, type at least.
     for (players, pieces, most, least) in [
-        (3, 2, 1, 18.0),
-        (6, 2, 1, 13.0),
-        (6, 3, 1, 11.0),
-        (10, 8, 6, 11.0),
+        (3, 2, 1, 13.0),
+        (6, 2, 1, 11.0),
+        (6, 3, 2, 11.0),
+        (10, 8, 7, 11.0),
     ] {
         let laid = sheets(&program(players, pieces), Paper::Letter);
         let size = laid[0].name_size;
@@ -253,6 +293,53 @@ fn one_part_after_another_is_told_or_the_page_says_that_more_follows() {
     let wrong = check(&door, Paper::Letter);
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
     assert!(html(&[door], Paper::Letter).contains("more lines"));
+}
+
+#[test]
+fn every_wind_part_stands_somewhere_in_type_that_is_read() {
+    for paper in [Paper::Letter, Paper::A4, Paper::Tabloid] {
+        for (parts, pieces) in [(1, 1), (14, 1), (14, 6), (40, 10), (200, 4)] {
+            let mut door = program(6, 3);
+            door.winds = band(parts, pieces);
+            for (at, row) in door.winds.rows.iter_mut().enumerate() {
+                row.part = format!("{} {at}.", row.part);
+            }
+            let laid = sheets(&door, paper);
+            let wrong = check(&door, paper);
+            assert!(wrong.is_empty(), "{parts}, {pieces}: {}", wrong.join("\n"));
+            let winds = laid.iter().flat_map(|one| {
+                let places = one.places.iter();
+                let winds = places.filter(|(place, _)| matches!(place, Place::Winds(_)));
+                winds.map(|(_, area)| read(&one.sheet, area)).collect::<Vec<_>>()
+            });
+            let winds: String = winds.collect();
+            for row in &door.winds.rows {
+                assert_eq!(
+                    winds.matches(&plain(&row.part)).count(),
+                    1,
+                    "{} in {winds}",
+                    row.part
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn a_single_piece_fills_its_sheet_and_has_no_empty_column() {
+    let mut door = program(4, 1);
+    door.changes.clear();
+    door.pieces[0].number.clear();
+    door.pieces[0].left_out.clear();
+    let laid = sheets(&door, Paper::Letter);
+    assert_eq!(laid.len(), 1);
+    assert!(laid[0].name_size >= 15.0, "type of {}", laid[0].name_size);
+    let out = laid[0]
+        .places
+        .iter()
+        .any(|(place, _)| matches!(place, Place::LeftOut(_)));
+    assert!(!out, "a column for what is left out, and nothing is");
+    assert!(laid[0].places.iter().any(|(place, _)| *place == Place::Winds(0)));
 }
 
 #[test]
@@ -315,6 +402,14 @@ fn does() -> impl Strategy<Value = Does> {
     ]
 }
 
+fn winds(pieces: usize) -> impl Strategy<Value = Winds> {
+    let cell = (words(), any::<bool>()).prop_map(|(words, amiss)| WindCell { words, amiss });
+    let cells = proptest::collection::vec(cell, pieces.max(1));
+    let row = (words(), cells).prop_map(|(part, cells)| WindRow { part, cells });
+    let numbers = proptest::collection::vec("[0-9]{1,2}", pieces);
+    (proptest::collection::vec(row, 0..60), numbers).prop_map(|(rows, pieces)| Winds { pieces, rows })
+}
+
 fn doors() -> impl Strategy<Value = DoorPage> {
     (0..9_usize, 0..5_usize).prop_flat_map(|(players, pieces)| {
         let cells = proptest::collection::vec(proptest::collection::vec(does(), 0..4), players);
@@ -353,9 +448,11 @@ fn doors() -> impl Strategy<Value = DoorPage> {
             proptest::collection::vec(change, 0..4),
             proptest::collection::vec(stand, 0..12),
             proptest::collection::vec(note, 0..5),
+            winds(pieces),
         )
             .prop_map(
-                |((concert, date, place), players, pieces, changes, stations, notes)| DoorPage {
+                |((concert, date, place), players, pieces, changes, stations, notes, winds)| DoorPage {
+                    winds,
                     concert,
                     date,
                     place,

@@ -2,10 +2,13 @@
 
 use std::collections::VecDeque;
 
+/// What it costs to send one over an arc: wide enough for costs of which one outweighs all below it.
+pub(super) type Cost = i128;
+
 /// A network of arcs that carry whole numbers.
 pub(super) struct Flow {
     /// Arcs in pairs, there and back: where to, what is left, cost.
-    arcs: Vec<(usize, i64, i64)>,
+    arcs: Vec<(usize, i64, Cost)>,
     from: Vec<Vec<usize>>,
 }
 
@@ -18,7 +21,7 @@ impl Flow {
     }
 
     /// Adds an arc; gives its number. Both ends are below the number of nodes.
-    pub(super) fn arc(&mut self, from: usize, to: usize, room: i64, cost: i64) -> usize {
+    pub(super) fn arc(&mut self, from: usize, to: usize, room: i64, cost: Cost) -> usize {
         let number = self.arcs.len();
         self.arcs.push((to, room, cost));
         self.arcs.push((from, 0, -cost));
@@ -36,7 +39,7 @@ impl Flow {
     ///
     /// Cheapest path after cheapest path (Bellman and Ford's with a queue), so costs may be
     /// negative where no circle of arcs is. Each path fills an arc, so it ends.
-    pub(super) fn send(&mut self, source: usize, sink: usize) -> (i64, i64) {
+    pub(super) fn send(&mut self, source: usize, sink: usize) -> (i64, Cost) {
         let (mut amount, mut cost) = (0, 0);
         while let Some((path, price)) = self.cheapest(source, sink) {
             let room = path.iter().map(|&arc| self.arcs[arc].1).min().unwrap_or(0);
@@ -45,13 +48,13 @@ impl Flow {
                 self.arcs[arc ^ 1].1 += room;
             }
             amount += room;
-            cost += room * price;
+            cost += Cost::from(room) * price;
         }
         (amount, cost)
     }
 
-    fn cheapest(&self, source: usize, sink: usize) -> Option<(Vec<usize>, i64)> {
-        let mut price: Vec<Option<i64>> = vec![None; self.from.len()];
+    fn cheapest(&self, source: usize, sink: usize) -> Option<(Vec<usize>, Cost)> {
+        let mut price: Vec<Option<Cost>> = vec![None; self.from.len()];
         let mut by: Vec<Option<usize>> = vec![None; self.from.len()];
         let mut queued = vec![false; self.from.len()];
         price[source] = Some(0);

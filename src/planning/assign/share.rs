@@ -234,7 +234,7 @@ impl Search<'_> {
                     &self.hands[at].units,
                     &self.players[player],
                 );
-                arcs.push((place, player, flow.arc(place, hands + player, 1, had)));
+                arcs.push((place, player, flow.arc(place, hands + player, 1, had.into())));
             }
         }
         (0..players).for_each(|player| {

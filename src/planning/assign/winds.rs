@@ -2,15 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use super::flow::Flow;
+use super::flow::{Cost, Flow};
 
 /// A wind part that wants players.
 #[derive(Clone, Debug, Default)]
 pub struct WindPart {
     /// Fewer players than this leave the part short.
     pub least: usize,
-    /// The section it belongs to and its place there, 0 the highest: flute 1 and flute 2 are one
-    /// section. Sections are kept even, the lower parts getting the extra players.
+    /// The section it belongs to and its place there: flute 1 and flute 2 are one section.
     pub section: Section,
 }
 
@@ -19,8 +18,10 @@ pub struct WindPart {
 pub struct Section {
     /// Equal numbers are one section.
     pub number: usize,
-    /// 0 for the highest part.
+    /// 0 for the part that gets extra players last.
     pub place: usize,
+    /// 0 for the first part, which is filled before the others and by the ablest.
+    pub rank: usize,
 }
 
 /// A wind player.
@@ -29,6 +30,10 @@ pub struct WindPlayer {
     /// The parts this player can play, each with 0 for the player's own instrument, more for one
     /// he or she would have to switch to.
     pub can: Vec<(usize, u32)>,
+    /// The parts that ask more than this player is said to have.
+    pub lacks: Vec<usize>,
+    /// 0 for the ablest; the abler sit on the upper parts where nothing else decides.
+    pub ability: usize,
 }
 
 /// Where the wind players sit.
@@ -46,40 +51,51 @@ pub struct Seat {
 }
 
 /// A cost above this stands for this.
-const DEAREST: i64 = 1_000;
+const DEAREST: u32 = 1_000;
 
 /// Gives every player a part. What counts, the first that differs decides: parts that nobody has,
-/// players that parts are short of, most players seated, the least switching, sections even with the extra players
-/// on the lower parts (balance from below; common practice, no source for the exact split).
+/// players that parts are short of, most players seated, the least switching, first parts filled before the others,
+/// sections even with the extra players where the section's places say (balance from below; common practice, no
+/// source for the exact split), those who lack what a part asks on the lower parts, the abler on the upper parts.
 pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
     let (count, size) = (players.len(), parts.len());
     let kinds = kinds(players);
     let (source, sink) = (kinds.len() + size, kinds.len() + size + 1);
     let mut flow = Flow::new(kinds.len() + size + 2);
     // One unit of a grade outweighs all that can come below it.
-    let deepest = parts
+    let deepest = |of: fn(&Section) -> usize| -> usize {
+        let all = parts.iter().map(|part| of(&part.section).min(size));
+        all.max().unwrap_or(0) + 1
+    };
+    let (places, ranks) = (deepest(|section| section.place), deepest(|section| section.rank));
+    let many = count as Cost + 1;
+    let level = ranks.max(places) as Cost + 1;
+    let least_able = players
         .iter()
-        .map(|part| part.section.place.min(size))
+        .map(|who| who.ability.min(count))
         .max()
-        .unwrap_or(0)
-        + 1;
-    let even = (count as i64 + 1).saturating_mul(deepest as i64 + 1);
-    let switch = even.saturating_mul(count as i64 + 1);
-    let lack = switch
-        .saturating_mul(DEAREST + 1)
-        .saturating_mul(count as i64 + 1);
+        .unwrap_or(0);
+    let lacks = (least_able as Cost + 1) * level * many;
+    let fair = lacks * level * many;
+    let switch = fair * many * many * level;
+    let lack = switch * (Cost::from(DEAREST) + 1) * many;
     // A part that nobody has is worse than any number of parts that are short.
-    let empty = lack.saturating_mul(count as i64 + 1);
+    let empty = lack * many;
     let mut ways = Vec::new();
     for (kind, alike) in kinds.iter().enumerate() {
         let many = alike.len() as i64;
         flow.arc(source, kind, many, 0);
-        let can = alike
-            .first()
-            .and_then(|who| players.get(*who))
-            .map_or(&[][..], |who| &who.can);
-        for &(part, cost) in can.iter().filter(|(part, _)| *part < size) {
-            let price = i64::from(cost).min(DEAREST) * switch;
+        let Some(who) = alike.first().and_then(|who| players.get(*who)) else {
+            continue;
+        };
+        for &(part, cost) in who.can.iter().filter(|(part, _)| *part < size) {
+            let above = match who.lacks.contains(&part) {
+                true => ranks - parts[part].section.rank.min(ranks - 1),
+                false => 0,
+            };
+            let below =
+                parts[part].section.rank.min(ranks - 1) * (least_able + 1 - who.ability.min(least_able));
+            let price = Cost::from(cost.min(DEAREST)) * switch + above as Cost * lacks + below as Cost;
             ways.push((kind, part, flow.arc(kind, kinds.len() + part, many, price), cost));
         }
     }
@@ -88,18 +104,16 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
             .iter()
             .filter(|who| who.can.iter().any(|(can, _)| *can == at))
             .count();
-        let from_below = deepest - 1 - part.section.place.min(deepest - 1);
+        let from_below = places - 1 - part.section.place.min(places - 1);
+        let from_above = part.section.rank.min(ranks - 1);
         for seat in 0..able {
-            // The first seat of every part costs less than any second seat, and among equal seats
-            // the lower part's costs less.
-            let fair = seat as i64 * (deepest as i64 + 1) + from_below as i64;
+            // The first seat of every part costs less than any second seat. Among seats that a part needs the first
+            // part's costs least, among the others the one that gets extra players first.
+            let order = if seat < part.least { from_above } else { from_below };
+            let even = (seat as Cost * level + order as Cost) * fair;
             let first = if seat == 0 { empty } else { 0 };
-            let needed = if seat < part.least {
-                lack.saturating_add(first)
-            } else {
-                0
-            };
-            flow.arc(kinds.len() + at, sink, 1, fair - needed);
+            let needed = if seat < part.least { lack + first } else { 0 };
+            flow.arc(kinds.len() + at, sink, 1, even - needed);
         }
     }
     flow.send(source, sink);
@@ -126,11 +140,11 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
 
 /// The players who can play the same at the same price, by their places; the flow need not tell them apart.
 fn kinds(players: &[WindPlayer]) -> Vec<Vec<usize>> {
-    let mut by_can: BTreeMap<&[(usize, u32)], usize> = BTreeMap::new();
+    let mut by_can: BTreeMap<(&[(usize, u32)], &[usize], usize), usize> = BTreeMap::new();
     let mut kinds: Vec<Vec<usize>> = Vec::new();
     for (at, who) in players.iter().enumerate() {
         let next = kinds.len();
-        let kind = *by_can.entry(&who.can).or_insert(next);
+        let kind = *by_can.entry((&who.can, &who.lacks, who.ability)).or_insert(next);
         match kinds.get_mut(kind) {
             Some(alike) => alike.push(at),
             None => kinds.push(vec![at]),

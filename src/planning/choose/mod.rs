@@ -10,6 +10,7 @@ mod model;
 pub mod offers;
 pub mod order;
 mod pool;
+pub mod season;
 #[cfg(test)]
 mod tests;
 
@@ -28,7 +29,7 @@ use crate::planning::fitting::asking_for;
 use crate::text::sentences::joined;
 
 use model::Model;
-use offers::Offers;
+use offers::{Offers, Postage};
 use order::Traits;
 use pool::{Candidate, candidate};
 
@@ -60,8 +61,9 @@ pub struct Wish<'w> {
     pub between: Option<u32>,
     /// What may be spent.
     pub budget: Option<Money>,
-    /// What each seller takes for an order, in hundredths of the budget's currency.
-    pub postage: u64,
+    /// What each seller takes for an order, in hundredths of the budget's currency; what the handbook says where
+    /// that is none.
+    pub postage: Option<u64>,
     /// How many new skills at most.
     pub new_skills: Option<u32>,
     /// How many years a piece rests; 0 for none.
@@ -217,7 +219,9 @@ pub fn choose(snapshot: &Snapshot, wish: &Wish<'_>) -> Choice {
     let candidates = candidates(snapshot, wish);
     let offers = wish.budget.as_ref().map(|money| {
         let ids: Vec<EntryId> = candidates.iter().map(|piece| piece.subject.id).collect();
-        Offers::of(snapshot, &ids, &money.currency, wish.postage)
+        let said = || Postage::of(snapshot, &money.currency).0;
+        let postage = wish.postage.map_or_else(said, Postage::of_all);
+        Offers::of(snapshot, &ids, &money.currency, postage)
     });
     let model = Model::new(asking_for(snapshot, wish.bands), demands, candidates, offers);
     let all: Vec<usize> = (0..model.demands.len()).collect();

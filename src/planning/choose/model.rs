@@ -82,6 +82,34 @@ impl<'s> Model<'s> {
     }
 
     fn within(&self, active: &[usize], more: u32, steps: u64, any: bool) -> Found {
+        let asked = self.asking(active, more);
+        let holds = |chosen: &[usize]| asked.holds(chosen);
+        let accepts = |chosen: &[usize]| asked.accepts(chosen);
+        let pinned = asked.pinned();
+        let mut found = best(
+            &Problem {
+                values: asked.values(),
+                fewest: asked.fewest(),
+                most: asked.most(),
+                rows: asked.shape.rows.clone(),
+                kinds: asked.shape.kinds.clone(),
+                apart: Vec::new(),
+                pinned,
+                holds: &holds,
+                accepts: &accepts,
+            },
+            steps,
+            any,
+        );
+        let number = |at: &usize| asked.pool.get(*at).copied();
+        found.chosen = found
+            .chosen
+            .map(|chosen| chosen.iter().filter_map(number).collect());
+        found
+    }
+
+    /// What some of the demands say to the core, with an evening so many seconds longer.
+    pub fn asking(&self, active: &[usize], more: u32) -> Asking<'_, 's> {
         let is_active = |wanted: &Demand| {
             let demands = active.iter().filter_map(|at| self.demands.get(*at));
             demands.into_iter().any(|demand| demand == wanted)
@@ -149,69 +177,16 @@ impl<'s> Model<'s> {
                 _ => {}
             }
         }
-        let to_buy = |chosen: &[usize]| -> Vec<EntryId> {
-            let all = chosen.iter().filter_map(|at| pieces.get(*at));
-            all.filter(|piece| piece.to_buy == Some(true))
-                .map(|piece| piece.subject.id)
-                .collect()
-        };
-        let holds = |chosen: &[usize]| {
-            let within = || match (budget, &self.offers) {
-                (Some(cents), Some(offers)) => {
-                    let needed = to_buy(chosen);
-                    // A piece on the program that nobody sells is told; it spends nothing that is known.
-                    let needed: Vec<EntryId> = needed.into_iter().filter(|id| offers.sells(*id)).collect();
-                    needed.is_empty() || offers.cheapest(&needed).is_some_and(|found| found.cents <= cents)
-                }
-                _ => true,
-            };
-            let taught = || match skills {
-                Some(most) => {
-                    let all = chosen.iter().filter_map(|at| pieces.get(*at));
-                    let new: BTreeSet<&String> =
-                        all.flat_map(|piece| piece.new_skills.iter().flatten()).collect();
-                    new.len() <= most
-                }
-                None => true,
-            };
-            taught() && within()
-        };
-        let accepts = |chosen: &[usize]| {
-            let program: Vec<Option<Subject<'_>>> = chosen
-                .iter()
-                .filter_map(|at| pieces.get(*at))
-                .map(|piece| Some(piece.subject))
-                .collect();
-            counts
-                .iter()
-                .all(|one| self.asked.program(one, &program) == Verdict::Met)
-        };
-        let pinned: Vec<usize> = match keeps {
-            true => (0..pieces.len())
-                .filter(|at| pieces.get(*at).is_some_and(|piece| piece.pinned))
-                .collect(),
-            false => Vec::new(),
-        };
-        let mut found = best(
-            &Problem {
-                values: pieces.iter().map(|piece| piece.value().max(0)).collect(),
-                fewest: shape.fewest.max(1),
-                most: shape.most.min(MOST_PIECES.max(pinned.len())),
-                rows: shape.rows,
-                kinds: shape.kinds,
-                apart: Vec::new(),
-                pinned,
-                holds: &holds,
-                accepts: &accepts,
-            },
-            steps,
-            any,
-        );
-        let number = |at: &usize| pool.get(*at).copied();
-        found.chosen = found
-            .chosen
-            .map(|chosen| chosen.iter().filter_map(number).collect());
-        found
+        Asking {
+            model: self,
+            pool,
+            pieces,
+            shape,
+            counts,
+            budget,
+            skills,
+            keeps,
+        }
     }
 
     /// What a condition that counts says to the core. What it cannot say there is asked of every whole program.
@@ -278,12 +253,99 @@ impl<'s> Model<'s> {
     }
 }
 
+/// Some of the demands, as the core is told of them.
+pub struct Asking<'m, 's> {
+    model: &'m Model<'s>,
+    /// The pieces that may be chosen, by their numbers in the model.
+    pub pool: Vec<usize>,
+    /// The same pieces.
+    pub pieces: Vec<&'m Candidate<'s>>,
+    /// Sizes and sums.
+    pub shape: Shape,
+    counts: Vec<&'m Condition>,
+    budget: Option<u64>,
+    skills: Option<usize>,
+    keeps: bool,
+}
+
+impl Asking<'_, '_> {
+    /// What each piece is worth.
+    pub fn values(&self) -> Vec<i64> {
+        self.pieces.iter().map(|piece| piece.value().max(0)).collect()
+    }
+
+    /// How many pieces at least.
+    pub fn fewest(&self) -> usize {
+        self.shape.fewest.max(1)
+    }
+
+    /// How many pieces at most.
+    pub fn most(&self) -> usize {
+        self.shape.most.min(MOST_PIECES.max(self.pinned().len()))
+    }
+
+    /// The pieces that stay.
+    pub fn pinned(&self) -> Vec<usize> {
+        match self.keeps {
+            true => (0..self.pieces.len())
+                .filter(|at| self.pieces.get(*at).is_some_and(|piece| piece.pinned))
+                .collect(),
+            false => Vec::new(),
+        }
+    }
+
+    /// The sets that would have to be bought.
+    pub fn to_buy(&self, chosen: &[usize]) -> Vec<EntryId> {
+        let all = chosen.iter().filter_map(|at| self.pieces.get(*at));
+        all.filter(|piece| piece.to_buy == Some(true))
+            .map(|piece| piece.subject.id)
+            .collect()
+    }
+
+    /// The skills that are new to the band.
+    pub fn new_skills(&self, chosen: &[usize]) -> BTreeSet<String> {
+        let all = chosen.iter().filter_map(|at| self.pieces.get(*at));
+        all.flat_map(|piece| piece.new_skills.iter().flatten().cloned())
+            .collect()
+    }
+
+    /// What once broken stays broken, however many pieces are added.
+    fn holds(&self, chosen: &[usize]) -> bool {
+        let within = || match (self.budget, &self.model.offers) {
+            (Some(cents), Some(offers)) => {
+                // A piece on the program that nobody sells is told; it spends nothing that is known.
+                let needed = self.to_buy(chosen);
+                let needed: Vec<EntryId> = needed.into_iter().filter(|id| offers.sells(*id)).collect();
+                needed.is_empty() || offers.cheapest(&needed).is_some_and(|found| found.cents <= cents)
+            }
+            _ => true,
+        };
+        self.skills
+            .is_none_or(|most| self.new_skills(chosen).len() <= most)
+            && within()
+    }
+
+    /// What a whole program must meet.
+    pub fn accepts(&self, chosen: &[usize]) -> bool {
+        let program: Vec<Option<Subject<'_>>> = chosen
+            .iter()
+            .filter_map(|at| self.pieces.get(*at))
+            .map(|piece| Some(piece.subject))
+            .collect();
+        self.counts
+            .iter()
+            .all(|one| self.model.asked.program(one, &program) == Verdict::Met)
+    }
+}
+
 /// What the core is told of sizes and sums.
-struct Shape {
+pub struct Shape {
     fewest: usize,
     most: usize,
-    rows: Vec<Row>,
-    kinds: Vec<Kinds>,
+    /// Limits on sums.
+    pub rows: Vec<Row>,
+    /// Limits on kinds.
+    pub kinds: Vec<Kinds>,
 }
 
 impl Default for Shape {

@@ -25,8 +25,61 @@ pub struct Offer {
 pub struct Offers {
     /// The offers.
     pub all: Vec<Offer>,
-    /// What each seller takes for an order, in hundredths.
-    pub postage: u64,
+    /// What sellers take for an order.
+    pub postage: Postage,
+}
+
+/// What sellers take for an order, in hundredths.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Postage {
+    /// Whoever has no charge of its own.
+    pub usual: Charge,
+    /// Charges of single sellers, by their names as compared.
+    pub own: Vec<(String, Charge)>,
+}
+
+impl Postage {
+    /// The same for every seller.
+    pub fn of_all(fee: u64) -> Postage {
+        let usual = Charge { fee, free_from: None };
+        Postage {
+            usual,
+            own: Vec::new(),
+        }
+    }
+
+    /// What the handbook says, in one currency; what it says in another, is told.
+    pub fn of(snapshot: &Snapshot, currency: &str) -> (Postage, Vec<String>) {
+        let mut postage = Postage::default();
+        let mut others = Vec::new();
+        let said = snapshot
+            .handbook()
+            .into_iter()
+            .flat_map(|handbook| &handbook.postage);
+        for said in said.filter(|said| !said.open) {
+            let of = &said.value;
+            if of.fee.currency != currency && of.fee.high > 0 {
+                others.push(of.fee.currency.clone());
+                continue;
+            }
+            let charge = Charge {
+                fee: of.fee.high,
+                free_from: of.free_over.as_ref().map(|free| free.high),
+            };
+            match &of.from {
+                Some(seller) => postage.own.push((key(seller), charge)),
+                None => postage.usual = charge,
+            }
+        }
+        (postage, others)
+    }
+
+    /// What a seller takes.
+    pub fn charge(&self, seller: &str) -> Charge {
+        let seller = key(seller);
+        let own = self.own.iter().find(|(known, _)| *known == seller);
+        own.map_or(self.usual, |(_, charge)| *charge)
+    }
 }
 
 /// The cheapest way to buy some pieces.
@@ -45,7 +98,7 @@ const MOST_STEPS: u64 = 200_000;
 
 impl Offers {
     /// The offers for pieces of a catalogue. An uncertain price is none.
-    pub fn of(snapshot: &Snapshot, pieces: &[EntryId], currency: &str, postage: u64) -> Offers {
+    pub fn of(snapshot: &Snapshot, pieces: &[EntryId], currency: &str, postage: Postage) -> Offers {
         let mut all = Vec::new();
         for id in pieces {
             let Some(entry) = snapshot.entry(*id) else {
@@ -131,11 +184,7 @@ impl Offers {
                     .collect(),
             })
             .collect();
-        let charge = Charge {
-            fee: self.postage,
-            free_from: None,
-        };
-        let charges = vec![charge; sellers.len()];
+        let charges: Vec<Charge> = sellers.iter().map(|seller| self.postage.charge(seller)).collect();
         let things: Vec<usize> = (0..pieces.len()).collect();
         let found = cover::cheapest(&offers, &charges, &things, MOST_STEPS)?;
         Some(Purchase {
@@ -180,7 +229,7 @@ mod tests {
             sellers.sort_unstable();
             sellers.dedup();
             let goods: u64 = bought.iter().map(|at| offers.all[*at].cents).sum();
-            goods + offers.postage * sellers.len() as u64
+            goods + offers.postage.usual.fee * sellers.len() as u64
         })
         .min()
     }
@@ -195,11 +244,11 @@ mod tests {
                 offer("C", 8000, &[0, 1, 2]),
                 offer("A", 3000, &[2]),
             ],
-            postage: 0,
+            postage: Postage::default(),
         };
         assert_eq!(offers.cheapest(&[id(0), id(1)]).map(|all| all.cents), Some(7500));
         // With postage the dearer single of the same seller wins.
-        offers.postage = 1500;
+        offers.postage = Postage::of_all(1500);
         assert_eq!(offers.cheapest(&[id(0), id(1)]).map(|all| all.cents), Some(9500));
         assert_eq!(
             offers.cheapest(&[id(0), id(1), id(2)]).map(|all| all.offers),
@@ -210,7 +259,7 @@ mod tests {
         for wanted in 0u32..8 {
             let pieces: Vec<EntryId> = (0..3).filter(|at| wanted >> at & 1 == 1).map(id).collect();
             for postage in [0, 400, 1500, 5000] {
-                offers.postage = postage;
+                offers.postage = Postage::of_all(postage);
                 let found = offers.cheapest(&pieces).map(|all| all.cents);
                 assert_eq!(found, every_way(&offers, &pieces), "{pieces:?} {postage}");
             }

@@ -130,7 +130,7 @@ fn a_budget_buys_by_the_bundle_with_postage() {
     let with = |dollars: u64, postage: u64| {
         asked(&cards, "up to 3 flats, at most 3 pieces", |_, wish| {
             wish.budget = Some(Money::sum(dollars * 100, "USD"));
-            wish.postage = postage;
+            wish.postage = Some(postage);
         })
     };
     // Singly the two cost 110.
@@ -233,4 +233,151 @@ fn counts_differences_and_preferences() {
     assert_eq!(titles(&preferred), ["B", "D"]);
     let contrast = asked(&cards, "exactly 3 pieces", |_, wish| wish.alike = false);
     assert_eq!(titles(&contrast), ["B", "C", "D"], "{contrast:?}");
+}
+
+mod several {
+    use super::*;
+    use crate::planning::choose::season::{Season, SeasonWish, season};
+
+    const YEAR: &str = "handbook
+  for \"Band\"
+ensemble \"Band\"
+  players flute 4
+  taught ties
+concert \"Fall\"
+  on 2026-11-05
+  length 6 minutes
+  calls for 2 pieces
+concert \"Spring\"
+  on 2027-05-06
+  length 6 minutes
+  calls for 2 pieces, a march
+piece \"Kettle\"
+  style march
+  lasts 3:00
+  asks triplets
+  library
+    copies 1 score
+piece \"Pond\"
+  style lyrical
+  lasts 2:50
+  asks triplets
+  library
+    copies 1 score
+piece \"Nail\"
+  style dance
+  lasts 2:40
+  asks ties
+  library
+    copies 1 score
+piece \"Bell\"
+  style waltz
+  lasts 2:30
+  asks swing
+  library
+    copies 1 score
+piece \"Shop\"
+  style march
+  lasts 3:00
+  asks ties
+  price 50 USD
+  wanted
+piece \"Store\"
+  style waltz
+  lasts 3:00
+  asks ties
+  price 60 USD
+  wanted
+";
+
+    /// The programs of both concerts, or what came instead.
+    fn drawn(text: &str, wish: &SeasonWish) -> Result<Vec<Vec<String>>, Season> {
+        let file = Arc::new(CardFile::read("a.levare", text));
+        let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+        let ids: Vec<EntryId> = crate::planning::teach::to_come(&snapshot);
+        let bands: Vec<Vec<EntryId>> = ids.iter().map(|id| bands_of(&snapshot, *id)).collect();
+        let wishes: Vec<Wish<'_>> = ids
+            .iter()
+            .zip(&bands)
+            .map(|(id, bands)| Wish {
+                concert: Some(*id),
+                ..Wish::usual(bands)
+            })
+            .collect();
+        match season(&snapshot, &wishes, wish) {
+            Season::Programs {
+                evenings,
+                value,
+                bound,
+                ..
+            } => {
+                assert_eq!(value, bound);
+                let names = |evening: &crate::planning::choose::season::Evening| {
+                    let mut names: Vec<String> = evening
+                        .program
+                        .picks
+                        .iter()
+                        .map(|pick| pick.name.clone())
+                        .collect();
+                    names.sort();
+                    names
+                };
+                Ok(evenings.iter().map(names).collect())
+            }
+            other => Err(other),
+        }
+    }
+
+    #[test]
+    fn no_piece_comes_twice_and_one_budget_holds() {
+        // The one march on the shelf goes where it is called for.
+        let found = drawn(YEAR, &SeasonWish::default()).expect("programs");
+        assert!(
+            found[1].contains(&"Kettle".to_owned()) && !found[0].contains(&"Kettle".to_owned()),
+            "{found:?}"
+        );
+        let mut all: Vec<&String> = found.iter().flatten().collect();
+        all.sort();
+        assert_eq!(all, ["Bell", "Kettle", "Nail", "Pond"]);
+        // Enough for one of the two that are wanted.
+        let some = SeasonWish {
+            budget: Some(Money::sum(6000, "USD")),
+            ..SeasonWish::default()
+        };
+        let found = drawn(YEAR, &some).expect("programs");
+        let bought = found
+            .iter()
+            .flatten()
+            .filter(|name| ["Shop", "Store"].contains(&name.as_str()));
+        assert_eq!(bought.count(), 1, "{found:?}");
+        // With both of them the shelf's poorest stays at home.
+        let both = SeasonWish {
+            budget: Some(Money::sum(11_000, "USD")),
+            ..SeasonWish::default()
+        };
+        let found = drawn(YEAR, &both).expect("programs");
+        assert!(!found.iter().flatten().any(|name| name == "Bell"), "{found:?}");
+    }
+
+    #[test]
+    fn what_was_taught_for_one_concert_is_known_for_the_next() {
+        // Triplets in the fall, swing in the spring: one new skill each, if the pieces that ask one thing are split.
+        let one = SeasonWish {
+            new_skills: Some(1),
+            ..SeasonWish::default()
+        };
+        let found = drawn(YEAR, &one).expect("programs");
+        assert_ne!(found[0], ["Bell", "Pond"], "two new skills in one evening");
+        let none = SeasonWish {
+            new_skills: Some(0),
+            ..SeasonWish::default()
+        };
+        assert_eq!(drawn(YEAR, &none), Err(Season::Together));
+    }
+
+    #[test]
+    fn a_concert_without_a_program_is_named() {
+        let text = YEAR.replace("calls for 2 pieces\n", "calls for 2 pieces, a polka\n");
+        assert!(matches!(drawn(&text, &SeasonWish::default()), Err(Season::Alone(all)) if all.len() == 1));
+    }
 }

@@ -93,6 +93,7 @@ impl Covers<'_, '_> {
                     Cover::Allowed {
                         instrument: instrument.clone(),
                         players,
+                        could: 0,
                     },
                 );
             }
@@ -183,6 +184,7 @@ impl Covers<'_, '_> {
                 (players > 0).then(|| Cover::Usual {
                     instrument: cover.name.to_string(),
                     players,
+                    could: 0,
                     rewrite,
                     clef: (missing.clef != cover.clef).then(|| cover.clef.name()),
                     fits: self.fits(part.range, rewrite, cover),

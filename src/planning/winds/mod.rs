@@ -6,6 +6,7 @@
 //! says anything of its notes nothing is said of them; both are called so.
 
 mod cover;
+mod lend;
 mod parts;
 mod reach;
 mod roster;
@@ -17,6 +18,7 @@ pub mod words;
 mod tests;
 
 pub use roster::{MOST_PLAYERS, is_away};
+pub use seating::is_switch;
 pub use told::{
     Balance, Cover, Depth, Fits, Idle, Limit, LimitBy, Part, Players, Short, Spare, Uncovered, WindSharing,
 };
@@ -125,7 +127,8 @@ pub fn share(asked: &Asked<'_>) -> WindSharing {
         players: &roster.players,
         reach,
     };
-    let uncovered = uncovered(&covers);
+    let mut uncovered = uncovered(&covers);
+    lend::lend(&mut uncovered, covers.parts, covers.players);
     let idle = idle(&covers);
     WindSharing {
         piece: asked.title.to_owned(),
@@ -281,6 +284,7 @@ fn uncovered(covers: &Covers<'_, '_>) -> Vec<Uncovered> {
         .map(|(at, _)| Uncovered {
             part: at,
             covers: covers.of(at),
+            by: None,
         })
         .collect()
 }

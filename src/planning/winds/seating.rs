@@ -162,6 +162,15 @@ pub fn seat(table: Table<'_, '_>) -> Vec<Short> {
             }
         }
     }
+    let unable: Vec<Vec<usize>> = table
+        .players
+        .iter()
+        .map(|players| {
+            (0..table.written.len())
+                .filter(|at| lacks(players, *at))
+                .collect()
+        })
+        .collect();
     let sections = sections(table.written, table.balance);
     let wanted: Vec<WindPart> = table
         .parts
@@ -175,10 +184,16 @@ pub fn seat(table: Table<'_, '_>) -> Vec<Short> {
     let one_by_one: Vec<(usize, WindPlayer)> = table
         .players
         .iter()
-        .zip(&can)
+        .zip(can.iter().zip(&unable))
         .enumerate()
-        .flat_map(|(at, (players, can))| {
-            (0..players.count).map(move |_| (at, WindPlayer { can: can.clone() }))
+        .flat_map(|(at, (players, (can, lacks)))| {
+            let player = move |_| WindPlayer {
+                can: can.clone(),
+                lacks: lacks.clone(),
+                // Players who are alike come in the order of what they have, the ablest first.
+                ability: at,
+            };
+            (0..players.count).map(move |number| (at, player(number)))
         })
         .collect();
     let asked: Vec<WindPlayer> = one_by_one.iter().map(|(_, player)| player.clone()).collect();
@@ -208,7 +223,7 @@ fn lacks_now(table: &Table<'_, '_>, players: &Players, at: usize) -> bool {
         .is_some_and(|part| table.reach.lacks(players, part, number))
 }
 
-/// The section of every part, and its place there: 0 for the part that is to have the fewest players.
+/// The section of every part, and its places there.
 fn sections(written: &[Written<'_>], balance: Balance) -> Vec<Section> {
     let mut numbers: BTreeMap<String, usize> = BTreeMap::new();
     let section = |part: &Written<'_>, numbers: &mut BTreeMap<String, usize>| {
@@ -227,7 +242,8 @@ fn sections(written: &[Written<'_>], balance: Balance) -> Vec<Section> {
             };
             Section {
                 number: *number,
-                place: same.filter(|(other, _)| before(other)).count(),
+                place: same.clone().filter(|(other, _)| before(other)).count(),
+                rank: same.filter(|(other, _)| other.number < part.number).count(),
             }
         })
         .collect()

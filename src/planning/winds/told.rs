@@ -116,6 +116,8 @@ pub enum Cover {
         instrument: String,
         /// How many there are.
         players: usize,
+        /// How many of them could leave the parts they have.
+        could: usize,
     },
     /// An instrument that usually covers it.
     Usual {
@@ -123,6 +125,8 @@ pub enum Cover {
         instrument: String,
         /// How many there are in the band.
         players: usize,
+        /// How many of them could leave the parts they have.
+        could: usize,
         /// What to add to the part's written notes.
         rewrite: Interval,
         /// Whether the clef changes, and to which.
@@ -132,6 +136,32 @@ pub enum Cover {
         /// Where the cover is said to be usual.
         source: &'static str,
     },
+}
+
+impl Cover {
+    /// The instrument whose players would leave their part for it.
+    pub fn instrument(&self) -> Option<&str> {
+        match self {
+            Cover::Allowed { instrument, .. } | Cover::Usual { instrument, .. } => Some(instrument),
+            Cover::SameLine { .. } | Cover::Cue { .. } | Cover::Instead { .. } => None,
+        }
+    }
+
+    /// Whether the instrument is known not to have all the notes.
+    pub fn lacks_notes(&self) -> bool {
+        matches!(
+            self,
+            Cover::Usual {
+                fits: Fits::No(..),
+                ..
+            }
+        )
+    }
+
+    /// Whether the notes are heard though nobody leaves a part.
+    pub fn stays(&self) -> bool {
+        matches!(self, Cover::SameLine { .. } | Cover::Instead { .. })
+    }
 }
 
 /// Whether a covering instrument has the notes.
@@ -174,6 +204,9 @@ pub struct Uncovered {
     pub part: usize,
     /// Who or what may cover it, the best first.
     pub covers: Vec<Cover>,
+    /// Which of them it is when all such parts are shared out together; none where somebody else's part is needed more,
+    /// or nobody has to move.
+    pub by: Option<usize>,
 }
 
 /// Parts that together want more players than there are who can play any of them.

@@ -1,5 +1,6 @@
 //! What was found out about the winds, in sentences.
 
+use crate::catalogue::sections::same_chair;
 use crate::music::{Instruments, Interval};
 use crate::text::sentences::{capital, counted, joined, plural};
 
@@ -186,7 +187,20 @@ pub fn uncovered(sharing: &WindSharing) -> Vec<String> {
 fn nobody(sharing: &WindSharing, uncovered: &Uncovered) -> Option<String> {
     let part = sharing.parts.get(uncovered.part)?;
     let name = &part.name;
-    let mut ways: Vec<String> = uncovered.covers.iter().take(4).map(cover).collect();
+    // What moves nobody comes first, then who covers it when all such parts are shared out together.
+    let mut told: Vec<usize> = (0..uncovered.covers.len()).collect();
+    told.sort_by_key(|at| {
+        let moves = uncovered.covers.get(*at).and_then(Cover::instrument).is_some();
+        (moves, uncovered.by != Some(*at))
+    });
+    let mut ways: Vec<String> = told
+        .iter()
+        .take(4)
+        .filter_map(|at| {
+            let words = cover(uncovered.covers.get(*at)?);
+            Some(format!("{words}{}", cost(sharing, uncovered, *at)))
+        })
+        .collect();
     let head = match &part.spare {
         // A line that another part has is covered where that part has players.
         Some(Spare::Doubled(words)) => {
@@ -230,6 +244,62 @@ fn nobody(sharing: &WindSharing, uncovered: &Uncovered) -> Option<String> {
     Some(capital(&format!("{head} {ways}.")))
 }
 
+/// What a cover costs elsewhere; nothing where its players can be spared.
+fn cost(sharing: &WindSharing, uncovered: &Uncovered, at: usize) -> String {
+    let Some(
+        Cover::Allowed {
+            instrument, could, ..
+        }
+        | Cover::Usual {
+            instrument, could, ..
+        },
+    ) = uncovered.covers.get(at)
+    else {
+        return String::new();
+    };
+    // A cover that does not have the notes is not worth weighing.
+    let lacks_notes = uncovered.covers.get(at).is_some_and(Cover::lacks_notes);
+    if uncovered.by == Some(at) || lacks_notes {
+        return String::new();
+    }
+    if *could == 0 {
+        let theirs: Vec<usize> = (0..sharing.parts.len())
+            .filter(|at| sits(sharing, *at, instrument))
+            .collect();
+        return match theirs.len() {
+            0 => String::new(),
+            1 => format!(", but then {} has too few", names(sharing, &theirs)),
+            _ => format!(", but then one of {} has too few", names(sharing, &theirs)),
+        };
+    }
+    let others: Vec<usize> = sharing
+        .uncovered
+        .iter()
+        .filter(|other| other.part != uncovered.part)
+        .filter(|other| {
+            let by = other.by.and_then(|at| other.covers.get(at));
+            by.and_then(Cover::instrument).is_some_and(|by| by == instrument)
+        })
+        .map(|other| other.part)
+        .collect();
+    match others.len() {
+        taken if taken < *could => String::new(),
+        1 => format!(", if nobody has to cover {}", names(sharing, &others)),
+        _ => format!(", if nobody has to cover one of {}", names(sharing, &others)),
+    }
+}
+
+/// Whether players of an instrument sit at a part.
+fn sits(sharing: &WindSharing, at: usize, instrument: &str) -> bool {
+    let seated = sharing.parts.get(at).map_or(&[][..], |part| &part.seated);
+    seated.iter().any(|(who, _)| {
+        sharing
+            .players
+            .get(*who)
+            .is_some_and(|players| same_chair(&players.instrument, instrument))
+    })
+}
+
 /// One way to cover a part.
 fn cover(cover: &Cover) -> String {
     match cover {
@@ -245,7 +315,9 @@ fn cover(cover: &Cover) -> String {
             format!("it is cued{place} in {part}, with {}", counted(*count, "player"))
         }
         Cover::Instead { part } => format!("the card has {part} instead"),
-        Cover::Allowed { instrument, players } => {
+        Cover::Allowed {
+            instrument, players, ..
+        } => {
             format!("the card also gives it to {instrument} ({players})")
         }
         Cover::Usual {

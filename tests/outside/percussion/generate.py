@@ -1,4 +1,4 @@
-"""Random percussion pieces and wind sections with proven optima, as JSON on standard output.
+"""Random percussion pieces, and wind players as plain networks, with proven optima, as JSON on standard output.
 
 Everything is computed here by OR-Tools CP-SAT and networkx from the rules stated below, none of it
 by the project under test.
@@ -339,50 +339,6 @@ def percussion(rng, number):
     return {"id": f"percussion {number}", **made, "optima": optima, "ms": taken}
 
 
-def winds(rng, number):
-    parts = []
-    for section in range(rng.randint(1, 5)):
-        for place in range(rng.randint(1, 3)):
-            parts.append({"section": section, "place": place, "least": rng.choice([0, 1, 1, 2])})
-    players = []
-    for _ in range(rng.randint(1, 24)):
-        own = rng.choice(parts)["section"]
-        other = rng.choice(parts)["section"]
-        can = [[i, 0] for i, part in enumerate(parts) if part["section"] == own]
-        if other != own and rng.random() < 0.4:
-            can += [[i, rng.randint(1, 3)] for i, part in enumerate(parts) if part["section"] == other]
-        players.append(can)
-    deepest = max(part["place"] for part in parts)
-    model = cp_model.CpModel()
-    x = {(w, p): model.new_bool_var("") for w, can in enumerate(players) for p, _ in can}
-    cost = {(w, p): c for w, can in enumerate(players) for p, c in can}
-    for w in range(len(players)):
-        model.add_at_most_one(var for (v, _), var in x.items() if v == w)
-    empty, lacks, even = [], [], []
-    for p, part in enumerate(parts):
-        size = sum(var for (_, q), var in x.items() if q == p)
-        lack = model.new_int_var(0, 9, "")
-        model.add(lack >= part["least"] - size)
-        lacks.append(lack)
-        if part["least"] > 0:
-            bare = model.new_bool_var("")
-            model.add(bare >= 1 - size)
-            empty.append(bare)
-        seats = [model.new_bool_var("") for _ in players]
-        model.add(sum(seats) == size)
-        for k, seat in enumerate(seats):
-            even.append((k * (deepest + 2) + deepest - part["place"]) * seat)
-    got = []
-    switches = sum(cost[key] * var for key, var in x.items())
-    for goal in (sum(empty, 0 * lacks[0]), sum(lacks), -sum(x.values()), switches, sum(even)):
-        model.minimize(goal)
-        solver, _ = solve(model)
-        value = round(solver.objective_value)
-        model.add(goal == value)
-        got.append(value)
-    return {"id": f"winds {number}", "parts": parts, "players": players, "optima": got, "deepest": deepest}
-
-
 def network(rng, number):
     """Players to parts as a plain network: the most parts with a player, then the least cost of all seats."""
     parts, count = rng.randint(1, 14), rng.randint(1, 30)
@@ -414,9 +370,8 @@ def main():
     seed, count = int(sys.argv[1]), int(sys.argv[2])
     rng = random.Random(seed)
     cases = [percussion(rng, number) for number in range(count)]
-    sections = [winds(rng, number) for number in range(count // 3)]
     networks = [network(rng, number) for number in range(2 * count)]
-    json.dump({"seed": seed, "cases": cases, "winds": sections, "networks": networks}, sys.stdout, indent=1)
+    json.dump({"seed": seed, "cases": cases, "networks": networks}, sys.stdout, indent=1)
 
 
 if __name__ == "__main__":

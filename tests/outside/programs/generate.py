@@ -11,6 +11,8 @@ A concert: a set of pieces of the greatest value such that
   ends      one that can open and another that can close
   players   every piece needs at most players_percussion
   pairs     no two of `conflicts`, all of `required`
+A schedule: jobs of whole weeks, so many at a time, none broken off, each behind those it waits for; the fewest late
+ones, and of those plans the fewest weeks late in all. In a week of `breaks` nothing goes on.
 A purchase: offers of the least price that hold every item, each seller's fee once unless what is bought there
 costs free_from_cents or more.
 """
@@ -170,11 +172,66 @@ def purchase(rng, number):
     }
 
 
+def schedule(rng, number):
+    count, hands, weeks = rng.randint(4, 11), rng.randint(1, 3), 60
+    breaks = sorted(rng.sample(range(1, 20), rng.randint(0, 3)))
+    jobs = [
+        {
+            "takes": rng.randint(1, 4),
+            "due": rng.randint(1, 12) if rng.random() < 0.8 else None,
+            "after": sorted(rng.sample(range(at), min(at, rng.choice([0, 0, 1, 2])))),
+        }
+        for at in range(count)
+    ]
+    # By when something that takes so long is done, for each week it may begin in.
+    def done(start, takes):
+        week = start
+        while takes:
+            takes -= week not in breaks
+            week += 1
+        return week
+
+    for job in jobs:
+        job["ends"] = [done(start, job["takes"]) for start in range(weeks)]
+    model = cp_model.CpModel()
+    spans, ends, lates, overs = [], [], [], []
+    for at, job in enumerate(jobs):
+        start = model.new_int_var(0, weeks - 1, f"s{at}")
+        end = model.new_int_var(0, weeks + 20, f"e{at}")
+        model.add_element(start, job["ends"], end)
+        length = model.new_int_var(0, weeks, f"l{at}")
+        spans.append(model.new_interval_var(start, length, end, f"i{at}"))
+        ends.append(end)
+        for before in job["after"]:
+            model.add(start >= ends[before])
+        if job["due"] is not None:
+            over = model.new_int_var(0, weeks + 20, f"o{at}")
+            late = model.new_bool_var(f"late{at}")
+            model.add(over >= end - job["due"])
+            model.add(over == 0).only_enforce_if(late.Not())
+            lates.append(late)
+            overs.append(over)
+    model.add_cumulative(spans, [1] * count, hands)
+    model.minimize(1000 * sum(lates) + sum(overs))
+    found = solver()
+    begun = time.perf_counter()
+    assert found.solve(model) == cp_model.OPTIMAL
+    took = round((time.perf_counter() - begun) * 1000, 1)
+    best = round(found.objective_value)
+    return {
+        "id": f"schedule-{number}",
+        "hands": hands,
+        "jobs": jobs,
+        "answers": {"late": best // 1000, "weeks": best % 1000, "cpsat_ms": took},
+    }
+
+
 def main():
     rng = random.Random(int(sys.argv[1]))
     concerts = [concert(rng, number, 50 if number % 3 else 300) for number in range(30)]
     purchases = [purchase(rng, number) for number in range(30)]
-    json.dump({"instances": concerts, "purchases": purchases}, sys.stdout)
+    schedules = [schedule(rng, number) for number in range(60)]
+    json.dump({"instances": concerts, "purchases": purchases, "schedules": schedules}, sys.stdout)
 
 
 main()

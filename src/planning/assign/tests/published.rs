@@ -10,9 +10,10 @@ type Arc = (usize, usize, i64, i64);
 fn send(nodes: usize, arcs: &[Arc], ends: (usize, usize)) -> (i64, i64) {
     let mut flow = Flow::new(nodes);
     for &(from, to, room, cost) in arcs {
-        flow.arc(from, to, room, cost);
+        flow.arc(from, to, room, cost.into());
     }
-    flow.send(ends.0, ends.1)
+    let (amount, cost) = flow.send(ends.0, ends.1);
+    (amount, cost.try_into().expect("a small cost"))
 }
 
 #[test]
@@ -115,11 +116,15 @@ fn workers_to_tasks() {
     let parts: Vec<WindPart> = (0..4)
         .map(|number| WindPart {
             least: 1,
-            section: Section { number, place: 0 },
+            section: Section {
+                number,
+                ..Section::default()
+            },
         })
         .collect();
     let player = |row: &[u32; 4]| WindPlayer {
         can: row.iter().copied().enumerate().collect(),
+        ..WindPlayer::default()
     };
     let costs = costs.map(|row| row.map(|cost| cost as u32));
     let players: Vec<WindPlayer> = costs.iter().map(player).collect();
@@ -147,7 +152,10 @@ fn sets_that_are_too_small() {
         let parts: Vec<WindPart> = (0..sets.len())
             .map(|number| WindPart {
                 least: 1,
-                section: Section { number, place: 0 },
+                section: Section {
+                    number,
+                    ..Section::default()
+                },
             })
             .collect();
         let able = |player: usize| WindPlayer {
@@ -155,6 +163,7 @@ fn sets_that_are_too_small() {
                 .filter(|set| sets[*set].contains(&player))
                 .map(|set| (set, 0))
                 .collect(),
+            ..WindPlayer::default()
         };
         let players: Vec<WindPlayer> = (1..=5).map(able).collect();
         let seat = seat_winds(&players, &parts);

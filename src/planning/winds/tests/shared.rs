@@ -115,7 +115,7 @@ fn who_has_which_part() {
             "",
             &["oboe: 1 oboe", "bassoon: nobody (may be left out)"],
         ),
-        ("horn 1", "horn 1-2", "", &["horn 1: nobody", "horn 2: 1 horn"]),
+        ("horn 1", "horn 1-2", "", &["horn 1: 1 horn", "horn 2: nobody"]),
         (
             "trumpet 8, 2 up to G5",
             "trumpet 1  C4-F5 / trumpet 2  C4-D5",
@@ -139,7 +139,7 @@ fn who_has_which_part() {
 #[test]
 fn what_is_said() {
     type Row = (&'static str, &'static str, &'static str, &'static [&'static str]);
-    let table: [Row; 15] = [
+    let table: [Row; 17] = [
         // Too few, with the proof.
         (
             "flute 4, 1 also oboe, 1 also bassoon",
@@ -160,6 +160,19 @@ fn what_is_said() {
             "horn 1 / horn 2",
             "handbook\n  players  at least 2 to a wind part",
             &["Horn 1 and horn 2 want 4 players (2 to a part by the handbook); 3 can play any of them."],
+        ),
+        // One player covers one part, and nobody is taken from a part that needs him or her.
+        (
+            "euphonium 2 / flute 2 / tuba 1",
+            "flute / euphonium / trombone / horn / bassoon",
+            "",
+            &["Trombone has nobody. Euphonium (2), from the part as it is."],
+        ),
+        (
+            "euphonium 1 / flute 2",
+            "flute / euphonium / trombone",
+            "",
+            &["Trombone has nobody. Euphonium (1), from the part as it is, but then euphonium has too few."],
         ),
         // Covers, the best first. Horn to alto sax a major second higher: src/music/substitutes.rs.
         (

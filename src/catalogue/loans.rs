@@ -1,11 +1,12 @@
 //! The loans of a set, put together from the items of the card.
 
-use crate::catalogue::model::Piece;
 use crate::notation::values::{Day, Loan as Said};
 use crate::text::Span;
 
+use super::model::Piece;
+
 /// One loan.
-pub(super) struct Loan {
+pub struct Loan {
     /// Where it begins.
     pub span: Span,
     /// When and to whom, as written.
@@ -21,7 +22,7 @@ pub(super) struct Loan {
 }
 
 /// All loans of a piece. Whatever is neither `due` nor `back` begins another one.
-pub(super) fn loans(piece: &Piece) -> Vec<Loan> {
+pub fn loans(piece: &Piece) -> Vec<Loan> {
     let mut loans: Vec<Loan> = Vec::new();
     for said in &piece.library.lent {
         match (&said.value, loans.last_mut()) {

@@ -1,0 +1,89 @@
+//! `levare teach`: what to teach, and in which week.
+
+mod json;
+mod table;
+
+use std::io::{self, Write};
+
+use super::args::{PlainForm, Teach, Where};
+use super::assign::meant;
+use super::color::Paint;
+use super::find::open_room;
+use super::room::Room;
+use super::{Status, complain};
+use crate::catalogue::{EntryId, Snapshot};
+use crate::notation::Kind;
+use crate::planning::teach::{BandPlan, NoPlan, STEPS, bands, plan, to_come};
+
+/// Runs the command.
+pub fn run(asked: &Teach, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
+    let Some(room) = room_of(&asked.at) else {
+        return Ok(Status::CouldNot);
+    };
+    let snapshot = &room.snapshot;
+    let (plans, none) = match plans(snapshot, &asked.name.join(" ")) {
+        Ok(found) => found,
+        Err(words) => {
+            complain(&words);
+            return Ok(Status::CouldNot);
+        }
+    };
+    none.iter().for_each(|none| complain(&none.says()));
+    match asked.form {
+        PlainForm::Table => table::tell(&plans, paint, out)?,
+        PlainForm::Json => json::tell(&plans, out)?,
+    }
+    Ok(match plans.is_empty() {
+        true => Status::CouldNot,
+        false if plans.iter().any(|plan| plan.late().next().is_some()) => Status::Found,
+        false => Status::Nothing,
+    })
+}
+
+/// The catalogue that is asked about.
+pub fn room_of(at: &Where) -> Option<Room> {
+    open_room(at.folder.as_ref(), at.today, at.demo)
+}
+
+/// The plans for a concert, for a band, or for everything to come.
+fn plans(snapshot: &Snapshot, name: &str) -> Result<(Vec<BandPlan>, Vec<NoPlan>), String> {
+    let bare = meant::bare(name);
+    let all = to_come(snapshot);
+    let (concerts, bands): (Vec<EntryId>, Vec<EntryId>) = if bare.is_empty() {
+        let bands = bands(snapshot, &all);
+        (all, bands)
+    } else if let Some(concert) = snapshot.names().of(Kind::Concert, bare).next() {
+        if !all.contains(&concert) {
+            return Err(
+                match snapshot.entry(concert).and_then(|entry| entry.concert()?.day()) {
+                    Some(day) => format!("\"{bare}\" was on {day}, so nothing is to be taught for it."),
+                    None => format!("\"{bare}\" has no day yet. Write it on its card, as in: on 2026-12-10."),
+                },
+            );
+        }
+        (vec![concert], bands(snapshot, &[concert]))
+    } else {
+        (
+            all,
+            vec![meant::band(snapshot, bare).map_err(|_| {
+                format!(
+                    "There is no concert and no band called \"{bare}\" here. Check how its card spells it."
+                )
+            })?],
+        )
+    };
+    if bands.is_empty() {
+        return Err(
+            "No concert to come has a day and pieces with cards. Write a concert card with its day and its program."
+                .to_owned(),
+        );
+    }
+    let (mut plans, mut none) = (Vec::new(), Vec::new());
+    for band in bands {
+        match plan(snapshot, band, &concerts, STEPS) {
+            Ok(plan) => plans.push(plan),
+            Err(why) => none.push(why),
+        }
+    }
+    Ok((plans, none))
+}
