@@ -148,6 +148,26 @@ fn the_eighth_british() {
 }
 
 #[test]
+fn the_ninth_neat() {
+    nothing_is_misread("ninth-neat");
+}
+
+#[test]
+fn the_ninth_hasty() {
+    nothing_is_misread("ninth-hasty");
+}
+
+#[test]
+fn the_ninth_texting() {
+    nothing_is_misread("ninth-texting");
+}
+
+#[test]
+fn the_ninth_british() {
+    nothing_is_misread("ninth-british");
+}
+
+#[test]
 fn a_line_that_is_judged_wrongly_is_caught() {
     let line = |class: &str| Line {
         class: class.to_owned(),
