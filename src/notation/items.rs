@@ -442,7 +442,9 @@ fn place_first(masked: &str, item: &mut Item, of: Of) {
         let place = match (led_here(all, rest), place::Point::read(head)) {
             (true, _) => place::after_at(head)?,
             // A figure alone may be anything.
-            (false, Some(point)) if point.mark().is_some_and(is_plain) => Place::At(point),
+            (false, Some(point)) if point.mark().is_some_and(|name| is_plain(name) && name.chars().count() > 2) => {
+                Place::At(point)
+            }
             _ => return None,
         };
         let own = matches!(&place, Place::At(point) if point.mark().is_some_and(|name| own_word(name) && !is_plain(name)));

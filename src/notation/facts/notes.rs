@@ -170,7 +170,7 @@ pub fn bounds(text: &str) -> Option<(Vec<Fact>, usize)> {
         let (tail, (note, taken)) = note?;
         let used = text.len() - tail.len() + taken;
         let (place, more) = where_it_is(text.get(used..)?);
-        Some((vec![Fact::Bound { up, note, place }], used + more))
+        stands_alone(text.get(used + more..)?).then(|| (vec![Fact::Bound { up, note, place }], used + more))
     };
     bound(true, UP)
         .or_else(|| bound(false, &DOWN))
@@ -206,9 +206,12 @@ fn where_it_is(text: &str) -> (Option<Place>, usize) {
         (Place::At(Point::Measure(one)), true) => Place::Between(Point::Measure(one), Point::Measure(one)),
         (place, _) => place,
     });
+    // Behind one measure and a joint stands another, which is none that the part plays.
+    let behind = text.get(used..).unwrap_or("").trim_start_matches(scan::is_blank);
+    let more = ["and ", "& ", "+ "].iter().any(|joint| behind.starts_with(joint));
     match found {
-        Some(place) => (Some(place), used),
-        None => (None, 0),
+        Some(place) if !more => (Some(place), used),
+        _ => (None, 0),
     }
 }
 
@@ -238,7 +241,16 @@ fn lone(text: &str) -> Option<(Vec<Fact>, usize)> {
         _ => return None,
     };
     let (place, more) = where_it_is(text.get(taken..)?);
-    Some((vec![Fact::Bound { up, note, place }], taken + more))
+    stands_alone(text.get(taken + more..)?).then(|| (vec![Fact::Bound { up, note, place }], taken + more))
+}
+
+/// Whether no place is left behind a note that nobody took: ` in mm. 3 and 101`. Its measures would be taken for those
+/// that the part plays.
+fn stands_alone(rest: &str) -> bool {
+    let rest = rest.trim_start_matches(scan::is_blank);
+    ["in ", "at ", "but ", "only ", "once "]
+        .iter()
+        .all(|lead| !rest.starts_with(lead))
 }
 
 /// `staff D to top F`: both ends, where a word tells that they are notes and no rehearsal marks.

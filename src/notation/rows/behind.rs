@@ -57,21 +57,30 @@ pub fn extend(row: &mut RowItem, mut read: Vec<RowFact>, then: bool, after: Opti
         *solo = Some(place.clone());
         return;
     }
-    // `just once, m. 70`: the measure is where that happens, and not all that the part plays.
-    if let [
-        RowFact {
-            what: Fact::Plays(place, passes),
-            ..
-        },
-    ] = read.as_slice()
-        && passes.is_empty()
+    // `just once, m. 70`, `twice, bars 59 and 140`: the measures are where that happens, and not all that the part plays.
+    let places: Vec<Place> = read
+        .iter()
+        .filter_map(|fact| match &fact.what {
+            Fact::Plays(place, passes) if passes.is_empty() => Some(place.clone()),
+            _ => None,
+        })
+        .collect();
+    if places.len() == read.len()
+        && let Some((first, others)) = places.split_first()
         && let Some(RowFact {
             what: Fact::Saying(saying, once @ None),
             ..
         }) = row.facts.last_mut()
         && matches!(saying.0, "once" | "twice")
     {
-        *once = Some(place.clone());
+        *once = Some(first.clone());
+        let saying = *saying;
+        for (other, fact) in others.iter().zip(read.iter().skip(1)) {
+            row.facts.push(RowFact {
+                what: Fact::Saying(saying, Some(other.clone())),
+                ..fact.clone()
+            });
+        }
         return;
     }
     let last = last_measure(row).and_then(|last| last.checked_add(1));

@@ -169,6 +169,18 @@ pub fn movements(ear: &mut Ear, masked: &str, span: Span, line: usize, inline: b
     for piece in pieces {
         let piece = without_their_number(ear, masked, piece, rows.is_empty() && all > 1);
         let text = piece.slice(masked);
+        // `just 1 but you can stop at 48` is no title.
+        let counts = ["just ", "only "].iter().find_map(|lead| text.strip_prefix(lead));
+        if inline
+            && let Some(rest) = counts
+            && rest
+                .split(' ')
+                .next()
+                .and_then(crate::notation::values::number_in_words)
+                .is_some()
+        {
+            continue;
+        }
         // `no. 3 can be left out` says something of one of those before it.
         if let Some((number, length)) = one_of_them(text)
             && let Some(row) = rows.get_mut(number)

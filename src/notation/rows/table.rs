@@ -121,6 +121,10 @@ impl Table<'_, '_> {
             self.facts(segment);
             return;
         }
+        // `wind chimes + triangle, chimes 1, triangle 17`: what is said of one of them alone has no place in their row.
+        if !self.inline && self.of == RowsOf::Percussion && self.names_again(text) {
+            return;
+        }
         let end = self.name_end(text, next);
         let said = self
             .rows
@@ -131,6 +135,21 @@ impl Table<'_, '_> {
             self.new_row(segment);
         }
         self.names(segment, end);
+    }
+
+    /// Whether a segment begins with a name of the row once more, or with the last word of one.
+    fn names_again(&self, text: &str) -> bool {
+        let Some(end) = names::known_prefix(text) else {
+            return false;
+        };
+        let name = names::in_full(text.get(..end).unwrap_or("")).to_lowercase();
+        let row = self.rows.last().filter(|row| !row.facts.is_empty());
+        row.is_some_and(|row| {
+            row.names.iter().any(|known| {
+                let known = known.text.to_lowercase();
+                known == name || known.strip_suffix(&name).is_some_and(|head| head.ends_with(' '))
+            })
+        })
     }
 
     fn new_row(&mut self, segment: Span) {

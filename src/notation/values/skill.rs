@@ -186,15 +186,22 @@ impl fmt::Display for Skill {
 /// Whether words can name a skill. A word that denies or puts off (`6/8 no`, `not 6/8`, `syncopation next`) is no
 /// part of a name, and neither is a sentence's full stop in the middle.
 fn is_a_name(words: &str) -> bool {
-    const NONE: [&str; 18] = [
-        "no", "not", "yes", "never", "none", "yet", "next", "kinda", "sorta", "maybe", "isn't", "cannot",
-        "can't", "don't", "didn't", "still", "soon", "already",
+    const NONE: [&str; 20] = [
+        "just", "solid", "no", "not", "yes", "never", "none", "yet", "next", "kinda", "sorta", "maybe",
+        "isn't", "cannot", "can't", "don't", "didn't", "still", "soon", "already",
     ];
     if words.starts_with(crate::notation::scan::is_quote) {
         return true;
     }
     // `everything up to exercise 84` is no skill's name, and neither is `all`.
     let lower = words.to_lowercase();
+    // `m 33` is a place, and so is `once` no skill.
+    if crate::notation::facts::starts_measure(words)
+        || matches!(lower.as_str(), "once" | "twice")
+        || lower.contains(" last ")
+    {
+        return false;
+    }
     let sweeping = [
         "everything",
         "anything",
