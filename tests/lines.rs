@@ -127,6 +127,48 @@ fn the_seventh_director() {
     nothing_is_misread("seventh");
 }
 
+/// Four fresh directors' lines: first measured as they came (63 of 220), then read by causes.
+#[test]
+fn the_eighth_neat() {
+    nothing_is_misread("eighth-neat");
+}
+
+#[test]
+fn the_eighth_hasty() {
+    nothing_is_misread("eighth-hasty");
+}
+
+#[test]
+fn the_eighth_texting() {
+    nothing_is_misread("eighth-texting");
+}
+
+#[test]
+fn the_eighth_british() {
+    nothing_is_misread("eighth-british");
+}
+
+/// Written last, and nothing was tuned to them; five that had been misread are told now.
+#[test]
+fn the_ninth_neat() {
+    nothing_is_misread("ninth-neat");
+}
+
+#[test]
+fn the_ninth_hasty() {
+    nothing_is_misread("ninth-hasty");
+}
+
+#[test]
+fn the_ninth_texting() {
+    nothing_is_misread("ninth-texting");
+}
+
+#[test]
+fn the_ninth_british() {
+    nothing_is_misread("ninth-british");
+}
+
 #[test]
 fn a_line_that_is_judged_wrongly_is_caught() {
     let line = |class: &str| Line {

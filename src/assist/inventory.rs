@@ -28,6 +28,7 @@ pub fn edits(snapshot: &Snapshot, changes: &[Change]) -> (Vec<(usize, Vec<Edit>)
 /// `8 flute 1`.
 fn written(change: &Change) -> Copies {
     Copies {
+        enough: false,
         count: Some(change.now),
         extra: false,
         short: false,

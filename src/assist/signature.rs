@@ -60,6 +60,7 @@ fn shape(of: Of) -> Shaped {
         | Of::Condition
         | Of::Needs
         | Of::Number
+        | Of::Measures
         | Of::Title
         | Of::Season
         | Of::Meets

@@ -222,6 +222,7 @@ fn of_field(field: &FieldReading, paint: &mut Paint<'_>) {
         let sort = match &item.value {
             Some(
                 Value::Number(_)
+                | Value::Counted { .. }
                 | Value::Meter(_)
                 | Value::Tempo(_)
                 | Value::Lasts(_)
@@ -246,7 +247,7 @@ fn of_field(field: &FieldReading, paint: &mut Paint<'_>) {
                 | Value::PartNumbers(_)
                 | Value::Size(_),
             ) => Sort::Number,
-            Some(Value::Key(_) | Value::Signature(_) | Value::Signatures(_)) => Sort::Key,
+            Some(Value::Key(_) | Value::KeySoon(_) | Value::Signature(_) | Value::Signatures(_)) => Sort::Key,
             Some(Value::Skill(_)) => Sort::Skill,
             Some(Value::Equipment(_) | Value::Copies(_) | Value::Owned(_) | Value::Together(_)) => Sort::Part,
             Some(Value::Stet(stet)) => {

@@ -57,7 +57,7 @@ pub fn loans(piece: &Piece) -> Vec<Loan> {
                 back: false,
                 certain: said.is_certain(),
             }),
-            (Said::Back(_), None) => {}
+            (Said::Back(_), None) | (Said::Nobody, _) => {}
         }
     }
     loans

@@ -137,6 +137,7 @@ impl Sections {
                         Can::DownTo(pitch) => section.down_to.push((*count, *pitch)),
                         Can::TrebleClef => section.treble_clef = count.or(players).unwrap_or(0),
                         Can::Also(_)
+                        | Can::Reach(_)
                         | Can::Standing(_)
                         | Can::Since(_)
                         | Can::Until(_)

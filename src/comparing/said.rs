@@ -215,8 +215,10 @@ impl Teller<'_> {
                 self.put("", "", words.clone(), words, What::Words);
             }
         }
-        for (start, end) in remarks::remarks(text) {
-            let span = Span::new(start as u32, end as u32);
+        let spoken = self.reading.asides.iter().copied();
+        let remarks = remarks::remarks(text).into_iter();
+        let remarks = remarks.map(|(start, end)| Span::new(start as u32, end as u32));
+        for span in remarks.chain(spoken) {
             if self.plain.iter().any(|plain| plain.encloses(span)) {
                 continue;
             }

@@ -127,7 +127,15 @@ impl Center {
 /// A key without the words that only say that it is one.
 pub(super) fn plain(text: &str) -> &str {
     let mut text = text.trim();
-    for lead in ["back to ", "the key of ", "key of ", "concert ", "in "] {
+    for lead in [
+        "back to ",
+        "the key of ",
+        "key of ",
+        "concert ",
+        "conc. ",
+        "conc ",
+        "in ",
+    ] {
         let head = text.get(..lead.len()).unwrap_or("");
         if head.eq_ignore_ascii_case(lead) {
             text = text.get(lead.len()..).unwrap_or("").trim_start();

@@ -11,7 +11,11 @@ use super::scan;
 use super::tree::{Field, Row};
 
 /// Sighs and shouts, in small letters.
-const ASIDES: [&str; 34] = [
+const ASIDES: [&str; 38] = [
+    "surprise",
+    "hopefully",
+    "i think",
+    "i guess",
     "lol",
     "lmao",
     "haha",
@@ -51,11 +55,33 @@ const ASIDES: [&str; 34] = [
 /// The text with every aside replaced by blanks, so that places stay where they are.
 ///
 /// `masked` has its remarks blanked already. Lines whose words are the director's own keep all of them.
-pub fn hidden<'t>(masked: Cow<'t, str>, fields: &[&Field]) -> Cow<'t, str> {
+pub fn hidden<'t>(masked: Cow<'t, str>, fields: &[&Field]) -> (Cow<'t, str>, Vec<Span>) {
     let mut found: Vec<Span> = Vec::new();
+    let mut shouts: Vec<Span> = Vec::new();
     for field in fields {
-        in_field(&masked, field, &mut found);
+        in_field(&masked, field, &mut found, &mut shouts);
     }
+    shouts.extend(&found);
+    (without(masked, &shouts), found)
+}
+
+/// Exclamation marks behind words, which change nothing: `solo at 5!!`.
+fn shouted(masked: &str, line: Span, found: &mut Vec<Span>) {
+    let text = line.slice(masked);
+    if !text.contains('!') {
+        return;
+    }
+    let mut quoted = false;
+    for (at, c) in text.char_indices() {
+        quoted ^= scan::is_quote(c);
+        if c == '!' && !quoted && at > 0 {
+            found.push(Span::long(line.start + at as u32, 1));
+        }
+    }
+}
+
+/// The text with some stretches replaced by blanks, so that places stay where they are.
+pub fn without<'t>(masked: Cow<'t, str>, found: &[Span]) -> Cow<'t, str> {
     if found.is_empty() {
         return masked;
     }
@@ -69,7 +95,14 @@ pub fn hidden<'t>(masked: Cow<'t, str>, fields: &[&Field]) -> Cow<'t, str> {
     Cow::Owned(String::from_utf8(bytes).unwrap_or_default())
 }
 
-fn in_field(masked: &str, field: &Field, found: &mut Vec<Span>) {
+/// Whether all words of a line are the director's own: what a row asks, and what is let stand.
+pub fn keeps_its_words(line: &str) -> bool {
+    ["stet", "asks", "teaches"]
+        .iter()
+        .any(|lead| scan::after_phrase(line, lead).is_some())
+}
+
+fn in_field(masked: &str, field: &Field, found: &mut Vec<Span>, shouts: &mut Vec<Span>) {
     let (asides, reasons) = match field.spec.map(|spec| spec.shape) {
         None | Some(Shape::Running) => return,
         // The story of a performance is kept with it.
@@ -77,11 +110,15 @@ fn in_field(masked: &str, field: &Field, found: &mut Vec<Span>) {
         Some(Shape::Rows(_) | Shape::Block(_)) => (true, true),
     };
     let mut look = |span: Span| {
+        if scan::after_phrase(span.slice(masked), "stet").is_some() {
+            return;
+        }
         if reasons {
             found.extend(reason(masked, span));
         }
         if asides {
             found.extend(aside(masked, span));
+            shouted(masked, span, shouts);
         }
     };
     look(field.value);
@@ -108,18 +145,24 @@ fn reason(masked: &str, line: Span) -> Option<Span> {
     (!said.is_empty()).then(|| Span::new(line.start + at as u32, line.start + end as u32))
 }
 
-/// The sighs at the end of a line.
-fn aside(masked: &str, line: Span) -> Option<Span> {
-    let text = line.slice(masked);
-    let (mut head, mut from) = (text, text.len());
-    while let Some(end) = take(head) {
-        (head, from) = (text.get(..end)?, end);
-    }
-    (from < text.len()).then(|| Span::new(line.start + from as u32, line.end))
+/// The sighs at the ends of what stands between commas.
+fn aside(masked: &str, line: Span) -> Vec<Span> {
+    let pieces = super::pieces::split_commas(line.slice(masked)).into_iter();
+    pieces
+        .filter_map(|(at, text)| {
+            let (mut head, mut from) = (text, text.len());
+            while let Some(end) = take(head, at > 0) {
+                (head, from) = (text.get(..end)?, end);
+            }
+            let start = line.start + at as u32;
+            let end = start + text.trim_end().len() as u32;
+            (from < text.trim_end().len()).then(|| Span::new(start + from as u32, end))
+        })
+        .collect()
 }
 
-/// Where the sigh at the end of some words begins.
-fn take(text: &str) -> Option<usize> {
+/// Where the sigh at the end of some words begins; between commas it may stand `alone`.
+fn take(text: &str, alone: bool) -> Option<usize> {
     let bare = text.trim_end_matches(|c: char| scan::is_blank(c) || matches!(c, '.' | '!' | ','));
     let last = bare.as_bytes().last().filter(|last| !last.is_ascii_digit())?;
     let ends_alike = |words: &&&str| {
@@ -132,8 +175,8 @@ fn take(text: &str) -> Option<usize> {
         let at = bare.len().checked_sub(words.len())?;
         let fits = bare.get(at..)?.eq_ignore_ascii_case(words);
         let head = bare.get(..at)?;
-        let apart = head.ends_with([' ', '\t', ',', ';', '.']);
-        (fits && apart && !head.trim().is_empty()).then_some(at)
+        let apart = head.ends_with([' ', '\t', ',', ';', '.']) || alone && head.is_empty();
+        (fits && apart && (alone || !head.trim().is_empty())).then_some(at)
     })
 }
 
@@ -147,7 +190,7 @@ mod tests {
         let text = format!("piece \"Air\"\n  {line}\n");
         let tree = super::super::build::build(&text);
         let fields: Vec<_> = tree.fields.iter().collect();
-        let hidden = super::hidden(super::super::remarks::blanked(&text), &fields);
+        let (hidden, _) = super::hidden(super::super::remarks::blanked(&text), &fields);
         assert_eq!(hidden.len(), text.len(), "{line}");
         hidden.lines().nth(1).unwrap().trim().to_owned()
     }

@@ -54,6 +54,11 @@ impl Ear {
         self.heard.len()
     }
 
+    /// Takes back what was understood since a mark.
+    pub fn forget(&mut self, mark: usize) {
+        self.heard.truncate(mark);
+    }
+
     /// Whether every word of a stretch was understood since a mark.
     pub fn understood(&self, mark: usize, text: &str, span: Span) -> bool {
         let heard = self.heard.get(mark..).unwrap_or(&[]);

@@ -11,6 +11,7 @@ use super::of::Of;
 use super::one_bar;
 use super::pieces::{self, split_commas};
 use super::scan::{self, blanks, blanks1, phrase, word};
+use super::stays;
 use super::values::conventional::{is_plain, own_word};
 use super::values::{self, Place, Value, place};
 use crate::text::Span;
@@ -75,10 +76,29 @@ pub fn list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
     if takes_all(of) {
         return whole(ear, masked, span, of).into_iter().collect();
     }
-    pieces::of_list(ear, masked, span, of)
-        .into_iter()
-        .map(|span| item(ear, masked, span, of, false))
-        .collect()
+    let mut items: Vec<Item> = Vec::new();
+    for span in pieces::of_list(ear, masked, span, of) {
+        if of == Of::Road
+            && let Some(last) = items.last_mut()
+            && stays::only_goes_on(span.slice(masked))
+        {
+            ear.hear(span);
+            last.span = Span::new(last.span.start, span.end);
+            continue;
+        }
+        let mark = ear.mark();
+        let mut read = item(ear, masked, span, of, false);
+        if of == Of::Road
+            && read.value.is_none()
+            && let Some(value) = stays::another_ending(span.slice(masked), items.last())
+        {
+            ear.forget(mark);
+            ear.hear(span);
+            (read.value, read.partial) = (Some(value), false);
+        }
+        items.push(read);
+    }
+    items
 }
 
 /// Reads a value in `span`: one stage, or several where it changes on the way.
@@ -102,12 +122,33 @@ pub fn stages(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
     let mut from: Option<Place> = None;
     for (at, part) in parts.iter().enumerate() {
         let more = at + 1 < parts.len();
+        if let [only] = stages.as_mut_slice()
+            && !more
+            && changes_nothing(part.slice(masked))
+        {
+            ear.hear(*part);
+            only.span = Span::new(only.span.start, part.end);
+            break;
+        }
         let ends = until(part.slice(masked)).filter(|_| more);
         let own = match &ends {
             Some((head, _)) => Span::long(part.start, *head as u32),
-            None => *part,
+            None => stays::without_tail(ear, masked, *part, from.is_some()),
         };
+        let mark = ear.mark();
         let mut stage = item(ear, masked, own, of, true);
+        if (stage.value.is_none() || stage.partial)
+            && let Some(again) = stays::goes_on(own.slice(masked), stages.last())
+        {
+            ear.hear(own);
+            (stage.value, stage.place, stage.partial) = (Some(again.0), again.1, false);
+            stage.core = own;
+        }
+        // `1 sharp in the middle section`: nobody says what comes behind it, so that it is not known.
+        if !more && !stages.is_empty() && stays::ends_nowhere(own.slice(masked), stage.place.as_ref()) {
+            ear.forget(mark);
+            (stage.value, stage.place, stage.core) = (None, None, own);
+        }
         stage.span = *part;
         if let Some(place) = from.take()
             && stage.place.is_none()
@@ -124,15 +165,45 @@ pub fn stages(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
     stages
 }
 
-/// `2/4 til 40`: where the next stage starts, and the length of what stands before it.
+/// `2/4 til 40`, `two flats through m. 56`: where the next stage starts, and the length of what stands before it.
 fn until(text: &str) -> Option<(usize, Place)> {
-    if !text.contains("til") {
-        return None;
-    }
-    [" til ", " till ", " until "].iter().find_map(|joint| {
-        let (head, tail) = text.split_once(joint)?;
-        Some((head.trim_end().len(), place::after_at(tail)?))
+    let until = [" til ", " till ", " until ", " up to "]
+        .iter()
+        .find_map(|joint| {
+            let (head, tail) = text.split_once(joint)?;
+            Some((head.trim_end().len(), place::after_at(tail)?))
+        });
+    until.or_else(|| {
+        [" through ", " thru "].iter().find_map(|joint| {
+            let (head, tail) = text.split_once(joint)?;
+            match place::after_at(tail)? {
+                Place::At(place::Point::Measure(last)) => {
+                    let next = place::Point::Measure(last.checked_add(1)?);
+                    Some((head.trim_end().len(), Place::At(next)))
+                }
+                _ => None,
+            }
+        })
     })
+}
+
+/// `no changes` behind the only stage says what its being alone says.
+fn changes_nothing(text: &str) -> bool {
+    [
+        "no changes",
+        "no change",
+        "never changes",
+        "no key changes",
+        "no meter changes",
+        "no tempo changes",
+        "doesn't change",
+        "does not change",
+        "it never changes",
+        "stays there",
+        "the whole time",
+    ]
+    .iter()
+    .any(|said| text.trim().eq_ignore_ascii_case(said))
 }
 
 /// `4/4 with one 2/4 bar at 24`: two stages with words between them that only join.
@@ -230,7 +301,7 @@ fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item
         return item;
     }
     let mark = ear.mark();
-    lead(ear, masked, &mut item, changing);
+    lead(ear, masked, &mut item, of, changing);
     if of == Of::Meter
         && let Some((value, place)) = one_bar::read(item.core.slice(masked))
     {
@@ -253,7 +324,13 @@ fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item
 }
 
 /// Words before a stage that say no more than that it begins or changes there.
-const MOVES: [&str; 14] = [
+const MOVES: [&str; 20] = [
+    "goes back to",
+    "goes",
+    "moves into",
+    "turns into",
+    "turns",
+    "becomes",
     "starts out in",
     "starts in",
     "starts at",
@@ -271,7 +348,7 @@ const MOVES: [&str; 14] = [
 ];
 
 /// Takes `then`, `some` and `about` from the start.
-fn lead(ear: &mut Ear, masked: &str, item: &mut Item, changing: bool) {
+fn lead(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: bool) {
     let whole = item.core.slice(masked);
     let mut rest = whole;
     if changing {
@@ -297,6 +374,14 @@ fn lead(ear: &mut Ear, masked: &str, item: &mut Item, changing: bool) {
         && !tail.is_empty()
     {
         (item.about, rest) = (true, tail);
+    }
+    if of == Of::Grade {
+        let near = ["maybe", "probably", "more like", "closer to", "nearer"];
+        if let Some(tail) = near.iter().find_map(|near| scan::after_phrase(rest, near))
+            && tail.starts_with(scan::is_blank)
+        {
+            (item.about, rest) = (true, tail.trim_start_matches(scan::is_blank));
+        }
     }
     item.core = Span::new(item.core.end - rest.len() as u32, item.core.end);
     ear.hear(Span::new(item.span.start, item.core.start));
@@ -326,6 +411,10 @@ fn read_whole(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: bo
             None => (None, None),
         };
     }
+    if item.value.is_none() && changing {
+        item.core = all;
+        place_first(masked, item, of);
+    }
     if item.value.is_none() && !item.about {
         *item = before.clone();
         near_enough(masked, item, of, changing);
@@ -338,9 +427,72 @@ fn read_whole(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: bo
     true
 }
 
+/// `from 50 dotted quarter = 92`, `slow part about 60`, `bridge (41-56) in Eb`: the place stands before its value.
+fn place_first(masked: &str, item: &mut Item, of: Of) {
+    let all = item.core.slice(masked);
+    let led = place::at_word(all).or_else(|_| {
+        let (rest, _) = (phrase("in"), blanks1).parse(all)?;
+        Ok::<_, nom::Err<nom::error::Error<&str>>>((rest, ()))
+    });
+    let rest = led.map_or(all, |(rest, ())| rest);
+    let words: Vec<Span> = words_of(rest, Span::whole(rest)).take(6).collect();
+    let found = (1..words.len()).rev().find_map(|count| {
+        let end = words.get(count - 1)?.end as usize;
+        let head = rest.get(..end)?.trim_end_matches([':', '=']);
+        let place = match (led_here(all, rest), place::Point::read(head)) {
+            (true, _) => place::after_at(head)?,
+            // A figure alone may be anything.
+            (false, Some(point)) if point.mark().is_some_and(|name| is_plain(name) && name.chars().count() > 2) => {
+                Place::At(point)
+            }
+            _ => return None,
+        };
+        let own = matches!(&place, Place::At(point) if point.mark().is_some_and(|name| own_word(name) && !is_plain(name)));
+        let tail = rest.get(end..)?.trim_start();
+        let tail = scan::after_phrase(tail, "in").filter(|_| of != Of::Tempo && of != Of::Meter).map_or(tail, str::trim_start);
+        let (tail, about) = match about_word(tail) {
+            Ok((tail, ())) => (tail, true),
+            Err(_) => (tail, false),
+        };
+        let value = values::read(of, tail)?;
+        (!own).then_some((place, value, about, tail.len()))
+    });
+    if let Some((place, value, about, length)) = found {
+        item.core = Span::new(item.core.end - length as u32, item.core.end);
+        (item.place, item.value) = (Some(place), Some(value));
+        item.about |= about;
+    }
+}
+
+/// Whether a word such as `from` was taken before what is left.
+fn led_here(all: &str, rest: &str) -> bool {
+    rest.len() < all.len()
+}
+
 /// `64, give or take`: what says behind a value that it is only near enough.
 fn near_enough(masked: &str, item: &mut Item, of: Of, changing: bool) {
     let text = item.core.slice(masked);
+    if of == Of::Grade
+        && let Some(near) = [
+            " more like ",
+            " closer to ",
+            " nearer ",
+            " maybe a ",
+            " is about ",
+        ]
+        .iter()
+        .find(|near| text.contains(**near))
+        && let Some(value) = values::read(of, &text.replacen(near, " ", 1))
+    {
+        (item.about, item.value) = (true, Some(value));
+        return;
+    }
+    if let Some(near) = [" ish ", " ish"].iter().find(|near| text.contains(**near))
+        && let Some(value) = values::read(of, text.replacen(near, " ", 1).trim())
+    {
+        (item.about, item.value) = (true, Some(value));
+        return;
+    }
     let behind = [
         "give or take",
         "or so",

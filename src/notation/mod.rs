@@ -21,6 +21,8 @@ pub mod row;
 mod rows;
 pub(crate) mod scan;
 mod show;
+mod spoken;
+mod stays;
 pub mod tree;
 pub mod values;
 

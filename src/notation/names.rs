@@ -502,10 +502,12 @@ pub fn cut_number(text: &str, hyphens: bool) -> Cut<'_> {
     }
     if let Some((number, length)) = ordinal_prefix(text) {
         let rest = text.get(length..).unwrap_or("");
+        let first = text.find(scan::is_blank).unwrap_or(0);
+        let last = next_ordinal(text.get(first..).unwrap_or(""), number).map_or(number, |(next, _)| next);
         return Cut {
             words: rest.trim(),
             words_at: length + (rest.len() - rest.trim_start().len()),
-            numbers: Some((number, number)),
+            numbers: Some((number, last)),
             ordinal: true,
             about: false,
         };
@@ -574,8 +576,22 @@ pub fn ordinal_prefix(text: &str) -> Option<(u32, usize)> {
         3 | 5 | 6 if is(&["4th", "fourth"]) => 4,
         _ => return None,
     };
-    let rest = text.get(word.len()..)?.trim_start();
-    known_prefix(rest).map(|_| (number, word.len()))
+    let rest = text.get(word.len()..)?;
+    // `2nd & 3rd clarinets`: parts next to each other.
+    if let Some((_, length)) = next_ordinal(rest, number) {
+        return Some((number, word.len() + length));
+    }
+    known_prefix(rest.trim_start()).map(|_| (number, word.len()))
+}
+
+/// ` & 3rd ` behind `2nd` and before a name: the number next to it, and the bytes it takes.
+fn next_ordinal(rest: &str, number: u32) -> Option<(u32, usize)> {
+    let after = rest.trim_start_matches(scan::is_blank);
+    let after = ["and ", "& ", "&", "/", "+ "]
+        .iter()
+        .find_map(|joint| after.strip_prefix(joint))?;
+    let (next, length) = ordinal_prefix(after)?;
+    (next == number + 1).then(|| (next, rest.len() - after.len() + length))
 }
 
 /// A Roman numeral at the start of a movement's row, and what follows it.

@@ -9,6 +9,8 @@ pub enum Of {
     Title,
     /// A whole number.
     Number,
+    /// Measures, as they are printed or as they are played.
+    Measures,
     /// A concert key.
     Key,
     /// A concert key that a band has been taught, or how many flats and sharps it reads.
@@ -120,6 +122,7 @@ impl Of {
             Of::Needs => "players, such as 4-5 percussionists, 4 minimum or a strong trumpet",
             Of::Title => "the name of a card in quotation marks, such as \"Harbor Parade\"",
             Of::Number => "a whole number, such as 88",
+            Of::Measures => "a number of measures, such as 88 or 96 with repeats",
             Of::Key => "a concert key, such as G minor or D dorian",
             Of::KeyTaught => "a concert key, such as G minor, or signatures up to 2 flats",
             Of::Signature => "a concert key signature, such as 2 flats, 1 sharp or none",
@@ -187,6 +190,7 @@ impl Of {
             Of::Words => "words",
             Of::Title => "quoted name",
             Of::Number => "number",
+            Of::Measures => "number of measures",
             Of::Key => "key",
             Of::KeyTaught => "key or signatures",
             Of::Signature => "key signature",

@@ -109,7 +109,18 @@ fn only(place: Option<Place>, bars: u32) -> Option<Option<Place>> {
 
 /// `one`, `a`, `a single`, `two`, `3` at the start.
 fn leading_count(text: &str) -> (Option<u32>, &str) {
-    for one in ["a single", "just one", "one", "a", "an"] {
+    for one in [
+        "a single",
+        "the single",
+        "the one",
+        "the only",
+        "a lone",
+        "just one",
+        "only one",
+        "one",
+        "a",
+        "an",
+    ] {
         if let Some(rest) = scan::after_phrase(text, one)
             && rest.starts_with(scan::is_blank)
         {

@@ -98,7 +98,14 @@ pub fn of_list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Span> {
     }
     if matches!(
         of,
-        Of::KeyTaught | Of::Copies | Of::InstrumentRange | Of::Skill | Of::Loan | Of::Held
+        Of::KeyTaught
+            | Of::Copies
+            | Of::InstrumentRange
+            | Of::Skill
+            | Of::Loan
+            | Of::Held
+            | Of::Title
+            | Of::Needs
     ) {
         pieces = pieces
             .into_iter()
@@ -309,11 +316,12 @@ fn joined(masked: &str, piece: Span, of: Of) -> Vec<Span> {
     let besides = [" except ", " exc ", " exc. ", " but "];
     let joints = text.contains(['&', '+'])
         || text.contains(" and ")
+        || text.contains(" plus ")
         || of == Of::Copies && besides.iter().any(|word| text.contains(word));
     if !joints || piece.len() > scan::LONGEST || values::read(of, text).is_some() {
         return vec![piece];
     }
-    let joints = [" and ", " & ", " + "]
+    let joints = [" and ", " & ", " + ", " plus "]
         .iter()
         .chain(besides.iter().filter(|_| of == Of::Copies));
     for (at, joint) in joints.flat_map(|joint| text.match_indices(joint)) {

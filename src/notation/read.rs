@@ -14,6 +14,7 @@ use super::pieces;
 use super::remarks;
 use super::row::{Fact, RowItem};
 use super::rows;
+use super::spoken;
 use super::tree::{Field, Row, Tree};
 
 /// One entry read as deep as the notation alone can: its tree, and its fields' values.
@@ -25,6 +26,8 @@ pub struct Reading {
     pub fields: Vec<FieldReading>,
     /// Words that nobody understood, in the order they stand.
     pub unheard: Vec<Unheard>,
+    /// What the director only remarks, without parentheses, in the order it stands.
+    pub asides: Vec<Span>,
 }
 
 /// One field with its value.
@@ -105,11 +108,12 @@ impl FieldReading {
 pub fn read(text: &str) -> Reading {
     let tree = build(text);
     let all: Vec<&Field> = tree.fields.iter().collect();
-    let (fields, unheard) = read_all(text, &tree, &all, true);
+    let (fields, unheard, asides) = read_all(text, &tree, &all);
     Reading {
         tree,
         fields,
         unheard,
+        asides,
     }
 }
 
@@ -119,28 +123,48 @@ pub fn read_some(text: &str, wanted: impl Fn(Option<&FieldSpec>, &str) -> bool) 
     let tree = build(text);
     let is_wanted = |field: &&Field| wanted(field.spec, field.whole(&tree).slice(text));
     let some: Vec<&Field> = tree.fields.iter().filter(is_wanted).collect();
-    let (fields, _) = read_all(text, &tree, &some, false);
+    let (fields, ..) = read_all(text, &tree, &some);
     Reading {
         tree,
         fields,
         unheard: Vec::new(),
+        asides: Vec::new(),
     }
 }
 
-/// The values of fields, and where that is to be told the words in them that nobody understood.
-fn read_all(text: &str, tree: &Tree, fields: &[&Field], told: bool) -> (Vec<FieldReading>, Vec<Unheard>) {
-    let masked = asides::hidden(remarks::blanked(text), fields);
+/// The values of fields, the words in them that nobody understood, and those that are only talk.
+fn read_all(text: &str, tree: &Tree, wanted: &[&Field]) -> (Vec<FieldReading>, Vec<Unheard>, Vec<Span>) {
+    let (masked, mut asides) = asides::hidden(remarks::blanked(text), wanted);
+    let (mut fields, mut unheard) = read_fields(text, &masked, tree, wanted);
+    // What nobody understood may be talk; without it the rest is read again.
+    let talk = spoken::found(&masked, tree, &unheard);
+    if !talk.is_empty() {
+        let hidden: Vec<Span> = talk
+            .iter()
+            .map(|span| spoken::with_its_comma(&masked, *span))
+            .collect();
+        let masked = asides::without(masked, &hidden);
+        (fields, unheard) = read_fields(text, &masked, tree, wanted);
+        asides.extend(talk);
+    }
+    asides.sort_by_key(|span| span.start);
+    (fields, unheard, asides)
+}
+
+fn read_fields(
+    text: &str,
+    masked: &str,
+    tree: &Tree,
+    wanted: &[&Field],
+) -> (Vec<FieldReading>, Vec<Unheard>) {
     let reader = Reader {
         text,
-        masked: &masked,
+        masked,
         ear: RefCell::default(),
     };
-    let read = fields.iter().map(|field| reader.field(tree, field)).collect();
-    let unheard = match told {
-        true => reader.ear.into_inner().unheard(&masked),
-        false => Vec::new(),
-    };
-    (read, unheard)
+    let fields = wanted.iter().map(|field| reader.field(tree, field)).collect();
+    let unheard = reader.ear.into_inner().unheard(masked);
+    (fields, unheard)
 }
 
 struct Reader<'t> {

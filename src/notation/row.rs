@@ -339,6 +339,8 @@ pub enum Can {
     UpTo(Pitch),
     /// Play down to a written pitch.
     DownTo(Pitch),
+    /// Play up to a note whose octave is not written.
+    Reach(super::facts::notes::Note),
     /// Read treble clef where others read bass clef.
     TrebleClef,
     /// Also play another instrument.

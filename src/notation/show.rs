@@ -190,6 +190,7 @@ impl fmt::Display for Can {
         match self {
             Can::OverTheBreak => f.write_str("over the break"),
             Can::UpTo(pitch) => write!(f, "up to {pitch}"),
+            Can::Reach(note) => write!(f, "up to {note}"),
             Can::DownTo(pitch) => write!(f, "down to {pitch}"),
             Can::TrebleClef => f.write_str("treble clef"),
             Can::Also(other) => write!(f, "also {other}"),

@@ -13,7 +13,8 @@ use levare::notation::{Body, FieldReading};
 use levare::text::Span;
 
 /// What is told where words mean nothing, or may mean several things.
-const NOT_UNDERSTOOD: [&str; 7] = [
+const NOT_UNDERSTOOD: [&str; 8] = [
+    "word not on the card",
     "instrument not known",
     "name without quotes",
     "not a condition",

@@ -166,11 +166,21 @@ fn words(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// Every remark of a text, those without parentheses as recopying writes them.
 fn all_remarks(text: &str) -> Vec<String> {
-    remarks(text)
+    let written = remarks(text)
         .into_iter()
-        .map(|(start, end)| words(&text[start..end]))
-        .collect()
+        .map(|(start, end)| words(&text[start..end]));
+    let spoken = cut(text).into_iter().flat_map(|card| {
+        let asides = read(card).asides;
+        asides
+            .into_iter()
+            .map(|aside| format!("({})", words(aside.slice(card))))
+            .collect::<Vec<_>>()
+    });
+    let mut all: Vec<String> = written.chain(spoken).collect();
+    all.sort();
+    all
 }
 
 /// Everything that must hold of the recopying of one file. Gives how many places were kept as they were.

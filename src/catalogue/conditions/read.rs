@@ -57,8 +57,31 @@ fn is_and(word: &Word) -> bool {
         )
 }
 
+/// A condition without words at its end that say nothing more: what counts players counts those at once, and what
+/// counts minutes counts all that is done in them.
+fn without_tail(text: &str) -> &str {
+    const TAILS: [&str; 10] = [
+        " at any moment",
+        " at any time",
+        " at any one time",
+        " at the same time",
+        " at once",
+        " at a time",
+        " w talking",
+        " w/ talking",
+        " with talking",
+        " including talking",
+    ];
+    let bare = text.trim_end();
+    TAILS
+        .iter()
+        .find_map(|tail| bare.strip_suffix(tail))
+        .unwrap_or(text)
+}
+
 /// What stands between two commas: one condition, or several with `and` between them.
 fn one(snapshot: &Snapshot, text: &str, at: usize) -> Vec<Condition> {
+    let text = without_tail(text);
     let all = words(text, at);
     let mut rest = all.as_slice();
     while let Some((first, more)) = rest.split_first()

@@ -255,7 +255,10 @@ impl Ensemble {
         let introduced = skills(all, "introduced").into_iter().chain(shaky).collect();
         Ensemble {
             season,
-            meets: said::list(all, "meets", take!(Meets)),
+            meets: said::list(all, "meets", take!(Meets))
+                .into_iter()
+                .chain(said::list(all, "season", take!(Meets)))
+                .collect(),
             without: said::words(all, "without"),
             players,
             percussionists,

@@ -57,6 +57,40 @@ pub struct ProgramPiece {
     pub assigned: Vec<Said<Pin>>,
 }
 
+/// The time from the hour of the concert to that at which all is over.
+fn until_it_is_over(all: &[FieldReading]) -> Option<Said<Lasts>> {
+    let starts = said::first(all, "on", |value| match value {
+        Value::Moment(moment) => moment.time,
+        _ => None,
+    })?;
+    let over = said::first(all, "length", |value| match value {
+        Value::ConcertLength(ConcertLength::OverBy(hour)) => Some(*hour),
+        _ => None,
+    })?;
+    let minutes = |(hours, minutes): (u8, u8)| u32::from(hours) * 60 + u32::from(minutes);
+    let long = minutes(over.value)
+        .checked_sub(minutes(starts.value))
+        .filter(|long| *long > 0)?;
+    let lasts = Lasts::read(&format!("{long} minutes"))?;
+    Some(over.map(|_| lasts))
+}
+
+/// Twice the half, and the intermission between.
+fn two_halves(all: &[FieldReading]) -> Option<Said<Lasts>> {
+    let half = said::first(all, "length", |value| match value {
+        Value::ConcertLength(ConcertLength::EachHalf(lasts)) => Some(*lasts),
+        _ => None,
+    })?;
+    let between = said::first(all, "length", |value| match value {
+        Value::ConcertLength(ConcertLength::Intermission(lasts)) => Some(*lasts),
+        _ => None,
+    });
+    let more = between.map_or(0, |said| said.value.high.seconds());
+    let seconds = half.value.high.seconds().checked_mul(2)?.checked_add(more)?;
+    let lasts = Lasts::read(&format!("{}:{:02}", seconds / 60, seconds % 60))?;
+    Some(half.map(|_| lasts))
+}
+
 impl Concert {
     /// Takes a concert's facts out of its fields.
     pub fn of(all: &[FieldReading], text: &str) -> Concert {
@@ -75,6 +109,14 @@ impl Concert {
             length: length(|said| match said {
                 ConcertLength::Whole(lasts) => Some(lasts),
                 _ => None,
+            })
+            .or_else(|| until_it_is_over(all))
+            .or_else(|| two_halves(all))
+            .or_else(|| {
+                length(|said| match said {
+                    ConcertLength::Music(lasts) => Some(lasts),
+                    _ => None,
+                })
             }),
             between: length(|said| match said {
                 ConcertLength::Between(lasts) => Some(lasts),

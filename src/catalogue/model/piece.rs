@@ -230,6 +230,7 @@ impl Piece {
             })),
             measures: said::first(all, "measures", |value| match value {
                 Value::Number(number) => Some(*number),
+                Value::Counted { printed, .. } => *printed,
                 _ => None,
             }),
             pickup: said::first(all, "pickup", take!(Pickup)),
@@ -554,6 +555,7 @@ fn of_movement(row: &TableRow, text: &str) -> Piece {
                     low: clock,
                     high: clock,
                     recorded: None,
+                    shorter: None,
                 }));
             }
             _ => {}

@@ -436,7 +436,7 @@ fn other_line(of: Of, words: &str) -> Option<&'static str> {
         Of::Key => &[(Of::Signature, "key signature")],
         Of::Signature => &[(Of::Key, "tonal center")],
         Of::Meter => &[(Of::Lasts, "lasts")],
-        Of::Number => &[(Of::Lasts, "lasts")],
+        Of::Number | Of::Measures => &[(Of::Lasts, "lasts")],
         _ => &[],
     };
     others
@@ -509,7 +509,7 @@ fn vocabulary(of: Of) -> &'static [&'static str] {
         Of::Road => &[
             "repeat", "segno", "coda", "fine", "ending", "time", "only", "open",
         ],
-        Of::Number => &["measures"],
+        Of::Number | Of::Measures => &["measures"],
         Of::Grade => &["grade", "publisher", "ours"],
         _ => &[],
     }

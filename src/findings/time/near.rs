@@ -42,6 +42,7 @@ fn beyond(said: &Said<Lasts>, low: f64, high: f64, (seconds, part): (f64, f64)) 
 /// `3:50`, or `3:40-4:00` where the marks give a span.
 pub(super) fn spoken(low: f64, high: f64) -> String {
     Lasts {
+        shorter: None,
         low: Clock::from_seconds(low),
         high: Clock::from_seconds(high),
         recorded: None,

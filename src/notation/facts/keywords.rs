@@ -42,8 +42,13 @@ fn below(input: &str) -> Read<'_, Fact> {
             phrase("under the break"),
             phrase("below break"),
             phrase("under break"),
-            phrase("chalumeau only"),
-            phrase("all chalumeau"),
+            alt((
+                phrase("in the chalumeau register"),
+                phrase("chalumeau register"),
+                phrase("chalumeau only"),
+                phrase("chalumeau"),
+                phrase("all chalumeau"),
+            )),
         )),
     )
     .parse(input)
@@ -63,6 +68,10 @@ fn over(input: &str) -> Read<'_, Fact> {
             phrase("across the break"),
             phrase("over break"),
             phrase("above break"),
+            phrase("over brk"),
+            phrase("over the brk"),
+            phrase("crosses break"),
+            phrase("break city"),
         )),
     )
     .parse(input)
@@ -72,6 +81,15 @@ fn one_player(input: &str) -> Read<'_, Fact> {
     value(
         Fact::OnePlayer,
         alt((
+            alt((
+                phrase("one kid can do both"),
+                phrase("1 kid can do both"),
+                phrase("one player can do both"),
+                phrase("one person can do both"),
+                phrase("1 player can do both"),
+                phrase("one player can cover both"),
+                phrase("one player covers both"),
+            )),
             phrase("by one player"),
             phrase("one player"),
             phrase("1 player"),
@@ -83,6 +101,8 @@ fn one_player(input: &str) -> Read<'_, Fact> {
             phrase("one kid"),
             phrase("one person"),
             phrase("same player"),
+            phrase("same kid"),
+            phrase("same person"),
         )),
     )
     .parse(input)
@@ -173,6 +193,12 @@ fn solo(input: &str) -> Read<'_, Fact> {
         word("big"),
         word("short"),
         word("exposed"),
+        phrase("has a short"),
+        phrase("has a big"),
+        phrase("has a"),
+        phrase("has the"),
+        word("has"),
+        word("the"),
         word("a"),
         word("open"),
     ));
@@ -189,6 +215,16 @@ fn solo(input: &str) -> Read<'_, Fact> {
 fn dividing(input: &str) -> Read<'_, Fact> {
     let divided = |input| {
         alt((
+            phrase("split into 2 parts"),
+            phrase("split into two parts"),
+            phrase("split into 2"),
+            phrase("split into two"),
+            phrase("splits into 2"),
+            phrase("splits into two"),
+            phrase("divide into two parts"),
+            phrase("divided into two parts"),
+            phrase("divided in two"),
+            phrase("split in two"),
             word("divisi"),
             word("div"),
             word("divided"),
@@ -248,6 +284,8 @@ fn other(input: &str) -> Read<'_, Fact> {
                 phrase("your best player"),
                 phrase("good player"),
                 phrase("needs a good player"),
+                phrase("a strong kid"),
+                phrase("strong kid"),
             )),
         ),
         value(
@@ -485,10 +523,13 @@ pub fn order(input: &str) -> Read<'_, Fact> {
             value(
                 Order::Opener,
                 alt((
+                    phrase("opens the concert"),
+                    phrase("open with it"),
+                    phrase("we open with it"),
+                    phrase("start with it"),
                     word("opener"),
                     word("opening"),
                     word("opens"),
-                    phrase("opens the concert"),
                 )),
             ),
             value(
@@ -498,6 +539,9 @@ pub fn order(input: &str) -> Read<'_, Fact> {
                     word("finale"),
                     word("closing"),
                     phrase("closes the concert"),
+                    phrase("close with it"),
+                    phrase("end with it"),
+                    phrase("we close with it"),
                 )),
             ),
             value(Order::Encore, word("encore")),
@@ -594,6 +638,28 @@ fn before_or_after(input: &str) -> Read<'_, Order> {
         input,
         nom::error::ErrorKind::Alt,
     )))
+}
+
+/// `2nd`, `second`, `last` behind a title, and nothing more: where the piece stands on the program.
+pub fn only_nth(text: &str) -> Option<Fact> {
+    const NTH: [(&str, &str); 8] = [
+        ("first", "1st"),
+        ("second", "2nd"),
+        ("third", "3rd"),
+        ("fourth", "4th"),
+        ("fifth", "5th"),
+        ("sixth", "6th"),
+        ("seventh", "7th"),
+        ("eighth", "8th"),
+    ];
+    let bare = text.trim();
+    if bare.eq_ignore_ascii_case("last") {
+        return Some(Fact::Order(Order::Closer));
+    }
+    (1u8..)
+        .zip(NTH)
+        .find(|(_, (name, figure))| bare.eq_ignore_ascii_case(name) || bare.eq_ignore_ascii_case(figure))
+        .map(|(number, _)| Fact::Order(Order::Nth(number)))
 }
 
 /// `movements 1 and 3`, `movement 2`, `mvts 1-3`, `movement 2 only`.

@@ -23,7 +23,7 @@ use super::row::{Fact, Relation, RowFact};
 use super::scan::{self, blanks1, phrase, word};
 use super::values::conventional::own_word;
 use super::values::place::{self, measure_word};
-use super::values::{Interlude, Pin, Place, Stet};
+use super::values::{self, Interlude, Pin, Place, Stet};
 use crate::text::Span;
 pub use pitched::complete_with;
 use sayings::{Saying, Texture};
@@ -40,6 +40,7 @@ pub fn starts_fact(words: &str) -> bool {
         || pitched::range(words).is_some()
         || pitched::no_range(words).is_some()
         || pitched::retune(words).is_some()
+        || notes::said_behind(words).is_some()
         || notes::bounds(words).is_some()
         || notes::positions(words).is_some()
         || short(words).is_some()
@@ -275,6 +276,11 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
     {
         return Some((vec![fact], taken));
     }
+    if of == RowsOf::Program
+        && let Some(fact) = keywords::only_nth(text)
+    {
+        return Some((vec![fact], text.len()));
+    }
     let order = match of {
         RowsOf::Program | RowsOf::Movements => order_fact(text),
         _ => None,
@@ -296,6 +302,9 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
         && let Some(found) = relation::fact(text, start)
     {
         return Some(single(found));
+    }
+    if let Some(found) = notes::said_behind(text) {
+        return Some(found);
     }
     pitched::range(text)
         .or_else(|| pitched::retune(text))
@@ -397,6 +406,9 @@ fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
     if let Some((fact, taken)) = keywords::silent_until(text) {
         found.push((vec![fact], taken, taken));
     }
+    if let Some(taken) = one_strong(text) {
+        found.push((vec![Fact::OnePlayer, Fact::Strong], taken, taken));
+    }
     if let Some((facts, taken)) = keywords::plays(text) {
         found.push((facts, taken, taken));
     }
@@ -407,6 +419,20 @@ fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
     }
     let (facts, _, used) = found.best?;
     Some((solo_of_its_kind(text, facts), used))
+}
+
+/// `one strong kid`: one player, and a strong one.
+fn one_strong(text: &str) -> Option<usize> {
+    [
+        "one strong kid",
+        "one strong player",
+        "one strong person",
+        "1 strong kid",
+        "1 strong player",
+    ]
+    .iter()
+    .find_map(|words| scan::after_phrase(text, words))
+    .map(|rest| text.len() - rest.len())
 }
 
 /// Of what several readers found at the start of a text, that of the longest words, the first where two are as long.
@@ -479,12 +505,39 @@ fn takes_place(text: &str) -> bool {
     place::at_word(scan::skip_blanks(text)).is_ok()
 }
 
-/// The places right behind a fact: ` 5-12 and 20-24`, ` at 41-44`, ` at trio`, and the bytes they take.
+/// The places right behind a fact: ` 5-12 and 20-24`, ` at 41-44`, ` at trio`, ` at 50 only`, and the bytes they take.
 fn places_behind(text: &str) -> (Vec<Place>, usize) {
+    let (mut places, taken) = these_places(text);
+    let behind = text.get(taken..).unwrap_or("");
+    let only = scan::after_phrase(behind.trim_start_matches(scan::is_blank), "only");
+    match (only, places.as_slice()) {
+        // `at 50 only` holds at that measure and no longer.
+        (Some(rest), [Place::At(values::Point::Measure(one))]) if rest.trim().is_empty() && taken > 0 => {
+            let one = values::Point::Measure(*one);
+            places = vec![Place::Between(one.clone(), one)];
+            (places, text.len() - rest.len())
+        }
+        _ => (places, taken),
+    }
+}
+
+fn these_places(text: &str) -> (Vec<Place>, usize) {
     let trimmed = scan::skip_blanks(text);
     let blank = text.len() - trimmed.len();
     if blank == 0 {
         return (Vec::new(), 0);
+    }
+    // `first in m. 12`: from there on.
+    if let Some(rest) = ["for the first time", "first"]
+        .iter()
+        .find_map(|lead| scan::after_phrase(trimmed, lead))
+    {
+        let (places, more) = these_places(rest);
+        if more > 0
+            && let [Place::Between(first, _) | Place::At(first)] = places.as_slice()
+        {
+            return (vec![Place::At(first.clone())], text.len() - rest.len() + more);
+        }
     }
     // `only in the last 4 bars`: a place says as much by itself.
     if let Some(rest) = scan::after_phrase(trimmed, "only") {
@@ -499,7 +552,7 @@ fn places_behind(text: &str) -> (Vec<Place>, usize) {
     if let Some((places, taken)) = inside(trimmed) {
         return (places, blank + taken);
     }
-    if let Some((places, taken)) = crate::notation::values::passages(trimmed) {
+    if let Some((places, taken)) = values::passages(trimmed) {
         // `at 33` holds from there on, where `33` alone is that measure.
         if takes_place(trimmed)
             && let (Some(place), more) = at_place(text)
@@ -527,7 +580,7 @@ fn until(text: &str) -> Option<(Place, usize)> {
 /// `in the last 8 bars`, `in bars 9-12`, `in the trio`; `in 2` and `in thirds` are no places.
 fn inside(text: &str) -> Option<(Vec<Place>, usize)> {
     let (rest, _) = (word("in"), blanks1).parse(text).ok()?;
-    let (places, taken) = crate::notation::values::passages(rest)?;
+    let (places, taken) = values::passages(rest)?;
     let figure = rest.starts_with(|c: char| c.is_ascii_digit());
     let one = places.iter().all(super::rows::is_one_measure);
     (!(figure && one) && places != [Place::Throughout]).then(|| (places, text.len() - rest.len() + taken))

@@ -34,7 +34,11 @@ const LIES: [(&str, &str); 6] = [
 ];
 
 /// Words for an octave, each with its one form; which octave it is hangs on the instrument.
-const HEIGHTS: [(&str, &str); 8] = [
+const HEIGHTS: [(&str, &str); 12] = [
+    ("top-line", "top-line"),
+    ("top line", "top-line"),
+    ("bottom-line", "bottom-line"),
+    ("bottom line", "bottom-line"),
     ("low", "low"),
     ("bottom", "low"),
     ("middle", "middle"),
@@ -101,7 +105,7 @@ impl fmt::Display for Note {
     }
 }
 
-const UP: [&str; 24] = [
+const UP: &[&str] = &[
     "goes only up to",
     "goes up to",
     "go up to",
@@ -126,6 +130,11 @@ const UP: [&str; 24] = [
     "no higher than",
     "doesn't go above",
     "reaches",
+    "top is",
+    "tops is",
+    "high point is",
+    "peaks at",
+    "top",
 ];
 
 const DOWN: [&str; 15] = [
@@ -160,12 +169,88 @@ pub fn bounds(text: &str) -> Option<(Vec<Fact>, usize)> {
             .or_else(|| longest(rest, 6, Note::read).map(|found| (rest, found)));
         let (tail, (note, taken)) = note?;
         let used = text.len() - tail.len() + taken;
-        let (place, more) = at_place(text.get(used..)?);
-        Some((vec![Fact::Bound { up, note, place }], used + more))
+        let (place, more) = where_it_is(text.get(used..)?);
+        stands_alone(text.get(used + more..)?).then(|| (vec![Fact::Bound { up, note, place }], used + more))
     };
-    bound(true, &UP)
+    bound(true, UP)
         .or_else(|| bound(false, &DOWN))
         .or_else(|| span(text))
+        .or_else(|| said_behind(text))
+        .or_else(|| lone(text))
+}
+
+/// Where a note is: ` at 33`, ` but only m. 70`, ` once in 14`.
+fn where_it_is(text: &str) -> (Option<Place>, usize) {
+    let trimmed = text.trim_start_matches(scan::is_blank);
+    let led = ["but only", "but just", "only", "just", "once"]
+        .iter()
+        .find_map(|lead| {
+            let rest = scan::after_phrase(trimmed, lead)?;
+            rest.starts_with(scan::is_blank).then_some(rest)
+        });
+    let rest = led.unwrap_or(text);
+    let bare = rest.trim_start_matches(scan::is_blank);
+    let inside = scan::after_phrase(bare, "in").map(|tail| tail.trim_start_matches(scan::is_blank));
+    let (mut found, mut used) = (None, 0);
+    if let Some(tail) = inside.filter(|_| bare.len() < rest.len())
+        && let Some((place, taken)) = longest(tail, 4, crate::notation::values::place::after_at)
+    {
+        (found, used) = (Some(place), text.len() - tail.len() + taken);
+    }
+    if found.is_none() {
+        let (place, more) = at_place(rest);
+        (found, used) = (place, text.len() - rest.len() + more);
+    }
+    // A measure that a note is in is that one alone.
+    let found = found.map(|place| match (place, led.is_some() || inside.is_some()) {
+        (Place::At(Point::Measure(one)), true) => Place::Between(Point::Measure(one), Point::Measure(one)),
+        (place, _) => place,
+    });
+    // Behind one measure and a joint stands another, which is none that the part plays.
+    let behind = text.get(used..).unwrap_or("").trim_start_matches(scan::is_blank);
+    let more = ["and ", "& ", "+ "].iter().any(|joint| behind.starts_with(joint));
+    match found {
+        Some(place) if !more => (Some(place), used),
+        _ => (None, 0),
+    }
+}
+
+/// `E5 tops`, `C4 bottom`: which end it is stands behind the note.
+pub(super) fn said_behind(text: &str) -> Option<(Vec<Fact>, usize)> {
+    let end = text.find(scan::is_blank)?;
+    let note = Note::read(text.get(..end)?).filter(|note| note.octave.is_some())?;
+    let tail = text.get(end..)?.trim_start_matches(scan::is_blank);
+    let ends = |words: &[&str]| words.iter().find_map(|word| scan::after_phrase(tail, word));
+    let (up, rest) = match ends(&["at the top", "on top", "tops", "top", "highest", "max"]) {
+        Some(rest) => (true, rest),
+        None => (
+            false,
+            ends(&["at the bottom", "on the bottom", "bottom", "lowest"])?,
+        ),
+    };
+    let place = None;
+    Some((vec![Fact::Bound { up, note, place }], text.len() - rest.len()))
+}
+
+/// `low C in bar 9`, `high F at 96`, `G above the stave`: a note far out, where a word says on which side.
+fn lone(text: &str) -> Option<(Vec<Fact>, usize)> {
+    let (note, taken) = longest(text, 5, Note::read)?;
+    let up = match note.height? {
+        "high" | "top" | "above the staff" | "on top of the staff" => true,
+        "low" | "below the staff" => false,
+        _ => return None,
+    };
+    let (place, more) = where_it_is(text.get(taken..)?);
+    stands_alone(text.get(taken + more..)?).then(|| (vec![Fact::Bound { up, note, place }], taken + more))
+}
+
+/// Whether no place is left behind a note that nobody took: ` in mm. 3 and 101`. Its measures would be taken for those
+/// that the part plays.
+fn stands_alone(rest: &str) -> bool {
+    let rest = rest.trim_start_matches(scan::is_blank);
+    ["in ", "at ", "but ", "only ", "once "]
+        .iter()
+        .all(|lead| !rest.starts_with(lead))
 }
 
 /// `staff D to top F`: both ends, where a word tells that they are notes and no rehearsal marks.
@@ -342,6 +427,8 @@ pub fn positions(text: &str) -> Option<(Fact, usize)> {
         let (words, said) = match lower
             .strip_suffix(" positions")
             .or_else(|| lower.strip_suffix(" position"))
+            .or_else(|| lower.strip_suffix(" pos."))
+            .or_else(|| lower.strip_suffix(" pos"))
             .or_else(|| lower.strip_prefix("positions "))
         {
             Some(words) => (words, true),

@@ -68,7 +68,9 @@ pub fn range(text: &str) -> Option<(Fact, usize)> {
 /// Two pitches and nothing else: `A3-C5`, `A3 – C5`, `A3 to C5`.
 pub fn bare_range(text: &str) -> Option<(PitchRange, usize)> {
     starts_pitch(text).then_some(())?;
-    longest(text, 7, PitchRange::read)
+    longest(text, 7, |words| {
+        PitchRange::read(&words.replace(" up to ", " to "))
+    })
 }
 
 /// Whether a text begins with two note letters without their octaves: `F and C`, `C to D at 33`, `F, B-flat`.

@@ -30,7 +30,7 @@ fn anything(text: &str) -> Option<(Fact, usize)> {
         phrase("all"),
         phrase("any"),
     ));
-    if let Some(found) = unpitched(text) {
+    if let Some(found) = unpitched(text).or_else(|| pitched(text)) {
         return Some(found);
     }
     let (rest, found) = (all, opt((blanks1, alt((phrase("but"), phrase("except"))))))
@@ -82,6 +82,34 @@ fn unpitched(text: &str) -> Option<(Fact, usize)> {
     Some((Fact::Instruments { names, not: true }, text.len() - rest.len()))
 }
 
+/// `tuned only`, `only pitched percussion`: the mallets.
+fn pitched(text: &str) -> Option<(Fact, usize)> {
+    let written = [
+        "tuned percussion only",
+        "pitched percussion only",
+        "only tuned percussion",
+        "only pitched percussion",
+        "tuned percussion",
+        "pitched percussion",
+        "only tuned",
+        "only pitched",
+        "tuned only",
+        "pitched only",
+    ];
+    let rest = written
+        .iter()
+        .find_map(|words| crate::notation::scan::after_phrase(text, words))?;
+    let group = |name: &str| RowName {
+        span: Span::at(0),
+        words: Span::at(0),
+        text: name.to_owned(),
+        numbers: None,
+        open: false,
+    };
+    let names = vec![group("mallets")];
+    Some((Fact::Instruments { names, not: false }, text.len() - rest.len()))
+}
+
 /// Words before instruments that are not played.
 fn but(input: &str) -> Read<'_, ()> {
     value(
@@ -97,6 +125,15 @@ fn but(input: &str) -> Read<'_, ()> {
                 phrase("does not play"),
                 phrase("doesn't play"),
                 phrase("doesnt play"),
+                alt((
+                    phrase("won't do"),
+                    phrase("wont do"),
+                    phrase("doesn't do"),
+                    phrase("won't play"),
+                    phrase("wont play"),
+                    phrase("will not play"),
+                    phrase("refuses to play"),
+                )),
                 phrase("cannot play"),
                 phrase("can't play"),
                 phrase("cant play"),
@@ -159,7 +196,7 @@ fn instruments(
     let mut used = from + taken;
     let after = text.get(used..)?;
     for tail in [
-        "only", "yet", "as well", "too", "ok", "okay", "fine", "kid", "player", "student",
+        "only", "yet", "as well", "too", "ok", "okay", "fine", "kid", "player", "student", "first", "second",
     ] {
         if let Ok((behind, _)) = (blanks1, phrase(tail)).parse(after) {
             used = text.len() - behind.len();

@@ -112,6 +112,7 @@ pub fn fact(text: &str, start: u32) -> Option<(Fact, usize)> {
     let from = text.len() - rest.len();
     let (targets, taken) = targets(rest, start + from as u32)?;
     let used = from + taken;
+    let used = used + in_small_notes(relation, text.get(used..)?);
     let (place, more) = at_place(text.get(used..)?);
     let fact = Fact::Relation {
         relation,
@@ -121,6 +122,32 @@ pub fn fact(text: &str, start: u32) -> Option<(Fact, usize)> {
         place,
     };
     Some((fact, used + more))
+}
+
+/// How cues are printed, and what they are for, anyway: ` in small notes`, ` if you have none`.
+fn in_small_notes(relation: Relation, text: &str) -> usize {
+    if !matches!(relation, Relation::CuesFor | Relation::CuedIn) {
+        return 0;
+    }
+    let bare = text.trim_start_matches(scan::is_blank);
+    let small = [
+        "if you don't have one",
+        "if you dont have one",
+        "if u dont have 1",
+        "if u dont have one",
+        "if you have none",
+        "if there is none",
+        "if none",
+        "in small notes",
+        "in small print",
+        "in small type",
+        "in cue notes",
+        "in cue-size notes",
+        "printed small",
+    ];
+    let rest = small.iter().find_map(|words| scan::after_phrase(bare, words));
+    rest.filter(|_| bare.len() < text.len())
+        .map_or(0, |rest| text.len() - rest.len())
 }
 
 /// `bari sax cued`: the name stands before the word.

@@ -53,6 +53,9 @@ const TEXTURES: [(Texture, &str, &[&str]); 14] = [
             "the same notes",
             "same part",
             "the same part",
+            "a2",
+            "a 2",
+            "together",
         ],
     ),
     (Texture::Octaves, "octaves", &["in octaves"]),
@@ -87,6 +90,14 @@ const TEXTURES: [(Texture, &str, &[&str]); 14] = [
             "the tune",
             "has the tune",
             "have the tune",
+            "on the tune",
+            "on the melody",
+            "on melody",
+            "gets the tune",
+            "get the tune",
+            "carries the tune",
+            "carry the tune",
+            "takes the tune",
         ],
     ),
     (
@@ -283,15 +294,43 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ("exposed", &["very exposed"]),
     (
         "hard",
-        &["difficult", "tricky", "tough", "the hardest part", "hardest part"],
+        &[
+            "difficult",
+            "tricky",
+            "tough",
+            "the hardest part",
+            "hardest part",
+            "is the worst",
+            "the worst spot",
+            "worst spot",
+            "is the hard part",
+            "the hard part",
+            "is the hardest",
+            "is the tricky bit",
+        ],
     ),
     ("easy", &["simple", "very easy"]),
-    ("high", &["plays high", "lies high"]),
-    ("low", &["plays low", "lies low"]),
+    ("high", &["plays high", "lies high", "stays high", "stay high"]),
+    (
+        "low",
+        &["plays low", "lies low", "stays low", "stay low", "stays down low"],
+    ),
     ("soft", &["softly", "quiet"]),
     ("loud", &[]),
-    ("treble clef", &["T.C.", "tc", "in treble clef"]),
-    ("bass clef", &["B.C.", "in bass clef"]),
+    (
+        "treble clef",
+        &[
+            "T.C.",
+            "tc",
+            "in treble clef",
+            "treble clef only",
+            "only treble clef",
+        ],
+    ),
+    (
+        "bass clef",
+        &["B.C.", "in bass clef", "bass clef only", "only bass clef"],
+    ),
     (
         "extra part",
         &[
@@ -300,6 +339,12 @@ const SAYINGS: &[(&str, &[&str])] = &[
             "extra part supplied",
             "part included",
             "included",
+            "in the set",
+            "is in the set",
+            "in the folder",
+            "is in the folder",
+            "comes in the set",
+            "comes with the set",
         ],
     ),
     ("sings", &["sing", "singing", "vocal"]),
@@ -311,13 +356,31 @@ const SAYINGS: &[(&str, &[&str])] = &[
         &["off stage", "off-stage", "from the back of the hall"],
     ),
     ("standing", &["stands", "stand up"]),
-    ("on cue", &[]),
+    (
+        "on cue",
+        &[
+            "whenever the conductor points",
+            "when the conductor points",
+            "on the conductor's cue",
+            "when i point",
+            "whenever i point",
+            "on my cue",
+            "on the conductor's signal",
+        ],
+    ),
     ("ad lib", &[]),
     ("any pattern", &["any beat", "any groove"]),
     ("open", &["open for solos"]),
     (
         "sustained",
-        &["long tones", "long notes", "whole notes", "held notes"],
+        &[
+            "long tones",
+            "long notes",
+            "whole notes",
+            "held notes",
+            "long notes mostly",
+            "semibreves",
+        ],
     ),
     (
         "one part for all",
@@ -396,6 +459,136 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ),
     ("once", &["just once", "only once", "one time", "just one time"]),
     ("on the head", &["on head", "normal", "ordinary"]),
+    ("different clefs", &["in different clefs", "different clef"]),
+    (
+        "treble and bass clef",
+        &[
+            "both treble and bass clef parts are in the folder",
+            "both treble and bass clef parts are in the set",
+            "both treble and bass clef parts",
+            "both treble and bass clef",
+            "treble and bass clef parts",
+            "treble and bass clef both",
+            "both clefs",
+            "in both clefs",
+        ],
+    ),
+    (
+        "breathe anywhere",
+        &[
+            "breath anywhere",
+            "stagger breathing",
+            "stagger breathe",
+            "staggered breathing",
+            "stagger the breathing",
+            "stagger your breaths",
+        ],
+    ),
+    (
+        "otherwise easy",
+        &[
+            "rest is easy",
+            "the rest is easy",
+            "easy otherwise",
+            "rest easy",
+            "otherwise fine",
+            "the rest is fine",
+            "rest is fine",
+            "everything else is easy",
+        ],
+    ),
+    (
+        "manageable",
+        &[
+            "fine",
+            "doable",
+            "playable",
+            "no problem",
+            "no problems",
+            "not bad",
+        ],
+    ),
+    ("twice", &["two times", "just twice", "only twice"]),
+    (
+        "mostly eighths",
+        &[
+            "lots of eighths",
+            "lots of 8ths",
+            "eighths mostly",
+            "quavers mostly",
+            "mostly quavers",
+            "mostly eighth notes",
+            "mostly 8ths",
+        ],
+    ),
+    (
+        "mostly half notes",
+        &[
+            "half notes mostly",
+            "minims mostly",
+            "mostly minims",
+            "mostly halves",
+        ],
+    ),
+    (
+        "mostly quarters",
+        &[
+            "quarters mostly",
+            "crotchets mostly",
+            "mostly crotchets",
+            "mostly quarter notes",
+        ],
+    ),
+    (
+        "nothing above the staff",
+        &[
+            "nobody goes above the staff",
+            "never above the staff",
+            "never goes above the staff",
+            "stays on the staff",
+            "stays in the staff",
+            "nothing above the stave",
+            "stays in the stave",
+        ],
+    ),
+    (
+        "any one will do",
+        &[
+            "any one of them will do",
+            "any one of the two will do",
+            "any one of the three will do",
+            "any one of the four will do",
+            "any of them will do",
+            "one of them is enough",
+            "one of them will do",
+            "one is enough",
+        ],
+    ),
+    (
+        "needs a reader",
+        &[
+            "needs someone who reads",
+            "needs somebody who reads",
+            "needs a good reader",
+            "needs a kid who reads",
+            "needs a kid who can read",
+            "player must read",
+        ],
+    ),
+    (
+        "an octave higher",
+        &["an octave up", "up an octave", "up an 8ve", "an 8ve up", "8va"],
+    ),
+    (
+        "an octave lower",
+        &[
+            "an octave down",
+            "down an octave",
+            "down an 8ve",
+            "an 8ve down",
+            "8vb",
+        ],
+    ),
     (
         "one part for each family",
         &["one part to a family", "one part per family", "one per family"],
@@ -486,6 +679,16 @@ fn phrase_dotted<'t>(input: &'t str, words: &'static str) -> Read<'t, &'t str> {
             }
         }
     }
+}
+
+/// Every way of writing a texture or a saying.
+#[cfg(test)]
+pub(in crate::notation) fn written() -> impl Iterator<Item = &'static str> {
+    let textures = TEXTURES.iter().map(|(_, words, also)| (*words, *also));
+    let sayings = SAYINGS.iter().map(|(words, also)| (*words, *also));
+    textures
+        .chain(sayings)
+        .flat_map(|(words, also)| std::iter::once(words).chain(also.iter().copied()))
 }
 
 #[cfg(test)]

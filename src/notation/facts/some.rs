@@ -7,6 +7,7 @@ use nom::branch::alt;
 use nom::combinator::{map, opt, value};
 
 use super::keywords::{counted, keyword};
+use super::notes::Note;
 use super::pitched::longest;
 use super::sayings::Phrases;
 use crate::music::Pitch;
@@ -18,8 +19,8 @@ use crate::notation::values::{Day, Standing};
 /// Reads how many and what at the start of a text, and how many bytes it takes.
 pub fn some(text: &str) -> Option<(Fact, usize)> {
     // `with 1 more from January`, `only 2 over the break`: the word before the number changes nothing.
-    for lead in ["with", "and", "only", "plus"] {
-        if let Ok((rest, _)) = (word(lead), blanks1).parse(text)
+    for lead in ["with", "and", "only", "plus", "of whom", "of which", "of them"] {
+        if let Ok((rest, _)) = (phrase(lead), blanks1).parse(text)
             && rest.starts_with(|c: char| c.is_ascii_digit() || c.is_alphabetic())
             && let Some((fact, taken)) = counted_some(rest)
         {
@@ -38,6 +39,18 @@ pub fn some(text: &str) -> Option<(Fact, usize)> {
             text.len() - rest.len(),
         ));
     }
+    // `but share 1 horn` is said of all of them.
+    let shared = text
+        .strip_prefix("but they ")
+        .or_else(|| text.strip_prefix("but "));
+    let shared = shared.or_else(|| text.strip_prefix("they ")).unwrap_or(text);
+    if let Some((can, taken)) = longest(shared, 7, share) {
+        let fact = Fact::Some { count: None, can };
+        return Some((fact, text.len() - shared.len() + taken));
+    }
+    if let Some((can, taken)) = longest(text, 6, |words| there(words).filter(|_| leaves(words))) {
+        return Some((Fact::Some { count: None, can }, taken));
+    }
     counted_some(text).or_else(|| {
         // `too many`, `beginners`: said of the whole section.
         let (rest, said) = standing(text).ok()?;
@@ -50,7 +63,13 @@ fn counted_some(text: &str) -> Option<(Fact, usize)> {
     let count = alt((
         value(
             None,
-            alt((phrase("all of them"), word("all"), phrase("everybody"))),
+            alt((
+                phrase("all of them"),
+                word("all"),
+                phrase("everybody"),
+                phrase("both of them"),
+                word("both"),
+            )),
         ),
         value(
             Some(0),
@@ -60,7 +79,16 @@ fn counted_some(text: &str) -> Option<(Fact, usize)> {
         map(number, Some),
     ));
     let between = (
-        opt((blanks1, phrase("of them"))),
+        opt((
+            blanks1,
+            alt((
+                phrase("of them"),
+                phrase("of em"),
+                phrase("of whom"),
+                phrase("of those"),
+                phrase("who"),
+            )),
+        )),
         opt((
             blanks1,
             alt((
@@ -98,6 +126,29 @@ fn can(text: &str) -> Option<(Can, usize)> {
         && let Some((pitch, taken)) = longest(rest, 2, Pitch::read)
     {
         return Some((Can::UpTo(pitch), text.len() - rest.len() + taken));
+    }
+    let reach = alt((
+        phrase("up to"),
+        phrase("can play"),
+        phrase("reaches"),
+        phrase("reach"),
+        phrase("hits"),
+        phrase("hit"),
+        phrase("play"),
+        phrase("plays"),
+    ));
+    if let Ok((rest, _)) = (opt((word("can"), blanks1)), reach, blanks1).parse(text)
+        && let Some((note, taken)) = longest(rest, 3, |words| {
+            Note::read(
+                words
+                    .strip_prefix("the ")
+                    .or_else(|| words.strip_prefix("a "))
+                    .unwrap_or(words),
+            )
+            .filter(|note| note.height.is_some())
+        })
+    {
+        return Some((Can::Reach(note), text.len() - rest.len() + taken));
     }
     let down = alt((phrase("down to"), phrase("as low as")));
     if let Ok((rest, _)) = (down, blanks1).parse(text)
@@ -174,7 +225,7 @@ fn share(words: &str) -> Option<Can> {
     let (mut stand, mut instrument) = (false, false);
     for word in rest.split_whitespace() {
         match word {
-            "a" | "an" | "one" | "the" | "and" | "&" => {}
+            "a" | "an" | "one" | "1" | "the" | "and" | "&" => {}
             "stand" | "stands" => stand = true,
             // Wind players call whatever they play a horn.
             "horn" | "instrument" | "instruments" | "horns" => instrument = true,
@@ -186,8 +237,27 @@ fn share(words: &str) -> Option<Can> {
     (whole && (stand || instrument)).then_some(Can::Share { stand, instrument })
 }
 
-/// `joined 2026-10-12`, `since October`, `until 2027-01-15`.
+/// `moving in November`, `leaves 2027-01`: said of all that stand before it.
+const LEAVES: [&str; 8] = [
+    "moving in ",
+    "moving ",
+    "moves in ",
+    "moves ",
+    "leaving in ",
+    "leaving ",
+    "leaves in ",
+    "leaves ",
+];
+
+fn leaves(words: &str) -> bool {
+    LEAVES.iter().any(|lead| words.starts_with(lead))
+}
+
+/// `joined 2026-10-12`, `since October`, `until 2027-01-15`, `moving in November`.
 fn there(words: &str) -> Option<Can> {
+    if let Some(day) = LEAVES.iter().find_map(|lead| words.strip_prefix(lead)) {
+        return Day::read(day).map(Can::Until);
+    }
     match Standing::read(words)? {
         Standing::Since(day) => Some(Can::Since(day)),
         Standing::Until(day) => Some(Can::Until(day)),
@@ -210,7 +280,7 @@ fn treble_clef(input: &str) -> Read<'_, ()> {
 }
 
 /// Words for how far a player is (common practice, no source).
-const STANDINGS: [(&str, &[&str]); 14] = [
+const STANDINGS: [(&str, &[&str]); 15] = [
     (
         "strong",
         &[
@@ -231,6 +301,10 @@ const STANDINGS: [(&str, &[&str]); 14] = [
             "just started",
             "just starting",
             "brand new",
+            "began this year",
+            "started this year",
+            "started this fall",
+            "first years",
         ],
     ),
     ("new", &["new players", "new kid", "new this year"]),
@@ -260,6 +334,20 @@ const STANDINGS: [(&str, &[&str]); 14] = [
         ],
     ),
     ("left-handed", &["left handed"]),
+    (
+        "often absent",
+        &[
+            "out sick a lot",
+            "sick a lot",
+            "out a lot",
+            "absent a lot",
+            "often out",
+            "often away",
+            "often sick",
+            "misses a lot",
+            "always absent",
+        ],
+    ),
 ];
 
 /// How far a player is, at the start of a text.

@@ -7,7 +7,7 @@ pub(super) static FIELDS: &[FieldSpec] = &[
     FieldSpec {
         name: "season",
         also: &["year", "school year"],
-        shape: Shape::Value(Of::Season),
+        shape: Shape::List(Of::Season),
         says: "The school year that the card is about.",
         example: "2026-27",
     },

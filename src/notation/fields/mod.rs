@@ -153,7 +153,8 @@ pub fn nearest(fields: &'static [FieldSpec], written: &str) -> Option<&'static s
 /// Lines whose items are the director's own words or names: they are kept as they are written, whatever they
 /// are. With the lines of running text (see, notes, subject, learned) these are all places where every word
 /// counts as understood.
-pub const OWN_WORDS: [&str; 25] = [
+pub const OWN_WORDS: [&str; 26] = [
+    "stage",
     "style",
     "form",
     "tunes",

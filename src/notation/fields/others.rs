@@ -54,6 +54,15 @@ pub(super) static CONCERT: &[FieldSpec] = &[
     },
     field("at", Shape::Value(Of::Words), "The place.", "the cafeteria"),
     FieldSpec {
+        also: &["room", "floor"],
+        ..field(
+            "stage",
+            Shape::Value(Of::Words),
+            "The floor on which the band sits, and what has to be seen to there.",
+            "no risers, 40 chairs at most",
+        )
+    },
+    FieldSpec {
         also: &["ensemble", "ensembles", "bands"],
         ..field(
             "for",

@@ -159,15 +159,15 @@ pub(super) static FIELDS: &[FieldSpec] = &[
     field(
         "measures",
         &["bars", "length in measures"],
-        Shape::Value(Of::Number),
+        Shape::Value(Of::Measures),
         "How many measures are printed.",
         "88",
     ),
     field(
         "pickup",
         &["upbeat", "pick-up", "anacrusis"],
-        Shape::Value(Of::Pickup),
-        "What sounds before the first full measure.",
+        Shape::List(Of::Pickup),
+        "What sounds before the first full measure, and who plays it.",
         "1 beat",
     ),
     field(

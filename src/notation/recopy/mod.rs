@@ -7,6 +7,7 @@
 mod lines;
 mod order;
 mod same;
+mod spoken;
 mod values;
 
 use super::read::{Reading, read};
@@ -79,8 +80,20 @@ pub fn recopy_file(text: &str, how: How) -> Recopied {
 }
 
 /// Recopies one card with a line ending; the last line of the result ends too.
+///
+/// What is only remarked without parentheses gets them, so that it is seen for what it was taken.
 pub fn recopy_card(text: &str, ending: Ending, how: How) -> Recopied {
     let before = read(text);
+    if let Some(marked) = spoken::in_parentheses(text, &before) {
+        let copied = copied(&marked, read(&marked), ending, how);
+        if copied.kept_as_is.is_empty() {
+            return copied;
+        }
+    }
+    copied(text, before, ending, how)
+}
+
+fn copied(text: &str, before: Reading, ending: Ending, how: How) -> Recopied {
     let mut kept_as_is = Vec::new();
     let mut alone = Vec::new();
     let mut new = written(text, &before, &alone, ending);

@@ -27,6 +27,13 @@ pub fn reading(one: (&str, &Reading), other: (&str, &Reading)) -> bool {
         && unheard(a, one, Span::whole(a)) == unheard(b, other, Span::whole(b))
 }
 
+/// Whether two readings say the same but for their remarks.
+pub fn but_for_remarks(one: (&str, &Reading), other: (&str, &Reading)) -> bool {
+    let ((a, one), (b, other)) = (one, other);
+    fields(a, &one.fields, b, &other.fields)
+        && unheard(a, one, Span::whole(a)) == unheard(b, other, Span::whole(b))
+}
+
 /// The words of a stretch that nobody understood, one after another, and what was expected there.
 pub fn unheard(text: &str, reading: &Reading, within: Span) -> Vec<(Expected, String)> {
     let masked = blanked(text);

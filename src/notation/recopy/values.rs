@@ -97,7 +97,7 @@ fn between(gap: &str, first: bool) -> String {
     let words = masked.replace([',', ';'], " , ");
     let words: Vec<&str> = words.split_whitespace().collect();
     let gap = match words.join(" ").as_str() {
-        "and" | "&" | "+" | "except" | "exc" | "exc." | "but" | "." => ",",
+        "and" | "&" | "+" | "plus" | "except" | "exc" | "exc." | "but" | "." => ",",
         ", and" | ", &" | ", plus" => ",",
         "" if !first => ",",
         _ => gap,
@@ -144,6 +144,13 @@ fn one_item(text: &str, masked: &str, item: &Item, read: Read) -> String {
     if let [one] = alone.as_slice()
         && !same::items((raw, &alone), (text, std::slice::from_ref(item)))
         && one.value == item.value
+        && let Some(form) = item.one_form()
+    {
+        return form;
+    }
+    if let [one] = alone.as_slice()
+        && one.value.is_none()
+        && item.value.is_some()
         && let Some(form) = item.one_form()
     {
         return form;

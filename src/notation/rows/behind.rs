@@ -1,6 +1,7 @@
 //! Facts that look back at the one before: `then tacet to G`, `on the head after that`, `just once, m. 70`.
 
 use crate::notation::build::trim_span;
+use crate::notation::fields::RowsOf;
 use crate::notation::heard::Ear;
 use crate::notation::row::{Fact, RowFact, RowItem};
 use crate::notation::values::{Place, Point};
@@ -15,6 +16,8 @@ pub fn after_that(ear: &mut Ear, masked: &str, segment: Span, row: &RowItem) -> 
     };
     let found = [
         " after that",
+        " thereafter",
+        " after",
         " from there on",
         " from then on",
         " from there",
@@ -35,22 +38,49 @@ pub fn after_that(ear: &mut Ear, masked: &str, segment: Span, row: &RowItem) -> 
 }
 
 /// Adds what was read in a segment, its places told from what stands before it.
-pub fn extend(row: &mut RowItem, mut read: Vec<RowFact>, then: bool, after: Option<u32>) {
-    // `just once, m. 70`: the measure is where that happens, and not all that the part plays.
-    if let [
-        RowFact {
-            what: Fact::Plays(place, passes),
+///
+/// In a wind part `solo, mm. 45-48` says where the solo is, and not all that the part plays.
+pub fn extend(row: &mut RowItem, mut read: Vec<RowFact>, then: bool, after: Option<u32>, of: RowsOf) {
+    if of == RowsOf::Parts
+        && let Some(RowFact {
+            what: Fact::Solo(solo @ None),
             ..
-        },
-    ] = read.as_slice()
+        }) = row.facts.last_mut()
+        && let [
+            RowFact {
+                what: Fact::Plays(place, passes),
+                ..
+            },
+        ] = read.as_slice()
         && passes.is_empty()
+    {
+        *solo = Some(place.clone());
+        return;
+    }
+    // `just once, m. 70`, `twice, bars 59 and 140`: the measures are where that happens, and not all that the part plays.
+    let places: Vec<Place> = read
+        .iter()
+        .filter_map(|fact| match &fact.what {
+            Fact::Plays(place, passes) if passes.is_empty() => Some(place.clone()),
+            _ => None,
+        })
+        .collect();
+    if places.len() == read.len()
+        && let Some((first, others)) = places.split_first()
         && let Some(RowFact {
             what: Fact::Saying(saying, once @ None),
             ..
         }) = row.facts.last_mut()
-        && saying.0 == "once"
+        && matches!(saying.0, "once" | "twice")
     {
-        *once = Some(place.clone());
+        *once = Some(first.clone());
+        let saying = *saying;
+        for (other, fact) in others.iter().zip(read.iter().skip(1)) {
+            row.facts.push(RowFact {
+                what: Fact::Saying(saying, Some(other.clone())),
+                ..fact.clone()
+            });
+        }
         return;
     }
     let last = last_measure(row).and_then(|last| last.checked_add(1));

@@ -75,6 +75,9 @@ pub fn head_count(masked: &str, span: Span) -> Option<Count> {
         Ok(("", number)) => number,
         _ => match crate::notation::facts::keywords::counted(bare) {
             Ok(("", number)) => number,
+            _ if crate::notation::values::number_in_words(bare).is_some() => {
+                crate::notation::values::number_in_words(bare)?
+            }
             _ if ["none", "no", "nil", "none this year"].contains(&bare.to_lowercase().as_str()) => 0,
             _ => return None,
         },

@@ -165,8 +165,32 @@ pub fn movements(ear: &mut Ear, masked: &str, span: Span, line: usize, inline: b
         vec![span]
     };
     let mut rows: Vec<RowItem> = Vec::new();
+    let all = pieces.len();
     for piece in pieces {
+        let piece = without_their_number(ear, masked, piece, rows.is_empty() && all > 1);
         let text = piece.slice(masked);
+        // `just 1 but you can stop at 48` is no title.
+        let counts = ["just ", "only "].iter().find_map(|lead| text.strip_prefix(lead));
+        if inline
+            && let Some(rest) = counts
+            && rest
+                .split(' ')
+                .next()
+                .and_then(crate::notation::values::number_in_words)
+                .is_some()
+        {
+            continue;
+        }
+        // `no. 3 can be left out` says something of one of those before it.
+        if let Some((number, length)) = one_of_them(text)
+            && let Some(row) = rows.get_mut(number)
+        {
+            ear.hear(Span::long(piece.start, length as u32));
+            let rest = trim_span(masked, Span::new(piece.start + length as u32, piece.end));
+            row.facts
+                .extend(facts::read(ear, masked, rest, RowsOf::Movements));
+            continue;
+        }
         if inline
             && !rows.is_empty()
             && (keywords::order(text).is_ok_and(|(rest, _)| rest.trim().is_empty()) || is_a_length(text))
@@ -180,6 +204,34 @@ pub fn movements(ear: &mut Ear, masked: &str, span: Span, line: usize, inline: b
         rows.push(movement(ear, masked, piece, line, inline));
     }
     rows
+}
+
+/// `four: Procession, Hobby Horse`: how many there are stands before the first, and is seen from the rest.
+fn without_their_number(ear: &mut Ear, masked: &str, piece: Span, first: bool) -> Span {
+    let text = piece.slice(masked);
+    let Some((number, rest)) = text.split_once(':').filter(|_| first) else {
+        return piece;
+    };
+    if crate::notation::values::number_in_words(number.trim()).is_none()
+        || number.trim().parse::<u32>().is_ok()
+    {
+        return piece;
+    }
+    let rest = trim_span(masked, Span::new(piece.end - rest.len() as u32, piece.end));
+    ear.hear(Span::new(piece.start, rest.start));
+    rest
+}
+
+/// `no. 3 `, `movement 3 `, `the third ` before what is said of that movement: its place, from 0, and the bytes.
+fn one_of_them(text: &str) -> Option<(usize, usize)> {
+    let rest = ["no.", "number", "movement", "mvt.", "mvt", "mov."]
+        .iter()
+        .find_map(|lead| scan::after_phrase(text, lead).or_else(|| text.strip_prefix(lead)))?;
+    let (after, number) = scan::number(rest.trim_start()).ok()?;
+    // Alone it may be a title.
+    let said = !after.trim().is_empty() && facts::starts_fact(after.trim_start());
+    let place = usize::try_from(number).ok()?.checked_sub(1)?;
+    said.then_some((place, text.len() - after.len()))
 }
 
 /// Whether a text says how long a movement is: `44 bars`, `2:30`. Such words are no movement of their own.

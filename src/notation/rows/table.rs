@@ -25,6 +25,16 @@ const SWITCHED_TO: [&str; 8] = [
     "contra-alto clarinet",
 ];
 
+/// Words behind a head count that say that it is only near enough.
+const NEAR_ENOUGH: [&str; 6] = [
+    "give or take",
+    "more or less",
+    "or so",
+    "roughly",
+    "or thereabouts",
+    "about",
+];
+
 /// Reads the rows on one line.
 pub fn read(ear: &mut Ear, masked: &str, span: Span, line: usize, of: RowsOf, inline: bool) -> Vec<RowItem> {
     let text = span.slice(masked);
@@ -111,6 +121,10 @@ impl Table<'_, '_> {
             self.facts(segment);
             return;
         }
+        // `wind chimes + triangle, chimes 1, triangle 17`: what is said of one of them alone has no place in their row.
+        if !self.inline && self.of == RowsOf::Percussion && self.names_again(text) {
+            return;
+        }
         let end = self.name_end(text, next);
         let said = self
             .rows
@@ -121,6 +135,21 @@ impl Table<'_, '_> {
             self.new_row(segment);
         }
         self.names(segment, end);
+    }
+
+    /// Whether a segment begins with a name of the row once more, or with the last word of one.
+    fn names_again(&self, text: &str) -> bool {
+        let Some(end) = names::known_prefix(text) else {
+            return false;
+        };
+        let name = names::in_full(text.get(..end).unwrap_or("")).to_lowercase();
+        let row = self.rows.last().filter(|row| !row.facts.is_empty());
+        row.is_some_and(|row| {
+            row.names.iter().any(|known| {
+                let known = known.text.to_lowercase();
+                known == name || known.strip_suffix(&name).is_some_and(|head| head.ends_with(' '))
+            })
+        })
     }
 
     fn new_row(&mut self, segment: Span) {
@@ -250,23 +279,50 @@ impl Table<'_, '_> {
                 !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit())
             })
         };
+        let middle = segment.start + head.len() as u32;
+        // `flutes 6 and a piccolo`: one more, of another kind.
+        let one = ["a ", "one ", "1 "].iter().find_map(|one| tail.strip_prefix(one));
+        if let Some(name) = one
+            && counted(head)
+            && names::known_prefix(name) == Some(name.len())
+        {
+            self.joined_row(Span::new(segment.start, middle));
+            let from = segment.end - name.len() as u32;
+            let count = Span::new(middle + joint as u32, from);
+            self.ear.hear(Span::new(middle, from));
+            self.new_row(Span::new(count.start, segment.end));
+            let (names, _) = row_name(self.ear, masked, Span::new(from, segment.end), RowsOf::Parts);
+            if let Some(row) = self.rows.last_mut() {
+                row.names.extend(names);
+                row.count = Some(Count {
+                    number: 1,
+                    span: trim_span(masked, count),
+                    about: false,
+                    open: false,
+                });
+            }
+            return true;
+        }
         if !counted(head) || !counted(tail) {
             return false;
         }
-        let middle = segment.start + head.len() as u32;
         self.ear.hear(Span::long(middle, joint as u32));
         for span in [
             Span::new(segment.start, middle),
             Span::new(middle + joint as u32, segment.end),
         ] {
-            self.new_row(span);
-            let (names, count) = row_name(self.ear, masked, span, RowsOf::Players);
-            if let Some(row) = self.rows.last_mut() {
-                row.names.extend(names);
-                row.count = count;
-            }
+            self.joined_row(span);
         }
         true
+    }
+
+    fn joined_row(&mut self, span: Span) {
+        self.new_row(span);
+        let (names, count) = row_name(self.ear, self.masked, span, RowsOf::Players);
+        if let Some(row) = self.rows.last_mut() {
+            row.names.extend(names);
+            row.count = count;
+        }
     }
 
     /// `flute 1, 2`: more numbers of the part named last.
@@ -439,6 +495,29 @@ impl Table<'_, '_> {
             row.count = Some(count);
             return;
         }
+        // `trumpet 9 or 10`: near the greater.
+        if of == RowsOf::Players
+            && let Some(count) = &mut row.count
+            && !count.about
+            && let Some(other) = scan::after_phrase(segment.slice(masked), "or")
+            && let Some(more) = crate::notation::values::number_in_words(other.trim())
+            && more > count.number
+            && more - count.number <= 3
+        {
+            self.ear.hear(segment);
+            (count.number, count.about) = (more, true);
+            return;
+        }
+        if of == RowsOf::Players
+            && let Some(count) = &mut row.count
+            && NEAR_ENOUGH
+                .iter()
+                .any(|words| segment.slice(masked).eq_ignore_ascii_case(words))
+        {
+            self.ear.hear(segment);
+            count.about = true;
+            return;
+        }
         if row.names.iter().any(|name| names::is_the_usual(&name.text))
             && let Some((what, taken)) = relation::without(segment.slice(masked), segment.start)
         {
@@ -473,7 +552,7 @@ impl Table<'_, '_> {
         let then = scan::after_phrase(segment.slice(masked), "then").is_some();
         let (segment, after) = behind::after_that(self.ear, masked, segment, row);
         let read = facts::read(self.ear, masked, segment, of);
-        behind::extend(row, read, then, after);
+        behind::extend(row, read, then, after, of);
     }
 }
 

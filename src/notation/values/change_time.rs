@@ -45,6 +45,7 @@ impl ChangeTime {
     /// `0.5 s for new sticks`, `2 s to pick up the crash cymbals`.
     pub fn read(text: &str) -> Option<ChangeTime> {
         let lower = text.trim().to_lowercase();
+        let lower = turned(&lower).unwrap_or(lower);
         let digits = lower.find(|c: char| !c.is_ascii_digit() && c != '.')?;
         let (number, rest) = lower.split_at_checked(digits)?;
         let mut words = Cursor::new(rest);
@@ -66,6 +67,19 @@ impl ChangeTime {
         let what = what(&mut words)?;
         words.done().then_some(ChangeTime { tenths, what })
     }
+}
+
+/// `snare to timp = 10 sec at least` is `10 sec from snare to timp`.
+fn turned(lower: &str) -> Option<String> {
+    let (what, time) = ["=", ":", " takes ", " needs "]
+        .iter()
+        .find_map(|joint| lower.split_once(joint))?;
+    let time = [" at least", " minimum", " min.", " or so"]
+        .iter()
+        .find_map(|tail| time.strip_suffix(tail))
+        .unwrap_or(time);
+    let (from, to) = what.split_once(" to ")?;
+    Some(format!("{} from {} to {}", time.trim(), from.trim(), to.trim()))
 }
 
 fn what(words: &mut Cursor<'_>) -> Option<Change> {

@@ -4,6 +4,7 @@ use std::fmt;
 
 use super::cursor::Cursor;
 use super::lasts::Lasts;
+use super::moment::{Hour, both_halves, read_time, show_time};
 
 /// One item of a concert's length.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -14,17 +15,33 @@ pub enum ConcertLength {
     Between(Lasts),
     /// The intermission.
     Intermission(Lasts),
+    /// The music alone, without what lies between the pieces.
+    Music(Lasts),
+    /// Each of the two halves.
+    EachHalf(Lasts),
+    /// The hour at which all is over.
+    OverBy(Hour),
 }
 
 /// Words behind a length that say that all of it is meant.
-const ALL_TOLD: [&str; 16] = [
+const ALL_TOLD: [&str; 26] = [
+    "w talking",
+    "w/ talking",
+    "with the jazz band",
+    "with the choir",
+    "with the other bands",
+    "with both bands",
+    "with stage changes",
+    "with changes",
+    "with everything",
+    "counting everything",
+    "counting stage changes",
     "in all",
     "all told",
     "all in",
     "in total",
     "total",
     "altogether",
-    "of music",
     "on stage",
     "including talking",
     "including talk",
@@ -42,6 +59,9 @@ impl ConcertLength {
         let plain = text.replace("-minute ", " minutes ").replace("-min ", " min ");
         if let Some(limit) = bare_limit(&plain) {
             return Some(ConcertLength::Whole(limit));
+        }
+        if let Some(hour) = over_by(&plain) {
+            return Some(ConcertLength::OverBy(hour));
         }
         let mut words = Cursor::new(&plain);
         let included = words.any(&[
@@ -76,6 +96,12 @@ impl ConcertLength {
         ]) {
             return words.done().then_some(ConcertLength::Between(lasts));
         }
+        if words.any(&["of music", "music", "of playing"]) {
+            return (words.done() && !included).then_some(ConcertLength::Music(lasts));
+        }
+        if words.any(&["each half", "a half", "per half", "for each half"]) {
+            return (words.done() && !included).then_some(ConcertLength::EachHalf(lasts));
+        }
         if !most {
             words.any(&["at most", "tops", "maximum", "max", "max.", "or less"]);
         }
@@ -84,15 +110,42 @@ impl ConcertLength {
     }
 }
 
+/// `must be out by 7:45`, `buses at 7`, `over by 19:00`.
+fn over_by(text: &str) -> Option<Hour> {
+    let text = text.trim().to_lowercase();
+    let leads = [
+        "must be out by ",
+        "must be over by ",
+        "must end by ",
+        "has to be over by ",
+        "has to end by ",
+        "out by ",
+        "over by ",
+        "done by ",
+        "finished by ",
+        "ends by ",
+        "end by ",
+        "buses at ",
+        "buses leave at ",
+        "bus at ",
+    ];
+    let hour = leads.iter().find_map(|lead| text.strip_prefix(lead))?;
+    read_time(hour).or_else(|| both_halves(hour).map(|[later, _]| later))
+}
+
 /// `25 tops`, `at most 25`: a bare number that is a limit can only be minutes.
 fn bare_limit(text: &str) -> Option<Lasts> {
     let text = text.trim().to_lowercase();
     let before = ["at most ", "up to ", "no more than ", "max ", "max. ", "under "];
     let behind = [" tops", " max", " max.", " at most", " or less", " maximum"];
+    let all_told = ALL_TOLD
+        .iter()
+        .find_map(|words| text.strip_suffix(words)?.strip_suffix(' '));
     let number = before
         .iter()
         .find_map(|word| text.strip_prefix(word))
-        .or_else(|| behind.iter().find_map(|word| text.strip_suffix(word)))?;
+        .or_else(|| behind.iter().find_map(|word| text.strip_suffix(word)))
+        .or(all_told)?;
     let digits = !number.is_empty() && number.len() < 4 && number.chars().all(|c| c.is_ascii_digit());
     digits
         .then(|| Lasts::read(&format!("{number} minutes")))
@@ -103,6 +156,9 @@ impl fmt::Display for ConcertLength {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             ConcertLength::Whole(lasts) => f.write_str(&lasts.in_minutes()),
+            ConcertLength::Music(lasts) => write!(f, "{} of music", lasts.in_minutes()),
+            ConcertLength::EachHalf(lasts) => write!(f, "{} each half", lasts.in_minutes()),
+            ConcertLength::OverBy(hour) => write!(f, "over by {}", show_time(*hour)),
             ConcertLength::Between(lasts) => write!(f, "{lasts} between pieces"),
             ConcertLength::Intermission(lasts) => write!(f, "{lasts} intermission"),
         }

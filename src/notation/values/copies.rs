@@ -17,6 +17,8 @@ pub struct Copies {
     pub extra: bool,
     /// Whether they are not there, and wanted.
     pub short: bool,
+    /// Whether there are enough of them, without a number.
+    pub enough: bool,
     /// The part as written.
     pub part: String,
     /// Which page of it, where only that is meant.
@@ -37,7 +39,13 @@ pub enum Page {
 }
 
 /// Pages by name.
-const PAGES: [(&str, Page); 6] = [
+const PAGES: [(&str, Page); 12] = [
+    ("second page", Page::Number(2)),
+    ("third page", Page::Number(3)),
+    ("fourth page", Page::Number(4)),
+    ("2nd page", Page::Number(2)),
+    ("3rd page", Page::Number(3)),
+    ("1st page", Page::First),
     ("last page", Page::Last),
     ("back page", Page::Last),
     ("back cover", Page::Last),
@@ -53,7 +61,9 @@ const OTHERS: &str = "other parts";
 const NOTHING: &str = "nothing";
 
 /// What a set holds besides parts, in the one form.
-const OF_THE_SET: [(&str, &str); 49] = [
+const OF_THE_SET: [(&str, &str); 51] = [
+    ("sc.", "score"),
+    ("sc", "score"),
     ("conductor's score", "score"),
     ("conductor score", "score"),
     ("conductors score", "score"),
@@ -112,7 +122,8 @@ impl Copies {
     /// A number of 5 and more behind an instrument is how many there are, since pieces for school bands do not have
     /// five parts of one instrument (common practice, no source).
     pub fn read(text: &str) -> Option<Copies> {
-        let (text, as_of) = take_count_day(&single(text));
+        let (text, as_of) =
+            take_count_day(&single(text).replace(" pg. ", " page ").replace(" pg ", " page "));
         if let Some((number, part)) = short(&text) {
             let read = Copies::read(&part).filter(|read| read.count.is_none() && read.is_bare())?;
             return Some(Copies {
@@ -122,6 +133,38 @@ impl Copies {
                 ..read
             });
         }
+        if let Some(part) = [
+            "plenty of ",
+            "tons of ",
+            "lots of ",
+            "loads of ",
+            "enough ",
+            "more than enough ",
+        ]
+        .iter()
+        .find_map(|lead| text.strip_prefix(lead))
+            && part != "parts"
+            && part != "copies"
+        {
+            let read = Copies::read(part)
+                .filter(|read| read.count.is_none() && read.is_bare() && read.is_known())?;
+            return Some(Copies {
+                enough: true,
+                as_of,
+                ..read
+            });
+        }
+        let text = ["all of the ", "all the ", "all "]
+            .iter()
+            .find_map(|lead| text.strip_prefix(lead))
+            .and_then(|rest| rest.strip_suffix(" parts"))
+            .filter(|part| known(part) == Some(Known::Wholly))
+            .map_or(text.clone(), str::to_owned);
+        let text = [" total", " in all", " altogether"]
+            .iter()
+            .find_map(|tail| text.strip_suffix(tail))
+            .filter(|head| head.starts_with(|c: char| c.is_ascii_digit()))
+            .map_or(text.clone(), str::to_owned);
         let mut words = Cursor::new(&text);
         let mut count = match words.any(&["no", "none of"]) {
             true => Some(0),
@@ -163,6 +206,7 @@ impl Copies {
             count,
             extra,
             short: false,
+            enough: false,
             part: part(&rest)?,
             page,
             as_of,
@@ -171,7 +215,7 @@ impl Copies {
 
     /// Whether nothing but the part and how many of it there are is said.
     fn is_bare(&self) -> bool {
-        !self.extra && !self.short && self.page.is_none() && self.as_of.is_none()
+        !self.extra && !self.short && !self.enough && self.page.is_none() && self.as_of.is_none()
     }
 
     /// Whether it says that there is nothing.
@@ -317,6 +361,9 @@ impl fmt::Display for Copies {
             Some(0) => f.write_str("no ")?,
             Some(count) => write!(f, "{count} ")?,
             None => {}
+        }
+        if self.enough {
+            f.write_str("enough ")?;
         }
         if self.extra {
             f.write_str("extra ")?;

@@ -221,7 +221,16 @@ fn one_word(word: &str) -> Option<Day> {
     let slashed = word.contains('/');
     let parts: Vec<&str> = word.trim_end_matches('.').split(['/', '-', '–', '.']).collect();
     match *parts.as_slice() {
-        [year] => Day::checked(Some(full_year(year)?), None, None),
+        [year] => {
+            let short = year
+                .strip_prefix(['\'', '’'])
+                .filter(|figures| figures.len() == 2);
+            let year = match short {
+                Some(figures) => year_of(figures)?,
+                None => full_year(year)?,
+            };
+            Day::checked(Some(year), None, None)
+        }
         [year, month] if full_year(year).is_some() => Day::checked(
             full_year(year),
             Some(figure(month).or_else(|| month_named(month))?),

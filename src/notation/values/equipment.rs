@@ -7,6 +7,7 @@ use crate::notation::names;
 
 use super::cursor::{Cursor, number, single};
 use super::day::{Day, Days};
+use super::flaw::{is_flaw, take_flaw};
 use super::instrument_name::{At, Known, at, known, own_name, strip_looks};
 
 /// Percussion instruments that are owned or borrowed.
@@ -31,6 +32,8 @@ pub struct Equipment {
     pub days: Option<Days>,
     /// Whether it is there.
     pub there: There,
+    /// What is the matter with it, although it is there.
+    pub flaw: Option<String>,
 }
 
 /// Whether an instrument is there.
@@ -97,6 +100,7 @@ impl Equipment {
             from: None,
             days: None,
             there: There::Yes,
+            flaw: None,
         }
     }
 
@@ -109,7 +113,8 @@ impl Equipment {
     /// are not known is not read.
     pub fn read(text: &str) -> Option<Equipment> {
         let whole = text;
-        let (text, none) = take_none(text.trim());
+        let (text, flaw) = take_flaw(text.trim());
+        let (text, none) = take_none(text);
         let (text, there) = take_there(text, none)?;
         let (text, days) = take_days(text);
         let (text, from) = take_from(text)?;
@@ -157,6 +162,7 @@ impl Equipment {
             from,
             days,
             there,
+            flaw: flaw.map(str::to_owned),
         })
     }
 
@@ -174,6 +180,7 @@ impl Equipment {
             Owned::From(from) if self.from.is_none() => self.from = Some(from.clone()),
             Owned::There(there) if self.there == There::Yes => self.there = there.clone(),
             Owned::Kind(_) if takes_sizes(&self.name) => {}
+            Owned::Flaw(flaw) if self.flaw.is_none() => self.flaw = Some(flaw.clone()),
             _ => return false,
         }
         true
@@ -226,6 +233,8 @@ pub enum Owned {
     There(There),
     /// How the drums before it are tuned.
     Kind(&'static str),
+    /// What is the matter with the thing before it.
+    Flaw(String),
 }
 
 /// How timpani are tuned.
@@ -266,6 +275,9 @@ impl Owned {
         if let Some(with) = single(text).strip_prefix("shared with ") {
             return partner(with).map(|with| Owned::There(There::Shared(with)));
         }
+        if is_flaw(text) {
+            return Some(Owned::Flaw(single(text)));
+        }
         Equipment::read(text).map(Owned::Thing)
     }
 }
@@ -280,6 +292,7 @@ impl fmt::Display for Owned {
             Owned::From(from) => write!(f, "from {from}"),
             Owned::There(there) => there.fmt(f),
             Owned::Kind(kind) => f.write_str(kind),
+            Owned::Flaw(flaw) => f.write_str(flaw),
         }
     }
 }
@@ -331,7 +344,16 @@ fn take_days(text: &str) -> (&str, Option<Days>) {
             continue;
         };
         let figures = tail.trim().chars().all(|c| c.is_ascii_digit());
-        if !figures && let Some(days) = Days::read(tail).or_else(|| due_back(tail)) {
+        let only = tail.strip_suffix(" only").unwrap_or(tail);
+        let during = only
+            .trim_start()
+            .strip_prefix("for ")
+            .map(|month| format!("in {month}"));
+        let days = || match &during {
+            Some(during) => Days::read(during),
+            None => Days::read(only),
+        };
+        if !figures && let Some(days) = days().or_else(|| due_back(tail)) {
             return (head.trim_end_matches([' ', ',']), Some(days));
         }
     }
@@ -589,8 +611,12 @@ impl fmt::Display for Equipment {
             write!(f, " {days}")?;
         }
         match self.there {
-            There::Yes | There::No => Ok(()),
-            _ => write!(f, " {}", self.there),
+            There::Yes | There::No => {}
+            _ => write!(f, " {}", self.there)?,
+        }
+        match &self.flaw {
+            Some(flaw) => write!(f, " {flaw}"),
+            None => Ok(()),
         }
     }
 }

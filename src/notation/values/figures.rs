@@ -31,6 +31,12 @@ pub(super) fn number(text: &str) -> Option<u32> {
         "without the repeat",
         "without repeats",
         "in print",
+        "on paper",
+        "in the score",
+        "i counted",
+        "i counted them",
+        "we counted",
+        "by my count",
         "as printed",
         "printed",
     ];
@@ -43,6 +49,49 @@ pub(super) fn number(text: &str) -> Option<u32> {
     ["", "measures", "measure", "bars", "bar", "m", "mm"]
         .contains(&lower)
         .then_some(number)
+}
+
+/// `72 on paper, 96 with repeats`: how many measures are played, and how many are printed where that is said.
+pub(super) fn counted(text: &str) -> Option<(u32, Option<u32>)> {
+    if let Some(played) = with_repeats(text) {
+        return (played > 0).then_some((played, None));
+    }
+    let (one, other) = text.split_once([',', ';'])?;
+    let (printed, played) = match with_repeats(one) {
+        Some(played) => (number(other)?, played),
+        None => (number(one)?, with_repeats(other)?),
+    };
+    (printed > 0 && printed <= played).then_some((played, Some(printed)))
+}
+
+/// `96 with repeats`, `118 counting the repeat`: how many measures are played, and not how many are printed.
+fn with_repeats(text: &str) -> Option<u32> {
+    let tails = [
+        "counting the repeats",
+        "counting the repeat",
+        "counting repeats",
+        "with the repeats",
+        "with the repeat",
+        "with repeats",
+        "with repeat",
+        "w/ repeats",
+        "w repeats",
+        "w repeat",
+        "repeats included",
+        "including repeats",
+        "including the repeats",
+        "including the repeat",
+        "as played",
+    ];
+    let text = text.trim();
+    let head = tails.iter().find_map(|tail| {
+        let at = text.len().checked_sub(tail.len())?;
+        text.get(at..)?
+            .eq_ignore_ascii_case(tail)
+            .then(|| text.get(..at))?
+    })?;
+    head.ends_with(' ')
+        .then(|| number(head.trim_end_matches([' ', ','])))?
 }
 
 /// A number in words at the start of a text, the longest that reads, and what follows it.
@@ -125,7 +174,15 @@ pub(super) fn show_part_numbers(numbers: &[u32]) -> String {
 }
 
 /// Words behind instruments of one player that change nothing.
-const WHERE_IT_CAN: [&str; 10] = [
+const WHERE_IT_CAN: [&str; 18] = [
+    " if the cymbal is on a stand",
+    " if the cymbal is on the stand",
+    " if cym is on the stand",
+    " is ok",
+    " ok",
+    " is fine",
+    " fine",
+    " yes",
     "when not at the same time",
     "if not at the same time",
     "unless at the same time",
@@ -142,14 +199,29 @@ const WHERE_IT_CAN: [&str; 10] = [
 ///
 /// What one player covers sounds at different times, so that `when not at the same time` says nothing more.
 pub(super) fn together(text: &str) -> Option<Vec<String>> {
+    let text = [
+        "may cover ",
+        "can cover ",
+        "may play ",
+        "can play ",
+        "can have ",
+        "may have ",
+        "for ",
+    ]
+    .iter()
+    .find_map(|lead| text.trim_start().strip_prefix(lead))
+    .unwrap_or(text);
     let spaced = text
         .replace(['&', '+', ','], " and ")
         .replace(" and  and ", " and ");
     let text = spaced.trim_end();
-    let text = WHERE_IT_CAN
-        .iter()
-        .find_map(|words| text.strip_suffix(words))
-        .map_or(text, |head| head.trim_end().trim_end_matches(" and"));
+    let mut text = text;
+    for _ in 0..2 {
+        text = WHERE_IT_CAN
+            .iter()
+            .find_map(|words| text.strip_suffix(words))
+            .map_or(text, |head| head.trim_end().trim_end_matches(" and"));
+    }
     let mut words = Cursor::new(text);
     let mut found = Vec::new();
     loop {

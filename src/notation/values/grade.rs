@@ -8,20 +8,102 @@ use crate::notation::scan;
 /// A grade without the words around it that change nothing: `a solid 2` is `2`, `between 1 and 2` is `1-2`.
 pub fn plainly(text: &str) -> Cow<'_, str> {
     let bare = text.trim();
-    if let Some((low, high)) = bare
+    if bare.contains(scan::is_quote) || bare.starts_with(|c: char| c.is_ascii_digit()) && !bare.contains(' ')
+    {
+        return Cow::Borrowed(bare);
+    }
+    let mut said = in_figures(bare);
+    if let Some(told) = told_by(&said) {
+        said = told;
+    }
+    if let Some((low, high)) = said
         .strip_prefix("between ")
         .and_then(|rest| rest.split_once(" and "))
     {
+        let low = low.strip_prefix("a ").unwrap_or(low);
+        let high = high.strip_prefix("a ").unwrap_or(high);
         return Cow::Owned(format!("{low}-{high}"));
     }
-    let words = bare.strip_prefix("a ").unwrap_or(bare);
-    let leads = ["solid ", "true ", "real ", "straight "];
-    Cow::Borrowed(
-        leads
+    // `3 but like an easy 3`: the second time it says only where in the grade.
+    if let Some((first, again)) = said.split_once(" but ") {
+        let again = ["really ", "more ", "like "]
             .iter()
-            .find_map(|lead| words.strip_prefix(lead))
-            .unwrap_or(words),
-    )
+            .fold(again, |again, lead| again.strip_prefix(lead).unwrap_or(again));
+        if let Some(shaded) = shaded(again).filter(|shaded| shaded.trim_end_matches(['+', '-']) == first) {
+            return Cow::Owned(shaded);
+        }
+    }
+    if let Some(shaded) = shaded(&said) {
+        return Cow::Owned(shaded);
+    }
+    let words = said.strip_prefix("a ").unwrap_or(&said);
+    let leads = ["solid ", "true ", "real ", "straight "];
+    let words = leads
+        .iter()
+        .find_map(|lead| words.strip_prefix(lead))
+        .unwrap_or(words);
+    Cow::Owned(words.strip_suffix(" players").unwrap_or(words).to_owned())
+}
+
+/// Small numbers in figures where they are written out: `between a one and a two`.
+fn in_figures(text: &str) -> String {
+    let words = text.split(' ').map(|word| {
+        let number = ["one", "two", "three", "four", "five", "six"]
+            .iter()
+            .zip(["1", "2", "3", "4", "5", "6"])
+            .find(|(said, _)| word.eq_ignore_ascii_case(said));
+        number.map_or(word, |(_, figure)| figure)
+    });
+    words.collect::<Vec<_>>().join(" ")
+}
+
+/// `publisher says 1.5`, `although the cover calls it 2`: who gives the grade stands before it.
+fn told_by(text: &str) -> Option<String> {
+    let text = ["although ", "though ", "but "]
+        .iter()
+        .find_map(|lead| text.strip_prefix(lead))
+        .unwrap_or(text);
+    let (who, number) = [
+        " says it's a ",
+        " says it is a ",
+        " says ",
+        " calls it a ",
+        " calls it ",
+        " has it at ",
+    ]
+    .iter()
+    .find_map(|joint| text.split_once(joint))?;
+    let plain = ["the ", "our "]
+        .iter()
+        .find_map(|lead| who.strip_prefix(lead))
+        .unwrap_or(who);
+    let who = match plain {
+        "cover" | "box" | "front" | "score" => "publisher",
+        _ => who,
+    };
+    (hundredths(number)?.1.is_empty() && giver(who)? != Who::Unsaid).then(|| format!("{number} {who}"))
+}
+
+/// `an easy 3` is `3-`, and `a hard 2` is `2+`.
+fn shaded(text: &str) -> Option<String> {
+    let text = ["an ", "a "]
+        .iter()
+        .find_map(|lead| text.strip_prefix(lead))
+        .unwrap_or(text);
+    let (sign, number) = [
+        ("easy ", '-'),
+        ("low ", '-'),
+        ("light ", '-'),
+        ("hard ", '+'),
+        ("high ", '+'),
+        ("heavy ", '+'),
+    ]
+    .iter()
+    .find_map(|(word, sign)| Some((*sign, text.strip_prefix(word)?)))?;
+    hundredths(number)?
+        .1
+        .is_empty()
+        .then(|| format!("{number}{sign}"))
 }
 
 /// A grade in hundredths, so that 1.5 and 2.25 compare exactly.
@@ -139,7 +221,7 @@ impl Grade {
     /// A list or book is told by its quotation marks; without them only the usual words are read. Behind `for` or
     /// `in` stands the one part that it is a grade of: `3 for the solo cornet`.
     pub fn read(text: &str) -> Option<Grade> {
-        whole(text).or_else(|| {
+        whole(text).or_else(|| leading_part(text)).or_else(|| {
             // The rest may be `publisher for the solo cornet`, so the last of them is the part's.
             ["for ", "in "].iter().find_map(|lead| {
                 let at = text.rfind(&format!(" {lead}"))?;
@@ -148,8 +230,7 @@ impl Grade {
                     .iter()
                     .find_map(|article| name.strip_prefix(article))
                     .unwrap_or(name);
-                (crate::notation::names::known_prefix(name) == Some(name.len())).then_some(())?;
-                let part = Some(crate::notation::names::part_in_full(name));
+                let part = Some(part_named(name)?);
                 Some(Grade {
                     part,
                     ..whole(text.get(..at)?)?
@@ -157,6 +238,40 @@ impl Grade {
             })
         })
     }
+}
+
+/// The parts of the texture that a grade may be of, beside the instruments.
+const LAYERS: [&str; 6] = [
+    "upper parts",
+    "top parts",
+    "lower parts",
+    "bottom parts",
+    "first parts",
+    "second parts",
+];
+
+fn part_named(name: &str) -> Option<String> {
+    if let Some(layer) = LAYERS.iter().find(|layer| name.eq_ignore_ascii_case(layer)) {
+        return Some((*layer).to_owned());
+    }
+    (crate::notation::names::known_prefix(name) == Some(name.len()))
+        .then(|| crate::notation::names::part_in_full(name))
+}
+
+/// `bottom parts Grade 2`, `percussion 3`: the part stands before its grade.
+fn leading_part(text: &str) -> Option<Grade> {
+    let blanks = text.match_indices(' ').map(|(at, _)| at);
+    blanks.take(4).find_map(|at| {
+        let part = part_named(text.get(..at)?.trim())?;
+        let rest = text.get(at..)?.trim();
+        let grade = whole(rest)?;
+        // `clarinet 2` is a part, and no grade of one.
+        let said = !rest.starts_with(|c: char| c.is_ascii_digit()) || part_named(text).is_none();
+        (said && grade.part.is_none()).then_some(Grade {
+            part: Some(part),
+            ..grade
+        })
+    })
 }
 
 /// A grade without the part that it is for.
@@ -279,6 +394,9 @@ fn hundredths(text: &str) -> Option<(u32, &str)> {
         if let Some(rest) = rest.trim_start().strip_prefix(sign) {
             return Some((whole.checked_add(part)?, rest));
         }
+    }
+    if let Some(rest) = rest.strip_prefix(" 1/2") {
+        return Some((whole.checked_add(50)?, rest));
     }
     match rest.strip_prefix('.') {
         Some(decimals) => {

@@ -3,6 +3,8 @@
 use std::fmt;
 
 use super::cursor::Cursor;
+use super::day::Day;
+use crate::music::Center;
 
 /// How many flats and sharps a band reads.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -11,6 +13,64 @@ pub struct Signatures {
     pub flats: Option<u32>,
     /// The most sharps, where that is said.
     pub sharps: Option<u32>,
+}
+
+/// A key that the band is learning, and the day by which it has it, where that is said.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KeySoon {
+    /// The key.
+    pub key: Center,
+    /// By when.
+    pub by: Option<Day>,
+}
+
+impl KeySoon {
+    /// Reads `F by January`, `G minor on the way`, `with A-flat to begin in January`, `Ab next`.
+    pub fn read(text: &str) -> Option<KeySoon> {
+        let text = text.trim();
+        let text = ["with ", "and ", "then ", "adding "]
+            .iter()
+            .find_map(|lead| text.strip_prefix(lead))
+            .unwrap_or(text);
+        let soon = [
+            " on the way",
+            " coming",
+            " coming soon",
+            " soon",
+            " next",
+            " in progress",
+            " started",
+            " being learned",
+        ];
+        if let Some(key) = soon.iter().find_map(|tail| text.strip_suffix(tail)) {
+            return Center::read(key).map(|key| KeySoon { key, by: None });
+        }
+        let (key, day) = [
+            " to begin in ",
+            " to start in ",
+            " starting in ",
+            " starts in ",
+            " begins in ",
+            " by ",
+            " from ",
+            " in ",
+        ]
+        .iter()
+        .find_map(|joint| text.split_once(joint))?;
+        Some(KeySoon {
+            key: Center::read(key)?,
+            by: Some(Day::read(day)?),
+        })
+    }
+}
+
+impl fmt::Display for KeySoon {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.by {
+            Some(day) => write!(f, "{} by {day}", self.key),
+            None => write!(f, "{} soon", self.key),
+        }
+    }
 }
 
 impl Signatures {

@@ -14,11 +14,21 @@ pub struct Lasts {
     pub high: Clock,
     /// How long the recording lasts, where that is said.
     pub recorded: Option<Clock>,
+    /// How long it lasts where the repeats are left out, where that is said.
+    pub shorter: Option<Clock>,
 }
 
 impl Lasts {
     /// Reads `3:10`, `20 minutes`, `3-5 minutes`, `3:00-3:30`, `2:50 on the recording, 3:10 with us`.
     pub fn read(text: &str) -> Option<Lasts> {
+        if let Some((whole, short)) = text.split_once([',', ';'])
+            && let Some(shorter) = without_repeats(short)
+        {
+            return Some(Lasts {
+                shorter: Some(shorter),
+                ..Lasts::read(whole)?
+            });
+        }
         let sourced: Option<Vec<(Lasts, bool)>> = text.split(',').map(by_its_source).collect();
         match sourced?.as_slice() {
             [(lasts, recorded)] => Some(Lasts {
@@ -40,6 +50,8 @@ impl Lasts {
             return Lasts::plain(&format!("{minutes} minutes"));
         }
         let halves = text
+            .replace(" and a quarter", ".25")
+            .replace(" and three quarters", ".75")
             .replace(" and a half", ".5")
             .replace(" 1/2", ".5")
             .replace('½', ".5")
@@ -69,6 +81,7 @@ impl Lasts {
                 low: clock,
                 high: clock,
                 recorded: None,
+                shorter: None,
             });
         }
         let (first, second) = text
@@ -88,8 +101,37 @@ impl Lasts {
             low,
             high,
             recorded: None,
+            shorter: None,
         })
     }
+}
+
+/// `2:10 if you skip the repeat`, `2:10 without repeats`.
+fn without_repeats(text: &str) -> Option<Clock> {
+    let tails = [
+        "if you skip the repeats",
+        "if you skip the repeat",
+        "if you skip the rpt",
+        "if u skip the repeat",
+        "if u skip the rpt",
+        "if we skip the repeat",
+        "if we skip the repeats",
+        "skipping the repeat",
+        "without the repeats",
+        "without the repeat",
+        "without repeats",
+        "without repeat",
+        "w/o repeats",
+        "w/o the repeat",
+        "w/o repeat",
+        "no repeats",
+        "no repeat",
+    ];
+    let text = text.trim();
+    let head = tails.iter().find_map(|tail| text.strip_suffix(tail))?;
+    head.ends_with(' ').then_some(())?;
+    let lasts = Lasts::plain(head.trim())?;
+    (lasts.low == lasts.high).then_some(lasts.low)
 }
 
 /// Minutes that are said in hours: `half an hour`, `an hour and a quarter`.
@@ -98,7 +140,8 @@ fn in_hours(text: &str) -> Option<u32> {
     let said = lower.split_whitespace().collect::<Vec<_>>().join(" ");
     Some(match said.as_str() {
         "a quarter of an hour" | "quarter of an hour" | "quarter hour" | "a quarter hour" => 15,
-        "half an hour" | "a half hour" | "half hour" | "half a hour" | "1/2 hour" => 30,
+        "half an hour" | "a half hour" | "half hour" | "half a hour" | "1/2 hour" | "half hr"
+        | "half an hr" | "a half hr" => 30,
         "three quarters of an hour" | "three-quarters of an hour" | "3/4 hour" => 45,
         "an hour" | "one hour" => 60,
         "an hour and a quarter" => 75,
@@ -124,7 +167,11 @@ fn by_its_source(text: &str) -> Option<(Lasts, bool)> {
         "on the cd",
         "recording",
     ];
-    const OURS: [&str; 6] = [
+    const OURS: [&str; 10] = [
+        "with my kids",
+        "with our kids",
+        "with my band",
+        "with our band",
         "with us",
         "for us",
         "our tempo",
@@ -165,8 +212,12 @@ impl fmt::Display for Lasts {
             write!(f, "-{}", self.high)?;
         }
         match self.recorded {
-            Some(clock) if clock == self.low => f.write_str(" on the recording"),
-            Some(clock) => write!(f, ", {clock} on the recording"),
+            Some(clock) if clock == self.low => f.write_str(" on the recording")?,
+            Some(clock) => write!(f, ", {clock} on the recording")?,
+            None => {}
+        }
+        match self.shorter {
+            Some(clock) => write!(f, ", {clock} without repeats"),
             None => Ok(()),
         }
     }

@@ -25,6 +25,8 @@ pub enum Loan {
     Due(Day),
     /// It came back, perhaps on a day.
     Back(Option<Day>),
+    /// Nobody has it.
+    Nobody,
 }
 
 impl Loan {
@@ -33,6 +35,20 @@ impl Loan {
     ///
     /// `back by` a day is when it is due.
     pub fn read(text: &str) -> Option<Loan> {
+        Loan::led(text).or_else(|| {
+            // `county music center, 2022-11-12`: whom without a `to`, in one of the usual words.
+            let to = partner::read(text)?;
+            let part = Copies::read(&to).is_some_and(|copies| copies.is_known());
+            (!part && Day::read(text).is_none()).then_some(Loan::Out {
+                day: None,
+                to: Some(to),
+                part: None,
+            })
+        })
+    }
+
+    /// One item whose words lead to what they say.
+    fn led(text: &str) -> Option<Loan> {
         let mut words = Cursor::new(text);
         if words.any(&[
             "due back on",
@@ -47,6 +63,7 @@ impl Loan {
             "til",
             "by",
         ]) {
+            words.take("in");
             let day = words.longest(Day::read)?;
             return words.done().then_some(Loan::Due(day));
         }
@@ -64,13 +81,28 @@ impl Loan {
             };
             return words.done().then_some(Loan::Back(day));
         }
+        if [
+            "nobody",
+            "no one",
+            "to nobody",
+            "to no one",
+            "not lent",
+            "no",
+            "none",
+            "not at the moment",
+        ]
+        .iter()
+        .any(|none| single(text).eq_ignore_ascii_case(none))
+        {
+            return Some(Loan::Nobody);
+        }
         if let Some(out) = has_it(text) {
             return Some(out);
         }
         let (mut day, mut to, mut part) = (None, None, None);
         while !words.done() {
-            if day.is_none() && words.peek().is_some_and(|word| word == "on") {
-                words.take("on");
+            if day.is_none() {
+                words.any(&["on", "since"]);
             }
             if day.is_none()
                 && let Some(found) = words.longest(Day::read)
@@ -94,7 +126,7 @@ fn whom(words: &mut Cursor<'_>) -> Option<String> {
     let start = words.clone();
     if let Some(found) = words.longest(partner::read) {
         let rest = words.clone().rest();
-        if rest.is_empty() || Day::read(&rest).is_some() || Loan::read(&rest).is_some() {
+        if rest.is_empty() || Day::read(&rest).is_some() || Loan::led(&rest).is_some() {
             return Some(found);
         }
         *words = start;
@@ -149,6 +181,7 @@ fn has_it(text: &str) -> Option<Loan> {
 impl fmt::Display for Loan {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            Loan::Nobody => f.write_str("nobody"),
             Loan::Due(day) => write!(f, "due {day}"),
             Loan::Back(None) => f.write_str("back"),
             Loan::Back(Some(day)) => write!(f, "back {day}"),

@@ -18,6 +18,11 @@ impl Mark {
     /// Reads `A 9`, `B at m. 33`, `coda = 81`, `letter A 9`, `"big tune" 41`, `17` (a mark that is its measure's
     /// number). A name of the director's own stands in quotation marks here, where it is first told.
     pub fn read(text: &str) -> Option<Mark> {
+        // `at 9, 17, 33`: marks that are the numbers of their measures.
+        let text = match text.trim().strip_prefix("at ") {
+            Some(rest) if rest.starts_with(|c: char| c.is_ascii_digit()) => rest,
+            _ => text,
+        };
         let cursor = Steps::new(text.trim());
         let mut ahead = cursor;
         ahead.measure_word();

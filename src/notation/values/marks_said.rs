@@ -28,6 +28,8 @@ impl MarksSaid {
             "measure numbers",
             "bar numbers",
             "boxed numbers",
+            "all boxed numbers",
+            "all boxed",
         ]) && words.is_done()
         {
             return Some(MarksSaid {
@@ -45,7 +47,14 @@ impl MarksSaid {
             "numbers",
             "numbered",
         ]);
-        let named = measures || words.any(&["rehearsal letters", "letters", "marks"]);
+        let named = measures
+            || words.any(&[
+                "rehearsal letters",
+                "rehearsal figures",
+                "letters",
+                "figures",
+                "marks",
+            ]);
         let letters = letters(&mut words).filter(|_| !measures);
         let every = match words.eat("every") {
             true => Some(words.count().filter(|bars| *bars > 0)?),

@@ -7,6 +7,7 @@ use jiff::civil::{Date, Weekday};
 use super::cursor::Cursor;
 use super::day::{Day, Days, weekday, weekday_name};
 use super::lasts::Lasts;
+use super::moment::{Hour, both_halves, read_time, show_time};
 
 /// What one item says of rehearsals.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -17,6 +18,8 @@ pub struct Meets {
     pub lasts: Option<Lasts>,
     /// When in the day, in one of the usual words.
     pub when: Option<String>,
+    /// From what hour to what hour.
+    pub hours: Option<(Hour, Hour)>,
     /// Days on which there is none.
     pub not: Option<Days>,
     /// When else there is none, in one of the usual words: days that nobody can figure from them.
@@ -45,7 +48,13 @@ pub enum Pattern {
 }
 
 /// Stretches without rehearsals that have no date of their own (common practice, no source).
-const OFF: [&str; 15] = [
+const OFF: [&str; 22] = [
+    "both half-terms",
+    "both half terms",
+    "half-terms",
+    "early release wednesdays",
+    "early release weds",
+    "half days",
     "holidays",
     "school holidays",
     "vacations",
@@ -60,6 +69,7 @@ const OFF: [&str; 15] = [
     "finals week",
     "assembly days",
     "early release days",
+    "early release",
     "snow days",
 ];
 
@@ -98,6 +108,7 @@ impl Meets {
             "none",
             "off",
             "except",
+            "xcept",
             "but not",
         ]) {
             match words.longest(Days::read) {
@@ -123,7 +134,14 @@ impl Meets {
             return words.done().then_some(meets);
         }
         while !words.done() {
-            if meets.lasts.is_none()
+            if meets.hours.is_none()
+                && meets.lasts.is_none()
+                && let Some((from, until)) = words.longest(hours)
+            {
+                meets.hours = Some((from, until));
+                let minutes = minutes_of(until).checked_sub(minutes_of(from))?;
+                meets.lasts = Some(Lasts::read(&format!("{minutes} minutes"))?);
+            } else if meets.lasts.is_none()
                 && let Some(lasts) = words.longest(Lasts::read)
             {
                 meets.lasts = Some(lasts);
@@ -139,8 +157,68 @@ impl Meets {
                 return None;
             }
             words.any(&["for", "each", "at"]);
+            if words.any(&["except", "xcept", "but not", "not"]) {
+                match words.longest(Days::read) {
+                    Some(days) => meets.not = Some(days),
+                    None => meets.off = Some(off(&mut words)?),
+                }
+                return words.done().then_some(meets);
+            }
         }
         (meets != Meets::default()).then_some(meets)
+    }
+}
+
+fn minutes_of((hours, minutes): Hour) -> u32 {
+    u32::from(hours) * 60 + u32::from(minutes)
+}
+
+/// `9:05-9:50`, `2:10 to 2:55 pm`, `8:15-9:00`: from one hour to a later one. School begins at seven, so that `2:10`
+/// is in the afternoon (common practice, no source).
+fn hours(text: &str) -> Option<(Hour, Hour)> {
+    let (from, until) = [" - ", " – ", " to ", " till ", " until ", "-", "–"]
+        .iter()
+        .find_map(|joint| text.split_once(joint))?;
+    let half = |text: &str| text.to_lowercase().ends_with('m');
+    let hour = |text: &str| {
+        let text = text.trim();
+        if !text.contains(':') && !half(text) {
+            return None;
+        }
+        let (hours, minutes) = read_time(text).or_else(|| both_halves(text).map(|[_, earlier]| earlier))?;
+        let afternoon = hours < 7 && !text.starts_with('0') && !half(text);
+        Some((if afternoon { hours + 12 } else { hours }, minutes))
+    };
+    let (from, until) = (hour(from)?, hour(until)?);
+    let long = minutes_of(until).checked_sub(minutes_of(from))?;
+    // Nobody rehearses longer than four hours, and a span that short is a length: `0:45-0:50`.
+    (15..=240).contains(&long).then_some((from, until))
+}
+
+impl Meets {
+    /// Days off and nothing else, as they are said beside a season: `off at both half-terms`, `nothing in January`.
+    pub fn off_only(text: &str) -> Option<Meets> {
+        let text = text.trim();
+        let rest = [
+            "nothing in ",
+            "nothing on ",
+            "nothing from ",
+            "no rehearsals in ",
+            "no school in ",
+            "off in ",
+            "off at ",
+            "off for ",
+            "off ",
+        ]
+        .iter()
+        .find_map(|lead| text.strip_prefix(lead))?;
+        let mut words = Cursor::new(rest);
+        let mut meets = Meets::default();
+        match words.longest(Days::read) {
+            Some(days) => meets.not = Some(days),
+            None => meets.off = Some(off(&mut words)?),
+        }
+        words.done().then_some(meets)
     }
 }
 
@@ -174,8 +252,12 @@ fn when(words: &mut Cursor<'_>) -> Option<String> {
         let number = ["1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th"]
             .iter()
             .position(|ordinal| {
-                text.strip_prefix(ordinal)
-                    .is_some_and(|rest| rest == " period" || rest == " hour")
+                text.strip_prefix(ordinal).is_some_and(|rest| {
+                    matches!(
+                        rest,
+                        " period" | " hour" | " hr" | " per" | " per." | " pd" | " block"
+                    )
+                })
             })?;
         Some(format!("period {}", number + 1))
     })
@@ -446,7 +528,12 @@ impl fmt::Display for Meets {
         let mut parts: Vec<String> = Vec::new();
         parts.extend(self.on.as_ref().map(ToString::to_string));
         parts.extend(self.when.clone());
-        parts.extend(self.lasts.map(Lasts::in_minutes));
+        let hours = self
+            .hours
+            .map(|(from, until)| format!("{}-{}", show_time(from), show_time(until)));
+        let lasts = self.lasts.filter(|_| hours.is_none());
+        parts.extend(hours);
+        parts.extend(lasts.map(Lasts::in_minutes));
         parts.extend(self.not.map(|days| format!("not {days}")));
         parts.extend(self.off.as_ref().map(|off| format!("not {off}")));
         parts.extend(self.starts.map(|day| format!("starts {day}")));

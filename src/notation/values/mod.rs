@@ -12,6 +12,7 @@ mod days_in;
 pub mod equipment;
 pub mod events;
 mod figures;
+mod flaw;
 pub mod grade;
 pub mod how_many;
 mod instrument_name;
@@ -71,7 +72,7 @@ pub use events::Events;
 pub use grade::{Grade, Shade, Who};
 pub use how_many::HowMany;
 pub use instrument_name::At;
-pub use key_taught::Signatures;
+pub use key_taught::{KeySoon, Signatures};
 pub use lasts::Lasts;
 pub use license::{License, Use};
 pub use loan::Loan;
@@ -80,7 +81,7 @@ pub use marks_said::MarksSaid;
 pub use meets::{Meeting, Meets, Pattern};
 pub use moment::Moment;
 pub use money::Money;
-pub use named_range::NamedRange;
+pub use named_range::{NamedBounds, NamedRange};
 pub use needs::Needs;
 pub use pace::Pace;
 pub use passages::{pass_words, passages};
@@ -102,6 +103,16 @@ pub use tempo_words::TempoSaid;
 pub use titled::{Interlude, Titled, Unnamed};
 pub use track::Track;
 
+/// A number in figures or in words that is all of `text`.
+pub(super) fn number_in_words(text: &str) -> Option<u32> {
+    cursor::number(text).or_else(|| number_words::read(text))
+}
+
+/// Whether one word is a number, or part of one.
+pub(super) fn number_word(word: &str) -> bool {
+    number_words::read(word).is_some() || word == "hundred" || word == "thousand"
+}
+
 /// One value as it was understood.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Value {
@@ -113,10 +124,20 @@ pub enum Value {
     Unnamed(Unnamed),
     /// A whole number.
     Number(u32),
+    /// Measures, those that are repeated counted as often as they are played, and how many are printed where that is
+    /// said too.
+    Counted {
+        /// How many are played.
+        played: u32,
+        /// How many are printed.
+        printed: Option<u32>,
+    },
     /// A concert key, or what is said where no key tells it.
     Key(Center),
     /// How many flats and sharps a band reads.
     Signatures(Signatures),
+    /// A key that a band is learning.
+    KeySoon(KeySoon),
     /// A concert key signature.
     Signature(SignatureSaid),
     /// A meter.
@@ -143,6 +164,8 @@ pub enum Value {
     Range(PitchRange),
     /// An instrument and its range.
     NamedRange(NamedRange),
+    /// How high or low an instrument goes, where that is no range.
+    NamedBounds(NamedBounds),
     /// An instrument owned or borrowed.
     Equipment(Equipment),
     /// The days for which something is borrowed.
@@ -165,6 +188,8 @@ pub enum Value {
     Meets(Meets),
     /// What sounds before the first full measure.
     Pickup(Pickup),
+    /// Who plays something that is said before it.
+    PlayedBy(String),
     /// How long something takes to teach.
     Takes(Takes),
     /// What is said of a loan.
@@ -215,7 +240,9 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
     match of {
         Of::Words | Of::Condition => Some(Value::Words(words())),
         Of::Phrase => Some(Value::Words(words().to_lowercase())),
-        Of::Title => Titled::read(text).map(Value::Titled),
+        Of::Title => Titled::read(text)
+            .map(Value::Titled)
+            .or_else(|| titled::whom(text).map(Value::Words)),
         Of::Held => match Unnamed::read(text) {
             Some(unnamed) => Some(Value::Unnamed(unnamed)),
             None => Titled::read(text).map(Value::Titled),
@@ -224,10 +251,16 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Number => figures::number(text)
             .filter(|number| *number > 0)
             .map(Value::Number),
+        Of::Measures => figures::number(text)
+            .map(Value::Number)
+            .filter(|value| !matches!(value, Value::Number(0)))
+            .or_else(|| figures::counted(text).map(|(played, printed)| Value::Counted { played, printed })),
         Of::Key => Center::read(text).map(Value::Key),
         Of::KeyTaught => match Signatures::read(text) {
             Some(signatures) => Some(Value::Signatures(signatures)),
-            None => Center::read(text).map(Value::Key),
+            None => Center::read(text)
+                .map(Value::Key)
+                .or_else(|| KeySoon::read(text).map(Value::KeySoon)),
         },
         Of::Signature => SignatureSaid::read(text).map(Value::Signature),
         Of::Meter => Meter::read(text).map(Value::Meter),
@@ -242,7 +275,9 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
             .or_else(|| MarksSaid::read(text).map(Value::Marks)),
         Of::Road => read_road(text),
         Of::Range => PitchRange::read(text).map(Value::Range),
-        Of::InstrumentRange => NamedRange::read(text).map(Value::NamedRange),
+        Of::InstrumentRange => NamedRange::read(text)
+            .map(Value::NamedRange)
+            .or_else(|| NamedBounds::read(text).map(Value::NamedBounds)),
         Of::Equipment => Owned::read(text).map(|owned| match owned {
             Owned::Thing(thing) => Value::Equipment(thing),
             Owned::Days(days) => Value::Days(days),
@@ -254,9 +289,16 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Copies => Copies::read(text).map(Value::Copies),
         Of::Needs => Needs::read(text).map(Value::Needs),
         Of::Performance => Performance::read(text).map(Value::Performance),
-        Of::Season => Season::read(text).map(Value::Season),
+        // Months without a year are days between which it lies, and the year is not known.
+        Of::Season => Season::read(text)
+            .map(Value::Season)
+            .or_else(|| season::span(text).map(Value::Days))
+            .or_else(|| season::terms(text).map(Value::Words))
+            .or_else(|| Meets::off_only(text).map(Value::Meets)),
         Of::Meets => Meets::read(text).map(Value::Meets),
-        Of::Pickup => Pickup::read(text).map(Value::Pickup),
+        Of::Pickup => Pickup::read(text)
+            .map(Value::Pickup)
+            .or_else(|| pickup::players(text).map(Value::PlayedBy)),
         Of::Takes => Takes::read(text).map(Value::Takes),
         Of::Loan => Loan::read(text).map(Value::Loan),
         Of::License => License::read(text).map(Value::License),
@@ -286,6 +328,11 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
 fn read_road(text: &str) -> Option<Value> {
     // To go on behind a step is what everybody does anyway.
     let text = [
+        " on the way back",
+        " after the D.C.",
+        " after the D.S.",
+        " on the D.C.",
+        " on the D.S.",
         " then straight through",
         " then straight thru",
         " then straight on",
@@ -327,6 +374,7 @@ impl fmt::Display for Value {
             Value::Number(number) => number.fmt(f),
             Value::Key(key) => key.fmt(f),
             Value::Signatures(signatures) => signatures.fmt(f),
+            Value::KeySoon(soon) => soon.fmt(f),
             Value::Signature(signature) => signature.fmt(f),
             Value::Meter(meter) => meter.fmt(f),
             Value::Tempo(tempo) => tempo.fmt(f),
@@ -340,6 +388,7 @@ impl fmt::Display for Value {
             Value::Road(step) => step.fmt(f),
             Value::Range(range) => range.fmt(f),
             Value::NamedRange(range) => range.fmt(f),
+            Value::NamedBounds(bounds) => bounds.fmt(f),
             Value::Equipment(equipment) => equipment.fmt(f),
             Value::Days(days) => days.fmt(f),
             Value::Skill(skill) => skill.fmt(f),
@@ -351,6 +400,13 @@ impl fmt::Display for Value {
             Value::Season(said) => said.fmt(f),
             Value::Meets(said) => said.fmt(f),
             Value::Pickup(said) => said.fmt(f),
+            Value::PlayedBy(names) => f.write_str(names),
+            Value::Counted { played, printed } => {
+                if let Some(printed) = printed {
+                    write!(f, "{printed}, ")?;
+                }
+                write!(f, "{played} with repeats")
+            }
             Value::Takes(said) => said.fmt(f),
             Value::Loan(said) => said.fmt(f),
             Value::License(said) => said.fmt(f),

@@ -17,6 +17,8 @@ pub struct Moment {
     pub time: Option<Hour>,
     /// When the doors open, where that is said.
     pub doors: Option<Hour>,
+    /// When the players have to be there, where that is said.
+    pub call: Option<Hour>,
     /// Where, in one of the usual words.
     pub venue: Option<&'static str>,
 }
@@ -84,27 +86,64 @@ impl Moment {
             None if words.any(&["at", "@"]) => words.longest(after_at),
             None => words.longest(starts_at),
         };
-        let doors = if words.any(&["doors open at", "doors open", "doors at", "doors"]) {
-            Some(words.longest(|text| read_time(text).or_else(|| beside(text, time)))?)
-        } else {
-            None
-        };
-        let venue = venue(&mut words);
+        let (mut doors, mut call, mut place) = (None, None, None);
+        while !words.done() {
+            let earlier =
+                |words: &mut Cursor<'_>| words.longest(|text| read_time(text).or_else(|| beside(text, time)));
+            if doors.is_none() && words.any(&["doors open at", "doors open", "doors at", "doors"]) {
+                doors = Some(earlier(&mut words)?);
+            } else if call.is_none() && words.any(&CALL) {
+                words.any(&["is at", "at", "is", "by"]);
+                call = Some(earlier(&mut words)?);
+            } else if place.is_none()
+                && let Some(found) = venue(&mut words)
+            {
+                place = Some(found);
+            } else {
+                return None;
+            }
+        }
+        let venue = place;
         // A lone `at` before nothing was meant to go on.
         let ends = spaced.trim_end().ends_with(" at") || spaced.trim_end().ends_with('@');
         (words.done() && !ends).then_some(Moment {
             day,
             time,
             doors,
+            call,
             venue,
         })
     }
 }
 
+/// Words before the hour at which the players have to be there.
+const CALL: [&str; 14] = [
+    "call time",
+    "call",
+    "report time",
+    "report",
+    "kids there",
+    "kids arrive",
+    "kids",
+    "students there",
+    "students arrive",
+    "students report",
+    "players there",
+    "players arrive",
+    "band there",
+    "be there",
+];
+
 /// The hour a concert starts: `6:30` is in the evening and `2:15` in the afternoon, since no concert starts before
 /// eight in the morning (common practice, no source).
 fn starts_at(text: &str) -> Option<Hour> {
-    let said = text.contains(':') || plain(text).starts_with("halfpast");
+    let plain = plain(text);
+    // `630` right behind the day is an hour and its minutes.
+    let run = plain.len() == 3 && plain.bytes().all(|byte| byte.is_ascii_digit());
+    if run && let Some((hour, minutes)) = plain.split_at_checked(1) {
+        return after_at(&format!("{hour}:{minutes}"));
+    }
+    let said = text.contains(':') || plain.starts_with("halfpast");
     read_time(text).or_else(|| said.then(|| after_at(text)).flatten())
 }
 
@@ -173,6 +212,10 @@ fn figures(text: &str) -> Option<Hour> {
         let hours = super::cursor::number(hours).filter(|hours| (1..=12).contains(hours))?;
         return Some((u8::try_from(hours).ok()?, 30));
     }
+    let in_words = super::number_words::read(&plain)
+        .filter(|hours| (1..=12).contains(hours))
+        .map(|hours| hours.to_string());
+    let plain = in_words.unwrap_or(plain);
     let (hours, minutes) = plain.split_once(':').unwrap_or((&plain, "00"));
     let digits = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
     if !digits(hours) || !digits(minutes) || minutes.len() != 2 || hours.len() > 2 {
@@ -190,6 +233,9 @@ impl fmt::Display for Moment {
         }
         if let Some(doors) = self.doors {
             write!(f, ", doors {}", show_time(doors))?;
+        }
+        if let Some(call) = self.call {
+            write!(f, ", call time {}", show_time(call))?;
         }
         match self.venue {
             Some(venue) => write!(f, ", {venue}"),

@@ -77,7 +77,15 @@ impl Money {
             "plus p&p",
         ];
         // A price is that of the whole anyway.
-        const WHOLE: [&str; 16] = [
+        const WHOLE: [&str; 24] = [
+            " new",
+            " for all",
+            " for everything",
+            " for the lot",
+            " all together",
+            " w shipping",
+            " w/ shipping",
+            " including shipping",
             " for all three",
             " for the three",
             " the three",

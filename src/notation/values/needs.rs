@@ -45,7 +45,10 @@ pub enum Terms {
 }
 
 /// What players must be, in the one form.
-const ABLE: [(&str, &str); 20] = [
+const ABLE: [(&str, &str); 23] = [
+    ("off-stage", "offstage"),
+    ("offstage", "offstage"),
+    ("off stage", "offstage"),
     ("very strong", "strong"),
     ("strong", "strong"),
     ("solid", "strong"),
@@ -191,6 +194,25 @@ impl Needs {
 
 fn percussion(text: &str) -> Option<Needs> {
     let mut words = Cursor::new(text);
+    // `could do it with four`, behind the number that it wants.
+    if words.any(&[
+        "could do it with",
+        "can do it with",
+        "could be done with",
+        "can get by with",
+        "could get by with",
+        "can manage with",
+        "could manage with",
+    ]) {
+        let min = words.number()?;
+        words.any(&PERCUSSIONISTS);
+        return words.done().then_some(Needs::Percussionists {
+            ideal: None,
+            min: Some(min),
+            parts: None,
+            terms: None,
+        });
+    }
     let parts = parts(&mut words);
     if parts.is_some() && words.done() {
         return None;
@@ -213,6 +235,29 @@ fn percussion(text: &str) -> Option<Needs> {
     if ends.any(&BETTER) && ends.done() {
         return Some(Needs::percussionists(count));
     }
+    // `4, easier with 5`: it wants the greater number, and the smaller one does.
+    let mut ends = words.clone();
+    let easier = [
+        "easier with",
+        "better with",
+        "nicer with",
+        "more comfortable with",
+        "comfortable with",
+        "happier with",
+        "best with",
+    ];
+    if ends.any(&easier)
+        && let Some(more) = ends.number()
+    {
+        ends.any(&PERCUSSIONISTS);
+        let least = count.low.filter(|low| count.high == Some(*low) && *low < more)?;
+        return ends.done().then_some(Needs::Percussionists {
+            ideal: Some(HowMany::exactly(more)),
+            min: Some(least),
+            parts,
+            terms: None,
+        });
+    }
     let mut ends = words.clone();
     if ends.any(&IF_SHORT) && ends.done() {
         let min = count.low?;
@@ -229,6 +274,15 @@ fn percussion(text: &str) -> Option<Needs> {
             words.any(&["but", "or", "and"]);
             let led = words.any(&[
                 "can be done with",
+                "could be done with",
+                "could do it with",
+                "can do it with",
+                "could do with",
+                "can get by with",
+                "could get by with",
+                "can manage with",
+                "could manage with",
+                "ok with",
                 "can do with",
                 "can do w",
                 "playable with",
@@ -408,6 +462,8 @@ fn players(text: &str) -> Option<Needs> {
         true => None,
         false => HowMany::take(&mut words),
     };
+    // Any player that is needed is a real one.
+    words.any(&["real", "proper", "actual", "genuine"]);
     let able = words.one_of(&ABLE);
     if able.is_some() {
         words.take("and");
@@ -418,6 +474,18 @@ fn players(text: &str) -> Option<Needs> {
         words.any(&ARTICLES);
         any_of.push(instrument(&mut words)?);
     }
+    // What they are for is what they are then.
+    let away = able.is_none()
+        && words.any(&[
+            "for the off-stage bit",
+            "for the off-stage part",
+            "for the offstage bit",
+            "for the offstage part",
+            "for off-stage",
+            "off-stage",
+            "offstage",
+        ]);
+    let able = if away { Some("offstage") } else { able };
     let section = words.any(&["section", "sections"]);
     let person = words.any(&["player", "players", "soloist", "soloists", "solo"]);
     if !words.done() || (count.is_none() && able.is_none() && section && person) {
@@ -436,7 +504,11 @@ fn instrument(words: &mut Cursor<'_>) -> Option<String> {
     words.longest(|text| {
         let ends = ["section", "sections", "player", "players", "soloist", "solo"];
         let last = text.rsplit(' ').next()?;
-        (!ends.contains(&last) && is_known(text)).then(|| names::part_in_full(text))
+        let part = names::cut_number(text, true);
+        // `first clarinets` is a part by its place in the section.
+        let first =
+            part.ordinal && part.numbers.is_some_and(|(first, last)| first == last) && is_known(part.words);
+        (!ends.contains(&last) && (first || is_known(text))).then(|| names::part_in_full(text))
     })
 }
 

@@ -5,7 +5,21 @@ use crate::notation::scan;
 use super::cursor::{ARTICLES, Cursor};
 
 /// Who that may be, in the usual words. Anybody else stands in quotation marks.
-const WHO: [&str; 62] = [
+const WHO: [&str; 76] = [
+    "hs",
+    "ms",
+    "elementary",
+    "primary school",
+    "secondary school",
+    "prep school",
+    "music center",
+    "music centre",
+    "arts center",
+    "arts centre",
+    "music service",
+    "youth band",
+    "general music room",
+    "general music teacher",
     "high school",
     "middle school",
     "elementary school",
@@ -71,7 +85,9 @@ const WHO: [&str; 62] = [
 ];
 
 /// Words before or behind that change nothing but stay: `the middle school across town`.
-const BEFORE: [&str; 10] = [
+const BEFORE: [&str; 12] = [
+    "county",
+    "town",
     "neighboring",
     "nearby",
     "local",

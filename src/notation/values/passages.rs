@@ -137,7 +137,10 @@ fn goes_to(cursor: &mut Steps<'_>) -> Option<Point> {
 /// `on`, `onward`, where nothing but another passage follows: `33 on cue` is no stretch.
 fn onward(cursor: &mut Steps<'_>) -> bool {
     let mut ahead = *cursor;
-    let said = ahead.any(&["onward", "onwards", "and on", "forward"]) || ahead.eat("on") && is_alone(ahead);
+    let said = ahead.any(&["onward", "onwards", "and on", "forward"])
+        || ahead.eat("on") && is_alone(ahead)
+        // `33+`: from there on, where no other measure follows the sign.
+        || ahead.rest.starts_with('+') && ahead.sign(&['+']) && ahead.is_done();
     if said {
         *cursor = ahead;
     }
@@ -180,6 +183,7 @@ fn counted(cursor: &mut Steps<'_>) -> Option<Place> {
         });
     }
     let mut ahead = *cursor;
+    ahead.eat("for");
     let count = ahead.count().filter(|count| *count > 0)?;
     if !(ahead.measures() && ahead.any(&["starting at", "beginning at", "at", "from"])) {
         return None;

@@ -45,7 +45,8 @@ pub enum Played {
 }
 
 /// The last words of an occasion, in whose name any words stand before them: `the old people's lunch`.
-pub const OCCASIONS: [&str; 44] = [
+pub const OCCASIONS: [&str; 45] = [
+    "fête",
     "concert",
     "festival",
     "contest",
@@ -182,7 +183,16 @@ const PLACES: [&str; 30] = [
 ];
 
 /// How it went, in the one form (common practice, no source).
-const WENT: [(&str, &str); 43] = [
+const WENT: [(&str, &str); 52] = [
+    ("rough start", "rough start"),
+    ("a rough start", "rough start"),
+    ("shaky start", "rough start"),
+    ("rained off", "canceled"),
+    ("called off", "canceled"),
+    ("pulled", "canceled"),
+    ("scratched", "canceled"),
+    ("best ever", "went very well"),
+    ("nailed it", "went very well"),
     ("went very well", "went very well"),
     ("went really well", "went very well"),
     ("went great", "went very well"),
@@ -294,6 +304,8 @@ impl Performance {
                 if words.any(&["and", "&"]) {
                     self.bands.push(quoted(&mut words)?.to_owned());
                 }
+            } else if let Some(band) = words.longest(|text| band_named(text).then(|| text.to_owned())) {
+                self.bands.push(band);
             } else if words.any(&["by the", "by", "played by"]) {
                 self.bands.push(quoted(&mut words)?.to_owned());
             } else if let Some(went) = words.one_of(&WENT) {
@@ -355,6 +367,21 @@ impl Performance {
     pub fn is_never(&self) -> bool {
         self.said.contains(&Played::Never)
     }
+}
+
+/// Whether words are the name of a band without its quotation marks: `Seventh Grade Band`, `Year 9 band`.
+fn band_named(text: &str) -> bool {
+    const ENDS: [&str; 6] = ["band", "winds", "ensemble", "wind ensemble", "orchestra", "brass"];
+    let words: Vec<&str> = text.split(' ').collect();
+    let (Some(first), Some(last)) = (words.first(), words.last()) else {
+        return false;
+    };
+    let inner = words.iter().take(words.len() - 1);
+    let name = |word: &&str| word.starts_with(|c: char| c.is_uppercase() || c.is_ascii_digit());
+    words.len() > 1
+        && first.starts_with(char::is_uppercase)
+        && ENDS.contains(&last.to_lowercase().as_str())
+        && inner.clone().all(name)
 }
 
 /// `ok. tempo ran away`: a full stop behind a small word parts two items as a comma does.

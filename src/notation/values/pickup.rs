@@ -6,6 +6,7 @@ use crate::music::BeatUnit;
 use crate::music::fraction::Fraction;
 
 use super::cursor::Cursor;
+use crate::notation::names;
 
 /// A pickup.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,7 +23,17 @@ impl Pickup {
     /// Reads `1 beat`, `half a beat`, `2 beats`, `3 eighths`, `one quarter note`, `2 8ths`, `a quarter`, `none`.
     pub fn read(text: &str) -> Option<Pickup> {
         let mut words = Cursor::new(text);
-        if words.any(&["none", "no pickup", "no upbeat", "no"]) {
+        if words.any(&["none", "no pickup", "no upbeat", "nope", "no"]) {
+            words.any(&[
+                "starts on 1",
+                "starts on one",
+                "starts on beat 1",
+                "starts on beat one",
+                "starts on the downbeat",
+                "it starts on 1",
+                "it starts on one",
+                "begins on the downbeat",
+            ]);
             return words.done().then_some(Pickup::None);
         }
         let half = words.any(&["half a beat", "half beat", "a half beat", "1/2 beat"]);
@@ -71,6 +82,56 @@ impl Pickup {
             }
         }
     }
+}
+
+/// Who plays it, where not everybody does: `in flute and clarinet 1 only`, `low brass has it too`, `tutti`.
+pub fn players(text: &str) -> Option<String> {
+    let text = text.trim();
+    let text = [
+        "only in ", "only ", "in the ", "in ", "by the ", "by ", "for the ", "for ", "just ",
+    ]
+    .iter()
+    .find_map(|lead| text.strip_prefix(lead))
+    .unwrap_or(text);
+    let tails = [
+        " only",
+        " alone",
+        " has it too",
+        " have it too",
+        " has em too",
+        " have em too",
+        " has them too",
+        " have them too",
+        " has it",
+        " have it",
+        " has them",
+        " have them",
+        " as well",
+        " too",
+    ];
+    let tail = tails.iter().find(|tail| text.ends_with(**tail));
+    let text = tail.and_then(|tail| text.strip_suffix(tail)).unwrap_or(text);
+    let shade = match tail {
+        Some(tail) if tail.ends_with("too") || tail.ends_with("as well") => " too",
+        Some(tail) if tail.ends_with("only") || tail.ends_with("alone") => " only",
+        _ => "",
+    };
+    if ["tutti", "all", "everybody", "everyone", "the whole band"]
+        .iter()
+        .any(|all| text.eq_ignore_ascii_case(all))
+    {
+        return Some("everybody".to_owned());
+    }
+    let joined = text.replace(" & ", " and ").replace(" + ", " and ");
+    let names: Option<Vec<String>> = joined
+        .split(" and ")
+        .map(|name| {
+            let cut = names::cut_number(name.trim(), true);
+            let known = names::known_prefix(cut.words) == Some(cut.words.len());
+            (known && !cut.about).then(|| names::part_in_full(name.trim()))
+        })
+        .collect();
+    names.map(|names| format!("{}{shade}", names.join(" and ")))
 }
 
 fn unit(text: &str) -> Option<BeatUnit> {

@@ -304,14 +304,44 @@ pub fn split_place(text: &str) -> (&str, Option<Place>) {
             if let Some(place) = after_at(tail) {
                 found = Some((gap, place));
             }
-        } else if says_place(trimmed) && found.is_none() {
-            found = after_at(trimmed).map(|place| (gap, place));
+        } else if found.is_none() {
+            found = match says_place(trimmed) {
+                true => after_at(trimmed),
+                false => inside(trimmed),
+            }
+            .map(|place| (gap, place));
         }
     }
     match found {
         Some((gap, place)) => (text.get(..gap).unwrap_or("").trim_end(), Some(place)),
         None => (text, None),
     }
+}
+
+/// `in the last four bars`, `for the trio`, `over the last 8`, `just before the coda`: words that lead to a place
+/// where a figure alone would be none (`in 2`).
+fn inside(text: &str) -> Option<Place> {
+    let leads = ["in", "for", "over", "during", "throughout", "through"];
+    let led = leads.iter().find_map(|lead| {
+        let rest = scan::after_phrase(text, lead)?;
+        rest.starts_with(scan::is_blank).then(|| scan::skip_blanks(rest))
+    });
+    if let Some(rest) = led {
+        let place = after_at(rest)?;
+        // One word that nobody knows is no place here, and a figure says in how many.
+        let own = matches!(&place, Place::At(Point::Mark(name)) if !conventional::is_plain(name));
+        let figure = rest.starts_with(|c: char| c.is_ascii_digit());
+        return (!own && !figure && place != Place::Throughout).then_some(place);
+    }
+    let rest = ["just before", "right before", "immediately before"]
+        .iter()
+        .find_map(|lead| scan::after_phrase(text, lead));
+    let rest = match rest {
+        Some(rest) => rest,
+        None => scan::after_phrase(text, "before")?,
+    };
+    let point = Point::read(&format!("1 before {}", rest.trim()))?;
+    Some(Place::At(point))
 }
 
 /// Whether words say where without an `at`: `m. 33`, `throughout`, `last 4 bars`, `letter B`, `pickup to 9`.

@@ -42,7 +42,11 @@ const PICKUP: &[&str] = &[
 const LEADS: &[&str] = &[
     "rehearsal mark",
     "rehearsal letter",
+    "rehearsal figure",
     "rehearsal",
+    "figure",
+    "fig.",
+    "fig",
     "letter",
     "mark",
 ];
@@ -157,5 +161,15 @@ pub(super) fn own(text: &str) -> Option<Point> {
 }
 
 fn tidy(name: &str) -> String {
-    scan::single(name)
+    let name = scan::single(name);
+    // A bit or a part of the piece is a section.
+    let lower = name.to_lowercase();
+    match ["middle", "slow", "fast"].iter().find(|which| {
+        lower
+            .strip_prefix(**which)
+            .is_some_and(|rest| matches!(rest, " bit" | " part"))
+    }) {
+        Some(which) => format!("{which} section"),
+        None => name,
+    }
 }

@@ -21,6 +21,8 @@ pub struct Price {
     pub part: Option<Money>,
     /// When, where and for how much it was bought.
     pub bought: Option<Bought>,
+    /// What the postage comes to.
+    pub postage: Option<Money>,
 }
 
 /// What a set may come with (common practice, no source).
@@ -80,6 +82,19 @@ impl Price {
         if words.any(&["purchased", "bought", "we paid", "i paid", "paid", "ordered"]) {
             return fill(&mut self.bought, words.longest(Bought::read), &words);
         }
+        if let Some(money) = postage(piece) {
+            return fill(&mut self.postage, Some(money), &Cursor::new(""));
+        }
+        // `55 plus 8 shipping`: both in one breath.
+        if self.money.is_none()
+            && let Some((head, money)) = [" plus ", " + ", " and "].iter().find_map(|joint| {
+                let (head, tail) = piece.split_once(joint)?;
+                Some((head, postage(tail)?))
+            })
+        {
+            self.piece(head)?;
+            return fill(&mut self.postage, Some(money), &Cursor::new(""));
+        }
         if let Some(money) = part(piece) {
             return fill(&mut self.part, Some(money), &Cursor::new(""));
         }
@@ -109,6 +124,30 @@ fn fill<T>(place: &mut Option<T>, found: Option<T>, words: &Cursor<'_>) -> Optio
     }
     *place = Some(found?);
     Some(())
+}
+
+/// `postage 3.20 GBP on top`, `8 shipping`, `plus $8 for shipping`.
+fn postage(piece: &str) -> Option<Money> {
+    const KINDS: [&str; 7] = [
+        "postage",
+        "shipping",
+        "p&p",
+        "delivery",
+        "carriage",
+        "shipping is",
+        "postage is",
+    ];
+    let mut words = Cursor::new(piece);
+    words.any(&["plus", "and", "+"]);
+    let front = words.any(&KINDS);
+    words.any(&["is", "of"]);
+    let money = words.longest(Money::read)?;
+    let behind = !front && {
+        words.any(&["for", "in"]);
+        words.any(&KINDS)
+    };
+    words.any(&["on top", "extra", "more"]);
+    (words.done() && (front || behind)).then_some(money)
 }
 
 /// `extra parts £2.25 each`, `$3 a part`, `2.25 per extra part`, `single parts 2 GBP`.
@@ -144,6 +183,7 @@ impl fmt::Display for Price {
                 None => money.to_string(),
             });
         }
+        parts.extend(self.postage.as_ref().map(|sum| format!("postage {sum}")));
         parts.extend(self.part.as_ref().map(|part| format!("extra parts {part} each")));
         parts.extend(self.was.as_ref().map(|was| format!("was {was}")));
         parts.extend(self.bought.as_ref().map(|bought| format!("bought {bought}")));

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::day::Day;
+use super::day::{Day, Days};
 
 /// A school year, by the calendar year in which it starts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -31,6 +31,77 @@ impl Season {
         let first = year(first)?;
         (year(second)? == first + 1).then_some(Season { first })
     }
+}
+
+/// `autumn and spring terms`, `2nd semester only`, `second semester`: terms of a year that is not said.
+pub fn terms(text: &str) -> Option<String> {
+    const TERMS: [&str; 9] = [
+        "fall",
+        "autumn",
+        "winter",
+        "spring",
+        "summer",
+        "lent",
+        "michaelmas",
+        "easter",
+        "trinity",
+    ];
+    const ORDINALS: [(&str, &str); 8] = [
+        ("1st", "first"),
+        ("2nd", "second"),
+        ("first", "first"),
+        ("second", "second"),
+        ("third", "third"),
+        ("3rd", "third"),
+        ("both", "both"),
+        ("all", "all"),
+    ];
+    const KINDS: [(&str, &str); 8] = [
+        ("terms", "terms"),
+        ("term", "term"),
+        ("semesters", "semesters"),
+        ("semester", "semester"),
+        ("sem", "semester"),
+        ("sem.", "semester"),
+        ("trimester", "trimester"),
+        ("half-term", "half-term"),
+    ];
+    let lower = text.trim().to_lowercase();
+    let lower = lower.strip_suffix(" only").unwrap_or(&lower);
+    let words: Vec<&str> = lower.split_whitespace().filter(|word| *word != "the").collect();
+    let (last, before) = words.split_last()?;
+    let (_, kind) = KINDS.iter().find(|(known, _)| known == last)?;
+    let mut shown: Vec<&str> = Vec::new();
+    for word in before {
+        let ordinal = ORDINALS
+            .iter()
+            .find(|(known, _)| known == word)
+            .map(|(_, said)| *said);
+        let term = TERMS.iter().find(|term| *term == word).copied();
+        match *word {
+            "and" | "&" => shown.push("and"),
+            _ => shown.push(ordinal.or(term)?),
+        }
+    }
+    let whole =
+        shown.first().is_some_and(|word| *word != "and") && shown.last().is_some_and(|word| *word != "and");
+    whole.then(|| format!("{} {kind}", shown.join(" ")))
+}
+
+/// `Sept-June`, `August 28 to May 24`: from a month or day to another, in a year that is not said.
+pub fn span(text: &str) -> Option<Days> {
+    let joined = text
+        .replace(['–', '—'], "-")
+        .replace(" through ", " - ")
+        .replace(" thru ", " - ")
+        .replace(" to ", " - ");
+    let (from, until) = joined.split_once('-')?;
+    let day = |text: &str| Day::read(text.trim()).filter(|day| day.year.is_none() && day.month.is_some());
+    let (from, until) = (day(from)?, day(until)?);
+    Some(Days {
+        from: Some(from),
+        until: Some(until),
+    })
 }
 
 /// Without the words that say that it is a school year.

@@ -186,22 +186,38 @@ impl fmt::Display for Skill {
 /// Whether words can name a skill. A word that denies or puts off (`6/8 no`, `not 6/8`, `syncopation next`) is no
 /// part of a name, and neither is a sentence's full stop in the middle.
 fn is_a_name(words: &str) -> bool {
-    const NONE: [&str; 18] = [
-        "no", "not", "yes", "never", "none", "yet", "next", "kinda", "sorta", "maybe", "isn't", "cannot",
-        "can't", "don't", "didn't", "still", "soon", "already",
+    const NONE: [&str; 20] = [
+        "just", "solid", "no", "not", "yes", "never", "none", "yet", "next", "kinda", "sorta", "maybe",
+        "isn't", "cannot", "can't", "don't", "didn't", "still", "soon", "already",
     ];
     if words.starts_with(crate::notation::scan::is_quote) {
         return true;
     }
     // `everything up to exercise 84` is no skill's name, and neither is `all`.
     let lower = words.to_lowercase();
-    let sweeping = ["everything", "anything", "all of", "most of", "half of"]
-        .iter()
-        .any(|lead| {
-            lower
-                .strip_prefix(lead)
-                .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
-        });
+    // `m 33` is a place, and so is `once` no skill.
+    if crate::notation::facts::starts_measure(words)
+        || matches!(lower.as_str(), "once" | "twice")
+        || lower.contains(" last ")
+    {
+        return false;
+    }
+    let sweeping = [
+        "everything",
+        "anything",
+        "all of",
+        "most of",
+        "half of",
+        "week of",
+        "since",
+        "last week",
+    ]
+    .iter()
+    .any(|lead| {
+        lower
+            .strip_prefix(lead)
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+    });
     // `two lessons so far` is a time, and `concert Bb` a key.
     let count = lower.split(' ').take(2).collect::<Vec<_>>().join(" ");
     let key = words.strip_prefix("concert ").unwrap_or(words);

@@ -31,13 +31,28 @@ impl Staffing {
                 _ => None,
             };
         }
-        words.any(&["at least", "minimum of", "no fewer than"]);
+        words.any(&[
+            "at least",
+            "minimum of",
+            "no fewer than",
+            "never fewer than",
+            "never less than",
+        ]);
         let count = words.number().filter(|count| (1..=99).contains(count))?;
-        words.any(&["players", "player"]);
+        words.any(&["players", "player", "kids", "people"]);
         words.any(&["to", "on", "for", "per"]);
         words.any(&["a", "each", "every"]);
         words.any(&["wind"]);
         let part = words.any(&["parts", "part"]);
+        // What a rule of the house is for is said with it.
+        words.any(&[
+            "before i call it safe",
+            "before we call it safe",
+            "to call it safe",
+            "to be safe",
+            "is safe",
+            "or it is not covered",
+        ]);
         (words.done() && part).then_some(Staffing::AtLeast(count))
     }
 }

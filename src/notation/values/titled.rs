@@ -324,6 +324,101 @@ impl fmt::Display for Titled {
     }
 }
 
+/// The years or grades of players that something is for, where no band is named: `grades 6 through 8`, `6th + 7th`,
+/// `bands in their second and third year`.
+///
+/// One year alone may be a band whose name lost its quotation marks (`seventh grade band`), so that it is not read.
+pub fn whom(text: &str) -> Option<String> {
+    const NUMBERS: [&str; 18] = [
+        "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "1st", "2nd",
+        "3rd", "4th", "5th", "6th", "7th", "8th", "9th",
+    ];
+    const WORDS: [&str; 44] = [
+        "grade",
+        "grades",
+        "graders",
+        "gr",
+        "gr.",
+        "year",
+        "years",
+        "yr",
+        "yrs",
+        "band",
+        "bands",
+        "beginning",
+        "beginner",
+        "beginners",
+        "second-year",
+        "first-year",
+        "third-year",
+        "2nd-year",
+        "1st-year",
+        "3rd-year",
+        "training",
+        "concert",
+        "middle",
+        "high",
+        "school",
+        "elementary",
+        "level",
+        "players",
+        "kids",
+        "students",
+        "in",
+        "their",
+        "the",
+        "our",
+        "my",
+        "all",
+        "up",
+        "of",
+        "not",
+        "hs",
+        "ms",
+        "and up",
+        "winds",
+        "young",
+    ];
+    const JOINTS: [&str; 8] = ["and", "&", "+", "to", "through", "thru", "-", "or"];
+    let words: Vec<String> = text.split_whitespace().map(str::to_lowercase).collect();
+    let is_year = |word: &str| {
+        let figure = word.len() <= 2 && word.chars().all(|c| c.is_ascii_digit());
+        let span = word.split_once(['-', '–']).is_some_and(|(low, high)| {
+            [low, high]
+                .iter()
+                .all(|end| NUMBERS.contains(end) || end.chars().all(|c| c.is_ascii_digit()))
+        });
+        figure || span && !word.ends_with("-year") || NUMBERS.contains(&word)
+    };
+    let known = words
+        .iter()
+        .all(|word| is_year(word) || WORDS.contains(&word.as_str()) || JOINTS.contains(&word.as_str()));
+    let years = words
+        .iter()
+        .filter(|word| is_year(word) || word.ends_with("-year"))
+        .count();
+    let joint = words
+        .iter()
+        .any(|word| JOINTS.contains(&word.as_str()) || word.contains(['-', '–']));
+    let several = years > 1
+        || years == 1
+            && words
+                .iter()
+                .any(|word| matches!(word.as_str(), "graders" | "grades" | "years"));
+    let level = words.first().is_some_and(|word| {
+        matches!(
+            word.as_str(),
+            "training" | "beginning" | "beginner" | "beginners" | "not"
+        )
+    });
+    let whole = words.last().is_some_and(|word| !JOINTS.contains(&word.as_str()));
+    (known && whole && (several && joint || several || level && words.len() > 1)).then(|| single_blanks(text))
+}
+
+fn single_blanks(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// Pieces of a bundle or list that have no name here: `two marches we already have`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Unnamed {

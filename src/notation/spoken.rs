@@ -1,0 +1,371 @@
+//! Remarks that stand without parentheses: clauses in which a director talks, such as `, they love it` or
+//! `, so watch the balance`.
+//!
+//! Such a clause is a remark only where no reader understood any word of it, where it begins as talk does, and
+//! where none of its words could say a fact: no figure, no number in words, no instrument, no `not` and no `only`,
+//! no word of measures, days, money, players or parts. All others are told.
+
+mod weight;
+
+use crate::text::Span;
+
+use super::asides;
+use super::fields::{RowsOf, Shape};
+use super::heard::Unheard;
+use super::of::Of;
+use super::scan;
+use super::tree::{Field, Row, Tree};
+
+/// How talk begins, in small letters, the longer before the shorter. All are common practice, no source.
+const LEADS: &[&str] = &[
+    "actually",
+    "always",
+    "and he",
+    "and it",
+    "and i",
+    "and she",
+    "and they",
+    "and we",
+    "apparently",
+    "ask",
+    "basically",
+    "beautiful",
+    "be careful",
+    "beware",
+    "bless",
+    "boring",
+    "but",
+    "careful",
+    "cheesy",
+    "clearly",
+    "cool",
+    "corny",
+    "could use",
+    "cute",
+    "dull",
+    "effective",
+    "enjoy",
+    "fun",
+    "glad",
+    "good for",
+    "good to",
+    "good with",
+    "gorgeous",
+    "great",
+    "happy",
+    "he",
+    "he's",
+    "he'll",
+    "honestly",
+    "hope",
+    "hopefully",
+    "i",
+    "i'd",
+    "i'll",
+    "i'm",
+    "i've",
+    "it",
+    "it'll",
+    "it's",
+    "kids",
+    "kinda",
+    "let's",
+    "lets",
+    "listen",
+    "looks",
+    "love",
+    "loved",
+    "lovely",
+    "luckily",
+    "make sure",
+    "mind",
+    "my",
+    "obviously",
+    "our",
+    "parents",
+    "perfect",
+    "pray",
+    "pretty",
+    "really",
+    "remember",
+    "remind",
+    "she",
+    "she's",
+    "she'll",
+    "so",
+    "sounds",
+    "still",
+    "students",
+    "super",
+    "surprisingly",
+    "tell",
+    "that",
+    "that's",
+    "thats",
+    "the audience",
+    "the kids",
+    "they",
+    "they'll",
+    "they're",
+    "they've",
+    "theyre",
+    "this",
+    "tho",
+    "though",
+    "although",
+    "too",
+    "trust",
+    "watch",
+    "we",
+    "we'll",
+    "we're",
+    "which",
+];
+
+/// How talk begins besides, with a word of doubt in front of nothing else.
+const MORE_LEADS: &[&str] = &[
+    "we've",
+    "who",
+    "why",
+    "works",
+    "worth",
+    "you",
+    "you'll",
+    "you're",
+    "u",
+    "the rest is",
+    "rest is",
+    "since",
+    "sort of",
+    "very",
+    "feels",
+    "whatever",
+    "signed",
+    "custodian",
+    "thats it",
+    "that's it",
+];
+
+/// Words inside a line at which talk may begin without a comma before it.
+const INNER: [&str; 6] = ["so", "but", "though", "although", "who", "which"];
+
+/// The clauses of talk on the lines of a card, each from its first word to its last. `masked` has its remarks and
+/// asides blanked already.
+pub fn found(masked: &str, tree: &Tree, unheard: &[Unheard]) -> Vec<Span> {
+    let mut talk = Talk {
+        masked,
+        unheard,
+        found: Vec::new(),
+    };
+    for field in &tree.fields {
+        talk.field(field);
+    }
+    talk.found
+}
+
+/// A clause with the comma, dash or dot that parts it from what stands before.
+pub fn with_its_comma(masked: &str, clause: Span) -> Span {
+    let before = masked.get(..clause.start as usize).unwrap_or("");
+    let head = before.trim_end_matches(|c: char| {
+        scan::is_blank(c) || matches!(c, ',' | ';' | '—' | '–' | '-' | '.' | '!')
+    });
+    Span::new(head.len() as u32, clause.end)
+}
+
+struct Talk<'t> {
+    masked: &'t str,
+    unheard: &'t [Unheard],
+    found: Vec<Span>,
+}
+
+impl Talk<'_> {
+    fn field(&mut self, field: &Field) {
+        // Whether words that nobody knows are taken for a name here, and told as one.
+        let names = match field.spec.map(|spec| spec.shape) {
+            None | Some(Shape::Running) => return,
+            Some(Shape::Value(of) | Shape::List(of)) if of.is_free() || of.is_own_words() => return,
+            Some(Shape::Value(of) | Shape::List(of)) => {
+                matches!(of, Of::Equipment | Of::Copies | Of::Absent | Of::Loan)
+            }
+            Some(Shape::Rows(of)) => matches!(of, RowsOf::Percussionists),
+            Some(Shape::Block(_)) => false,
+        };
+        self.line(field.value, names);
+        self.rows(&field.rows, names);
+    }
+
+    fn rows(&mut self, rows: &[Row], names: bool) {
+        for row in rows {
+            self.line(row.body, names);
+            self.rows(&row.rows, names);
+        }
+    }
+
+    fn line(&mut self, line: Span, names: bool) {
+        let unheard = self.unheard.iter().any(|left| left.span.overlaps(line));
+        if line.is_empty() || line.len() > scan::LONGEST || !(unheard || names) {
+            return;
+        }
+        let text = line.slice(self.masked);
+        if asides::keeps_its_words(text) {
+            return;
+        }
+        for (start, end) in clauses(text) {
+            let Some(words) = text.get(start..end) else {
+                continue;
+            };
+            let from = match start > 0 && talks(words) {
+                true => Some(start),
+                false => inner(words).map(|at| start + at),
+            };
+            let Some(from) = from else { continue };
+            let span = Span::new(line.start + from as u32, line.start + end as u32);
+            if names || self.is_unheard(span) {
+                self.found.push(span);
+            }
+        }
+    }
+
+    /// Whether nobody understood any word of a clause, but for the word that joins it to what stands before.
+    fn is_unheard(&self, span: Span) -> bool {
+        let words = super::items::words_of(self.masked, span).enumerate();
+        words
+            .filter(|(at, word)| *at > 0 || !is_joint(word.slice(self.masked)))
+            .all(|(_, word)| {
+                let bare = word
+                    .slice(self.masked)
+                    .trim_end_matches(|c: char| !c.is_alphanumeric());
+                let word = Span::long(word.start, bare.len() as u32);
+                self.unheard.iter().any(|left| left.span.encloses(word))
+            })
+    }
+}
+
+fn is_joint(word: &str) -> bool {
+    ["and", "but", "so"]
+        .iter()
+        .any(|joint| word.eq_ignore_ascii_case(joint))
+}
+
+/// The clauses of a line, each without blanks at its ends: what stands between commas, semicolons, dashes and the
+/// ends of sentences, quoted names left whole.
+fn clauses(text: &str) -> Vec<(usize, usize)> {
+    let mut found = Vec::new();
+    let mut start = 0;
+    let mut quoted = false;
+    let mut push = |from: usize, to: usize| {
+        let words = text.get(from..to).unwrap_or("");
+        let lead = words.len() - words.trim_start().len();
+        let bare = words.trim();
+        if !bare.is_empty() {
+            found.push((from + lead, from + lead + bare.len()));
+        }
+    };
+    for (at, c) in text.char_indices() {
+        if scan::is_quote(c) {
+            quoted = !quoted;
+        }
+        let behind = text.get(at + c.len_utf8()..).unwrap_or("");
+        let before = text.get(..at).unwrap_or("");
+        let apart = behind.starts_with(scan::is_blank);
+        let parts = match c {
+            ',' | ';' => true,
+            '—' => true,
+            '-' | '–' => apart && before.ends_with([' ', '-']),
+            '.' | '!' => apart && ends_sentence(before),
+            _ => false,
+        };
+        if parts && !quoted {
+            push(start, at);
+            start = at + c.len_utf8();
+        }
+    }
+    push(start, text.len());
+    found
+}
+
+/// Whether a dot behind these words ends a sentence, and no abbreviation.
+fn ends_sentence(before: &str) -> bool {
+    let word = before.rsplit(scan::is_blank).next().unwrap_or("");
+    word.chars().count() > 1
+        && word
+            .chars()
+            .all(|c| c.is_alphanumeric() || matches!(c, '/' | ':'))
+}
+
+/// Where talk begins inside a clause, without a comma before it.
+fn inner(words: &str) -> Option<usize> {
+    INNER.iter().find_map(|lead| {
+        let at = scan::find_word(words, lead)?;
+        let talk = words.get(at..)?;
+        (at > 0 && words.get(..at)?.ends_with(scan::is_blank) && talks(talk)).then_some(at)
+    })
+}
+
+/// Whether a clause begins as talk does and says no fact.
+pub(super) fn talks(clause: &str) -> bool {
+    let begins = LEADS
+        .iter()
+        .chain(MORE_LEADS)
+        .filter_map(|lead| scan::after_phrase(clause, lead))
+        .min_by_key(|rest| rest.len());
+    let Some(rest) = begins else { return false };
+    let joins = INNER.iter().any(|lead| clause.eq_ignore_ascii_case(lead));
+    !joins && (rest.is_empty() || rest.starts_with(scan::is_blank)) && !weight::any(clause)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::notation::read;
+
+    fn told(line: &str) -> Vec<String> {
+        let text = format!("piece \"Air\"\n  {line}\n");
+        let reading = read(&text);
+        let told = reading.unheard.iter();
+        told.map(|left| left.span.slice(&text).to_owned()).collect()
+    }
+
+    #[test]
+    fn talk_is_a_remark() {
+        for line in [
+            "grade 2, they love it",
+            "lasts 3:10 - so worth it",
+            "price 55, great for contrast",
+            "tempo 80, which feels right",
+            "meter 4/4. kids rush",
+        ] {
+            assert!(told(line).is_empty(), "{line}: {:?}", told(line));
+        }
+    }
+
+    #[test]
+    fn what_may_be_a_fact_is_told() {
+        for line in [
+            "grade 2, they say 3",
+            "grade 2, but not ours",
+            "lasts 3:10, so only the trio",
+            "tempo 80, we take the repeat slower",
+            "price 55, which the choir paid",
+            "price 55, it came free",
+            "grade 2, zqxv they love it",
+            "meter 4/4, but the flutes rush",
+        ] {
+            assert!(!told(line).is_empty(), "{line}");
+        }
+    }
+
+    #[test]
+    fn half_a_phrase_is_no_talk() {
+        let said = super::super::facts::sayings::written();
+        for phrase in said {
+            let words: Vec<&str> = phrase.split(' ').collect();
+            for at in 0..=words.len() {
+                let mut planted = words.clone();
+                planted.insert(at, "zqxv");
+                let planted = planted.join(" ");
+                assert!(!talks(&planted), "{planted}");
+            }
+        }
+    }
+}
