@@ -397,9 +397,6 @@ pub fn whom(text: &str) -> Option<String> {
         .iter()
         .filter(|word| is_year(word) || word.ends_with("-year"))
         .count();
-    let joint = words
-        .iter()
-        .any(|word| JOINTS.contains(&word.as_str()) || word.contains(['-', '–']));
     let several = years > 1
         || years == 1
             && words
@@ -412,7 +409,7 @@ pub fn whom(text: &str) -> Option<String> {
         )
     });
     let whole = words.last().is_some_and(|word| !JOINTS.contains(&word.as_str()));
-    (known && whole && (several && joint || several || level && words.len() > 1)).then(|| single_blanks(text))
+    (known && whole && (several || level && words.len() > 1)).then(|| single_blanks(text))
 }
 
 fn single_blanks(text: &str) -> String {

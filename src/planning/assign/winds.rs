@@ -140,7 +140,9 @@ pub fn seat_winds(players: &[WindPlayer], parts: &[WindPart]) -> Seat {
 
 /// The players who can play the same at the same price, by their places; the flow need not tell them apart.
 fn kinds(players: &[WindPlayer]) -> Vec<Vec<usize>> {
-    let mut by_can: BTreeMap<(&[(usize, u32)], &[usize], usize), usize> = BTreeMap::new();
+    /// What a player can play, lacks, and how able he or she is.
+    type Alike<'p> = (&'p [(usize, u32)], &'p [usize], usize);
+    let mut by_can: BTreeMap<Alike<'_>, usize> = BTreeMap::new();
     let mut kinds: Vec<Vec<usize>> = Vec::new();
     for (at, who) in players.iter().enumerate() {
         let next = kinds.len();
