@@ -37,7 +37,7 @@ mod winds;
 mod tests;
 
 pub use changes::Changes;
-pub use fewest::{Answer, Fewest, Floor, fewest, floor};
+pub use fewest::{Answer, Fewest, Floor, fewest, floor, surely_too_few};
 pub use leave_out::{LeftOut, leave_out};
 pub use limits::Limits;
 pub use piece::{Abilities, Entrance, Handing, Music, Part, Player, Tenths, choices};
