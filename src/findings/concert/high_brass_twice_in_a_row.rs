@@ -9,6 +9,7 @@ use crate::findings::ranges::written::ranges;
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Pitch;
 use crate::notation::names::cut_number;
+use crate::notation::values::Ends;
 use crate::rule;
 use crate::text::sentences;
 
@@ -170,6 +171,9 @@ fn bands<'s>(card: &Card<'s>, names: Vec<&str>) -> Vec<&'s Ensemble> {
 fn tops(card: &Card<'_>, band: &Ensemble) -> Vec<(String, Pitch)> {
     let mut tops: Vec<(String, Pitch)> = Vec::new();
     for said in band.ranges.iter().filter(|said| said.is_certain()) {
+        if said.value.ends == Ends::Low {
+            continue;
+        }
         let instrument = card.instrument(cut_number(&said.value.name, true).words);
         let Some(instrument) = instrument.filter(|found| found.family.is_brass()) else {
             continue;

@@ -81,7 +81,7 @@ pub use marks_said::MarksSaid;
 pub use meets::{Meeting, Meets, Pattern};
 pub use moment::Moment;
 pub use money::Money;
-pub use named_range::{NamedBounds, NamedRange};
+pub use named_range::{Ends, NamedBounds, NamedRange};
 pub use needs::Needs;
 pub use pace::Pace;
 pub use passages::{pass_words, passages};
