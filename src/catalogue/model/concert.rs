@@ -139,8 +139,8 @@ impl Concert {
             absent: said::list(all, "absent", take!(Absent)),
             assigned: said::list(all, "assigned", take!(Pin)),
             borrowed: said::equipment(all, "borrowed"),
-            streamed: said::first(all, "streamed", take!(YesNo)),
-            recorded: said::first(all, "recorded", take!(YesNo)),
+            streamed: said::first(all, "streamed", done),
+            recorded: said::first(all, "recorded", done),
             judges: said::first(all, "judges", take!(Number)),
             stets: said::stets(all),
             unread: unread(all, fields_of(Kind::Concert), text),
@@ -183,6 +183,13 @@ impl Concert {
 pub(super) fn titled(value: &Value) -> Option<Titled> {
     match value {
         Value::Titled(titled) => Some(titled.clone()),
+        _ => None,
+    }
+}
+
+fn done(value: &Value) -> Option<bool> {
+    match value {
+        Value::Done(done) => Some(done.yes),
         _ => None,
     }
 }

@@ -136,8 +136,8 @@ impl Notice for RepairBeforeTheConcert {
         Saying {
             place: "program".to_owned(),
             says: format!(
-                "\"{}\" has a part for {}. Of {} in the room of {} its card says: {}.",
-                what.title, what.instrument, what.instrument, what.name, what.flaw
+                "\"{}\" has a part for {}, and by the card of {} something is the matter with it: {}.",
+                what.title, what.instrument, what.name, what.flaw
             ),
             why:
                 "A bar that is missing or a pedal that slips is heard by everybody, and a repair takes weeks."

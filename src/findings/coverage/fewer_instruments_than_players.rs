@@ -115,10 +115,10 @@ impl Notice for FewerInstrumentsThanPlayers {
         Saying {
             place: "owns".to_owned(),
             says: format!(
-                "The school has {}, and {} {} it.",
+                "The school has {}, and the band has {} on {}.",
                 counted(what.there as usize, &what.instrument),
                 counted(what.players as usize, "player"),
-                agree(what.players as usize, "plays", "play"),
+                agree(what.there as usize, "it", "them"),
             ),
             why: "Whoever has no instrument of their own and gets none from the school sits in rehearsal with empty hands."
                 .to_owned(),

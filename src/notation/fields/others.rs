@@ -138,7 +138,7 @@ pub(super) static CONCERT: &[FieldSpec] = &[
         also: &["livestream", "live stream", "stream", "streaming", "broadcast"],
         ..field(
             "streamed",
-            Shape::Value(Of::YesNo),
+            Shape::Value(Of::Done),
             "Whether it is shown over the net.",
             "yes",
         )
@@ -147,7 +147,7 @@ pub(super) static CONCERT: &[FieldSpec] = &[
         also: &["recording", "video", "filmed"],
         ..field(
             "recorded",
-            Shape::Value(Of::YesNo),
+            Shape::Value(Of::Done),
             "Whether a recording is made.",
             "yes",
         )
