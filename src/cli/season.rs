@@ -1,5 +1,7 @@
 //! `levare season`: several concerts built together.
 
+mod year;
+
 use std::io::{self, Write};
 
 use serde::Serialize;
@@ -19,6 +21,7 @@ use crate::notation::values::Money;
 use crate::planning::buy::words::money;
 use crate::planning::choose::season::{Evening, Season, SeasonWish, season};
 use crate::planning::choose::{Wish, bands_of};
+use crate::planning::percussion::YearPlayer;
 use crate::planning::teach::to_come;
 use crate::text::Edit;
 use crate::text::sentences::{agree, joined};
@@ -51,9 +54,19 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
         })
         .collect();
     let found = season(snapshot, &wishes, &wish);
+    let players = match &found {
+        Season::Programs { evenings, .. } => Some(year::of(snapshot, evenings, &bands)),
+        _ => None,
+    };
     match asked.form {
-        PlainForm::Table => tell(snapshot, &found, paint, out)?,
-        PlainForm::Json => json(snapshot, &found, out)?,
+        PlainForm::Table => {
+            tell(snapshot, &found, paint, out)?;
+            if let Some((players, in_full)) = &players {
+                gap(out)?;
+                year::tell(snapshot, players, *in_full, paint, out)?;
+            }
+        }
+        PlainForm::Json => json(snapshot, &found, players.iter().flat_map(|(players, _)| players), out)?,
     }
     let Season::Programs { evenings, .. } = &found else {
         return Ok(Status::Found);
@@ -63,7 +76,7 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
     }
     let mut files: Vec<(usize, Vec<Edit>)> = Vec::new();
     for evening in evenings {
-        let pieces: Vec<EntryId> = evening.program.picks.iter().map(|pick| pick.id).collect();
+        let pieces = programmed::played(&evening.program);
         match programmed::edit(snapshot, evening.concert, &pieces) {
             Ok(edits) if edits.is_empty() => {}
             Ok(edits) => recorded::add(&mut files, evening.concert.file as usize, edits),
@@ -152,6 +165,7 @@ fn wish(asked: &Asked) -> Result<SeasonWish, String> {
         ));
     }
     Ok(SeasonWish {
+        new_skills: asked.new_skills,
         budget,
         postage: postage.map(|money| money.high),
     })
@@ -190,7 +204,7 @@ fn tell(snapshot: &Snapshot, found: &Season, paint: Paint, out: &mut dyn Write) 
         }
         Season::Together => {
             return say(
-                "Each of these concerts can be filled by itself, but not all of them together: a piece would come twice, or the budget is too small. Take a concert out, or ask for less.",
+                "Each of these concerts can be filled by itself, but not all of them together: a piece would come twice, the budget is too small, or there would be too much that is new. Take a concert out, or ask for less.",
                 out,
             );
         }
@@ -249,7 +263,13 @@ fn one(snapshot: &Snapshot, evening: &Evening, paint: Paint, out: &mut dyn Write
         .map(|pick| wrap::columns(&pick.name))
         .max()
         .unwrap_or(0);
+    let mut band = None;
     for pick in &program.picks {
+        if pick.band != band {
+            band = pick.band;
+            let who = band.map_or_else(|| "All bands together".to_owned(), |id| name(snapshot, id));
+            writeln!(out, "  {}", wrap::plain(&who))?;
+        }
         let pad = " ".repeat(wide.saturating_sub(wrap::columns(&pick.name)));
         let seconds = pick.seconds.map_or_else(|| "?".to_owned(), clock);
         let kept = if pick.kept { "  kept" } else { "" };
@@ -265,6 +285,9 @@ fn one(snapshot: &Snapshot, evening: &Evening, paint: Paint, out: &mut dyn Write
             &format!("New to the band by then: {}.", joined(&evening.new_skills)),
             out,
         )?;
+    }
+    for pick in program.picks.iter().filter(|pick| !pick.remembered.is_empty()) {
+        item(&format!("\"{}\": {}", pick.name, pick.remembered.join(" ")), out)?;
     }
     for pick in program.picks.iter().filter(|pick| !pick.misses.is_empty()) {
         let misses: Vec<String> = pick
@@ -299,6 +322,17 @@ struct SeasonLine {
     bound: Option<i64>,
     hundredths: Option<u64>,
     buy: Vec<String>,
+    percussion: Vec<PlayerLine>,
+}
+
+#[derive(Serialize)]
+struct PlayerLine {
+    band: String,
+    seat: String,
+    /// For each concert that the player plays in, each instrument with the number of its pieces.
+    concerts: Vec<(String, Vec<(String, usize)>)>,
+    /// Tenths of a second; nothing where that is not known.
+    plays: Option<i64>,
 }
 
 #[derive(Serialize)]
@@ -311,7 +345,12 @@ struct EveningLine {
 }
 
 /// One object: money in hundredths, `outcome` is `programs`, `none by itself`, `none together` or `not found`.
-fn json(snapshot: &Snapshot, found: &Season, out: &mut dyn Write) -> io::Result<()> {
+fn json<'p>(
+    snapshot: &Snapshot,
+    found: &Season,
+    players: impl Iterator<Item = &'p YearPlayer>,
+    out: &mut dyn Write,
+) -> io::Result<()> {
     let mut line = SeasonLine {
         about: "season",
         outcome: "programs",
@@ -320,6 +359,19 @@ fn json(snapshot: &Snapshot, found: &Season, out: &mut dyn Write) -> io::Result<
         bound: None,
         hundredths: None,
         buy: Vec::new(),
+        percussion: players
+            .map(|player| PlayerLine {
+                band: name(snapshot, player.band),
+                seat: player.seat.clone(),
+                concerts: player
+                    .had
+                    .iter()
+                    .filter(|(_, had)| !had.is_empty())
+                    .map(|(concert, had)| (name(snapshot, *concert), had.clone()))
+                    .collect(),
+                plays: player.plays,
+            })
+            .collect(),
     };
     match found {
         Season::Programs {

@@ -145,6 +145,17 @@ pub struct Library {
     pub part_price: Option<Said<Money>>,
 }
 
+impl Library {
+    /// Whether it says where the set is, what is in it or what became of it.
+    fn holds_something(&self) -> bool {
+        self.place.is_some()
+            || self.bought.is_some()
+            || !self.copies.is_empty()
+            || !self.missing.is_empty()
+            || !self.lent.is_empty()
+    }
+}
+
 /// One movement.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Movement {
@@ -164,6 +175,16 @@ impl Piece {
     /// Who publishes it: the first of what the card says of the publisher.
     pub fn house(&self) -> Option<&Said<String>> {
         self.publisher.first().filter(|said| said.is_certain())
+    }
+
+    /// Whether the set is there by what the card says of the shelf; none where it says nothing. What is wanted is
+    /// not there, unless the library says where it is or what is in it: a price alone is no set.
+    pub fn has_set(&self) -> Option<bool> {
+        match (self.library.holds_something(), self.wanted.is_empty()) {
+            (true, _) => Some(true),
+            (false, false) => Some(false),
+            (false, true) => self.library.said.then_some(true),
+        }
     }
 
     /// Whether something on a line of that name was not understood.

@@ -7,7 +7,7 @@ use crate::catalogue::Snapshot;
 use crate::cli::color::Paint;
 use crate::cli::say::{gap, item, say};
 use crate::cli::wrap;
-use crate::planning::choose::{A_MINUTE, Choice, Outcome, PREFERRED, Pick, Program, WANTED, Wish};
+use crate::planning::choose::{A_MINUTE, Choice, Outcome, LeftOut, PREFERRED, Pick, Program, WANTED, Wish};
 use crate::text::sentences::{counted, joined};
 
 /// At most so many names stand in one line.
@@ -26,10 +26,13 @@ pub fn tell(
     match &choice.outcome {
         Outcome::Program(program) => {
             head(choice, program, paint, out)?;
-            picks(program, out)?;
+            picks(snapshot, program, out)?;
             worth(program, out)?;
             caveats(program, out)?;
+            last_time(program, out)?;
             given_up(program, out)?;
+            left_out(program, out)?;
+            others(program, out)?;
         }
         Outcome::Clash(demands, smallest) => clash(demands, *smallest, paint, out)?,
         Outcome::NotFound => say(
@@ -80,13 +83,117 @@ fn head(choice: &Choice, program: &Program, paint: Paint, out: &mut dyn Write) -
     writeln!(out, "{}\n", paint.bold(&words))
 }
 
-fn picks(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+/// What the cards remember of these pieces.
+fn last_time(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+    let all = program.picks.iter().filter(|pick| !pick.remembered.is_empty());
+    for (nth, pick) in all.enumerate() {
+        if nth == 0 {
+            gap(out)?;
+            say("From the last time:", out)?;
+        }
+        item(&format!("{}: {}", pick.name, pick.remembered.join(" ")), out)?;
+    }
+    Ok(())
+}
+
+/// The best pieces that are not on it, and why.
+fn left_out(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+    if !program.not_preferred.is_empty() {
+        gap(out)?;
+        let wishes: Vec<String> = program
+            .not_preferred
+            .iter()
+            .map(|one| format!("\"{one}\""))
+            .collect();
+        say(
+            &format!("You prefer {}, but no piece of the best program is that.", joined(&wishes)),
+            out,
+        )?;
+    }
+    let (fit, not): (Vec<&LeftOut>, Vec<&LeftOut>) =
+        program.left_out.iter().partition(|one| one.points.is_some());
+    for (nth, one) in fit.iter().enumerate() {
+        if nth == 0 {
+            gap(out)?;
+            say("Left out, though they meet what you ask:", out)?;
+        }
+        let points = usize::try_from(one.points.unwrap_or(0)).unwrap_or(0);
+        let without = match one.instead_of.is_empty() {
+            true => String::new(),
+            false => format!(" without {}", named(&one.instead_of)),
+        };
+        let words = match points {
+            0 => format!("a program with it is as good,{without}"),
+            points => format!(
+                "the best program with it has {} fewer,{without}",
+                counted(points, "point")
+            ),
+        };
+        item(&format!("{}: {}.", one.name, words.trim_end_matches(',')), out)?;
+    }
+    let mut told: Vec<(Option<&str>, Vec<String>)> = Vec::new();
+    for one in not {
+        let why = one.against.as_deref();
+        match told.iter_mut().find(|(known, _)| *known == why) {
+            Some((_, names)) => names.push(one.name.clone()),
+            None => told.push((why, vec![one.name.clone()])),
+        }
+    }
+    for (nth, (why, names)) in told.iter().enumerate() {
+        if nth == 0 {
+            gap(out)?;
+            say("Meet what you ask by themselves, but fit into no such program:", out)?;
+        }
+        let why = match why {
+            Some(why) => format!("with what is kept it would no longer be {why}"),
+            None => "several limits together leave no room".to_owned(),
+        };
+        item(&format!("{}: {why}.", names.join(", ")), out)?;
+    }
+    Ok(())
+}
+
+/// The next best programs.
+fn others(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+    for (nth, one) in program.others.iter().enumerate() {
+        if nth == 0 {
+            gap(out)?;
+            say(
+                "The next best that truly differ (half or more of what was free to choose is new):",
+                out,
+            )?;
+        }
+        let goes = match one.goes.is_empty() {
+            true => String::new(),
+            false => format!(" instead of {}", named(&one.goes)),
+        };
+        let comes = match one.comes.is_empty() {
+            true => "nothing".to_owned(),
+            false => named(&one.comes),
+        };
+        let perhaps = if one.proven { "" } else { " (there may be a better one)" };
+        let points = counted(usize::try_from(one.value).unwrap_or(0), "point");
+        item(&format!("{points}: {comes}{goes}.{perhaps}"), out)?;
+    }
+    Ok(())
+}
+
+fn picks(snapshot: &Snapshot, program: &Program, out: &mut dyn Write) -> io::Result<()> {
     let widest = program
         .picks
         .iter()
         .map(|pick| wrap::columns(&wrap::plain(&pick.name)));
     let column = widest.max().unwrap_or(0);
+    let mut band = None;
     for pick in &program.picks {
+        if pick.band != band {
+            band = pick.band;
+            let entry = band.and_then(|id| snapshot.entry(id));
+            let who = entry.map_or("All bands together", |band| band.name.as_str());
+            let own = program.picks.iter().filter(|one| one.band == band);
+            let seconds = own.filter_map(|one| one.seconds).sum();
+            writeln!(out, "{}, {} of music", wrap::plain(who), clock(seconds))?;
+        }
         let name = wrap::plain(&pick.name);
         let blanks = " ".repeat(column.saturating_sub(wrap::columns(&name)));
         let lasts = pick.seconds.map_or("?".to_owned(), clock);
@@ -277,8 +384,8 @@ fn card(
         }
     }
     writeln!(out, "  program")?;
-    for pick in &program.picks {
-        writeln!(out, "    {}", wrap::plain(&programmed::title(snapshot, pick.id)))?;
+    for row in programmed::rows(snapshot, program) {
+        writeln!(out, "{}", wrap::plain(&row))?;
     }
     Ok(())
 }

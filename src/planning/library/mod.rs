@@ -101,7 +101,7 @@ pub fn shelf(snapshot: &Snapshot, only: &[EntryId]) -> Shelf {
     };
     all.retain(|id| {
         let piece = snapshot.entry(*id).and_then(|entry| entry.piece());
-        piece.is_some_and(|piece| piece.library.said || only.contains(id))
+        piece.is_some_and(|piece| piece.has_set() == Some(true) || only.contains(id))
     });
     for id in all {
         let Some(entry) = snapshot.entry(id) else { continue };
