@@ -1,13 +1,9 @@
 //! A choice to be read.
 
-use std::io::{self, Write};
-
 use crate::assist::programmed;
-use crate::catalogue::Snapshot;
-use crate::cli::color::Paint;
-use crate::cli::say::{gap, item, say};
-use crate::cli::wrap;
-use crate::planning::choose::{A_MINUTE, Choice, Outcome, PREFERRED, Pick, Program, WANTED, Wish};
+use crate::catalogue::{EntryId, Snapshot};
+use crate::planning::choose::{A_MINUTE, Choice, Outcome, PREFERRED, Pick, Program, WANTED, Wish, bands_of};
+use crate::text::said::{Answer, Table, Wide, column};
 use crate::text::sentences::{counted, joined};
 
 /// At most so many names stand in one line.
@@ -15,34 +11,41 @@ const MOST_NAMES: usize = 6;
 /// At most so many demands are told with what they cost.
 const MOST_GIVEN_UP: usize = 4;
 
+/// The bands that play a concert together, or in words why there are none.
+pub fn bands(snapshot: &Snapshot, concert: EntryId) -> Result<Vec<EntryId>, String> {
+    let bands = bands_of(snapshot, concert);
+    let name = snapshot.entry(concert).map_or("", |entry| entry.name.as_str());
+    match bands.is_empty() {
+        true => Err(format!(
+            "The concert's card does not say which band plays \"{name}\". Write a line on it: for \"the name of the band\"."
+        )),
+        false => Ok(bands),
+    }
+}
+
 /// Tells what came of a wish.
-pub fn tell(
-    snapshot: &Snapshot,
-    wish: &Wish<'_>,
-    choice: &Choice,
-    paint: Paint,
-    out: &mut dyn Write,
-) -> io::Result<()> {
+pub fn tell(snapshot: &Snapshot, wish: &Wish<'_>, choice: &Choice) -> Answer {
+    let mut answer = Answer::default();
+    let out = &mut answer;
     match &choice.outcome {
         Outcome::Program(program) => {
-            head(choice, program, paint, out)?;
-            picks(program, out)?;
-            worth(program, out)?;
-            caveats(program, out)?;
-            given_up(program, out)?;
+            head(choice, program, out);
+            picks(program, out);
+            worth(program, out);
+            caveats(program, out);
+            given_up(program, out);
         }
-        Outcome::Clash(demands, smallest) => clash(demands, *smallest, paint, out)?,
-        Outcome::NotFound => say(
+        Outcome::Clash(demands, smallest) => clash(demands, *smallest, out),
+        Outcome::NotFound => out.say(
             "There are too many ways to try them all, and none so far is a program. Ask for less at once.",
-            out,
-        )?,
+        ),
     }
-    asked(choice, out)?;
-    aside(choice, out)?;
+    asked(choice, out);
+    aside(choice, out);
     if let Outcome::Program(program) = &choice.outcome {
-        card(snapshot, wish, program, paint, out)?;
+        card(snapshot, wish, program, out);
     }
-    Ok(())
+    answer
 }
 
 fn clock(seconds: u32) -> String {
@@ -61,7 +64,7 @@ fn named(names: &[String]) -> String {
     }
 }
 
-fn head(choice: &Choice, program: &Program, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
+fn head(choice: &Choice, program: &Program, out: &mut Answer) {
     let unknown = program.picks.iter().any(|pick| pick.seconds.is_none());
     let total = program.music.saturating_add(program.gaps);
     let least = if unknown { "at least " } else { "" };
@@ -77,18 +80,13 @@ fn head(choice: &Choice, program: &Program, paint: Paint, out: &mut dyn Write) -
         counted(program.picks.len(), "piece"),
         clock(total)
     );
-    writeln!(out, "{}\n", paint.bold(&words))
+    out.head(words);
+    out.gap();
 }
 
-fn picks(program: &Program, out: &mut dyn Write) -> io::Result<()> {
-    let widest = program
-        .picks
-        .iter()
-        .map(|pick| wrap::columns(&wrap::plain(&pick.name)));
-    let column = widest.max().unwrap_or(0);
+fn picks(program: &Program, out: &mut Answer) {
+    let mut rows = Vec::new();
     for pick in &program.picks {
-        let name = wrap::plain(&pick.name);
-        let blanks = " ".repeat(column.saturating_sub(wrap::columns(&name)));
         let lasts = pick.seconds.map_or("?".to_owned(), clock);
         let points: i64 = pick.points.iter().map(|(points, _)| points).sum();
         let extra: Vec<&str> = pick.points.iter().skip(1).map(|(_, why)| why.as_str()).collect();
@@ -99,16 +97,20 @@ fn picks(program: &Program, out: &mut dyn Write) -> io::Result<()> {
         if pick.kept {
             words.push("kept".to_owned());
         }
-        writeln!(
-            out,
-            "  {name}{blanks}  {lasts:>5}  {}",
-            wrap::plain(&words.join("; "))
-        )?;
+        rows.push(vec![pick.name.clone(), lasts, words.join("; ")]);
     }
-    writeln!(out)
+    out.table(Table {
+        columns: vec![
+            column(Wide::AsCells, false),
+            column(Wide::Of(5), true),
+            column(Wide::Rest, false),
+        ],
+        rows,
+    });
+    out.gap();
 }
 
-fn worth(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+fn worth(program: &Program, out: &mut Answer) {
     let proven = match program.bound <= program.value {
         true => "No other program that meets what you ask is worth more; every one was ruled out.".to_owned(),
         false => format!(
@@ -116,19 +118,15 @@ fn worth(program: &Program, out: &mut dyn Write) -> io::Result<()> {
             program.bound
         ),
     };
-    say(
-        &format!(
+    out.say(
+        format!(
             "Worth {} points: {A_MINUTE} for a minute of music, {PREFERRED} for each thing you prefer, {WANTED} for a piece on your wish list, and {WANTED} for one that was liked or went well. {proven}",
             program.value
-        ),
-        out,
-    )?;
+        ));
     match program.ordered {
-        true => say(
-            "In this order: nothing slow at either end, neighbors different in pace, style and key as far as the pieces allow.",
-            out,
-        )?,
-        false => say("There are too many pieces to put in order.", out)?,
+        true => out.say(
+            "In this order: nothing slow at either end, neighbors different in pace, style and key as far as the pieces allow."),
+        false => out.say("There are too many pieces to put in order."),
     }
     if let Some((offers, purchase)) = &program.purchase {
         let each: Vec<String> = offers
@@ -147,15 +145,14 @@ fn worth(program: &Program, out: &mut dyn Write) -> io::Result<()> {
             postage => format!(", {} of it postage", money(postage)),
         };
         let costs = money(purchase.cents);
-        say(
-            &format!("To buy: {}. That is {costs} in all{postage}.", joined(&each)),
-            out,
-        )?;
+        out.say(format!(
+            "To buy: {}. That is {costs} in all{postage}.",
+            joined(&each)
+        ));
     }
     if !program.new_skills.is_empty() {
-        say(&format!("New to the band: {}.", joined(&program.new_skills)), out)?;
+        out.say(format!("New to the band: {}.", joined(&program.new_skills)));
     }
-    Ok(())
 }
 
 fn money(cents: u64) -> String {
@@ -166,7 +163,7 @@ fn money(cents: u64) -> String {
 }
 
 /// What is not sure of the pieces, and what those that were kept miss.
-fn caveats(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+fn caveats(program: &Program, out: &mut Answer) {
     let unsure: Vec<&Pick> = program
         .picks
         .iter()
@@ -178,107 +175,97 @@ fn caveats(program: &Program, out: &mut dyn Write) -> io::Result<()> {
         .filter(|pick| !pick.misses.is_empty())
         .collect();
     if !misses.is_empty() {
-        gap(out)?;
-        say("Kept, though they do not meet what you ask:", out)?;
+        out.gap();
+        out.say("Kept, though they do not meet what you ask:");
     }
     for pick in misses {
         for (demand, why) in &pick.misses {
-            item(&format!("{}: {demand} ({why})", pick.name), out)?;
+            out.item(format!("{}: {demand} ({why})", pick.name));
         }
     }
     if !unsure.is_empty() {
-        gap(out)?;
-        say("Find out before you settle on them:", out)?;
+        out.gap();
+        out.say("Find out before you settle on them:");
     }
     for pick in unsure {
-        item(&format!("{}: {}", pick.name, pick.unsure.join("; ")), out)?;
+        out.item(format!("{}: {}", pick.name, pick.unsure.join("; ")));
     }
-    Ok(())
 }
 
-fn given_up(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+fn given_up(program: &Program, out: &mut Answer) {
     if program.given_up.is_empty() {
-        return Ok(());
+        return;
     }
-    gap(out)?;
-    say("What your limits cost:", out)?;
+    out.gap();
+    out.say("What your limits cost:");
     for one in program.given_up.iter().take(MOST_GIVEN_UP) {
         let come = match one.pieces.is_empty() {
             true => String::new(),
             false => format!(", with {}", named(&one.pieces)),
         };
         let points = counted(usize::try_from(one.points).unwrap_or(0), "more point");
-        item(&format!("{}: {points}{come}.", one.how), out)?;
+        out.item(format!("{}: {points}{come}.", one.how));
     }
-    Ok(())
 }
 
-fn clash(demands: &[String], smallest: bool, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
+fn clash(demands: &[String], smallest: bool, out: &mut Answer) {
     let words = match (demands.len(), smallest) {
         (0, _) => "There are no pieces to choose from.",
         (1, _) => "There is no such concert: no piece meets this.",
         (_, true) => "There is no such concert: these cannot all be met. Give up any one of them.",
         (_, false) => "There is no such concert: these cannot all be met.",
     };
-    writeln!(out, "{}\n", paint.bold(words))?;
+    out.head(words);
+    out.gap();
     for demand in demands {
-        item(demand, out)?;
+        out.item(demand);
     }
-    Ok(())
 }
 
-fn asked(choice: &Choice, out: &mut dyn Write) -> io::Result<()> {
-    gap(out)?;
-    say(&format!("Asked for: {}.", choice.demands.join("; ")), out)
+fn asked(choice: &Choice, out: &mut Answer) {
+    out.gap();
+    out.say(format!("Asked for: {}.", choice.demands.join("; ")));
 }
 
 /// The pieces that were ruled out, and those that nobody can judge.
-fn aside(choice: &Choice, out: &mut dyn Write) -> io::Result<()> {
+fn aside(choice: &Choice, out: &mut Answer) {
     for (demand, pieces) in &choice.ruled_out {
         let names: Vec<String> = pieces.iter().map(|(name, _)| name.clone()).collect();
-        item(&format!("Ruled out by \"{demand}\": {}.", named(&names)), out)?;
+        out.item(format!("Ruled out by \"{demand}\": {}.", named(&names)));
     }
     if choice.apart.is_empty() {
-        return Ok(());
+        return;
     }
     let says = format!(
         "Left aside, because the card does not say enough ({}):",
         counted(choice.apart.len(), "piece")
     );
-    gap(out)?;
-    say(&says, out)?;
+    out.gap();
+    out.say(&says);
     for (name, missing) in &choice.apart {
-        item(&format!("{name}: {}", missing.join("; ")), out)?;
+        out.item(format!("{name}: {}", missing.join("; ")));
     }
-    Ok(())
 }
 
 /// The program as it stands on a card.
-fn card(
-    snapshot: &Snapshot,
-    wish: &Wish<'_>,
-    program: &Program,
-    paint: Paint,
-    out: &mut dyn Write,
-) -> io::Result<()> {
+fn card(snapshot: &Snapshot, wish: &Wish<'_>, program: &Program, out: &mut Answer) {
     let name = wish
         .concert
         .and_then(|id| snapshot.entry(id))
         .map(|entry| entry.name.clone());
-    writeln!(out)?;
+    out.gap();
     let head = match &name {
         Some(name) => format!("concert \"{name}\""),
         None => "concert \"A name for it\"".to_owned(),
     };
-    writeln!(out, "{}", paint.bold(&wrap::plain(&head)))?;
+    let mut lines = vec![head];
     if name.is_none() {
         for band in wish.bands.iter().filter_map(|id| snapshot.entry(*id)) {
-            writeln!(out, "  for             \"{}\"", wrap::plain(&band.name))?;
+            lines.push(format!("  for             \"{}\"", band.name));
         }
     }
-    writeln!(out, "  program")?;
+    lines.push("  program".to_owned());
     for pick in &program.picks {
-        writeln!(out, "    {}", wrap::plain(&programmed::title(snapshot, pick.id)))?;
+        lines.push(format!("    {}", programmed::title(snapshot, pick.id)));
     }
-    Ok(())
 }
