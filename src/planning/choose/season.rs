@@ -308,7 +308,10 @@ impl Search<'_, '_> {
         let mut asked: BTreeMap<EntryId, (BTreeSet<&String>, Vec<(usize, usize)>)> = BTreeMap::new();
         for (concert, program) in best.programs.iter().enumerate() {
             for piece in program {
-                let model = self.models.get(concert).and_then(|model| model.pieces.get(*piece));
+                let model = self
+                    .models
+                    .get(concert)
+                    .and_then(|model| model.pieces.get(*piece));
                 let Some(one) = model else { continue };
                 let skills: Vec<&String> = one.new_skills.iter().flatten().collect();
                 for band in one.bands.iter().filter(|_| !skills.is_empty()) {
