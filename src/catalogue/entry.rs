@@ -330,7 +330,7 @@ fn uses(reading: &Reading, text: &str) -> Vec<NameUse> {
 fn meant_by(kind: Kind, field: &str) -> Option<Wants> {
     Some(match (kind, field) {
         (Kind::Handbook | Kind::Concert | Kind::Piece, "for") => Wants::Card(Kind::Ensemble),
-        (_, "program" | "holds") => Wants::Card(Kind::Piece),
+        (_, "program" | "holds" | "assigned") => Wants::Card(Kind::Piece),
         (_, "performed") => Wants::PastEnsemble,
         (_, "grade" | "listed") => Wants::ListOrBook,
         (_, "calls for") => Wants::CriteriaOrList,

@@ -61,8 +61,10 @@ pub struct Part {
     pub strong: bool,
     /// Whether the card says that it rolls.
     pub rolls: bool,
-    /// What it is struck with, where the card says so.
+    /// What it is struck with, where the card says so for the whole part.
     pub sticks: Option<String>,
+    /// What it is struck with only in some measures, in the order of the card.
+    pub sticks_in: Vec<(Stretch, String)>,
 }
 
 impl Part {
@@ -168,6 +170,7 @@ fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> 
                     _ => false,
                 }),
                 sticks: sticks(row),
+                sticks_in: sticks_in(row, piece),
                 names,
             });
             replaces.push(replaced);
@@ -313,9 +316,18 @@ impl<'i> Index<'i> {
 /// What the row says that it is struck with.
 fn sticks(row: &RowItem) -> Option<String> {
     row.facts.iter().find_map(|fact| match &fact.what {
-        Fact::Sticks(words, _) => Some(words.clone()),
+        Fact::Sticks(words, None | Some(Place::Throughout)) => Some(words.clone()),
         _ => None,
     })
+}
+
+fn sticks_in(row: &RowItem, piece: &Piece) -> Vec<(Stretch, String)> {
+    let placed = row.facts.iter().filter_map(|fact| match &fact.what {
+        Fact::Sticks(_, Some(Place::Throughout)) => None,
+        Fact::Sticks(words, Some(place)) => Some((piece.stretch_of(place)?, words.clone())),
+        _ => None,
+    });
+    placed.collect()
 }
 
 /// Finds the parts whose place others take. A part whose measures are not said plays where those do.

@@ -304,6 +304,9 @@ pub struct Assign {
     /// Who is absent, by seat or initials, or as "1 tuba"; may be given more than once
     #[arg(long, value_name = "SEAT", value_delimiter = ',')]
     pub without: Vec<String>,
+    /// Earlier concerts whose playing counts too, so that over all of them it is shared fairly; may be given more than once
+    #[arg(long, value_name = "CONCERT")]
+    pub after: Vec<String>,
     /// Let instruments be handed over from player to player in the rests
     #[arg(long)]
     pub handing_over: bool,

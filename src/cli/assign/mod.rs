@@ -76,13 +76,33 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
         stop: &stop,
     };
     match meant {
+        Meant::Piece(_) if !asked.after.is_empty() => {
+            complain("--after is for a concert: what was played before counts in how an evening is shared.");
+            Ok(Status::CouldNot)
+        }
         Meant::Piece(id) => {
             let setting = Setting::of_piece(snapshot, id, band);
             one_piece(snapshot, setting, asked, limits, paint, out)
         }
         Meant::Concert(id) => {
             let (_, seats) = away(snapshot, &asked.without);
-            let plan = ConcertPlan::of(snapshot, id, band, &seats, asked.handing_over, limits);
+            let mut earlier = Vec::new();
+            for name in &asked.after {
+                match meant::meant(snapshot, name) {
+                    Ok(Meant::Concert(before)) if before != id => earlier.push(before),
+                    Ok(_) => {
+                        complain(&format!(
+                            "\"{name}\" is no earlier concert. Give --after the name of a concert whose playing counts too."
+                        ));
+                        return Ok(Status::CouldNot);
+                    }
+                    Err(words) => {
+                        complain(&words);
+                        return Ok(Status::CouldNot);
+                    }
+                }
+            }
+            let plan = ConcertPlan::after(snapshot, &earlier, id, band, &seats, asked.handing_over, limits);
             let Some(plan) = plan else {
                 return Ok(Status::CouldNot);
             };

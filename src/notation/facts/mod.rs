@@ -255,7 +255,7 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
         return Some((vec![Fact::Pin(pin)], taken));
     }
     if of == RowsOf::Program
-        && let Some((pin, taken)) = pitched::longest(text, 10, Pin::read)
+        && let Some((pin, taken)) = pitched::longest(text, 10, Pin::read_in_a_program)
     {
         return Some((vec![Fact::Pin(pin)], taken));
     }

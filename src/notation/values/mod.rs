@@ -90,7 +90,7 @@ pub use passages::{pass_words, passages};
 pub use people::{Person, Role};
 pub use performance::{Performance, Played};
 pub use pickup::Pickup;
-pub use pin::Pin;
+pub use pin::{Bound, Pin};
 pub use place::{Place, Point, Stretch};
 pub use postage::Postage;
 pub use price::Price;
