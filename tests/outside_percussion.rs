@@ -274,9 +274,14 @@ fn kept_apart(case: &Value, music: &Music, players: &[Player]) -> (Music, Vec<Pl
         apart: apart.map(|pair| (pair[0], pair[1])).collect(),
         ..music.clone()
     };
-    let most = list(&case["most"]).iter().map(|most| most.as_u64().map(|most| most as usize));
+    let most = list(&case["most"])
+        .iter()
+        .map(|most| most.as_u64().map(|most| most as usize));
     let players = players.iter().cloned().zip(most);
-    (music, players.map(|(player, most)| Player { most, ..player }).collect())
+    (
+        music,
+        players.map(|(player, most)| Player { most, ..player }).collect(),
+    )
 }
 
 fn check_plan(music: &Music, players: &[Player], plan: &Plan) {

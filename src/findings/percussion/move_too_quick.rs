@@ -203,16 +203,21 @@ fn tightest(card: &Card<'_>, question: &Question) -> Option<(Quick, Span)> {
         .enumerate()
         .filter(|(_, part)| part.spare.is_none())
     {
-        plays.extend(part.entrances.iter().enumerate().filter_map(|(nth, &(first, last))| {
-            Some(Played {
-                start: measures.get(first)?.start,
-                end: measures.get(last)?.end,
-                part: at,
-                nth,
-                first,
-                last,
-            })
-        }));
+        plays.extend(
+            part.entrances
+                .iter()
+                .enumerate()
+                .filter_map(|(nth, &(first, last))| {
+                    Some(Played {
+                        start: measures.get(first)?.start,
+                        end: measures.get(last)?.end,
+                        part: at,
+                        nth,
+                        first,
+                        last,
+                    })
+                }),
+        );
     }
     plays.sort_unstable();
     let mut worst: Option<(Tenths, usize, usize)> = None;

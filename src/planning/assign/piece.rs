@@ -93,7 +93,10 @@ pub struct Part {
 impl Part {
     /// The sticks with which an entrance begins and those with which it ends.
     pub fn sticks_in(&self, entrance: usize) -> (usize, usize) {
-        self.held.get(entrance).copied().unwrap_or((self.sticks, self.sticks))
+        self.held
+            .get(entrance)
+            .copied()
+            .unwrap_or((self.sticks, self.sticks))
     }
 
     /// How long it plays in all.

@@ -72,11 +72,7 @@ impl ChangeTimes {
     }
 
     /// The times between all of some instruments, in tenths of a second: with the same sticks, and with others.
-    pub fn walks(
-        &self,
-        stations: &[Station],
-        instruments: &Instruments,
-    ) -> [Vec<Vec<Tenths>>; 2] {
+    pub fn walks(&self, stations: &[Station], instruments: &Instruments) -> [Vec<Vec<Tenths>>; 2] {
         let words = self.words(instruments);
         let ranked: Vec<(&Station, Ranks)> = stations
             .iter()

@@ -100,7 +100,10 @@ fn left_out(question: &Question, words: &[Word]) -> usize {
                 }
             }
             Word::Never(part, at) => {
-                let from = question.decided.get(part).and_then(|decided| decided.never.get(at));
+                let from = question
+                    .decided
+                    .get(part)
+                    .and_then(|decided| decided.never.get(at));
                 if let (Some(to), Some(from)) = (only.decided.get_mut(part), from) {
                     to.never.push(*from);
                 }
@@ -117,7 +120,10 @@ fn left_out(question: &Question, words: &[Word]) -> usize {
     };
     match only.apart.is_empty() && only.most.is_empty() {
         true => leave_out(&music, &players, false, limits).vital.len(),
-        false => assign::assign(&music, &players, false, limits).left_out.vital.len(),
+        false => assign::assign(&music, &players, false, limits)
+            .left_out
+            .vital
+            .len(),
     }
 }
 

@@ -117,12 +117,19 @@ pub(super) fn even(turns: &[Turn], before: &[Before]) -> Vec<Weighed> {
     let now = turns.iter().flat_map(|turn| &turn.hands).map(|hand| hand.plays);
     let mut left = earlier.chain(now).fold(0, Weighed::saturating_add);
     // Who can play least is dealt with first: whatever is over is for the others.
-    let mut order: Vec<usize> = (0..before.len()).filter(|player| most.get(*player).is_some_and(Option::is_some)).collect();
+    let mut order: Vec<usize> = (0..before.len())
+        .filter(|player| most.get(*player).is_some_and(Option::is_some))
+        .collect();
     order.sort_by_key(|player| most.get(*player).copied().flatten());
     let mut even = vec![0; before.len()];
     for (nth, player) in order.iter().enumerate() {
         let others = Weighed::try_from(order.len() - nth).unwrap_or(1).max(1);
-        let share = most.get(*player).copied().flatten().unwrap_or(0).min(left / others);
+        let share = most
+            .get(*player)
+            .copied()
+            .flatten()
+            .unwrap_or(0)
+            .min(left / others);
         left = left.saturating_sub(share);
         if let Some(even) = even.get_mut(*player) {
             *even = share;
@@ -181,7 +188,10 @@ impl<'t> Evening<'t> {
                 }
             }
         }
-        let all = turns.iter().flat_map(|turn| &turn.hands).flat_map(|hand| &hand.kinds);
+        let all = turns
+            .iter()
+            .flat_map(|turn| &turn.hands)
+            .flat_map(|hand| &hand.kinds);
         let earlier = before.iter().flat_map(|before| before.kinds.keys());
         let kinds = all.chain(earlier).max().map_or(0, |most| most + 1);
         Evening {
@@ -220,11 +230,17 @@ impl<'t> Evening<'t> {
 
     /// What one player adds to each of the four that count.
     fn parts_of(&self, player: usize) -> [i64; 4] {
-        if !self.seat.get(player).is_some_and(|seats| seats.iter().any(Option::is_some)) {
+        if !self
+            .seat
+            .get(player)
+            .is_some_and(|seats| seats.iter().any(Option::is_some))
+        {
             return [0; 4];
         }
         let mut sums = Sums::of(self.before.get(player), self.kinds, self.even_of(player));
-        let hands: Vec<Option<&Hand>> = (0..self.turns.len()).map(|piece| self.hand(player, piece)).collect();
+        let hands: Vec<Option<&Hand>> = (0..self.turns.len())
+            .map(|piece| self.hand(player, piece))
+            .collect();
         hands.iter().flatten().for_each(|hand| sums.add(hand, 1));
         let (idle, always) = feelings(&hands);
         [sums.uneven(), sums.again, idle, always]
@@ -237,7 +253,11 @@ impl<'t> Evening<'t> {
         let mut had = vec![0i64; self.kinds];
         let hands = self.turns.iter().flat_map(|turn| &turn.hands);
         let now = hands.flat_map(|hand| hand.kinds.iter().map(|kind| (*kind, 1)));
-        let earlier = self.before.iter().flat_map(|before| &before.kinds).map(|(kind, times)| (*kind, *times));
+        let earlier = self
+            .before
+            .iter()
+            .flat_map(|before| &before.kinds)
+            .map(|(kind, times)| (*kind, *times));
         for (kind, times) in now.chain(earlier) {
             if let Some(had) = had.get_mut(kind) {
                 *had = had.saturating_add(times);
@@ -270,9 +290,13 @@ impl<'t> Evening<'t> {
 
     /// Gives the hands of a piece out anew, the cheapest way.
     fn deal(&mut self, piece: usize) -> bool {
-        let Some(turn) = self.turns.get(piece) else { return false };
+        let Some(turn) = self.turns.get(piece) else {
+            return false;
+        };
         let size = turn.hands.len();
-        let Some(now) = self.given.get(piece).cloned() else { return false };
+        let Some(now) = self.given.get(piece).cloned() else {
+            return false;
+        };
         let mut table: Vec<Vec<Option<Cost>>> = Vec::new();
         for (seat, who) in turn.who.iter().enumerate() {
             let mut row = Vec::new();
@@ -298,10 +322,14 @@ impl<'t> Evening<'t> {
             table.push(row);
         }
         self.tried = self.tried.saturating_add((size * size) as u64);
-        let Some(dealt) = super::matching::cheapest(&table) else { return false };
+        let Some(dealt) = super::matching::cheapest(&table) else {
+            return false;
+        };
         let sum = |given: &[usize]| -> Cost {
             let costs = given.iter().zip(&table);
-            costs.filter_map(|(hand, row)| row.get(*hand).copied().flatten()).sum()
+            costs
+                .filter_map(|(hand, row)| row.get(*hand).copied().flatten())
+                .sum()
         };
         if sum(&dealt) >= sum(&now) || !keeps(turn, &dealt) {
             return false;
@@ -342,7 +370,9 @@ impl<'t> Evening<'t> {
             return false;
         }
         let hands = |player: usize| -> Vec<Option<&'t Hand>> {
-            (0..self.turns.len()).map(|piece| self.hand(player, piece)).collect()
+            (0..self.turns.len())
+                .map(|piece| self.hand(player, piece))
+                .collect()
         };
         let (mut mine, mut yours) = (hands(one), hands(other));
         let mut sums = [
@@ -367,7 +397,9 @@ impl<'t> Evening<'t> {
             // Each set differs from the one before in one piece (Gray's order).
             let turned = step.trailing_zeros();
             set ^= 1 << turned;
-            let Some(&(piece, ..)) = common.get(turned as usize) else { break };
+            let Some(&(piece, ..)) = common.get(turned as usize) else {
+                break;
+            };
             let (Some(first), Some(second)) = (mine.get_mut(piece), yours.get_mut(piece)) else {
                 break;
             };

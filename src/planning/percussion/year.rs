@@ -10,7 +10,7 @@ use crate::planning::assign::{Limits, Tenths};
 
 use super::ask::Question;
 use super::program::{MOST_ASKED, PiecePlan, piece_plan, places, players};
-use super::rotate::rotate;
+use super::rotate::{Earlier, rotate};
 use super::setting::{Setting, absent_percussionists};
 
 /// A piece of one of the concerts.
@@ -74,7 +74,14 @@ pub fn year(snapshot: &Snapshot, pieces: &[YearPiece], limits: Limits<'_>) -> (V
         .iter()
         .map(|(_, setting)| setting.as_ref().map_or(Vec::new(), |one| places(one, &players)))
         .collect();
-    let plans = rotate(&mut questions, &who, players.len(), false, limits);
+    let (plans, _) = rotate(
+        &mut questions,
+        &who,
+        players.len(),
+        false,
+        &Earlier::default(),
+        limits,
+    );
     let parts = settings.into_iter().zip(questions).zip(plans.iter().zip(who));
     let shared: Vec<PiecePlan> = parts
         .map(|(((title, setting), question), (plan, who))| {
