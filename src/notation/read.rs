@@ -143,12 +143,38 @@ fn read_all(text: &str, tree: &Tree, wanted: &[&Field]) -> (Vec<FieldReading>, V
             .iter()
             .map(|span| spoken::with_its_comma(&masked, *span))
             .collect();
+        let conditions: Vec<Span> = talk
+            .iter()
+            .zip(&hidden)
+            .filter(|(talk, hidden)| {
+                spoken::is_condition(talk.slice(&masked)) && !asked_before(&masked, **hidden)
+            })
+            .map(|(_, hidden)| *hidden)
+            .collect();
         let masked = asides::without(masked, &hidden);
+        let masked = questioned(masked.into_owned(), &conditions);
         (fields, unheard) = read_fields(text, &masked, tree, wanted);
         asides.extend(talk);
     }
     asides.sort_by_key(|span| span.start);
     (fields, unheard, asides)
+}
+
+/// Whether what stands before a place is marked as an open question already.
+fn asked_before(masked: &str, place: Span) -> bool {
+    masked.get(..place.start as usize).is_some_and(|head| head.ends_with('?'))
+}
+
+/// The text with a question mark where each of these stretches, which are blank, begins.
+fn questioned(masked: String, places: &[Span]) -> String {
+    let mut bytes = masked.into_bytes();
+    for place in places {
+        if let Some(first) = bytes.get_mut(place.start as usize).filter(|first| **first == b' ') {
+            *first = b'?';
+        }
+    }
+    // A blank gave way to a question mark, so that what is left is text.
+    String::from_utf8(bytes).unwrap_or_default()
 }
 
 fn read_fields(
