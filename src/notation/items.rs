@@ -548,6 +548,16 @@ fn near_enough(masked: &str, item: &mut Item, of: Of, changing: bool) {
         (item.about, item.value) = (true, Some(value));
         return;
     }
+    // `64ish`: glued to its figure.
+    if let Some(at) = text.find("ish")
+        && let (Some(head), Some(tail)) = (text.get(..at), text.get(at + 3..))
+        && head.ends_with(|c: char| c.is_ascii_digit())
+        && (tail.is_empty() || tail.starts_with(scan::is_blank))
+        && let Some(value) = values::read(of, &format!("{head}{tail}"))
+    {
+        (item.about, item.value) = (true, Some(value));
+        return;
+    }
     if let Some(near) = [" ish ", " ish"].iter().find(|near| text.contains(**near))
         && let Some(value) = values::read(of, text.replacen(near, " ", 1).trim())
     {

@@ -272,6 +272,9 @@ impl Reader<'_> {
             spread_day(&mut line);
             found.extend(line);
         }
+        if of == Of::Loan {
+            due_after(&mut found);
+        }
         found
     }
 
@@ -489,6 +492,30 @@ fn flat(rows: &[Row]) -> impl Iterator<Item = Span> {
         open.extend(row.rows.iter().rev());
     }
     spans.into_iter()
+}
+
+/// `2023-10-03 to the church, due back in May`: the first May after the day on which it was lent.
+fn due_after(items: &mut [Item]) {
+    use super::values::{Loan, Value};
+    let mut lent = None;
+    for item in items {
+        match &mut item.value {
+            Some(Value::Loan(Loan::Out { day: Some(day), .. })) => lent = Some(*day),
+            Some(Value::Loan(Loan::Due(due))) if due.year.is_none() => {
+                let after = |lent: super::values::Day| Some((lent.year?, lent.month?, lent.day));
+                if let (Some((year, month, day)), Some(due_month)) = (lent.and_then(after), due.month) {
+                    // Within one month only days that are both said tell which of them is first.
+                    let later = due_month > month
+                        || due_month == month && day.zip(due.day).is_some_and(|(lent, due)| due > lent);
+                    let unsure = due_month == month && day.zip(due.day).is_none();
+                    if !unsure {
+                        due.year = Some(if later { year } else { year.saturating_add(1) });
+                    }
+                }
+            }
+            _ => {}
+        }
+    }
 }
 
 /// `all by DATE` at the end of a line of skills covers the whole line; any other day is its own skill's.

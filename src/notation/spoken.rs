@@ -148,13 +148,31 @@ const MORE_LEADS: &[&str] = &[
     "their",
     "your",
     "families",
+    "grandparents",
+    "the principal",
     "crowd",
+    "the crowd",
     "audience",
     "sweet",
     "bonus",
     "thats it",
     "that's it",
 ];
+
+/// People who play nothing.
+const BYSTANDERS: [&str; 9] = [
+    "custodian",
+    "parents",
+    "families",
+    "the audience",
+    "audience",
+    "crowd",
+    "the crowd",
+    "grandparents",
+    "the principal",
+];
+
+const PREPOSITIONS: [&str; 11] = ["up", "in", "on", "at", "out", "off", "back", "down", "over", "away", "here"];
 
 /// Words inside a line at which talk may begin without a comma before it.
 const INNER: [&str; 6] = ["so", "but", "though", "although", "who", "which"];
@@ -382,6 +400,14 @@ pub(super) fn talks(clause: &str) -> bool {
         .filter_map(|lead| scan::after_phrase(clause, lead))
         .min_by_key(|rest| rest.len());
     let Some(rest) = begins else { return false };
+    // Of those who play nothing no entrance is told: `custodian locks up`.
+    let bystander = BYSTANDERS.iter().any(|lead| scan::after_phrase(clause, lead).is_some());
+    let plain: Vec<&str> = clause
+        .split(scan::is_blank)
+        .filter(|word| !bystander || !PREPOSITIONS.contains(word))
+        .collect();
+    let clause = plain.join(" ");
+    let clause = clause.as_str();
     let joins = INNER.iter().any(|lead| clause.eq_ignore_ascii_case(lead));
     !joins && (rest.is_empty() || rest.starts_with(scan::is_blank)) && !weight::any(clause)
 }

@@ -410,12 +410,34 @@ pub fn changed(text: &str, last: Option<(Note, Note)>) -> Option<(Fact, usize)> 
         Ok((rest, _)) => (rest, true),
         Err(_) => (text, false),
     };
-    let ((from, to), taken) = longest(rest, 5, |words| {
+    // `the F goes down to E-flat`: which drum it is stands first.
+    let (rest, the) = match rest.strip_prefix("the ") {
+        Some(rest) => (rest, true),
+        None => (rest, false),
+    };
+    let goes = [" goes down to ", " goes up to ", " goes to ", " drops to ", " moves to ", " changes to "];
+    let went = longest(rest, 7, |words| {
+        let (from, to) = goes.iter().find_map(|joint| words.split_once(joint))?;
+        Some((Note::read(from)?, Note::read(to)?))
+    });
+    if the && went.is_none() {
+        return None;
+    }
+    let led = led || went.is_some();
+    let ((from, to), taken) = went.or_else(|| longest(rest, 5, |words| {
         let (from, to) = words.split_once(" to ").or_else(|| words.split_once("->"))?;
         Some((Note::read(from)?, Note::read(to)?))
-    })
+    }))
     .filter(|((from, to), _)| from.octave.is_none() || to.octave.is_none())?;
-    let used = text.len() - rest.len() + taken;
+    let mut used = text.len() - rest.len() + taken;
+    // `during the rest at 52-56`: that it rests there is said by its measures.
+    let behind = text.get(used..)?;
+    if let Some(rest) = ["during the rest", "during the rests", "in the rest", "in the rests"]
+        .iter()
+        .find_map(|words| scan::after_phrase(behind.trim_start_matches(scan::is_blank), words))
+    {
+        used = text.len() - rest.len();
+    }
     let (places, more) = places_behind(text.get(used..)?);
     let place: Option<Place> = places.into_iter().next();
     // Without a place `C to D` may as well go from one mark to another.
