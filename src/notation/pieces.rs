@@ -90,6 +90,15 @@ pub fn of_list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Span> {
     if of == Of::Mark {
         pieces = pieces
             .into_iter()
+            .flat_map(|piece| {
+                let parts = joined(masked, piece, of);
+                for pair in parts.windows(2) {
+                    if let [before, after] = pair {
+                        ear.hear(Span::new(before.end, after.start));
+                    }
+                }
+                parts
+            })
             .flat_map(|piece| run_together(masked, piece))
             .collect();
     }

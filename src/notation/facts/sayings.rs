@@ -221,7 +221,8 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ("choked", &["choke", "chokes", "damped", "dampened", "damp"]),
     ("let ring", &["l.v.", "lv", "laissez vibrer", "let it ring"]),
     ("scraped", &["scrape", "scrapes"]),
-    ("bowed", &["with a bow", "with bow"]),
+    ("bowed", &[
+            "bow","with a bow", "with bow"]),
     ("motor off", &["no motor", "without motor"]),
     ("with pedal", &["pedal"]),
     ("glissando", &["glissandi", "gliss", "gliss."]),
@@ -229,7 +230,13 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ("shaken", &["shake", "shakes"]),
     (
         "cymbals attached",
-        &["cymbal attached", "with attached cymbal", "with cymbal attached"],
+        &[
+            "att. cym",
+            "att. cym.",
+            "att cym",
+            "attached cymbal",
+            "attached cym",
+            "cym attached","cymbal attached", "with attached cymbal", "with cymbal attached"],
     ),
     ("mounted", &["on a stand", "on stand"]),
     (
@@ -252,13 +259,22 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ("arco", &[]),
     ("staccato", &["detached"]),
     ("legato", &["slurred", "smooth"]),
-    ("chord symbols", &["chords", "chord changes", "changes"]),
+    ("chord symbols", &[
+            "changes only","chords", "chord changes", "changes"]),
     ("written line", &["written out", "fully written"]),
     ("written line or chord symbols", &[]),
     ("improvised", &["improvises", "improv"]),
     (
         "octave options",
         &[
+            "may go up the octave",
+            "may go up an octave",
+            "may go down the octave",
+            "may go down an octave",
+            "may be played an octave higher",
+            "may be played an octave lower",
+            "can be played an octave higher",
+            "up the octave is fine",
             "octave option",
             "8va optional",
             "optional octave",
@@ -295,6 +311,10 @@ const SAYINGS: &[(&str, &[&str])] = &[
     (
         "hard",
         &[
+            "super hard",
+            "pretty hard",
+            "really hard",
+            "very hard",
             "difficult",
             "tricky",
             "tough",
@@ -309,7 +329,13 @@ const SAYINGS: &[(&str, &[&str])] = &[
             "is the tricky bit",
         ],
     ),
-    ("easy", &["simple", "very easy"]),
+    ("easy", &[
+            "ez",
+            "super easy",
+            "easy part",
+            "easy stuff",
+            "pretty easy",
+            "dead easy","simple", "very easy"]),
     ("high", &["plays high", "lies high", "stays high", "stay high"]),
     (
         "low",
@@ -368,7 +394,10 @@ const SAYINGS: &[(&str, &[&str])] = &[
             "on the conductor's signal",
         ],
     ),
-    ("ad lib", &[]),
+    (
+        "ad lib",
+        &["rest is ad lib", "the rest is ad lib", "otherwise ad lib", "rest ad lib", "the rest ad lib"],
+    ),
     ("any pattern", &["any beat", "any groove"]),
     ("open", &["open for solos"]),
     (
@@ -476,6 +505,7 @@ const SAYINGS: &[(&str, &[&str])] = &[
     (
         "breathe anywhere",
         &[
+            "breathe where you like",
             "breath anywhere",
             "stagger breathing",
             "stagger breathe",
@@ -577,17 +607,124 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ),
     (
         "an octave higher",
-        &["an octave up", "up an octave", "up an 8ve", "an 8ve up", "8va"],
+        &[
+            "up the octave",
+            "octave up",
+            "octave higher","an octave up", "up an octave", "up an 8ve", "an 8ve up", "8va"],
     ),
     (
         "an octave lower",
         &[
+            "octave down",
+            "octave lower",
             "an octave down",
             "down an octave",
             "down an 8ve",
             "an 8ve down",
             "8vb",
         ],
+    ),
+    (
+        "no chords",
+        &["no chord symbols", "no changes written", "without chords"],
+    ),
+    (
+        "pedal tones",
+        &["pedals", "low pedals", "pedal tone", "has pedals"],
+    ),
+    (
+        "one to a part",
+        &["one player to a part", "one on a part", "one per part", "1 to a part"],
+    ),
+    (
+        "last time only",
+        &[
+            "on the last time",
+            "on the last time only",
+            "the last time only",
+            "last time through only",
+            "last time through",
+            "final time only",
+            "only the last time",
+            "only on the last time",
+        ],
+    ),
+    (
+        "any player",
+        &[
+            "whoever is free",
+            "whoever's free",
+            "whoevers free",
+            "anybody who is free",
+            "anyone who is free",
+            "anybody can play it",
+            "anyone can play it",
+            "any free player",
+            "anybody free",
+        ],
+    ),
+    ("two drums", &["2 drums", "2 of them", "two of them", "2 of em"]),
+    ("three drums", &["3 drums", "3 of them", "three of them", "3 of em"]),
+    ("four drums", &["4 drums", "4 of them", "four of them", "4 of em"]),
+    ("five drums", &["5 drums", "5 of them", "five of them"]),
+    ("fills", &["with fills", "w fills", "w/ fills", "fill", "drum fills"]),
+    ("rock beat", &["rock groove", "a rock beat", "plays a rock beat", "rock time"]),
+    ("swing beat", &["swing groove", "swing time", "jazz time", "a swing beat"]),
+    ("march beat", &["a march beat", "street beat"]),
+    ("latin beat", &["latin groove", "a latin beat", "bossa nova", "bossa", "samba beat"]),
+    (
+        "every other measure",
+        &["every other bar", "every second bar", "every second measure"],
+    ),
+    (
+        "misprint",
+        &["wrong note", "a misprint", "a wrong note", "has a misprint", "has a wrong note", "typo"],
+    ),
+    (
+        "F attachment",
+        &[
+            "needs an F attachment",
+            "needs F attachment",
+            "F attachment needed",
+            "F attachment required",
+            "an F attachment is required",
+            "an F attachment is needed",
+            "F-attachment",
+            "needs a trigger",
+        ],
+    ),
+    (
+        "fast runs",
+        &[
+            "a fast run",
+            "fast run",
+            "runs",
+            "a run",
+            "fast notes",
+            "sixteenth runs",
+            "16th runs",
+            "runs of sixteenths",
+            "a run of sixteenths",
+            "a run of semis",
+            "a run of semiquavers",
+            "a run of demisemis",
+            "a run of demisemiquavers",
+        ],
+    ),
+    (
+        "breathe every four measures",
+        &[
+            "breath every four",
+            "breathe every four",
+            "breath every 4",
+            "breathe every 4",
+            "breath every four bars",
+            "breathe every four bars",
+        ],
+    ),
+    (
+        "breathe every two measures",
+        &["breath every two", "breathe every two", "breath every 2", "breathe every two bars"],
     ),
     (
         "one part for each family",

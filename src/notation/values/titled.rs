@@ -26,6 +26,8 @@ pub struct Titled {
     pub said: Option<&'static str>,
     /// The year of the list or book.
     pub year: Option<i16>,
+    /// Whether it stands without quotation marks, so that it is a title only where a card has it.
+    pub bare: bool,
 }
 
 /// The last words of a list's name that needs no quotation marks.
@@ -77,7 +79,31 @@ impl Titled {
             with: None,
             said: None,
             year: None,
+            bare: false,
         }
+    }
+
+    /// Reads a title without quotation marks, with who wrote it or which movements of it: `Air by Lindqvist`. Any words
+    /// may be one, so that only a card that bears them makes them one.
+    pub fn read_bare(text: &str) -> Option<Titled> {
+        const STOPS: [&str; 7] = [" by ", " grade ", " movements ", " movement ", " mvts ", " mvt ", " mvt. "];
+        let text = text.trim();
+        let words = text.split_whitespace().count();
+        let plain = !text.contains(|c: char| scan::is_quote(c) || matches!(c, '?' | '=' | '\\'));
+        if !plain || !(1..=12).contains(&words) || !text.contains(char::is_alphabetic) {
+            return None;
+        }
+        let stop = STOPS.iter().filter_map(|stop| text.find(stop)).min();
+        let titled = match stop {
+            Some(at) => Titled::with_rest(text.get(..at)?, text.get(at..)?)?,
+            None => Titled::named(text),
+        };
+        let name = titled.name.trim_end_matches([':', '-', '–', '—', ' ']).to_owned();
+        (!name.is_empty()).then_some(Titled {
+            name,
+            bare: true,
+            ..titled
+        })
     }
 
     /// Reads `"Air" by Lindqvist`, `"Harbor Parade" grade 1.5`, `"Suite" movements 1 and 3`,
@@ -296,7 +322,10 @@ fn movements(text: &str) -> Option<Vec<u32>> {
 
 impl fmt::Display for Titled {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "\"{}\"", self.name)?;
+        match self.bare {
+            true => f.write_str(&scan::single(&self.name))?,
+            false => write!(f, "\"{}\"", self.name)?,
+        }
         if let Some(by) = &self.by {
             write!(f, " by {by}")?;
         }
