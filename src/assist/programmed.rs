@@ -168,7 +168,9 @@ pub fn edit(snapshot: &Snapshot, concert: EntryId, pieces: &[Played]) -> Result<
                 }
                 (_, Some(row)) if row.band == *band => {
                     // The first of a band stand behind the line that names it.
-                    let line = row.under.filter(|under| last.is_none_or(|last| last.line < *under));
+                    let line = row
+                        .under
+                        .filter(|under| last.is_none_or(|last| last.line < *under));
                     put(line.unwrap_or(at), beside(chunk, row));
                 }
                 _ => put(at, grouped(snapshot, chunk, top)),
@@ -297,7 +299,8 @@ mod tests {
             )
         );
         // A band that has nothing yet is given a row.
-        let one = "concert \"Evening\"\n  for \"Sixth\", \"Seventh\"\n  program\n    for \"Sixth\"\n      \"A\"\n";
+        let one =
+            "concert \"Evening\"\n  for \"Sixth\", \"Seventh\"\n  program\n    for \"Sixth\"\n      \"A\"\n";
         assert_eq!(
             written(one, &["Sixth: A", "Seventh: C"]).as_deref(),
             Ok(
@@ -310,9 +313,13 @@ mod tests {
                 "concert \"Evening\"\n  for \"Sixth\", \"Seventh\"\n  program\n    for \"Seventh\"\n      \"C\"\n    for \"Sixth\"\n      \"A\"\n"
             )
         );
-        let inline = "concert \"Evening\"\n  for \"Sixth\", \"Seventh\"\n  program\n    \"A\"  for \"Sixth\"\n";
+        let inline =
+            "concert \"Evening\"\n  for \"Sixth\", \"Seventh\"\n  program\n    \"A\"  for \"Sixth\"\n";
         let text = written(inline, &["Sixth: A", "Sixth: B"]).expect("it can be written");
-        assert!(text.ends_with("    \"A\"  for \"Sixth\"\n    \"B\"  for \"Sixth\"\n"), "{text}");
+        assert!(
+            text.ends_with("    \"A\"  for \"Sixth\"\n    \"B\"  for \"Sixth\"\n"),
+            "{text}"
+        );
         let none = "concert \"Evening\"\n  for \"Sixth\", \"Seventh\"\n";
         let text = written(none, &["Sixth: A", "Seventh: B"]).expect("it can be written");
         assert!(

@@ -10,7 +10,7 @@ use jiff::civil::Date;
 use super::color::When;
 use crate::findings::Severity;
 
-pub use keeping::{Buy, Library, LibraryForm, PlainForm, Record, Season, Teach, Where};
+pub use keeping::{Buy, Grade, Library, LibraryForm, PlainForm, Record, Season, Teach, Where};
 
 const PAGE: &str = "\
 {about-with-newline}
@@ -85,6 +85,9 @@ pub enum Command {
     /// Find pieces by what you ask of them, with why each matched
     #[command(help_template = PAGE, override_usage = "levare find CONDITION ... [choices]")]
     Find(Find),
+    /// Say where a piece stands: its grades, and each of your criteria, condition by condition
+    #[command(help_template = PAGE, override_usage = "levare grade TITLE [choices]")]
+    Grade(Grade),
     /// Build several concerts together, so that no piece comes twice
     #[command(help_template = PAGE, override_usage = "levare season [CONCERT ...] [choices]")]
     Season(Season),

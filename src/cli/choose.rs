@@ -200,8 +200,14 @@ fn one_of(snapshot: &Snapshot, bands: &[EntryId], name: &str) -> Option<EntryId>
             .filter_map(|id| Some(format!("\"{}\"", snapshot.entry(*id)?.name)))
             .collect();
         complain(&match bands.len() {
-            0 | 1 => format!("Only one band plays: {}. There is nothing to share.", joined(&names)),
-            _ => format!("\"{name}\" is not one of the bands that play. They are {}.", joined(&names)),
+            0 | 1 => format!(
+                "Only one band plays: {}. There is nothing to share.",
+                joined(&names)
+            ),
+            _ => format!(
+                "\"{name}\" is not one of the bands that play. They are {}.",
+                joined(&names)
+            ),
         });
         return None;
     }

@@ -66,7 +66,12 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
                 year::tell(snapshot, players, *in_full, paint, out)?;
             }
         }
-        PlainForm::Json => json(snapshot, &found, players.iter().flat_map(|(players, _)| players), out)?,
+        PlainForm::Json => json(
+            snapshot,
+            &found,
+            players.iter().flat_map(|(players, _)| players),
+            out,
+        )?,
     }
     let Season::Programs { evenings, .. } = &found else {
         return Ok(Status::Found);

@@ -39,7 +39,11 @@ pub fn remembered(snapshot: &Snapshot, subject: &Subject<'_>) -> Vec<String> {
             .filter(|line| !line.is_empty())
             .collect::<Vec<String>>()
     };
-    said.extend(text("learned").iter().map(|line| format!("Learned: {}", ended(line))));
+    said.extend(
+        text("learned")
+            .iter()
+            .map(|line| format!("Learned: {}", ended(line))),
+    );
     said.extend(
         text("rehearsed")
             .iter()
@@ -73,7 +77,9 @@ mod tests {
             remembered(&snapshot, &subject)
         };
         assert_eq!(
-            of("  performed 2023-05-01 \"Band\"\n  performed 2025-05-12 \"Band\", took 8 weeks, result I I II\n  learned Begin with the last page,\n    then the trio\n"),
+            of(
+                "  performed 2023-05-01 \"Band\"\n  performed 2025-05-12 \"Band\", took 8 weeks, result I I II\n  learned Begin with the last page,\n    then the trio\n"
+            ),
             [
                 "Last time (2025-05-12): took 8 weeks, result I I II.",
                 "Learned: Begin with the last page, then the trio."
@@ -82,6 +88,9 @@ mod tests {
         assert_eq!(of("  performed 2025-05-12\n  lasts 3:00\n"), Vec::<String>::new());
         // What is still to come is no past.
         assert_eq!(of("  performed 2026-12-10, took 5 weeks\n"), Vec::<String>::new());
-        assert_eq!(of("  rehearsed 2024-02, snow days\n"), ["Rehearsed: 2024-02, snow days."]);
+        assert_eq!(
+            of("  rehearsed 2024-02, snow days\n"),
+            ["Rehearsed: 2024-02, snow days."]
+        );
     }
 }

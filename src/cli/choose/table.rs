@@ -7,7 +7,7 @@ use crate::catalogue::Snapshot;
 use crate::cli::color::Paint;
 use crate::cli::say::{gap, item, say};
 use crate::cli::wrap;
-use crate::planning::choose::{A_MINUTE, Choice, Outcome, LeftOut, PREFERRED, Pick, Program, WANTED, Wish};
+use crate::planning::choose::{A_MINUTE, Choice, LeftOut, Outcome, PREFERRED, Pick, Program, WANTED, Wish};
 use crate::text::sentences::{counted, joined};
 
 /// At most so many names stand in one line.
@@ -106,7 +106,10 @@ fn left_out(program: &Program, out: &mut dyn Write) -> io::Result<()> {
             .map(|one| format!("\"{one}\""))
             .collect();
         say(
-            &format!("You prefer {}, but no piece of the best program is that.", joined(&wishes)),
+            &format!(
+                "You prefer {}, but no piece of the best program is that.",
+                joined(&wishes)
+            ),
             out,
         )?;
     }
@@ -142,7 +145,10 @@ fn left_out(program: &Program, out: &mut dyn Write) -> io::Result<()> {
     for (nth, (why, names)) in told.iter().enumerate() {
         if nth == 0 {
             gap(out)?;
-            say("Meet what you ask by themselves, but fit into no such program:", out)?;
+            say(
+                "Meet what you ask by themselves, but fit into no such program:",
+                out,
+            )?;
         }
         let why = match why {
             Some(why) => format!("with what is kept it would no longer be {why}"),
@@ -171,7 +177,11 @@ fn others(program: &Program, out: &mut dyn Write) -> io::Result<()> {
             true => "nothing".to_owned(),
             false => named(&one.comes),
         };
-        let perhaps = if one.proven { "" } else { " (there may be a better one)" };
+        let perhaps = if one.proven {
+            ""
+        } else {
+            " (there may be a better one)"
+        };
         let points = counted(usize::try_from(one.value).unwrap_or(0), "point");
         item(&format!("{points}: {comes}{goes}.{perhaps}"), out)?;
     }

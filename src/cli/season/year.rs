@@ -17,7 +17,11 @@ const LIMITS: Limits<'static> = Limits {
 };
 
 /// Who has what, by the programs of a season; and whether all trades were looked at.
-pub(super) fn of(snapshot: &Snapshot, evenings: &[Evening], bands: &[Vec<EntryId>]) -> (Vec<YearPlayer>, bool) {
+pub(super) fn of(
+    snapshot: &Snapshot,
+    evenings: &[Evening],
+    bands: &[Vec<EntryId>],
+) -> (Vec<YearPlayer>, bool) {
     let pieces: Vec<YearPiece> = evenings
         .iter()
         .zip(bands)
@@ -76,11 +80,15 @@ pub(super) fn tell(
         }
     }
     let traded = match in_full {
-        true => "Players trade whole sets of parts as long as that shares the playing more fairly, or spares somebody the same instrument again.",
+        true => {
+            "Players trade whole sets of parts as long as that shares the playing more fairly, or spares somebody the same instrument again."
+        }
         false => "There were too many trades to look at all of them.",
     };
     say(
-        &format!("{traded} \"levare assign\" shares out each concert by itself; to keep it this way, write who plays what beside the titles."),
+        &format!(
+            "{traded} \"levare assign\" shares out each concert by itself; to keep it this way, write who plays what beside the titles."
+        ),
         out,
     )
 }

@@ -176,7 +176,8 @@ fn against(model: &Model<'_>, at: usize) -> Option<String> {
 /// What is preferred and met by no piece of the program.
 pub(super) fn not_preferred(model: &Model<'_>, prefer: &[Condition], chosen: &[usize]) -> Vec<String> {
     let pieces = || chosen.iter().filter_map(|at| model.pieces.get(*at));
-    let met = |one: &Condition| pieces().any(|piece| model.asked_of(piece).piece(one, &piece.subject).is_yes());
+    let met =
+        |one: &Condition| pieces().any(|piece| model.asked_of(piece).piece(one, &piece.subject).is_yes());
     let missed = prefer.iter().filter(|one| !met(one));
     missed.map(ToString::to_string).collect()
 }

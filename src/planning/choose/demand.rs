@@ -100,9 +100,7 @@ impl Demand {
                     (None, None) => format!("a piece for the {name}"),
                 }
             }
-            Demand::Own {
-                name, condition, ..
-            } => format!("{condition} for the {name}"),
+            Demand::Own { name, condition, .. } => format!("{condition} for the {name}"),
             Demand::Covered => "every part covered by the band".to_owned(),
             Demand::Rested(1) => "not performed in the last year".to_owned(),
             Demand::Rested(years) => format!("not performed in the last {years} years"),
@@ -122,7 +120,11 @@ impl Demand {
                     Facet::Style | Facet::Tempo => "of",
                 };
                 let whose = if *each { " for each band" } else { "" };
-                format!("at most {} {how} one {}{whose}", counted(*most, "piece"), facet.word())
+                format!(
+                    "at most {} {how} one {}{whose}",
+                    counted(*most, "piece"),
+                    facet.word()
+                )
             }
             Demand::Pieces(most) => format!("at most {}", counted(*most, "piece")),
         }

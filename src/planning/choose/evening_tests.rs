@@ -91,7 +91,11 @@ fn each_band_has_pieces_of_its_own() {
     );
     // The other band could have the piece that does not fit for this one, in place of another.
     let left = &program(&choice).left_out;
-    assert_eq!((left[0].name.as_str(), left[0].points), ("B", Some(10)), "{left:?}");
+    assert_eq!(
+        (left[0].name.as_str(), left[0].points),
+        ("B", Some(10)),
+        "{left:?}"
+    );
     // What is impossible names the band.
     let choice = asked(&cards, |wish| {
         wish.length = Some(15 * 60);
@@ -116,19 +120,27 @@ fn what_stands_on_the_program_stays_with_its_band() {
     let cards = snapshot(&cards);
     let choice = asked(&cards, |_| {});
     let all = evening(&cards, &choice);
-    assert!(all.contains(&"Seventh: A".to_owned()) && all.contains(&"all: B".to_owned()), "{all:?}");
+    assert!(
+        all.contains(&"Seventh: A".to_owned()) && all.contains(&"all: B".to_owned()),
+        "{all:?}"
+    );
     assert!(all.iter().any(|one| one.starts_with("Sixth: ")), "{all:?}");
     // A program that names no band is everybody's.
     let together = snapshot(
         &[
             piece("A", 3, ""),
             piece("B", 4, ""),
-            "concert \"Evening\"\n  length 14 minutes\n  for \"Sixth\", \"Seventh\"\n  program\n    \"A\"\n".to_owned(),
+            "concert \"Evening\"\n  length 14 minutes\n  for \"Sixth\", \"Seventh\"\n  program\n    \"A\"\n"
+                .to_owned(),
         ]
         .concat(),
     );
     let choice = asked(&together, |_| {});
-    assert!(evening(&together, &choice).iter().all(|one| one.starts_with("all")));
+    assert!(
+        evening(&together, &choice)
+            .iter()
+            .all(|one| one.starts_with("all"))
+    );
 }
 
 /// Which band plays each of the pieces: none, the sixth, the seventh.

@@ -123,8 +123,8 @@ impl<'s> Model<'s> {
             .any(|demand| matches!(demand, Demand::Keep(_)) && is_active(demand));
         let pool: Vec<usize> = (0..self.pieces.len())
             .filter(|at| {
-                let pinned = with == Some(*at)
-                    || keeps && self.pieces.get(*at).is_some_and(|piece| piece.pinned);
+                let pinned =
+                    with == Some(*at) || keeps && self.pieces.get(*at).is_some_and(|piece| piece.pinned);
                 let is_out = || {
                     let piece = self.pieces.get(*at);
                     piece.is_some_and(|piece| without.contains(&piece.subject.id))
@@ -206,7 +206,8 @@ impl<'s> Model<'s> {
                 Demand::NewSkills { most, .. } => skills = Some(*most as usize),
                 Demand::Alike { facet, most, .. } => {
                     // Each band has a contrast of its own.
-                    let band = |piece: &Candidate<'_>| piece.band.map_or(String::new(), |at| format!("{at} "));
+                    let band =
+                        |piece: &Candidate<'_>| piece.band.map_or(String::new(), |at| format!("{at} "));
                     let of = |piece: &&Candidate<'_>| -> Vec<String> {
                         let all = piece.alike(*facet).into_iter();
                         all.map(|kind| format!("{}{kind}", band(piece))).collect()
@@ -289,12 +290,18 @@ impl<'s> Model<'s> {
                 high: i64::try_from(*most).ok(),
             });
         }
-        let bands = pieces.iter().filter_map(|piece| piece.band).max().map_or(0, |last| last + 1);
+        let bands = pieces
+            .iter()
+            .filter_map(|piece| piece.band)
+            .max()
+            .map_or(0, |last| last + 1);
         let mut found = best(
             &Problem {
                 values: pieces.iter().map(|piece| piece.value().max(0)).collect(),
                 fewest: shape.fewest.max(1),
-                most: shape.most.min(MOST_PIECES.max(MOST_EACH * bands).max(pinned.len())),
+                most: shape
+                    .most
+                    .min(MOST_PIECES.max(MOST_EACH * bands).max(pinned.len())),
                 rows: shape.rows,
                 kinds: shape.kinds,
                 apart: match shared {

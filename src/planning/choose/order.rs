@@ -51,14 +51,19 @@ impl Traits {
         };
         let styles = subject.piece.styles.iter().filter(|said| said.is_certain());
         let grades = subject.piece.grades.iter().filter(|said| said.is_certain());
-        let bands = asked.bands.iter().filter_map(|band| asked.snapshot.entry(*band)?.ensemble());
+        let bands = asked
+            .bands
+            .iter()
+            .filter_map(|band| asked.snapshot.entry(*band)?.ensemble());
         let instruments = asked.snapshot.instruments();
         let courses = courses(subject.piece, instruments, &[]);
         let played = courses.iter().filter(|course| {
             let movement = course.movement.and_then(|at| subject.piece.movements.get(at));
             subject.is_whole() || movement.is_some_and(|one| subject.movements.contains(&one.number))
         });
-        let needed = played.flat_map(|course| &course.parts).filter(|part| part.is_needed());
+        let needed = played
+            .flat_map(|course| &course.parts)
+            .filter(|part| part.is_needed());
         Traits {
             high_brass: bands
                 .into_iter()

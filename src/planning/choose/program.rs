@@ -101,11 +101,7 @@ pub(super) fn program(
         .iter()
         .flat_map(|piece| {
             let band = band_of(piece);
-            piece
-                .new_skills
-                .iter()
-                .flatten()
-                .map(move |skill| (band, skill))
+            piece.new_skills.iter().flatten().map(move |skill| (band, skill))
         })
         .collect();
     Program {

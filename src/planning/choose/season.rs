@@ -111,6 +111,7 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
         shop: offers(snapshot, &all, wish),
         budget: wish.budget.as_ref().map(|money| money.high),
         new_skills: wish.new_skills.map(|most| most as usize),
+        steps: wishes.iter().filter_map(|one| one.steps).min().unwrap_or(STEPS),
         known: HashMap::new(),
     };
     let (best, bound) = match search.best() {
@@ -184,6 +185,8 @@ struct Search<'m, 's> {
     shop: Option<Offers>,
     budget: Option<u64>,
     new_skills: Option<usize>,
+    /// Steps for one concert.
+    steps: u64,
     /// What was found for a concert without some pieces.
     known: HashMap<(usize, BTreeSet<EntryId>), Found>,
 }
@@ -206,7 +209,7 @@ impl Search<'_, '_> {
                 without: &without,
                 ..Also::default()
             };
-            model.within(&all, also, STEPS)
+            model.within(&all, also, self.steps)
         });
         self.known.insert((at, out.clone()), found.clone());
         found
@@ -308,7 +311,10 @@ impl Search<'_, '_> {
         let mut asked: BTreeMap<EntryId, (BTreeSet<&String>, Vec<(usize, usize)>)> = BTreeMap::new();
         for (concert, program) in best.programs.iter().enumerate() {
             for piece in program {
-                let model = self.models.get(concert).and_then(|model| model.pieces.get(*piece));
+                let model = self
+                    .models
+                    .get(concert)
+                    .and_then(|model| model.pieces.get(*piece));
                 let Some(one) = model else { continue };
                 let skills: Vec<&String> = one.new_skills.iter().flatten().collect();
                 for band in one.bands.iter().filter(|_| !skills.is_empty()) {

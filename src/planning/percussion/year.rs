@@ -87,7 +87,10 @@ pub fn year(snapshot: &Snapshot, pieces: &[YearPiece], limits: Limits<'_>) -> (V
     let of = |at: usize| {
         let had = concerts.iter().map(|concert| {
             let mut all: Vec<(String, usize)> = Vec::new();
-            let own = pieces.iter().zip(&shared).filter(|(one, _)| one.concert == *concert);
+            let own = pieces
+                .iter()
+                .zip(&shared)
+                .filter(|(one, _)| one.concert == *concert);
             for (_, plan) in own {
                 let mut here: Vec<&str> = Vec::new();
                 for duty in plan.duties.get(at).into_iter().flatten() {
