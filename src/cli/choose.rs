@@ -1,7 +1,7 @@
 //! `levare choose`: builds a concert.
 
 mod json;
-mod table;
+pub(super) mod table;
 
 use std::io::{self, Write};
 
@@ -164,6 +164,7 @@ fn wish<'w>(
         concert,
         bands,
         together: asked.together,
+        uneven: asked.uneven,
         shares,
         own: own_conditions,
         others: asked.others as usize,
@@ -177,6 +178,8 @@ fn wish<'w>(
         postage: postage.map(|money| money.high),
         new_skills: asked.new_skills,
         rests: asked.rest,
+        new_keys: asked.new_keys,
+        borrow: asked.borrow,
         alike: asked.alike,
         steps: None,
         briefly: false,

@@ -120,12 +120,18 @@ fn against(one: &Against, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
     for (words, truth) in &one.conditions {
         let mark = match truth {
             Truth::Yes(_) => "yes",
-            Truth::No(_) => "no ",
-            Truth::Unknown(_) => "?  ",
+            Truth::No(_) => "no",
+            Truth::Unknown(_) => "?",
         };
         let reason = reason(truth);
         let behind = if reason.is_empty() { "" } else { ": " };
-        item(&format!("{mark}  {words}{behind}{reason}"), out)?;
+        let words = wrap::plain(&format!("{words}{behind}{reason}"));
+        for (at, line) in wrap::lines(&words, wrap::width().saturating_sub(7), 0)
+            .iter()
+            .enumerate()
+        {
+            writeln!(out, "  {:<3}  {line}", if at == 0 { mark } else { "" })?;
+        }
     }
     if !one.of_programs.is_empty() {
         item(

@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use super::args::{PlainForm, Season as Asked};
 use super::assign::meant;
+use super::choose::table::by_what;
 use super::color::Paint;
 use super::report::lines;
 use super::say::{gap, item, say};
@@ -207,9 +208,16 @@ fn tell(snapshot: &Snapshot, found: &Season, paint: Paint, out: &mut dyn Write) 
                 out,
             );
         }
-        Season::Together => {
+        Season::Together(clash) => {
+            let names: Vec<String> = clash
+                .iter()
+                .map(|id| format!("\"{}\"", name(snapshot, *id)))
+                .collect();
             return say(
-                "Each of these concerts can be filled by itself, but not all of them together: a piece would come twice, the budget is too small, or there would be too much that is new. Take a concert out, or ask for less.",
+                &format!(
+                    "{} can each be filled, but not together: there are too few pieces for that without playing one twice, the budget is too small, or there would be too much that is new. Ask less of one of them, or leave it out.",
+                    joined(&names)
+                ),
                 out,
             );
         }
@@ -278,7 +286,8 @@ fn one(snapshot: &Snapshot, evening: &Evening, paint: Paint, out: &mut dyn Write
         let pad = " ".repeat(wide.saturating_sub(wrap::columns(&pick.name)));
         let seconds = pick.seconds.map_or_else(|| "?".to_owned(), clock);
         let kept = if pick.kept { "  kept" } else { "" };
-        let line = format!("  {}{pad}  {seconds:>5}{kept}", pick.name);
+        let deeper = if pick.band.is_some() { "  " } else { "" };
+        let line = format!("  {deeper}{}{pad}  {seconds:>5}{kept}", pick.name);
         writeln!(out, "{}", wrap::plain(&line))?;
     }
     item(
@@ -305,12 +314,13 @@ fn one(snapshot: &Snapshot, evening: &Evening, paint: Paint, out: &mut dyn Write
             out,
         )?;
     }
-    for pick in program.picks.iter().filter(|pick| !pick.unsure.is_empty()) {
+    let unsure = program.picks.iter().filter(|pick| !pick.unsure.is_empty());
+    for (missing, names) in by_what(unsure.map(|pick| (pick.name.as_str(), pick.unsure.as_slice()))) {
         item(
             &format!(
-                "Find out before you settle on \"{}\": {}.",
-                pick.name,
-                pick.unsure.join("; ")
+                "Find out before you settle on {}: {}.",
+                names.join(", "),
+                missing.join("; ")
             ),
             out,
         )?;
@@ -347,6 +357,17 @@ struct EveningLine {
     seconds: u32,
     new_skills: Vec<String>,
     not_known: Vec<(String, Vec<String>)>,
+}
+
+/// A concert without a program.
+fn nothing(concert: String) -> EveningLine {
+    EveningLine {
+        concert,
+        pieces: Vec::new(),
+        seconds: 0,
+        new_skills: Vec::new(),
+        not_known: Vec::new(),
+    }
 }
 
 /// One object: money in hundredths, `outcome` is `programs`, `none by itself`, `none together` or `not found`.
@@ -416,18 +437,12 @@ fn json<'p>(
         }
         Season::Alone(all) => {
             line.outcome = "none by itself";
-            line.concerts = all
-                .iter()
-                .map(|id| EveningLine {
-                    concert: name(snapshot, *id),
-                    pieces: Vec::new(),
-                    seconds: 0,
-                    new_skills: Vec::new(),
-                    not_known: Vec::new(),
-                })
-                .collect();
+            line.concerts = all.iter().map(|id| nothing(name(snapshot, *id))).collect();
         }
-        Season::Together => line.outcome = "none together",
+        Season::Together(clash) => {
+            line.outcome = "none together";
+            line.concerts = clash.iter().map(|id| nothing(name(snapshot, *id))).collect();
+        }
         Season::NotFound => line.outcome = "not found",
     }
     lines::line(&line, out)

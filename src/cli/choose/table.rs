@@ -7,6 +7,7 @@ use crate::catalogue::Snapshot;
 use crate::cli::color::Paint;
 use crate::cli::say::{gap, item, say};
 use crate::cli::wrap;
+use crate::planning::buy::words::money;
 use crate::planning::choose::{A_MINUTE, Choice, LeftOut, Outcome, PREFERRED, Pick, Program, WANTED, Wish};
 use crate::text::sentences::{counted, joined};
 
@@ -27,7 +28,7 @@ pub fn tell(
         Outcome::Program(program) => {
             head(choice, program, paint, out)?;
             picks(snapshot, program, out)?;
-            worth(program, out)?;
+            worth(wish, program, out)?;
             caveats(program, out)?;
             last_time(program, out)?;
             given_up(program, out)?;
@@ -225,7 +226,7 @@ fn picks(snapshot: &Snapshot, program: &Program, out: &mut dyn Write) -> io::Res
     writeln!(out)
 }
 
-fn worth(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+fn worth(wish: &Wish<'_>, program: &Program, out: &mut dyn Write) -> io::Result<()> {
     let proven = match program.bound <= program.value {
         true => "No other program that meets what you ask is worth more; every one was ruled out.".to_owned(),
         false => format!(
@@ -247,7 +248,8 @@ fn worth(program: &Program, out: &mut dyn Write) -> io::Result<()> {
         )?,
         false => say("There are too many pieces to put in order.", out)?,
     }
-    if let Some((offers, purchase)) = &program.purchase {
+    if let (Some((offers, purchase)), Some(budget)) = (&program.purchase, &wish.budget) {
+        let money = |cents: u64| money(cents, &budget.currency);
         let each: Vec<String> = offers
             .iter()
             .map(|offer| {
@@ -275,13 +277,6 @@ fn worth(program: &Program, out: &mut dyn Write) -> io::Result<()> {
     Ok(())
 }
 
-fn money(cents: u64) -> String {
-    match cents % 100 {
-        0 => format!("{}", cents / 100),
-        part => format!("{}.{part:02}", cents / 100),
-    }
-}
-
 /// What is not sure of the pieces, and what those that were kept miss.
 fn caveats(program: &Program, out: &mut dyn Write) -> io::Result<()> {
     let unsure: Vec<&Pick> = program
@@ -307,8 +302,11 @@ fn caveats(program: &Program, out: &mut dyn Write) -> io::Result<()> {
         gap(out)?;
         say("Find out before you settle on them:", out)?;
     }
-    for pick in unsure {
-        item(&format!("{}: {}", pick.name, pick.unsure.join("; ")), out)?;
+    let unsure = unsure
+        .iter()
+        .map(|pick| (pick.name.as_str(), pick.unsure.as_slice()));
+    for (missing, names) in by_what(unsure) {
+        item(&format!("{}: {}", names.join(", "), missing.join("; ")), out)?;
     }
     Ok(())
 }
@@ -364,10 +362,26 @@ fn aside(choice: &Choice, out: &mut dyn Write) -> io::Result<()> {
     );
     gap(out)?;
     say(&says, out)?;
-    for (name, missing) in &choice.apart {
-        item(&format!("{name}: {}", missing.join("; ")), out)?;
+    let apart = choice.apart.iter();
+    let apart = apart.map(|(name, missing)| (name.as_str(), missing.as_slice()));
+    for (missing, names) in by_what(apart) {
+        item(&format!("{}: {}", names.join(", "), missing.join("; ")), out)?;
     }
     Ok(())
+}
+
+/// Pieces by what is not known of them, in the order in which that comes up.
+pub(in crate::cli) fn by_what<'c>(
+    all: impl Iterator<Item = (&'c str, &'c [String])>,
+) -> Vec<(&'c [String], Vec<&'c str>)> {
+    let mut groups: Vec<(&[String], Vec<&str>)> = Vec::new();
+    for (name, missing) in all {
+        match groups.iter_mut().find(|(known, _)| *known == missing) {
+            Some((_, names)) => names.push(name),
+            None => groups.push((missing, vec![name])),
+        }
+    }
+    groups
 }
 
 /// The program as it stands on a card.

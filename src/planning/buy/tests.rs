@@ -166,7 +166,10 @@ fn a_bare_line_is_a_wish_and_a_set_that_was_played_is_there() {
     assert_eq!(sets.len(), 1);
     assert_eq!(sets[0].name, "A");
     let there = crate::planning::library::shelf(&snapshot, &[]).sets;
-    assert_eq!(there.iter().map(|set| set.name.as_str()).collect::<Vec<_>>(), ["B"]);
+    assert_eq!(
+        there.iter().map(|set| set.name.as_str()).collect::<Vec<_>>(),
+        ["B"]
+    );
 }
 
 #[test]
