@@ -162,14 +162,19 @@ fn read_all(text: &str, tree: &Tree, wanted: &[&Field]) -> (Vec<FieldReading>, V
 
 /// Whether what stands before a place is marked as an open question already.
 fn asked_before(masked: &str, place: Span) -> bool {
-    masked.get(..place.start as usize).is_some_and(|head| head.ends_with('?'))
+    masked
+        .get(..place.start as usize)
+        .is_some_and(|head| head.ends_with('?'))
 }
 
 /// The text with a question mark where each of these stretches, which are blank, begins.
 fn questioned(masked: String, places: &[Span]) -> String {
     let mut bytes = masked.into_bytes();
     for place in places {
-        if let Some(first) = bytes.get_mut(place.start as usize).filter(|first| **first == b' ') {
+        if let Some(first) = bytes
+            .get_mut(place.start as usize)
+            .filter(|first| **first == b' ')
+        {
             *first = b'?';
         }
     }

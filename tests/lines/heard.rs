@@ -139,7 +139,8 @@ pub fn hear(name: &str) -> Vec<Heard> {
                 notation |= NOT_UNDERSTOOD.contains(&finding.phrase);
                 // Words without quotation marks that no card bears are not understood.
                 let before = text[..finding.span.start as usize].chars().next_back();
-                notation |= finding.phrase == "title not found" && !before.is_some_and(|c| matches!(c, '"' | '“' | '”'));
+                notation |= finding.phrase == "title not found"
+                    && !before.is_some_and(|c| matches!(c, '"' | '“' | '”'));
             }
             for left in reading.unheard.iter().filter(|left| left.span.overlaps(span)) {
                 notation = true;

@@ -3,6 +3,7 @@
 
 pub mod buy;
 pub mod choose;
+pub mod grade;
 pub mod library;
 pub mod season;
 pub mod teach;

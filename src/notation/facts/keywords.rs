@@ -355,7 +355,10 @@ pub fn players(input: &str) -> Read<'_, Fact> {
     ));
     map(
         (
-            opt((alt((word("takes"), word("needs"), word("need"), word("wants"))), blanks1)),
+            opt((
+                alt((word("takes"), word("needs"), word("need"), word("wants"))),
+                blanks1,
+            )),
             count,
             blanks1,
             alt((
@@ -519,7 +522,11 @@ pub fn sticks(input: &str) -> Read<'_, Fact> {
         )));
     };
     let words = rest.get(..rest.len() - after.len()).unwrap_or("");
-    let words = words.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+    let words = words
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+        .to_lowercase();
     let head = words.strip_suffix("mlts").or_else(|| words.strip_suffix("malls"));
     let words = head.map_or(words.clone(), |head| format!("{head}mallets"));
     Ok((after, Fact::Sticks(words, None)))
@@ -682,10 +689,16 @@ pub fn only_nth(text: &str) -> Option<Fact> {
         ("eighth", "8th"),
     ];
     let bare = text.trim();
-    if ["to open", "opens", "we open with this"].iter().any(|said| bare.eq_ignore_ascii_case(said)) {
+    if ["to open", "opens", "we open with this"]
+        .iter()
+        .any(|said| bare.eq_ignore_ascii_case(said))
+    {
         return Some(Fact::Order(Order::Opener));
     }
-    if ["last", "to close", "closes", "to end", "at the end"].iter().any(|said| bare.eq_ignore_ascii_case(said)) {
+    if ["last", "to close", "closes", "to end", "at the end"]
+        .iter()
+        .any(|said| bare.eq_ignore_ascii_case(said))
+    {
         return Some(Fact::Order(Order::Closer));
     }
     (1u8..)

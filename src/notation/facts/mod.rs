@@ -606,8 +606,10 @@ fn into(saying: Saying, text: &str) -> Option<(Vec<Place>, usize)> {
     if bare.len() == text.len() {
         return None;
     }
-    if matches!(saying.0, "rolls" | "swells" | "glissando" | "fills" | "closed rolls" | "open rolls")
-        && let Some(rest) = scan::after_phrase(bare, "into")
+    if matches!(
+        saying.0,
+        "rolls" | "swells" | "glissando" | "fills" | "closed rolls" | "open rolls"
+    ) && let Some(rest) = scan::after_phrase(bare, "into")
     {
         let rest = scan::skip_blanks(rest);
         let rest = measure_word(rest).map_or(rest, |(rest, ())| rest);

@@ -75,8 +75,15 @@ fn bare(masked: &str, span: Span) -> Option<RowFact> {
         .char_indices()
         .filter(|(_, c)| scan::is_blank(*c))
         .map(|(at, _)| at + 1)
-        .find(|at| text.get(*at..).is_some_and(|rest| keywords::only_nth(rest).is_some()));
-    let end = first_fact(text).into_iter().chain(nth).min().unwrap_or(text.len());
+        .find(|at| {
+            text.get(*at..)
+                .is_some_and(|rest| keywords::only_nth(rest).is_some())
+        });
+    let end = first_fact(text)
+        .into_iter()
+        .chain(nth)
+        .min()
+        .unwrap_or(text.len());
     let head = trim_span(masked, Span::long(span.start, end as u32));
     let words = head.slice(masked);
     let titled = Titled::read_bare(words).filter(|_| !crate::notation::spoken::talks(text))?;
@@ -226,7 +233,9 @@ fn starts_music(before: &str, text: &str) -> bool {
         last.eq_ignore_ascii_case(word)
     });
     let meter = first.split_once('/').is_some_and(|(beats, note)| {
-        [beats, note].iter().all(|side| !side.is_empty() && side.bytes().all(|byte| byte.is_ascii_digit()))
+        [beats, note]
+            .iter()
+            .all(|side| !side.is_empty() && side.bytes().all(|byte| byte.is_ascii_digit()))
     });
     let key = words.starts_with(char::is_uppercase) && (words.ends_with("minor") || words.ends_with("major"));
     meter || key && !inside && values::read(Of::Key, words).is_some()

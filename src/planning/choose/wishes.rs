@@ -124,6 +124,13 @@ pub fn demands(snapshot: &Snapshot, wish: &Wish<'_>) -> Vec<Demand> {
         });
         demands.extend(most_alike);
     }
+    if !wish.new_keys {
+        let concert = wish.concert.and_then(|id| snapshot.entry(id)?.concert());
+        demands.push(Demand::KeysTaught(concert.and_then(|concert| concert.day())));
+    }
+    if !wish.borrow {
+        demands.push(Demand::InTheRoom);
+    }
     // It takes by far the most work, so that it is asked last, of those that nothing else rules out.
     demands.push(Demand::Covered);
     demands
@@ -146,7 +153,7 @@ fn shares(snapshot: &Snapshot, wish: &Wish<'_>, kept: &[Kept<'_>], allowed: Opti
                 band,
                 name: name.clone(),
                 least: allowed
-                    .filter(|_| asked.is_none() && !some_share)
+                    .filter(|_| asked.is_none() && !some_share && !wish.uneven)
                     .map(|allowed| allowed / bands / 2),
                 most: asked.map(|(_, most)| *most),
             });
