@@ -493,7 +493,8 @@ class Levare {
       if (!event.dataTransfer.files.length) return;
       event.preventDefault();
       event.stopPropagation();
-      disk.dropped(event.dataTransfer).then((chosen) => this.do.take(chosen));
+      disk.dropped(event.dataTransfer).then((chosen) => this.do.take(chosen))
+        .catch((error) => this.tell(`What you dropped could not be read: ${error.message}`));
     }, true);
     // What was typed a moment ago is not in the browser's keeping yet.
     window.addEventListener('pagehide', () => {
