@@ -29,8 +29,8 @@ async function kept() {
 
 /** The bytes of the code. What is packed is asked of the page only where nothing was kept. */
 export async function code(given) {
-  const before = await kept().catch(() => null);
-  if (before) return before;
+  const last = await kept().catch(() => null);
+  if (last) return last;
   const packed = await given();
   const all = Uint8Array.from(atob(packed), (one) => one.charCodeAt(0));
   let at = 0;
