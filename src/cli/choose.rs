@@ -18,6 +18,7 @@ use crate::notation::Kind;
 use crate::notation::values::{Lasts, Money};
 use crate::planning::choose::{Choice, Outcome, Wish, choose};
 use crate::text::apply;
+use crate::text::sentences::joined;
 
 /// Runs the command.
 pub fn run(asked: &Choose, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
@@ -132,10 +133,35 @@ fn wish<'w>(
         ));
         return None;
     }
+    let (own, all): (Vec<&String>, Vec<&String>) =
+        asked.with.iter().partition(|words| of_one_band(words).is_some());
+    let mut own_conditions = Vec::new();
+    for (band, words) in own.into_iter().filter_map(|words| of_one_band(words)) {
+        let id = one_of(snapshot, bands, band)?;
+        let found = understood(snapshot, &[words.to_owned()])?;
+        if let Some(counts) = found.iter().find(|one| one.counts()) {
+            complain(&format!(
+                "\"{counts}\" counts over the whole program. For one band only what each of its pieces must meet can be asked."
+            ));
+            return None;
+        }
+        own_conditions.extend(found.into_iter().map(|condition| (id, condition)));
+    }
+    let mut shares = Vec::new();
+    for pair in asked.share.chunks(2) {
+        let [band, time] = pair else { continue };
+        let id = one_of(snapshot, bands, meant::bare(band))?;
+        shares.push((id, seconds(&Some(time.clone()), "share \"the band\"")??));
+    }
+    let all: Vec<String> = all.into_iter().cloned().collect();
     Some(Wish {
         concert,
         bands,
-        conditions: conditions(&asked.with)?,
+        together: asked.together,
+        shares,
+        own: own_conditions,
+        others: asked.others as usize,
+        conditions: conditions(&all)?,
         prefer: conditions(&asked.prefer)?,
         keep: pieces(&asked.keep)?,
         without: pieces(&asked.without)?,
@@ -151,13 +177,44 @@ fn wish<'w>(
     })
 }
 
+/// A condition for one band, `"Sixth Grade Band": up to grade 1`, as the band's name and the condition.
+fn of_one_band(words: &str) -> Option<(&str, &str)> {
+    let (name, rest) = words.split_once(':')?;
+    let name = name.trim();
+    let bare = meant::bare(name);
+    (bare.len() < name.len()).then_some((bare, rest.trim()))
+}
+
+/// One of the bands of the evening, by its name.
+fn one_of(snapshot: &Snapshot, bands: &[EntryId], name: &str) -> Option<EntryId> {
+    let id = snapshot.ensemble_named(name).filter(|id| bands.contains(id));
+    if id.is_none() || bands.len() < 2 {
+        let names: Vec<String> = bands
+            .iter()
+            .filter_map(|id| Some(format!("\"{}\"", snapshot.entry(*id)?.name)))
+            .collect();
+        complain(&match bands.len() {
+            0 | 1 => format!(
+                "Only one band plays: {}. There is nothing to share.",
+                joined(&names)
+            ),
+            _ => format!(
+                "\"{name}\" is not one of the bands that play. They are {}.",
+                joined(&names)
+            ),
+        });
+        return None;
+    }
+    id
+}
+
 /// Puts the program on the concert's card.
 fn write(room: &Room, concert: EntryId, choice: &Choice) -> io::Result<Status> {
     let Outcome::Program(program) = &choice.outcome else {
         complain("Nothing was written.");
         return Ok(Status::Found);
     };
-    let pieces: Vec<EntryId> = program.picks.iter().map(|pick| pick.id).collect();
+    let pieces = programmed::played(program);
     let edits = match programmed::edit(&room.snapshot, concert, &pieces) {
         Ok(edits) => edits,
         Err(why) => {

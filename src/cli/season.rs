@@ -17,6 +17,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::notation::values::Money;
 use crate::planning::choose::season::{Season, SeasonWish};
+use crate::planning::percussion::YearPlayer;
 use crate::text::Edit;
 use crate::text::sentences::joined;
 
@@ -35,9 +36,15 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
         }
     };
     let found = of_season(snapshot, &concerts, asked.rest, &wish);
+    let players = told::players(snapshot, &found);
     match asked.form {
-        PlainForm::Table => tell(&told::tell(snapshot, &found), paint, out)?,
-        PlainForm::Json => json(snapshot, &found, out)?,
+        PlainForm::Table => tell(&told::tell(snapshot, &found, players.as_ref()), paint, out)?,
+        PlainForm::Json => json(
+            snapshot,
+            &found,
+            players.iter().flat_map(|(players, _)| players),
+            out,
+        )?,
     }
     let Season::Programs { evenings, .. } = &found else {
         return Ok(Status::Found);
@@ -47,7 +54,7 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
     }
     let mut files: Vec<(usize, Vec<Edit>)> = Vec::new();
     for evening in evenings {
-        let pieces: Vec<EntryId> = evening.program.picks.iter().map(|pick| pick.id).collect();
+        let pieces = programmed::played(&evening.program);
         match programmed::edit(snapshot, evening.concert, &pieces) {
             Ok(edits) if edits.is_empty() => {}
             Ok(edits) => recorded::add(&mut files, evening.concert.file as usize, edits),
@@ -114,6 +121,7 @@ fn wish(asked: &Asked) -> Result<SeasonWish, String> {
         ));
     }
     Ok(SeasonWish {
+        new_skills: asked.new_skills,
         budget,
         postage: postage.map(|money| money.high),
     })
@@ -128,6 +136,17 @@ struct SeasonLine {
     bound: Option<i64>,
     hundredths: Option<u64>,
     buy: Vec<String>,
+    percussion: Vec<PlayerLine>,
+}
+
+#[derive(Serialize)]
+struct PlayerLine {
+    band: String,
+    seat: String,
+    /// For each concert that the player plays in, each instrument with the number of its pieces.
+    concerts: Vec<(String, Vec<(String, usize)>)>,
+    /// Tenths of a second; nothing where that is not known.
+    plays: Option<i64>,
 }
 
 #[derive(Serialize)]
@@ -140,7 +159,12 @@ struct EveningLine {
 }
 
 /// One object: money in hundredths, `outcome` is `programs`, `none by itself`, `none together` or `not found`.
-fn json(snapshot: &Snapshot, found: &Season, out: &mut dyn Write) -> io::Result<()> {
+fn json<'p>(
+    snapshot: &Snapshot,
+    found: &Season,
+    players: impl Iterator<Item = &'p YearPlayer>,
+    out: &mut dyn Write,
+) -> io::Result<()> {
     let mut line = SeasonLine {
         about: "season",
         outcome: "programs",
@@ -149,6 +173,19 @@ fn json(snapshot: &Snapshot, found: &Season, out: &mut dyn Write) -> io::Result<
         bound: None,
         hundredths: None,
         buy: Vec::new(),
+        percussion: players
+            .map(|player| PlayerLine {
+                band: name(snapshot, player.band),
+                seat: player.seat.clone(),
+                concerts: player
+                    .had
+                    .iter()
+                    .filter(|(_, had)| !had.is_empty())
+                    .map(|(concert, had)| (name(snapshot, *concert), had.clone()))
+                    .collect(),
+                plays: player.plays,
+            })
+            .collect(),
     };
     match found {
         Season::Programs {

@@ -2,7 +2,9 @@
 
 use crate::assist::programmed;
 use crate::catalogue::{EntryId, Snapshot};
-use crate::planning::choose::{A_MINUTE, Choice, Outcome, PREFERRED, Pick, Program, WANTED, Wish, bands_of};
+use crate::planning::choose::{
+    A_MINUTE, Choice, LeftOut, Outcome, PREFERRED, Pick, Program, WANTED, Wish, bands_of,
+};
 use crate::text::said::{Answer, Table, Wide, column};
 use crate::text::sentences::{counted, joined};
 
@@ -30,10 +32,13 @@ pub fn tell(snapshot: &Snapshot, wish: &Wish<'_>, choice: &Choice) -> Answer {
     match &choice.outcome {
         Outcome::Program(program) => {
             head(choice, program, out);
-            picks(program, out);
+            picks(snapshot, program, out);
             worth(program, out);
             caveats(program, out);
+            last_time(program, out);
             given_up(program, out);
+            left_out(program, out);
+            others(program, out);
         }
         Outcome::Clash(demands, smallest) => clash(demands, *smallest, out),
         Outcome::NotFound => out.say(
@@ -84,9 +89,117 @@ fn head(choice: &Choice, program: &Program, out: &mut Answer) {
     out.gap();
 }
 
-fn picks(program: &Program, out: &mut Answer) {
+/// What the cards remember of these pieces.
+fn last_time(program: &Program, out: &mut Answer) {
+    let all = program.picks.iter().filter(|pick| !pick.remembered.is_empty());
+    for (nth, pick) in all.enumerate() {
+        if nth == 0 {
+            out.gap();
+            out.say("From the last time:");
+        }
+        out.item(format!("{}: {}", pick.name, pick.remembered.join(" ")));
+    }
+}
+
+/// The best pieces that are not on it, and why.
+fn left_out(program: &Program, out: &mut Answer) {
+    if !program.not_preferred.is_empty() {
+        out.gap();
+        let wishes: Vec<String> = program
+            .not_preferred
+            .iter()
+            .map(|one| format!("\"{one}\""))
+            .collect();
+        out.say(format!(
+            "You prefer {}, but no piece of the best program is that.",
+            joined(&wishes)
+        ));
+    }
+    let (fit, not): (Vec<&LeftOut>, Vec<&LeftOut>) =
+        program.left_out.iter().partition(|one| one.points.is_some());
+    for (nth, one) in fit.iter().enumerate() {
+        if nth == 0 {
+            out.gap();
+            out.say("Left out, though they meet what you ask:");
+        }
+        let points = usize::try_from(one.points.unwrap_or(0)).unwrap_or(0);
+        let without = match one.instead_of.is_empty() {
+            true => String::new(),
+            false => format!(" without {}", named(&one.instead_of)),
+        };
+        let words = match points {
+            0 => format!("a program with it is as good,{without}"),
+            points => format!(
+                "the best program with it has {} fewer,{without}",
+                counted(points, "point")
+            ),
+        };
+        out.item(format!("{}: {}.", one.name, words.trim_end_matches(',')));
+    }
+    let mut told: Vec<(Option<&str>, Vec<String>)> = Vec::new();
+    for one in not {
+        let why = one.against.as_deref();
+        match told.iter_mut().find(|(known, _)| *known == why) {
+            Some((_, names)) => names.push(one.name.clone()),
+            None => told.push((why, vec![one.name.clone()])),
+        }
+    }
+    for (nth, (why, names)) in told.iter().enumerate() {
+        if nth == 0 {
+            out.gap();
+            out.say("Meet what you ask by themselves, but fit into no such program:");
+        }
+        let why = match why {
+            Some(why) => format!("with what is kept it would no longer be {why}"),
+            None => "several limits together leave no room".to_owned(),
+        };
+        out.item(format!("{}: {why}.", names.join(", ")));
+    }
+}
+
+/// The next best programs.
+fn others(program: &Program, out: &mut Answer) {
+    for (nth, one) in program.others.iter().enumerate() {
+        if nth == 0 {
+            out.gap();
+            out.say("The next best that truly differ (half or more of what was free to choose is new):");
+        }
+        let goes = match one.goes.is_empty() {
+            true => String::new(),
+            false => format!(" instead of {}", named(&one.goes)),
+        };
+        let comes = match one.comes.is_empty() {
+            true => "nothing".to_owned(),
+            false => named(&one.comes),
+        };
+        let perhaps = if one.proven {
+            ""
+        } else {
+            " (there may be a better one)"
+        };
+        let points = counted(usize::try_from(one.value).unwrap_or(0), "point");
+        out.item(format!("{points}: {comes}{goes}.{perhaps}"));
+    }
+}
+
+fn picks(snapshot: &Snapshot, program: &Program, out: &mut Answer) {
+    // Several bands of an evening have a table each.
+    for own in program.picks.chunk_by(|one, next| one.band == next.band) {
+        let band = own.first().and_then(|pick| pick.band);
+        if program.picks.iter().any(|pick| pick.band.is_some()) {
+            let entry = band.and_then(|id| snapshot.entry(id));
+            let who = entry.map_or("All bands together", |band| band.name.as_str());
+            let seconds = own.iter().filter_map(|one| one.seconds).sum();
+            out.say(format!("{who}, {} of music", clock(seconds)));
+        }
+        table(own, out);
+    }
+    out.gap();
+}
+
+fn table(picks: &[Pick], out: &mut Answer) {
     let mut rows = Vec::new();
-    for pick in &program.picks {
+    for pick in picks {
         let lasts = pick.seconds.map_or("?".to_owned(), clock);
         let points: i64 = pick.points.iter().map(|(points, _)| points).sum();
         let extra: Vec<&str> = pick.points.iter().skip(1).map(|(_, why)| why.as_str()).collect();
@@ -107,7 +220,6 @@ fn picks(program: &Program, out: &mut Answer) {
         ],
         rows,
     });
-    out.gap();
 }
 
 fn worth(program: &Program, out: &mut Answer) {
@@ -265,7 +377,6 @@ fn card(snapshot: &Snapshot, wish: &Wish<'_>, program: &Program, out: &mut Answe
         }
     }
     lines.push("  program".to_owned());
-    for pick in &program.picks {
-        lines.push(format!("    {}", programmed::title(snapshot, pick.id)));
-    }
+    lines.extend(programmed::rows(snapshot, program));
+    out.card(lines);
 }

@@ -120,7 +120,7 @@ fn choosing(snapshot: &Snapshot, about: &str, concert: Option<EntryId>, bands: &
     let choice = chosen(snapshot, &wish);
     let write = match (&choice.outcome, concert) {
         (Outcome::Program(program), Some(concert)) => {
-            let pieces: Vec<EntryId> = program.picks.iter().map(|pick| pick.id).collect();
+            let pieces = programmed::played(program);
             let edits = programmed::edit(snapshot, concert, &pieces).unwrap_or_default();
             let files = vec![(concert.file as usize, edits)];
             some("Write this program on the card", files)
@@ -174,7 +174,7 @@ fn seasonal(snapshot: &Snapshot) -> Result<Told, String> {
         Season::Programs { evenings, .. } => {
             let mut files = Files::new();
             for evening in evenings {
-                let pieces: Vec<EntryId> = evening.program.picks.iter().map(|pick| pick.id).collect();
+                let pieces = programmed::played(&evening.program);
                 let edits = programmed::edit(snapshot, evening.concert, &pieces).unwrap_or_default();
                 recorded::add(&mut files, evening.concert.file as usize, edits);
             }
@@ -184,7 +184,7 @@ fn seasonal(snapshot: &Snapshot) -> Result<Told, String> {
     };
     Ok(Told {
         about: "All concerts to come".to_owned(),
-        answer: season::tell(snapshot, &found),
+        answer: season::tell(snapshot, &found, season::players(snapshot, &found).as_ref()),
         write,
     })
 }

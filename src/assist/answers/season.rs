@@ -1,9 +1,11 @@
 //! A season to be read.
 
 use crate::catalogue::{EntryId, Snapshot};
+use crate::planning::assign::Limits;
 use crate::planning::buy::words::money;
 use crate::planning::choose::bands_of;
 use crate::planning::choose::season::{Evening, Season};
+use crate::planning::percussion::{YearPiece, YearPlayer, year};
 use crate::planning::teach::to_come;
 use crate::text::said::{Answer, Table, Wide, column};
 use crate::text::sentences::{agree, joined};
@@ -44,7 +46,7 @@ pub fn concerts(snapshot: &Snapshot, named: &[EntryId]) -> Result<Vec<EntryId>, 
 }
 
 /// Tells the programs of a season, or why there are none.
-pub fn tell(snapshot: &Snapshot, found: &Season) -> Answer {
+pub fn tell(snapshot: &Snapshot, found: &Season, players: Option<&(Vec<YearPlayer>, bool)>) -> Answer {
     let mut answer = Answer::default();
     let out = &mut answer;
     let (evenings, value, bound, purchase) = match found {
@@ -73,7 +75,7 @@ pub fn tell(snapshot: &Snapshot, found: &Season) -> Answer {
         }
         Season::Together => {
             out.say(
-                "Each of these concerts can be filled by itself, but not all of them together: a piece would come twice, or the budget is too small. Take a concert out, or ask for less.",
+                "Each of these concerts can be filled by itself, but not all of them together: a piece would come twice, the budget is too small, or there would be too much that is new. Take a concert out, or ask for less.",
             );
             return answer;
         }
@@ -104,7 +106,84 @@ pub fn tell(snapshot: &Snapshot, found: &Season) -> Answer {
             "{value} points in all; {proof}. No piece comes in twice. Pieces of which something is not known that was asked were not chosen from; \"levare choose\" lists them for one concert."
         ),
     );
+    if let Some((players, in_full)) = players {
+        percussion(snapshot, players, *in_full, out);
+    }
     answer
+}
+
+/// Far more steps for a piece than a school band needs.
+const LIMITS: Limits<'static> = Limits {
+    steps: 1_000_000,
+    stop: &|| false,
+};
+
+/// Who has which percussion by these programs, and whether all trades were looked at; none where there are no
+/// programs.
+pub fn players(snapshot: &Snapshot, found: &Season) -> Option<(Vec<YearPlayer>, bool)> {
+    let Season::Programs { evenings, .. } = found else {
+        return None;
+    };
+    let pieces: Vec<YearPiece> = evenings
+        .iter()
+        .flat_map(|evening| {
+            let bands = bands_of(snapshot, evening.concert);
+            evening.program.picks.iter().map(move |pick| YearPiece {
+                concert: evening.concert,
+                piece: pick.id,
+                title: pick.name.clone(),
+                movements: pick.movements.clone(),
+                bands: pick.band.map_or_else(|| bands.clone(), |band| vec![band]),
+            })
+        })
+        .collect();
+    Some(year(snapshot, &pieces, LIMITS))
+}
+
+/// Who has what, band by band; nothing where no percussion is known.
+fn percussion(snapshot: &Snapshot, players: &[YearPlayer], in_full: bool, out: &mut Answer) {
+    let plays = |player: &YearPlayer| player.had.iter().any(|(_, had)| !had.is_empty());
+    if !players.iter().any(plays) {
+        return;
+    }
+    out.gap();
+    out.head("Percussion over all of them");
+    for band in players.chunk_by(|one, other| one.band == other.band) {
+        if let Some(first) = band.first() {
+            out.say(name(snapshot, first.band));
+        }
+        for player in band {
+            let mut said: Vec<String> = Vec::new();
+            for (concert, had) in player.had.iter().filter(|(_, had)| !had.is_empty()) {
+                let all: Vec<String> = had
+                    .iter()
+                    .map(|(name, count)| match count {
+                        1 => name.clone(),
+                        count => format!("{name} in {count} pieces"),
+                    })
+                    .collect();
+                said.push(format!("\"{}\": {}", name(snapshot, *concert), all.join(", ")));
+            }
+            let said = match said.is_empty() {
+                true => "nothing".to_owned(),
+                false => said.join("; "),
+            };
+            let minutes = match player.plays {
+                Some(tenths) if tenths > 0 => format!(" ({} min in all)", (tenths + 300) / 600),
+                _ => String::new(),
+            };
+            out.item(format!("{}  {said}{minutes}", player.seat));
+        }
+    }
+    let traded = match in_full {
+        true => {
+            "Players trade whole sets of parts as long as that shares the playing more fairly, or spares somebody the same instrument again."
+        }
+        false => "There were too many trades to look at all of them.",
+    };
+    out.say(format!(
+        "{traded} \"levare assign\" shares out each concert by itself; to keep it this way, write who plays what beside the titles."
+    ));
 }
 
 /// The currency of what is bought.
@@ -121,19 +200,25 @@ fn one(snapshot: &Snapshot, evening: &Evening, out: &mut Answer) {
     let head = format!("{}{day}", name(snapshot, evening.concert));
     out.head(head);
     let program = &evening.program;
-    let rows = program.picks.iter().map(|pick| {
-        let kept = if pick.kept { "kept" } else { "" };
-        let lasts = pick.seconds.map_or_else(|| "?".to_owned(), clock);
-        vec![pick.name.clone(), lasts, kept.to_owned()]
-    });
-    out.table(Table {
-        columns: vec![
-            column(Wide::AsCells, false),
-            column(Wide::Of(5), true),
-            column(Wide::AsCells, false),
-        ],
-        rows: rows.collect(),
-    });
+    for own in program.picks.chunk_by(|one, next| one.band == next.band) {
+        if program.picks.iter().any(|pick| pick.band.is_some()) {
+            let band = own.first().and_then(|pick| pick.band);
+            out.say(band.map_or_else(|| "All bands together".to_owned(), |id| name(snapshot, id)));
+        }
+        let rows = own.iter().map(|pick| {
+            let kept = if pick.kept { "kept" } else { "" };
+            let lasts = pick.seconds.map_or_else(|| "?".to_owned(), clock);
+            vec![pick.name.clone(), lasts, kept.to_owned()]
+        });
+        out.table(Table {
+            columns: vec![
+                column(Wide::AsCells, false),
+                column(Wide::Of(5), true),
+                column(Wide::AsCells, false),
+            ],
+            rows: rows.collect(),
+        });
+    }
     out.item(format!(
         "{} in all.",
         clock(program.music.saturating_add(program.gaps))
@@ -143,6 +228,9 @@ fn one(snapshot: &Snapshot, evening: &Evening, out: &mut Answer) {
             "New to the band by then: {}.",
             joined(&evening.new_skills)
         ));
+    }
+    for pick in program.picks.iter().filter(|pick| !pick.remembered.is_empty()) {
+        out.item(format!("\"{}\": {}", pick.name, pick.remembered.join(" ")));
     }
     for pick in program.picks.iter().filter(|pick| !pick.misses.is_empty()) {
         let misses: Vec<String> = pick
@@ -156,11 +244,21 @@ fn one(snapshot: &Snapshot, evening: &Evening, out: &mut Answer) {
             misses.join("; ")
         ));
     }
-    for pick in program.picks.iter().filter(|pick| !pick.unsure.is_empty()) {
+    // What is not known of several pieces is said once.
+    let mut open: Vec<(&str, Vec<String>)> = Vec::new();
+    for pick in &program.picks {
+        for what in &pick.unsure {
+            let title = format!("\"{}\"", pick.name);
+            match open.iter_mut().find(|(known, _)| known == what) {
+                Some((_, titles)) => titles.push(title),
+                None => open.push((what, vec![title])),
+            }
+        }
+    }
+    for (what, titles) in open {
         out.item(format!(
-            "Find out before you settle on \"{}\": {}.",
-            pick.name,
-            pick.unsure.join("; ")
+            "Find out before you settle on {}: {what}.",
+            joined(&titles)
         ));
     }
 }

@@ -20,6 +20,7 @@ mod setting;
 mod skill;
 mod told;
 pub mod words;
+mod year;
 
 pub use answer::{Answer, Because, Brief, Count, Left, Sharing, answer, brief};
 pub use ask::{Asked, PartTold, Question, Seat, seats};
@@ -34,6 +35,7 @@ pub use program::{ConcertPlan, ConcertPlayer, PiecePlan, Standing};
 pub use setting::{Setting, ensembles};
 pub use skill::{Players, can_play, is_clear, is_strong};
 pub use told::{Move, Turn};
+pub use year::{YearPiece, YearPlayer, year};
 
 #[cfg(test)]
 mod tests;
