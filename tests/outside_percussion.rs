@@ -63,6 +63,7 @@ fn music(case: &Value) -> Music {
             .iter()
             .map(|span| Entrance::new(times(span)[0], times(span)[1]))
             .collect(),
+        ready: times(&part["ready"]),
         spare: part["spare"] == true,
         handing: if part["stays"] == true {
             Handing::Stays
@@ -134,6 +135,12 @@ fn check_plays(music: &Music, players: Option<&[Player]>, plays: &[Play]) {
                 (from.station, from.sticks_in(first).1),
                 (to.station, to.sticks_in(second).0),
             );
+            let ready = if from.station == to.station {
+                0
+            } else {
+                to.ready_before(second)
+            };
+            let needed = needed + ready;
             assert!(late.start() - early.end() >= needed, "{one:?} {other:?}");
         }
     }
@@ -274,9 +281,14 @@ fn kept_apart(case: &Value, music: &Music, players: &[Player]) -> (Music, Vec<Pl
         apart: apart.map(|pair| (pair[0], pair[1])).collect(),
         ..music.clone()
     };
-    let most = list(&case["most"]).iter().map(|most| most.as_u64().map(|most| most as usize));
+    let most = list(&case["most"])
+        .iter()
+        .map(|most| most.as_u64().map(|most| most as usize));
     let players = players.iter().cloned().zip(most);
-    (music, players.map(|(player, most)| Player { most, ..player }).collect())
+    (
+        music,
+        players.map(|(player, most)| Player { most, ..player }).collect(),
+    )
 }
 
 fn check_plan(music: &Music, players: &[Player], plan: &Plan) {

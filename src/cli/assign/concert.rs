@@ -148,7 +148,10 @@ fn one(
         table::write(question, sharing, table::width(), paint, out)?;
         writeln!(out)?;
     }
-    for line in words::decided_in_a_concert(question).into_iter().chain(words::clashes(question, answer)) {
+    for line in words::decided_in_a_concert(question)
+        .into_iter()
+        .chain(words::clashes(question, answer))
+    {
         say(&line, paint, Ink::Plain, out)?;
     }
     for line in words::lacking(&setting.lacking(snapshot, question)) {

@@ -279,7 +279,6 @@ fn way_line(way: &Way) -> WayLine<'_> {
     }
 }
 
-
 fn lost(parts: &[(String, bool)]) -> Vec<LostLine<'_>> {
     parts
         .iter()

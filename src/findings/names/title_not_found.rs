@@ -124,6 +124,9 @@ impl Notice for TitleNotFound {
             _ => format!("No {} card is called \"{name}\".", what.kind),
         };
         let why = match what.kind {
+            Kind::Piece if what.name.field == "assigned" => {
+                "So what you decided counts for no piece, and you believe it is settled."
+            }
             Kind::Piece => {
                 "A piece without a card counts neither for the length of the evening nor for its players."
             }

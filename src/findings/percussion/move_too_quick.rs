@@ -203,16 +203,21 @@ fn tightest(card: &Card<'_>, question: &Question) -> Option<(Quick, Span)> {
         .enumerate()
         .filter(|(_, part)| part.spare.is_none())
     {
-        plays.extend(part.entrances.iter().enumerate().filter_map(|(nth, &(first, last))| {
-            Some(Played {
-                start: measures.get(first)?.start,
-                end: measures.get(last)?.end,
-                part: at,
-                nth,
-                first,
-                last,
-            })
-        }));
+        plays.extend(
+            part.entrances
+                .iter()
+                .enumerate()
+                .filter_map(|(nth, &(first, last))| {
+                    Some(Played {
+                        start: measures.get(first)?.start,
+                        end: measures.get(last)?.end,
+                        part: at,
+                        nth,
+                        first,
+                        last,
+                    })
+                }),
+        );
     }
     plays.sort_unstable();
     let mut worst: Option<(Tenths, usize, usize)> = None;
@@ -269,11 +274,11 @@ struct Played {
 fn time(card: &Card<'_>, question: &Question, from: &Played, to: &Played) -> Option<(Tenths, Ground)> {
     let (one, other) = (question.parts.get(from.part)?, question.parts.get(to.part)?);
     let sticks = question.other_sticks((from.part, from.nth), (to.part, to.nth));
-    Some(
-        question
-            .times
-            .time(&one.station, &other.station, sticks, card.instruments()),
-    )
+    let way = question
+        .times
+        .time(&one.station, &other.station, sticks, card.instruments());
+    let ready = question.ready_before(to.part, to.nth);
+    Some((way.0.saturating_add(ready), way.1))
 }
 
 fn place(part: &PartTold) -> String {

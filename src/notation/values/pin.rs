@@ -353,7 +353,10 @@ fn in_pieces(text: &str) -> Option<(&str, Vec<String>)> {
         if rest.is_empty() {
             return Some((said.trim_end(), pieces));
         }
-        rest = ["and ", "& ", "or "].iter().find_map(|word| rest.strip_prefix(word))?.trim_start();
+        rest = ["and ", "& ", "or "]
+            .iter()
+            .find_map(|word| rest.strip_prefix(word))?
+            .trim_start();
     }
 }
 
@@ -477,21 +480,33 @@ mod tests {
             ("P1 never with P4", Some("P1 and P4 never together")),
             ("keep P1 and P4 apart", Some("P1 and P4 never together")),
             ("keep P1 away from P4", Some("P1 and P4 never together")),
-            ("P1 not next to P4 and P5", Some("P1 and P4 and P5 never together")),
+            (
+                "P1 not next to P4 and P5",
+                Some("P1 and P4 and P5 never together"),
+            ),
             ("don't put P1 and P4 together", Some("P1 and P4 never together")),
             ("P1 never together", None),
             ("P1 never together with", None),
             ("P2 at most 2 parts", Some("P2 at most 2 parts")),
             ("P2 plays no more than one part", Some("P2 at most 1 part")),
-            ("at most two parts for P2 and P3", Some("P2 and P3 at most 2 parts")),
+            (
+                "at most two parts for P2 and P3",
+                Some("P2 and P3 at most 2 parts"),
+            ),
             ("P2 max 3 pieces", Some("P2 at most 3 pieces")),
             ("P2 at most 0 parts", None),
             ("P2 at most 2", None),
             ("P2 at most 2 parts zqxv", None),
             ("P5 not in \"Rill\"", Some("P5 not in \"Rill\"")),
             ("without P5 in \"Rill\"", Some("P5 not in \"Rill\"")),
-            ("P3 on snare in \"Rill\" and \"Weir\"", Some("P3 on snare in \"Rill\" and \"Weir\"")),
-            ("P1 and P4 never together in \"Rill\"", Some("P1 and P4 never together in \"Rill\"")),
+            (
+                "P3 on snare in \"Rill\" and \"Weir\"",
+                Some("P3 on snare in \"Rill\" and \"Weir\""),
+            ),
+            (
+                "P1 and P4 never together in \"Rill\"",
+                Some("P1 and P4 never together in \"Rill\""),
+            ),
             ("P2 at most 2 pieces in \"Rill\"", None),
             ("P3 on snare in \"Rill\" zqxv", None),
         ] {

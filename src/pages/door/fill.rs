@@ -9,8 +9,8 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Family;
 use crate::notation::values::Moment;
 use crate::planning::percussion::{
-    Answer, Because, ConcertPlan, Gap, Left, Move, PiecePlan, Question, Setting, Sharing, Turn,
-    plan_words, words,
+    Answer, Because, ConcertPlan, Gap, Left, Move, PiecePlan, Question, Setting, Sharing, Turn, plan_words,
+    words,
 };
 use crate::text::sentences::{capital, joined};
 
@@ -519,7 +519,10 @@ fn changes(plan: &ConcertPlan, pieces: &[usize], players: &[usize]) -> Vec<Chang
 fn duties(plan: &ConcertPlan, gap: &Gap, player: usize) -> Vec<String> {
     let mine = gap.passes.iter().filter(|pass| pass.from == player);
     mine.map(|pass| {
-        let to = plan.players.get(pass.to).map_or("", |player| player.seat.name.as_str());
+        let to = plan
+            .players
+            .get(pass.to)
+            .map_or("", |player| player.seat.name.as_str());
         format!("{} to {to}", pass.name)
     })
     .collect()

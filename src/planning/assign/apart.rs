@@ -81,7 +81,11 @@ pub(super) struct Asking<'a, A> {
 pub(super) type Cost = [Tenths; 8];
 
 /// The best answer that breaks nothing, and whether that is proven; or, where there is none, whether that is.
-pub(super) fn best<A>(music: &Music, players: &[Player], asking: &mut Asking<'_, A>) -> (Result<A, Option<A>>, bool) {
+pub(super) fn best<A>(
+    music: &Music,
+    players: &[Player],
+    asking: &mut Asking<'_, A>,
+) -> (Result<A, Option<A>>, bool) {
     let mut open: Open<A> = BTreeMap::new();
     let mut seen: BTreeSet<Pairings> = BTreeSet::new();
     let mut proven = true;

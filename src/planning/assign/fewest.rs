@@ -1,6 +1,5 @@
 //! The fewest players for a piece.
 
-use super::{apart, clique};
 use super::collide::{Unit, collisions, units};
 use super::least::{self, Least};
 use super::limits::{Count, Limits};
@@ -9,6 +8,7 @@ use super::plan::{Play, plays};
 use super::seats;
 use super::why::{self, Place, Proof, Why};
 use super::{Handing, Music, Player, Tenths};
+use super::{apart, clique};
 
 /// The most parts, or entrances where they are handed over, that one question may have.
 const MOST_UNITS: usize = 1000;
@@ -112,7 +112,9 @@ fn kept_apart(music: &Music, players: &[Player], ask: Fewest, limits: Limits) ->
                 _ => &[],
             },
             proven: &|answer| match answer {
-                Answer::Players { players, at_least, .. } => players == at_least,
+                Answer::Players {
+                    players, at_least, ..
+                } => players == at_least,
                 _ => true,
             },
         },
@@ -127,7 +129,9 @@ fn kept_apart(music: &Music, players: &[Player], ask: Fewest, limits: Limits) ->
         },
         (_, true) => match again {
             // Without such words they could.
-            true => Answer::Cannot(Why::Tried { steps: limits.steps - steps }),
+            true => Answer::Cannot(Why::Tried {
+                steps: limits.steps - steps,
+            }),
             false => cannot.unwrap_or(Answer::Cannot(Why::CutShort)),
         },
         _ => Answer::Cannot(Why::CutShort),

@@ -20,7 +20,9 @@ pub(super) struct Hand {
 pub(super) fn places(music: &Music) -> Vec<Bits> {
     let size = music.parts.len();
     let near = |part: usize| {
-        let all: Vec<usize> = (0..size).filter(|&other| same_station(music, part, other)).collect();
+        let all: Vec<usize> = (0..size)
+            .filter(|&other| same_station(music, part, other))
+            .collect();
         Bits::of(size, &all)
     };
     let mut places: Vec<Bits> = (0..size).map(near).collect();

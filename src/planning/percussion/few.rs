@@ -25,7 +25,11 @@ pub(super) fn leave_out(
         .filter_map(|player| {
             let words = questions.iter().zip(who).filter_map(|(question, who)| {
                 let seat = who.iter().position(|at| *at == player)?;
-                let said = question.as_ref()?.most_pieces.iter().find(|(at, ..)| *at == seat)?;
+                let said = question
+                    .as_ref()?
+                    .most_pieces
+                    .iter()
+                    .find(|(at, ..)| *at == seat)?;
                 Some((usize::try_from(said.1).ok()?, said.2))
             });
             let (most, whose) = words.min()?;
@@ -108,13 +112,18 @@ fn for_group(
 fn lost(question: &Question, seats: &[Option<usize>], out: u32, limits: Limits<'_>) -> Cost {
     let mut players = question.players.clone();
     for (at, seat) in seats.iter().enumerate() {
-        if let Some(player) = seat.filter(|_| out >> at & 1 == 1).and_then(|seat| players.get_mut(seat)) {
+        if let Some(player) = seat
+            .filter(|_| out >> at & 1 == 1)
+            .and_then(|seat| players.get_mut(seat))
+        {
             player.absent = true;
         }
     }
     let left = assign::leave_out(&question.music, &players, false, limits);
     let all = left.vital.iter().chain(&left.spare);
-    let time = all.filter_map(|part| question.music.parts.get(*part)).map(assign::Part::plays);
+    let time = all
+        .filter_map(|part| question.music.parts.get(*part))
+        .map(assign::Part::plays);
     (
         left.vital.len(),
         left.spare.len(),

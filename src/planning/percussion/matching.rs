@@ -83,8 +83,13 @@ mod tests {
     use super::*;
 
     fn by_trying(table: &[Vec<Option<Cost>>], row: usize, taken: u32) -> Option<Cost> {
-        let Some(costs) = table.get(row) else { return Some(0) };
-        let free = costs.iter().enumerate().filter(|(column, _)| taken >> column & 1 == 0);
+        let Some(costs) = table.get(row) else {
+            return Some(0);
+        };
+        let free = costs
+            .iter()
+            .enumerate()
+            .filter(|(column, _)| taken >> column & 1 == 0);
         free.filter_map(|(column, cost)| Some((*cost)? + by_trying(table, row + 1, taken | 1 << column)?))
             .min()
     }

@@ -124,7 +124,11 @@ pub fn duty_list(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
             let mine = gap.passes.iter().filter(|pass| pass.from == player);
             mine.map(|pass| {
                 let before = gap.after.saturating_add(2);
-                format!("{} for {} before {before}", pass.name, plan.name(snapshot, pass.to))
+                format!(
+                    "{} for {} before {before}",
+                    pass.name,
+                    plan.name(snapshot, pass.to)
+                )
             })
         });
         let passes: Vec<String> = passes.collect();
@@ -145,7 +149,11 @@ pub fn duty_list(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
 
 /// How the evening is shared: how long everybody plays, who is idle twice running, who has one thing all evening.
 pub fn evening(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
-    let there = plan.players.iter().enumerate().filter(|(_, one)| !one.seat.absent);
+    let there = plan
+        .players
+        .iter()
+        .enumerate()
+        .filter(|(_, one)| !one.seat.absent);
     let there: Vec<usize> = there.map(|(player, _)| player).collect();
     let plays = |player: &usize| plan.evening.plays.get(*player).copied().unwrap_or(0);
     let all = there.iter().map(plays).fold(0, Tenths::saturating_add);
@@ -173,7 +181,10 @@ pub fn evening(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
         ));
     }
     for (player, kind) in &plan.evening.always {
-        lines.push(format!("{} has {kind} all evening.", plan.name(snapshot, *player)));
+        lines.push(format!(
+            "{} has {kind} all evening.",
+            plan.name(snapshot, *player)
+        ));
     }
     lines
 }
@@ -181,9 +192,12 @@ pub fn evening(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
 /// What was decided for the whole evening and not for one piece, a sentence each.
 pub fn decided(plan: &ConcertPlan) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for line in plan.pieces.iter().filter_map(|piece| piece.question.as_ref()).flat_map(|question| {
-        super::words::decided_for(question, |whose| whose >= Whose::Concert)
-    }) {
+    for line in plan
+        .pieces
+        .iter()
+        .filter_map(|piece| piece.question.as_ref())
+        .flat_map(|question| super::words::decided_for(question, |whose| whose >= Whose::Concert))
+    {
         if !lines.contains(&line) {
             lines.push(line);
         }

@@ -316,10 +316,15 @@ fn had(players: &[ConcertPlayer], before: impl Iterator<Item = ConcertPlan>) -> 
                 let Some(question) = &piece.question else { continue };
                 let sharing = piece.answer.as_ref().and_then(|answer| answer.sharing.as_ref());
                 let seat = piece.who.iter().position(|who| *who == then);
-                let turns = sharing.zip(seat).and_then(|(sharing, seat)| sharing.turns.get(seat));
+                let turns = sharing
+                    .zip(seat)
+                    .and_then(|(sharing, seat)| sharing.turns.get(seat));
                 let parts = turns.into_iter().flatten().filter_map(|turn| {
                     let lasts = turn.entrances.iter().map(|at| lasts(question, turn.part, *at));
-                    Some((question.parts.get(turn.part)?, lasts.fold(0, Tenths::saturating_add)))
+                    Some((
+                        question.parts.get(turn.part)?,
+                        lasts.fold(0, Tenths::saturating_add),
+                    ))
                 });
                 had.add(player, parts);
             }

@@ -61,7 +61,10 @@ pub(super) fn rotate(
         }
         let found = plan(question, hand_over, limits);
         for play in found.iter().flat_map(|plan| &plan.plays) {
-            let part = question.parts.get(play.part).map(|part| part.station.name.clone());
+            let part = question
+                .parts
+                .get(play.part)
+                .map(|part| part.station.name.clone());
             if let Some((seen, name)) = who.get(play.player).and_then(|at| seen.get_mut(*at)).zip(part)
                 && !seen.contains(&name)
             {
@@ -71,7 +74,9 @@ pub(super) fn rotate(
         plans.push(found);
     }
     let mut kinds = Kinds::default();
-    let before: Vec<Before> = (0..players).map(|player| earlier.of(player, &mut kinds)).collect();
+    let before: Vec<Before> = (0..players)
+        .map(|player| earlier.of(player, &mut kinds))
+        .collect();
     let turns: Vec<Turn> = plans
         .iter()
         .zip(questions.iter())
@@ -168,7 +173,10 @@ pub(super) fn lasts(question: &Question, part: usize, entrance: usize) -> Tenths
         return A_PART;
     }
     match question.clock.coarse {
-        None => music.entrances.get(entrance).map_or(0, |entrance| entrance.lasts()),
+        None => music
+            .entrances
+            .get(entrance)
+            .map_or(0, |entrance| entrance.lasts()),
         Some(_) => told.entrances.get(entrance).map_or(0, |(first, last)| {
             let measures = last.saturating_sub(*first).saturating_add(1);
             A_MEASURE.saturating_mul(Tenths::try_from(measures).unwrap_or(Tenths::MAX))
@@ -202,9 +210,10 @@ fn turn(question: &Question, plan: &Plan, who: &[usize], kinds: &mut Kinds) -> T
     let may = |seat: usize, player: &Player, hand: usize| {
         let has = parts.get(hand).map_or(&[][..], Vec::as_slice);
         let able = |part: &usize| {
-            music.parts.get(*part).is_some_and(|part| {
-                player.can.cover(part.needs) && part.given_to.is_none_or(|to| to == seat)
-            })
+            music
+                .parts
+                .get(*part)
+                .is_some_and(|part| player.can.cover(part.needs) && part.given_to.is_none_or(|to| to == seat))
         };
         has.is_empty()
             || !player.absent && has.iter().all(able) && player.most.is_none_or(|most| has.len() <= most)
@@ -265,15 +274,27 @@ fn told(turns: &[Turn], given: &[Vec<usize>], players: usize, kinds: &Kinds) -> 
     };
     for (player, hands) in hands.iter().enumerate() {
         let is_idle = |hand: &Option<&Hand>| hand.is_some_and(|hand| hand.kinds.is_empty());
-        let idle = hands.windows(2).enumerate().filter(|(_, two)| two.iter().all(is_idle));
+        let idle = hands
+            .windows(2)
+            .enumerate()
+            .filter(|(_, two)| two.iter().all(is_idle));
         evening.idle.extend(idle.map(|(at, _)| (player, at)));
-        let played: Vec<&&Hand> = hands.iter().flatten().filter(|hand| !hand.kinds.is_empty()).collect();
-        let [first, others @ ..] = played.as_slice() else { continue };
+        let played: Vec<&&Hand> = hands
+            .iter()
+            .flatten()
+            .filter(|hand| !hand.kinds.is_empty())
+            .collect();
+        let [first, others @ ..] = played.as_slice() else {
+            continue;
+        };
         let same = first
             .kinds
             .iter()
             .find(|kind| others.iter().all(|hand| hand.kinds.contains(kind)));
-        if let Some(name) = same.and_then(|kind| kinds.0.get(*kind)).filter(|_| others.len() > 1) {
+        if let Some(name) = same
+            .and_then(|kind| kinds.0.get(*kind))
+            .filter(|_| others.len() > 1)
+        {
             evening.always.push((player, name.clone()));
         }
     }

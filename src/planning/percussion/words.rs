@@ -544,7 +544,12 @@ pub(super) fn decided_for(question: &Question, wanted: impl Fn(Whose) -> bool) -
     let apart = question.apart.iter().filter(|(_, whose)| wanted(*whose));
     let apart = apart.map(|((one, other), whose)| {
         let names = (name(one), name(other));
-        format!("{} and {} are never at one instrument, by {}.", names.0, names.1, whose.words())
+        format!(
+            "{} and {} are never at one instrument, by {}.",
+            names.0,
+            names.1,
+            whose.words()
+        )
     });
     let most = |said: &[(usize, u32, Whose)], noun: &str| -> Vec<String> {
         let said = said.iter().filter(|(.., whose)| wanted(*whose));
@@ -588,7 +593,8 @@ fn decided_here(question: &Question) -> Vec<String> {
 pub fn clashes(question: &Question, answer: &Answer) -> Option<String> {
     let sharing = answer.sharing.as_ref()?;
     let lost = sharing.left.iter().any(|left| left.vital);
-    lost.then(|| super::clash::sentence(&super::clash::clash(question))).flatten()
+    lost.then(|| super::clash::sentence(&super::clash::clash(question)))
+        .flatten()
 }
 
 /// Where the times to change come from; nothing where the handbook says all of them or none is counted.

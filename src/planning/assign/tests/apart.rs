@@ -2,9 +2,9 @@
 
 use proptest::prelude::*;
 
-use super::brute::{pieces, seatings, split};
 use super::super::plan::Worth;
 use super::super::settle::Settle;
+use super::brute::{pieces, seatings, split};
 use super::*;
 
 /// Whether a seating of whole parts keeps what was said, looked at part by part.

@@ -9,9 +9,25 @@ use super::*;
 
 pub(super) fn pieces() -> impl Strategy<Value = (Music, Vec<Player>)> {
     let spans = proptest::collection::vec((1..30i64, 1..40i64), 1..4);
-    let part = (0..3usize, 0..2usize, 0..4u64, spans, any::<bool>(), any::<bool>(), any::<bool>());
+    let part = (
+        0..3usize,
+        0..2usize,
+        0..4u64,
+        spans,
+        any::<bool>(),
+        any::<bool>(),
+        any::<bool>(),
+    );
     let parts = proptest::collection::vec(part, 0..6).prop_map(|parts| {
-        let part = |(station, sticks, needs, spans, spare, stays, changes_sticks): (_, usize, u64, Vec<(i64, i64)>, _, _, bool)| {
+        let part = |(station, sticks, needs, spans, spare, stays, changes_sticks): (
+            _,
+            usize,
+            u64,
+            Vec<(i64, i64)>,
+            _,
+            _,
+            bool,
+        )| {
             let mut at = 0;
             let mut entrances = Vec::new();
             for (rest, lasts) in spans {
@@ -27,7 +43,12 @@ pub(super) fn pieces() -> impl Strategy<Value = (Music, Vec<Player>)> {
                 entrances,
                 spare,
                 handing,
-                held: if changes_sticks { vec![(sticks, 1 - sticks), (1 - sticks, sticks)] } else { Vec::new() },
+                held: if changes_sticks {
+                    vec![(sticks, 1 - sticks), (1 - sticks, sticks)]
+                } else {
+                    Vec::new()
+                },
+                ready: if changes_sticks { vec![0, 7] } else { Vec::new() },
                 ..Part::default()
             }
         };

@@ -220,7 +220,10 @@ fn small_instruments_go_from_hand_to_hand() {
     let (snapshot, plan) = plan(&text, &[]);
     assert_eq!(
         plan_words::set_up(&plan),
-        ["Set up before the concert, to stay where it stands: bells.", "Lay ready: triangle."]
+        [
+            "Set up before the concert, to stay where it stands: bells.",
+            "Lay ready: triangle."
+        ]
     );
     let said = plan_words::gap(&snapshot, &plan, &plan.gaps[0]).join(" ");
     assert!(said.contains("P2 lays the triangle ready for P3."), "{said}");
