@@ -9,6 +9,7 @@ pub mod cupboard;
 pub mod doubt;
 mod entry;
 mod file;
+pub mod high_brass;
 mod instruments;
 pub mod known;
 mod ladder;

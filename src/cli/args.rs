@@ -383,18 +383,24 @@ pub enum PaperSize {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "The concert's card counts: its length, what it calls for, and the pieces on its program, which stay. Pieces with a part that nobody in the band can play are left out. For example:\n  levare choose \"Winter evening\"\n  levare choose \"Seventh Grade Band\" --length \"20 minutes\" --with \"a march\""
+    after_help = "The concert's card counts: its length, what it calls for, and the pieces on its program, which stay. Pieces with a part that nobody in the band can play are left out. Where several bands play, each is given pieces of its own. For example:\n  levare choose \"Winter evening\"\n  levare choose \"Seventh Grade Band\" --length \"20 minutes\" --with \"a march\""
 )]
 pub struct Choose {
     /// The name of a concert, or of a band for a concert without a card
     #[arg(help_heading = "What to build", value_name = "NAME", required = true)]
     pub name: Vec<String>,
-    /// What each piece or the whole program must meet, as in "calls for"; may be given more than once
+    /// What each piece or the whole program must meet, as in "calls for"; for one band of several its name in quotes and a colon come first; may be given more than once
     #[arg(long, value_name = "CONDITION")]
     pub with: Vec<String>,
     /// What makes a piece worth more; may be given more than once
     #[arg(long, value_name = "CONDITION")]
     pub prefer: Vec<String>,
+    /// Where several bands play: how long one of them may play at most; may be given for each, such as --share "Sixth Grade Band" "10 minutes"
+    #[arg(long, num_args = 2, value_names = ["BAND", "TIME"])]
+    pub share: Vec<String>,
+    /// Where several bands play and the program has no titles yet: let them play all of it as one band
+    #[arg(long)]
+    pub together: bool,
     /// A piece that must be on the program; may be given more than once
     #[arg(long, value_name = "TITLE")]
     pub keep: Vec<String>,
@@ -419,6 +425,9 @@ pub struct Choose {
     /// How many years a piece rests after a performance: 2 if left out, 0 for none
     #[arg(long, value_name = "YEARS", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
     pub rest: u32,
+    /// How many of the next best programs to show: 2 if left out, 0 for none
+    #[arg(long, value_name = "NUMBER", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=20))]
+    pub others: u32,
     /// Let pieces be alike; without this at most 2 of one style, 2 in one key, and 2 by one composer
     #[arg(long)]
     pub alike: bool,

@@ -9,5 +9,6 @@ pub mod find;
 pub mod fitting;
 pub mod library;
 pub mod percussion;
+pub mod remembered;
 pub mod teach;
 pub mod winds;

@@ -91,13 +91,18 @@ fn a_concert_is_built_around_what_stands_on_its_program() {
         and key as far as the pieces allow.
 
         Find out before you settle on them:
-          Bent Nail: its wind parts
-          Long Pond: its wind parts
-          Copper Kettle: its wind parts
+          Bent Nail: the wind parts
+          Long Pond: the wind parts
+          Copper Kettle: the wind parts
 
         What your limits cost:
           Without "every part covered by the band": 5 more points, with "Oboe Dreams".
           Without "up to 3 flats": 5 more points, with "Riddle".
+
+        The next best that truly differ (half or more of what was free to choose is
+        new):
+          70 points: nothing instead of "Bent Nail".
+          65 points: nothing instead of "Copper Kettle".
 
         Asked for: keep "Long Pond"; up to 3 flats; not performed in the last 2 years;
         nothing to buy; at most 12:00 in all; at most 2 pieces of one style; at most 2

@@ -186,6 +186,9 @@ pub struct Season {
     /// What each seller takes for sending an order, such as "8 USD"; if left out, what the handbook says
     #[arg(long, value_name = "MONEY", requires = "budget")]
     pub postage: Option<String>,
+    /// How many new skills, ones that a band has not been taught, all concerts together may ask of it
+    #[arg(long, value_name = "NUMBER")]
+    pub new_skills: Option<u32>,
     /// How many years a piece rests after a performance: 2 if left out, 0 for none
     #[arg(long, value_name = "YEARS", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
     pub rest: u32,

@@ -1,12 +1,23 @@
 //! Which keys a band has been taught.
 
+use jiff::civil::Date;
+
 use crate::catalogue::model::Ensemble;
 use crate::music::{Key, Mode};
+use crate::notation::values::Day;
 
 use super::signature_not_taught::reads;
 
-/// Whether a band plays in a key; a band that lists none is taken to.
-pub(super) fn is_taught(key: Key, band: &Ensemble) -> bool {
+/// Whether a band plays in a key on a day; a band that lists none is taken to. A key that it is learning is taught
+/// from the day by which it has it; where that day is not said, or nobody knows when the piece is played, it is taken
+/// to be in time.
+pub(super) fn is_taught(key: Key, band: &Ensemble, day: Option<Date>) -> bool {
+    let soon = band.keys_soon.iter().any(|said| {
+        let in_time = day
+            .zip(said.value.by.and_then(Day::last))
+            .is_none_or(|(day, by)| by <= day);
+        in_time && said.value.key.key().is_some_and(|learned| learned.same_as(key))
+    });
     let is_mode = !matches!(key.mode, Mode::Major | Mode::Ionian | Mode::Minor | Mode::Aeolian);
     let within = band.signatures.as_ref().is_some_and(|said| {
         key.signature().is_some_and(|signature| {
@@ -18,6 +29,7 @@ pub(super) fn is_taught(key: Key, band: &Ensemble) -> bool {
     });
     band.keys.is_empty()
         || within
+        || soon
         || band.keys.iter().any(|listed| {
             listed.value.same_as(key) || (is_mode && listed.value.signature() == key.signature())
         })
@@ -47,7 +59,11 @@ mod tests {
             ("C major", false),
             ("D minor", false),
         ] {
-            assert_eq!(is_taught(Key::read(key).expect("a key"), band), taught, "{key}");
+            assert_eq!(
+                is_taught(Key::read(key).expect("a key"), band, None),
+                taught,
+                "{key}"
+            );
         }
         let limited =
             Entry::read("ensemble \"A\"\n  keys Bb major, G major, signatures up to 3 flats\n".into());
@@ -60,14 +76,15 @@ mod tests {
             ("D major", false),
         ] {
             assert_eq!(
-                is_taught(Key::read(key).expect("a key"), limited),
+                is_taught(Key::read(key).expect("a key"), limited, None),
                 taught,
                 "{key}"
             );
         }
         assert!(is_taught(
             Key::read("F# major").expect("a key"),
-            &Ensemble::default()
+            &Ensemble::default(),
+            None
         ));
     }
 }

@@ -18,8 +18,14 @@ pub struct Candidate<'s> {
     pub subject: Subject<'s>,
     /// Its title, with who wrote it where several share it.
     pub name: String,
+    /// Who plays it: one of the bands, or all of them.
+    pub bands: &'s [EntryId],
+    /// The band's place among those of the evening, where each plays its own pieces.
+    pub band: Option<usize>,
     /// Whether the director has put it on the program.
     pub pinned: bool,
+    /// Whether the director keeps it, whichever band plays it.
+    pub kept: bool,
     /// The longest it may last, in seconds; none where nobody knows.
     pub seconds: Option<u32>,
     /// Whether it would have to be bought; none where no card says whether the set is there.
@@ -68,10 +74,10 @@ fn condition(term: Term) -> Condition {
     }
 }
 
-/// A piece with all that is asked of it but the demands.
+/// A piece with all that is asked of it but the demands, for those who play it.
 pub fn candidate<'s>(
     snapshot: &'s Snapshot,
-    bands: &[EntryId],
+    bands: &'s [EntryId],
     subject: Subject<'s>,
     pinned: bool,
     prefer: &[Condition],
@@ -108,13 +114,12 @@ pub fn candidate<'s>(
     Candidate {
         name: name_of(snapshot, &subject),
         subject,
+        bands,
+        band: None,
         pinned,
+        kept: false,
         seconds,
-        to_buy: match (piece.library.said, piece.wanted.is_empty()) {
-            (true, _) => Some(false),
-            (false, false) => Some(true),
-            (false, true) => None,
-        },
+        to_buy: piece.has_set().map(|there| !there),
         new_skills,
         points,
     }
@@ -132,6 +137,10 @@ pub fn answer(
     Some(match demand {
         Demand::Condition { condition, .. } if condition.counts() => return None,
         Demand::Condition { condition, .. } => asked.piece(condition, subject),
+        Demand::Own { condition, band, .. } => match candidate.band == Some(*band) {
+            true => asked.piece(condition, subject),
+            false => yes(),
+        },
         Demand::Covered => asked.piece(&condition(Term::Covered(Coverage::All)), subject),
         Demand::Rested(years) => !asked.piece(&condition(Term::Performed(When::Years(*years))), subject),
         Demand::OnTheShelf => match candidate.to_buy {
@@ -153,13 +162,17 @@ pub fn answer(
             },
             _ => yes(),
         },
-        Demand::NewSkills(most) => match &candidate.new_skills {
+        Demand::NewSkills { most, .. } => match &candidate.new_skills {
             Ok(new) => Truth::of(
                 new.len() <= *most as usize,
                 format!("asks {} that are new", new.len()),
             ),
             Err(missing) => Truth::Unknown((*missing).to_owned()),
         },
-        Demand::Keep(_) | Demand::Alike(..) | Demand::Pieces(_) => return None,
+        Demand::Keep(_)
+        | Demand::One(_)
+        | Demand::Share { .. }
+        | Demand::Alike { .. }
+        | Demand::Pieces(_) => return None,
     })
 }

@@ -1,20 +1,24 @@
-//! Several concerts together: no piece comes twice, and one budget holds for all. Exact, with a proven bound.
+//! Several concerts together: no piece comes twice, one budget holds for all, and what is new to a band
+//! is counted over all of them. Exact, with a proven bound.
 //!
 //! Each concert is solved by itself, and what all of them are worth by themselves is more than any season can be
 //! worth. Where a piece comes twice, it is taken out of one concert or out of the other; where the budget does not
-//! hold, one of the pieces that would be bought is taken out. What promises most is looked at first, so that the
+//! hold, one of the pieces that would be bought is taken out; where a band would have to learn too much, one of those
+//! that ask something new of it. What promises most is looked at first, so that the
 //! first season that holds is the best, and the others need not be looked at.
 
-use std::collections::{BTreeSet, BinaryHeap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, BinaryHeap, HashMap};
 
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::values::Money;
 use crate::planning::fitting::asking_for;
 
 use super::core::Found;
-use super::model::Model;
+use super::model::{Also, Model};
 use super::offers::{Offer, Offers, Postage, Purchase};
-use super::{Program, Wish, candidates, demands, program};
+use super::program::{program, skill_words};
+use super::wishes::{candidates, demands};
+use super::{Program, Wish};
 
 /// Steps for one concert; a shelf of a school needs far fewer.
 const STEPS: u64 = 300_000;
@@ -61,6 +65,8 @@ pub struct SeasonWish {
     pub budget: Option<Money>,
     /// What each seller takes for an order, in hundredths; what the handbook says where that is none.
     pub postage: Option<u64>,
+    /// How many skills each band may have to learn over all of them at most.
+    pub new_skills: Option<u32>,
 }
 
 /// For each concert the pieces that are taken out of it.
@@ -81,6 +87,8 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
             let one = Wish {
                 budget: wish.budget.clone(),
                 postage: wish.postage,
+                // No concert may ask for more than all of them.
+                new_skills: one.new_skills.into_iter().chain(wish.new_skills).min(),
                 ..one.clone()
             };
             let pieces = candidates(snapshot, &one);
@@ -102,6 +110,7 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
         models: &models,
         shop: offers(snapshot, &all, wish),
         budget: wish.budget.as_ref().map(|money| money.high),
+        new_skills: wish.new_skills.map(|most| most as usize),
         known: HashMap::new(),
     };
     let (best, bound) = match search.best() {
@@ -113,21 +122,31 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
         Ended::NotFound => return Season::NotFound,
     };
     let purchase = search.purchase(&best).filter(|(offers, _)| !offers.is_empty());
-    let ladder = snapshot.ladder();
-    let mut met: BTreeSet<String> = BTreeSet::new();
+    // What each band has met; several that play as one learn it together.
+    let mut met: BTreeSet<(Vec<EntryId>, String)> = BTreeSet::new();
     let mut evenings = Vec::new();
     for ((model, wish), chosen) in models.iter().zip(wishes).zip(&best.programs) {
         let pieces = || chosen.iter().filter_map(|at| model.pieces.get(*at));
-        let asked: BTreeSet<String> = pieces()
-            .flat_map(|piece| piece.new_skills.iter().flatten().cloned())
+        let asked: BTreeSet<(Vec<EntryId>, String)> = pieces()
+            .flat_map(|piece| {
+                let skills = piece.new_skills.iter().flatten();
+                skills.map(|skill| (piece.bands.to_vec(), skill.clone()))
+            })
             .collect();
         let value = pieces().map(|piece| piece.value().max(0)).sum();
-        let new = asked.difference(&met).map(|name| ladder.written(name)).collect();
+        let alone = |bands: &[EntryId]| match bands {
+            [only] if wish.bands.len() > 1 => Some(*only),
+            _ => None,
+        };
+        let new = asked
+            .difference(&met)
+            .map(|(bands, name)| skill_words(snapshot, alone(bands), name))
+            .collect();
         met.extend(asked);
         let Some(concert) = wish.concert else { continue };
         evenings.push(Evening {
             concert,
-            program: program(snapshot, model, chosen, value, value),
+            program: program(snapshot, model, wish.bands, chosen, value, value),
             new_skills: new,
         });
     }
@@ -164,6 +183,7 @@ struct Search<'m, 's> {
     models: &'m [Model<'s>],
     shop: Option<Offers>,
     budget: Option<u64>,
+    new_skills: Option<usize>,
     /// What was found for a concert without some pieces.
     known: HashMap<(usize, BTreeSet<EntryId>), Found>,
 }
@@ -182,7 +202,11 @@ impl Search<'_, '_> {
         let found = self.models.get(at).map_or(nothing, |model| {
             let all: Vec<usize> = (0..model.demands.len()).collect();
             let without: Vec<EntryId> = out.iter().copied().collect();
-            model.best_without(&all, &without, STEPS)
+            let also = Also {
+                without: &without,
+                ..Also::default()
+            };
+            model.within(&all, also, STEPS)
         });
         self.known.insert((at, out.clone()), found.clone());
         found
@@ -264,6 +288,9 @@ impl Search<'_, '_> {
                 }
             }
         }
+        if let Some(free) = self.too_much_to_learn(best) {
+            return Some(free);
+        }
         let budget = self.budget?;
         let (_, purchase) = self.purchase(best)?;
         (purchase.cents > budget).then(|| {
@@ -272,6 +299,33 @@ impl Search<'_, '_> {
                 .filter(|(concert, piece)| !self.is_pinned(*concert, *piece))
                 .collect()
         })
+    }
+
+    /// Where a band would have to learn more over all concerts than is allowed, the picks that ask something new of
+    /// it: one of them must go, whatever else comes.
+    fn too_much_to_learn(&self, best: &Best) -> Option<Vec<(usize, usize)>> {
+        let most = self.new_skills?;
+        let mut asked: BTreeMap<EntryId, (BTreeSet<&String>, Vec<(usize, usize)>)> = BTreeMap::new();
+        for (concert, program) in best.programs.iter().enumerate() {
+            for piece in program {
+                let model = self
+                    .models
+                    .get(concert)
+                    .and_then(|model| model.pieces.get(*piece));
+                let Some(one) = model else { continue };
+                let skills: Vec<&String> = one.new_skills.iter().flatten().collect();
+                for band in one.bands.iter().filter(|_| !skills.is_empty()) {
+                    let (all, picks) = asked.entry(*band).or_default();
+                    all.extend(skills.iter().copied());
+                    picks.push((concert, *piece));
+                }
+            }
+        }
+        let (_, picks) = asked.into_values().find(|(skills, _)| skills.len() > most)?;
+        let free = picks
+            .into_iter()
+            .filter(|(concert, piece)| !self.is_pinned(*concert, *piece));
+        Some(free.collect())
     }
 
     fn best(&mut self) -> Ended {

@@ -24,6 +24,7 @@ mod setting;
 mod skill;
 mod told;
 pub mod words;
+mod year;
 
 pub use answer::{Answer, Because, Brief, Count, Left, Sharing, answer, brief};
 pub use ask::{Asked, PartTold, Question, Seat, seats};
@@ -40,6 +41,7 @@ pub use rotate::{Earlier, Evening};
 pub use setting::{Setting, ensembles};
 pub use skill::{Players, can_play, is_clear, is_strong};
 pub use told::{Move, Turn};
+pub use year::{YearPiece, YearPlayer, year};
 
 #[cfg(test)]
 mod tests;

@@ -18,7 +18,7 @@ use super::setting::{Setting, absent_percussionists};
 
 /// How often the searches of a concert may ask whether to stop, which they do every few hundred steps. Far more
 /// than any program for a school band needs.
-const MOST_ASKED: u64 = 30_000;
+pub(super) const MOST_ASKED: u64 = 30_000;
 
 /// A concert shared out.
 #[derive(Debug, Clone)]
@@ -288,7 +288,7 @@ fn settings(
 }
 
 /// Everybody who plays in some piece's band, once.
-fn players(snapshot: &Snapshot, settings: &[(String, Option<Setting>)]) -> Vec<ConcertPlayer> {
+pub(super) fn players(snapshot: &Snapshot, settings: &[(String, Option<Setting>)]) -> Vec<ConcertPlayer> {
     let mut players: Vec<ConcertPlayer> = Vec::new();
     for setting in settings.iter().filter_map(|(_, setting)| setting.as_ref()) {
         for (band, seat) in setting.by_band(snapshot) {
@@ -334,7 +334,7 @@ fn had(players: &[ConcertPlayer], before: impl Iterator<Item = ConcertPlan>) -> 
 }
 
 /// For every seat of a piece, its place among the players of the concert.
-fn places(setting: &Setting, players: &[ConcertPlayer]) -> Vec<usize> {
+pub(super) fn places(setting: &Setting, players: &[ConcertPlayer]) -> Vec<usize> {
     let mut from: Vec<usize> = Vec::new();
     for seat in setting.seats.iter().flatten() {
         let mine =
@@ -349,7 +349,7 @@ fn places(setting: &Setting, players: &[ConcertPlayer]) -> Vec<usize> {
     from
 }
 
-fn piece_plan(
+pub(super) fn piece_plan(
     snapshot: &Snapshot,
     (title, setting, question): (String, Option<Setting>, Option<Question>),
     plan: Option<&Plan>,
