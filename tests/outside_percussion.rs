@@ -63,6 +63,7 @@ fn music(case: &Value) -> Music {
             .iter()
             .map(|span| Entrance::new(times(span)[0], times(span)[1]))
             .collect(),
+        ready: times(&part["ready"]),
         spare: part["spare"] == true,
         handing: if part["stays"] == true {
             Handing::Stays
@@ -134,6 +135,12 @@ fn check_plays(music: &Music, players: Option<&[Player]>, plays: &[Play]) {
                 (from.station, from.sticks_in(first).1),
                 (to.station, to.sticks_in(second).0),
             );
+            let ready = if from.station == to.station {
+                0
+            } else {
+                to.ready_before(second)
+            };
+            let needed = needed + ready;
             assert!(late.start() - early.end() >= needed, "{one:?} {other:?}");
         }
     }

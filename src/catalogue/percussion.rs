@@ -63,6 +63,8 @@ pub struct Part {
     pub rolls: bool,
     /// What it is struck with, where the card says so for the whole part.
     pub sticks: Option<String>,
+    /// Measures from which drums are tuned otherwise, with how many drums that are.
+    pub retunes: Vec<(u32, u32)>,
     /// What it is struck with only in some measures, in the order of the card.
     pub sticks_in: Vec<(Stretch, String)>,
 }
@@ -171,6 +173,7 @@ fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> 
                 }),
                 sticks: sticks(row),
                 sticks_in: sticks_in(row, piece),
+                retunes: retunes(row, piece),
                 names,
             });
             replaces.push(replaced);
@@ -319,6 +322,29 @@ fn sticks(row: &RowItem) -> Option<String> {
         Fact::Sticks(words, None | Some(Place::Throughout)) => Some(words.clone()),
         _ => None,
     })
+}
+
+/// A drum that is tuned twice for one measure counts once.
+fn retunes(row: &RowItem, piece: &Piece) -> Vec<(u32, u32)> {
+    let mut drums: BTreeMap<u32, Vec<String>> = BTreeMap::new();
+    for fact in row.facts.iter().filter(|fact| fact.is_certain()) {
+        let (from, place) = match &fact.what {
+            Fact::Retune(from, _, Some(place)) => (from.to_string(), place),
+            Fact::Change(from, _, Some(place)) => (from.to_string(), place),
+            _ => continue,
+        };
+        let Some(stretch) = piece.stretch_of(place) else {
+            continue;
+        };
+        let known = drums.entry(stretch.first).or_default();
+        if !known.contains(&from) {
+            known.push(from);
+        }
+    }
+    let counted = drums.into_iter();
+    counted
+        .map(|(measure, drums)| (measure, u32::try_from(drums.len()).unwrap_or(u32::MAX)))
+        .collect()
 }
 
 fn sticks_in(row: &RowItem, piece: &Piece) -> Vec<(Stretch, String)> {

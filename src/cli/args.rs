@@ -313,7 +313,7 @@ pub struct Assign {
     /// Let instruments be handed over from player to player in the rests
     #[arg(long)]
     pub handing_over: bool,
-    /// How to show it: table (to read; this if left out), json (for other programs), door (a page for the door), counting (a page that counts the rests) or seating (a page with the setup)
+    /// How to show it: table (to read; this if left out), json (for other programs), door (a page for the door), counting (a page that counts the rests), cards (a card a player for the folder, four on a sheet) or seating (a page with the setup)
     #[arg(
         long = "as",
         value_enum,
@@ -364,6 +364,8 @@ pub enum AssignForm {
     Door,
     /// A page on which each player's line is counted as in a part
     Counting,
+    /// A card a player for the folder, four on a sheet
+    Cards,
 }
 
 /// What pages are printed on.

@@ -102,6 +102,7 @@ pub static RULES: &[&Rule] = &[
     &percussion::entrances_overlap::EntrancesOverlap::RULE,
     &percussion::retune_too_quick::RetuneTooQuick::RULE,
     &percussion::assigned_to_nobody::AssignedToNobody::RULE,
+    &percussion::seat_written_twice::SeatWrittenTwice::RULE,
     &percussion::two_parts_for_one_player::TwoPartsForOnePlayer::RULE,
     &coverage::nobody_plays_it::NobodyPlaysIt::RULE,
     &coverage::solo_without_a_cue::SoloWithoutACue::RULE,

@@ -30,7 +30,7 @@ use meant::Meant;
 pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
     if asked.to.is_some() && matches!(asked.form, AssignForm::Table | AssignForm::Json) {
         complain(
-            "--to is for pages: add --as door, --as counting or --as seating. A table or JSON is printed here.",
+            "--to is for pages: add --as door, --as counting, --as cards or --as seating. A table or JSON is printed here.",
         );
         return Ok(Status::CouldNot);
     }
@@ -110,12 +110,15 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
                 AssignForm::Table => concert::tell(snapshot, &plan, &asked.without, paint, out)?,
                 AssignForm::Json => concert_json::tell(snapshot, &plan, asked, out)?,
                 AssignForm::Seating => {
-                    let settings = plan.pieces.iter().filter_map(|piece| piece.setting.as_ref());
-                    let settings: Vec<&Setting> = settings.collect();
-                    return done(seating::pieces(snapshot, &settings, asked, out)?);
+                    return done(seating::evening(snapshot, &plan, asked, out)?);
                 }
                 AssignForm::Door => {
                     if !pages::door(snapshot, &plan, asked, out)? {
+                        return Ok(Status::CouldNot);
+                    }
+                }
+                AssignForm::Cards => {
+                    if !pages::cards(snapshot, &plan, asked, out)? {
                         return Ok(Status::CouldNot);
                     }
                 }
@@ -206,6 +209,12 @@ fn one_piece(
             if !pages::piece_counting(snapshot, (&setting, &question, &answer), asked, out)? {
                 return Ok(Status::CouldNot);
             }
+        }
+        AssignForm::Cards => {
+            complain(
+                "Cards are for an evening. Name a concert, or add --as counting for a page with this piece.",
+            );
+            return Ok(Status::CouldNot);
         }
         // The setup has been written already.
         AssignForm::Seating => {}

@@ -274,11 +274,11 @@ struct Played {
 fn time(card: &Card<'_>, question: &Question, from: &Played, to: &Played) -> Option<(Tenths, Ground)> {
     let (one, other) = (question.parts.get(from.part)?, question.parts.get(to.part)?);
     let sticks = question.other_sticks((from.part, from.nth), (to.part, to.nth));
-    Some(
-        question
-            .times
-            .time(&one.station, &other.station, sticks, card.instruments()),
-    )
+    let way = question
+        .times
+        .time(&one.station, &other.station, sticks, card.instruments());
+    let ready = question.ready_before(to.part, to.nth);
+    Some((way.0.saturating_add(ready), way.1))
 }
 
 fn place(part: &PartTold) -> String {

@@ -101,6 +101,10 @@ fn clash(music: &Music, a: (usize, usize, Entrance), b: (usize, usize, Entrance)
         (from.station, from.sticks_in(nth).1),
         (to.station, to.sticks_in(later).0),
     );
+    let needed = match from.station == to.station {
+        true => needed,
+        false => needed.saturating_add(to.ready_before(later)),
+    };
     late.start().saturating_sub(early.end()) < needed
 }
 

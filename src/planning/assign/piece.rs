@@ -80,6 +80,8 @@ pub struct Part {
     pub needs: Abilities,
     /// When it plays, in any order.
     pub entrances: Vec<Entrance>,
+    /// How long its player has to be there before each entrance, as to retune a drum; a missing figure is 0.
+    pub ready: Vec<Tenths>,
     /// Whether it may be left out (optional, or the same as what another plays).
     pub spare: bool,
     /// Whether it may change hands where handing over is asked about.
@@ -97,6 +99,11 @@ impl Part {
             .get(entrance)
             .copied()
             .unwrap_or((self.sticks, self.sticks))
+    }
+
+    /// How long its player has to be there before an entrance, coming from elsewhere.
+    pub fn ready_before(&self, entrance: usize) -> Tenths {
+        self.ready.get(entrance).map_or(0, |time| *time.max(&0))
     }
 
     /// How long it plays in all.

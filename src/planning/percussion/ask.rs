@@ -9,7 +9,7 @@ use crate::music::instruments::key;
 use crate::music::{Family, Instruments};
 use crate::notation::row::Fact;
 use crate::notation::values::{Able, Pin, Stretch};
-use crate::planning::assign::{Abilities, Changes, Entrance, Music, Part, Player};
+use crate::planning::assign::{Abilities, Changes, Entrance, Music, Part, Player, Tenths};
 use crate::text::Span;
 
 use super::change::{ChangeTimes, Station};
@@ -110,6 +110,8 @@ pub struct PartTold {
     pub sticks: Option<String>,
     /// Other sticks or mallets, with the measures in which it is played with those.
     pub sticks_in: Vec<(Stretch, String)>,
+    /// Measures from which drums are tuned otherwise, with how many drums that are.
+    pub retunes: Vec<(u32, u32)>,
     /// The printed page it stands on.
     pub page: Option<String>,
     /// When it sounds in print, as the card says; empty where that is not known.
@@ -375,6 +377,7 @@ impl Question {
         let mut stations: Vec<Station> = Vec::new();
         let mut sticks: Vec<&str> = Vec::new();
         let mut parts = Vec::new();
+        let seconds = self.clock.coarse.is_none() && !self.all_at_once;
         let decided = self.parts.iter();
         self.decided = decided
             .map(|part| asked.pins.about(part, &self.seats, asked.who))
@@ -399,7 +402,19 @@ impl Question {
                     (numbered(ends.0), numbered(ends.1))
                 }));
             }
+            let mut ready = Vec::new();
+            if !part.retunes.is_empty() && seconds {
+                let measure = |at: usize| self.clock.measures.get(at).map_or(0, |sounding| sounding.measure);
+                ready.extend(part.entrances.iter().enumerate().map(|(nth, (first, _))| {
+                    let before = nth.checked_sub(1).and_then(|before| part.entrances.get(before));
+                    let before = before.map_or(0, |(_, last)| measure(*last));
+                    let within = |at: u32| before < at && at <= measure(*first);
+                    let drums = part.retunes.iter().filter(|(at, _)| within(*at));
+                    self.times.retuning(drums.map(|(_, drums)| drums).sum())
+                }));
+            }
             parts.push(Part {
+                ready,
                 station,
                 sticks: whole,
                 held,
@@ -409,7 +424,6 @@ impl Question {
                 ..Part::default()
             });
         }
-        let seconds = self.clock.coarse.is_none() && !self.all_at_once;
         // Where seconds are not known, only what sounds at once counts.
         let [walks, otherwise] = match seconds {
             true => self.times.walks(&stations, asked.instruments),
@@ -479,6 +493,12 @@ impl Question {
             player.most = most.and_then(|(_, most, _)| usize::try_from(*most).ok());
         }
         (music, players)
+    }
+
+    /// How long a player who comes from elsewhere has to be at a part before an entrance, as to retune a drum.
+    pub fn ready_before(&self, part: usize, entrance: usize) -> Tenths {
+        let part = self.music.parts.get(part);
+        part.map_or(0, |part| part.ready_before(entrance))
     }
 
     /// Whether one entrance ends with other sticks than those with which another begins, each by part and place.
@@ -735,6 +755,7 @@ fn part_told(asked: &Asked<'_>, part: &percussion::Part, movement: Option<u32>) 
             .clone()
             .or_else(|| known.and_then(|known| known.sticks.as_ref().map(ToString::to_string))),
         sticks_in: part.sticks_in.clone(),
+        retunes: part.retunes.clone(),
         page: page_of(asked.piece, &part.names, asked.instruments),
         stretches,
         events,

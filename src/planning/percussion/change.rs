@@ -19,6 +19,9 @@ const HAND_OVER: Tenths = 30;
 /// From memory: to put crash cymbals down or take them up.
 const CYMBALS: Tenths = 30;
 
+/// From memory: to tune one kettle and hear that it is right.
+const RETUNE: Tenths = 40;
+
 /// An instrument where it stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Station {
@@ -156,6 +159,13 @@ impl ChangeTimes {
 }
 
 impl ChangeTimes {
+    /// The time to tune so many kettles otherwise, in tenths of a second.
+    pub fn retuning(&self, drums: u32) -> Tenths {
+        RETUNE
+            .saturating_mul(self.memory)
+            .saturating_mul(Tenths::from(drums))
+    }
+
     /// The least rest in which a part goes from one player to another, in tenths of a second.
     pub fn handing_over(&self) -> Tenths {
         let mut said = self.lines.iter().rev();

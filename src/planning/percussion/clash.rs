@@ -18,8 +18,8 @@ const MOST_TOGETHER: usize = 4;
 enum Word {
     /// Who has a part.
     Only(usize),
-    /// That a player, by place among those named, does not have a part.
-    Never(usize, usize),
+    /// That a player, by seat, does not have some parts, and whose word that is.
+    Never(usize, Whose),
     /// That somebody plays nothing.
     Out(usize),
     /// That two are kept apart.
@@ -77,7 +77,14 @@ fn all(question: &Question) -> Vec<Word> {
     for (part, decided) in question.decided.iter().enumerate() {
         match &decided.only {
             Some(_) => words.push(Word::Only(part)),
-            None => words.extend((0..decided.never.len()).map(|at| Word::Never(part, at))),
+            None => {
+                for &(seat, whose) in &decided.never {
+                    let word = Word::Never(seat, whose);
+                    if !words.contains(&word) {
+                        words.push(word);
+                    }
+                }
+            }
         }
     }
     words.extend((0..question.out.len()).map(Word::Out));
@@ -99,13 +106,11 @@ fn left_out(question: &Question, words: &[Word]) -> usize {
                     to.only.clone_from(&from.only);
                 }
             }
-            Word::Never(part, at) => {
-                let from = question
-                    .decided
-                    .get(part)
-                    .and_then(|decided| decided.never.get(at));
-                if let (Some(to), Some(from)) = (only.decided.get_mut(part), from) {
-                    to.never.push(*from);
+            Word::Never(seat, whose) => {
+                for (to, from) in only.decided.iter_mut().zip(&question.decided) {
+                    if from.only.is_none() && from.never.contains(&(seat, whose)) {
+                        to.never.push((seat, whose));
+                    }
                 }
             }
             Word::Out(at) => only.out.extend(question.out.get(at)),
@@ -159,10 +164,17 @@ fn phrase(question: &Question, word: Word) -> String {
             }
             None => String::new(),
         },
-        Word::Never(at, nth) => match decided(at).and_then(|decided| decided.never.get(nth)) {
-            Some((who, whose)) => format!("{} is not to have the {} {}", seat(*who), part(at), by(*whose)),
-            None => String::new(),
-        },
+        Word::Never(who, whose) => {
+            let all = question.decided.iter().enumerate();
+            let all = all.filter(|(_, from)| from.only.is_none() && from.never.contains(&(who, whose)));
+            let parts: Vec<String> = all.map(|(at, _)| part(at)).collect();
+            format!(
+                "{} is not to have the {} {}",
+                seat(who),
+                joined(&parts),
+                by(whose)
+            )
+        }
         Word::Out(at) => match question.out.get(at) {
             Some((who, whose)) => format!("{} is to play nothing {}", seat(*who), by(*whose)),
             None => String::new(),

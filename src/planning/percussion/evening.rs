@@ -75,21 +75,24 @@ pub(super) fn share(turns: &[Turn], before: &[Before], limits: Limits<'_>) -> Gi
     let mut lot = Lot(0x2545_f491_4f6c_dd1d);
     let least = evening.least();
     let mut in_vain = 0;
+    let mut here = best.1.clone();
     while in_vain < MOST_LOTS {
         if best.0 <= least || evening.tried >= evening.most || (limits.stop)() || !evening.shake(&mut lot) {
             break;
         }
         evening.settle();
         let cost = evening.cost();
-        // An evening that is as good is kept, so that the search does not stay in one place.
         in_vain += 1;
         if cost < best.0 {
             in_vain = 0;
-        }
-        if cost <= best.0 {
             best = (cost, evening.given.clone());
+        }
+        // The search goes on from an evening that is as good, so that it does not stay in one place; but nobody's hands
+        // change for that.
+        if cost <= best.0 {
+            here.clone_from(&evening.given);
         } else {
-            evening.put(&best.1);
+            evening.put(&here);
         }
     }
     best.1
@@ -434,6 +437,30 @@ impl<'t> Evening<'t> {
         best.1 != 0
     }
 
+    /// Lets the hands of three players go round in a piece, where they may.
+    fn go_round(&mut self, one: usize, other: usize, third: usize, piece: usize) -> bool {
+        let seat = |player: usize| *self.seat.get(player)?.get(piece)?;
+        let (Some(a), Some(b), Some(c)) = (seat(one), seat(other), seat(third)) else {
+            return false;
+        };
+        let (Some(turn), Some(given)) = (self.turns.get(piece), self.given.get_mut(piece)) else {
+            return false;
+        };
+        let mut turned = given.clone();
+        turned.swap(a, b);
+        turned.swap(b, c);
+        let may = |seat: usize| {
+            let hand = turned.get(seat)?;
+            turn.may.get(seat)?.get(*hand).copied()
+        };
+        let able = a != b && b != c && a != c && [a, b, c].into_iter().all(|seat| may(seat) == Some(true));
+        if able && keeps(turn, &turned) {
+            *given = turned;
+            return true;
+        }
+        false
+    }
+
     /// Lets a few hands go round; false where nobody could exchange anything.
     fn shake(&mut self, lot: &mut Lot) -> bool {
         let players = self.before.len();
@@ -450,13 +477,18 @@ impl<'t> Evening<'t> {
             if one == other {
                 continue;
             }
-            let common = self.common(one, other);
-            let Some(&(piece, first, second)) = common.get(lot.below(common.len())) else {
-                continue;
-            };
-            if let Some(given) = self.given.get_mut(piece) {
-                given.swap(first, second);
-                shaken += 1;
+            if lot.below(3) == 0 {
+                shaken +=
+                    usize::from(self.go_round(one, other, lot.below(players), lot.below(self.turns.len())));
+            } else {
+                let common = self.common(one, other);
+                let Some(&(piece, first, second)) = common.get(lot.below(common.len())) else {
+                    continue;
+                };
+                if let Some(given) = self.given.get_mut(piece) {
+                    given.swap(first, second);
+                    shaken += 1;
+                }
             }
             if shaken == wanted {
                 break;
@@ -537,5 +569,113 @@ impl Sums {
     fn uneven(&self) -> i64 {
         let steps = self.plays.saturating_sub(self.even).saturating_abs() / HALF_MINUTE;
         steps.saturating_mul(steps).clamp(0, 1 << 40)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    /// Small evenings: pieces with as many hands as players, some of which some may not have.
+    fn evenings() -> impl Strategy<Value = (Vec<Turn>, Vec<Before>)> {
+        (2..4usize, 1..4usize).prop_flat_map(|(players, pieces)| {
+            let hand = (0..4i64, proptest::collection::btree_set(0..3usize, 0..3));
+            let hands = proptest::collection::vec(hand, players);
+            let may = proptest::collection::vec(
+                proptest::collection::vec(proptest::bool::weighted(0.8), players),
+                players,
+            );
+            let turns = proptest::collection::vec((hands, may, any::<bool>()), pieces);
+            let before = proptest::collection::vec((0..3i64, 0..2i64), players);
+            (turns, before).prop_map(|(turns, earlier)| {
+                let turn = |(hands, mut may, apart): (Vec<(i64, _)>, Vec<Vec<bool>>, bool)| {
+                    // As the pieces by themselves have it, everybody may have the hand of that number.
+                    (0..may.len()).for_each(|at| may[at][at] = true);
+                    let hands: Vec<Hand> = hands
+                        .into_iter()
+                        .map(|(plays, kinds): (i64, std::collections::BTreeSet<usize>)| Hand {
+                            plays: plays * HALF_MINUTE,
+                            kinds: kinds.into_iter().collect(),
+                        })
+                        .collect();
+                    let near = |one: &Hand| {
+                        hands
+                            .iter()
+                            .map(|other| one.plays > 0 && other.plays > 3 * HALF_MINUTE)
+                            .collect()
+                    };
+                    Turn {
+                        who: (0..hands.len()).map(Some).collect(),
+                        near: hands.iter().map(near).collect(),
+                        apart: if apart { vec![(0, 1)] } else { Vec::new() },
+                        may,
+                        hands,
+                    }
+                };
+                let before = |(plays, times): (i64, i64)| Before {
+                    plays: plays * HALF_MINUTE,
+                    kinds: if times > 0 {
+                        BTreeMap::from([(0, times)])
+                    } else {
+                        BTreeMap::new()
+                    },
+                };
+                (
+                    turns.into_iter().map(turn).collect(),
+                    earlier.into_iter().map(before).collect(),
+                )
+            })
+        })
+    }
+
+    fn orders(size: usize) -> Vec<Vec<usize>> {
+        match size {
+            0 => vec![Vec::new()],
+            _ => orders(size - 1)
+                .into_iter()
+                .flat_map(|order| {
+                    (0..size).map(move |at| {
+                        let mut order = order.clone();
+                        order.insert(at, size - 1);
+                        order
+                    })
+                })
+                .collect(),
+        }
+    }
+
+    /// The least cost of all ways to give the hands out.
+    fn by_trying(turns: &[Turn], before: &[Before]) -> [i64; 4] {
+        let mut all: Vec<Given> = vec![Vec::new()];
+        for turn in turns {
+            let fits = |order: &Vec<usize>| {
+                let may = order.iter().zip(&turn.may).all(|(hand, may)| may[*hand]);
+                may && keeps(turn, order)
+            };
+            let fit: Vec<Vec<usize>> = orders(turn.hands.len()).into_iter().filter(fits).collect();
+            all = all
+                .into_iter()
+                .flat_map(|given| {
+                    fit.iter()
+                        .map(move |order| [given.clone(), vec![order.clone()]].concat())
+                })
+                .collect();
+        }
+        let costs = all.iter().map(|given| cost(turns, before, given));
+        costs.min().unwrap_or_default()
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(40))]
+
+        #[test]
+        fn small_evenings_are_as_good_as_any((turns, before) in evenings()) {
+            let kept = turns.iter().all(|turn| keeps(turn, &(0..turn.hands.len()).collect::<Vec<_>>()));
+            prop_assume!(kept);
+            let given = share(&turns, &before, Limits::USUAL);
+            prop_assert_eq!(cost(&turns, &before, &given), by_trying(&turns, &before));
+        }
     }
 }

@@ -13,6 +13,7 @@ use super::ask::{Question, Seat};
 use super::backup::{Backup, backups};
 use super::between::{Gap, gaps, not_there};
 use super::duty::{Duty, Way, duties};
+use super::few;
 use super::rotate::{Earlier, Evening, lasts, rotate};
 use super::setting::{Setting, absent_percussionists};
 
@@ -150,6 +151,7 @@ impl ConcertPlan {
             .iter()
             .filter_map(|id| ConcertPlan::of(snapshot, *id, None, &[], hand_over, limits));
         let earlier = had(&players, before);
+        few::leave_out(&mut questions, &who, players.len(), limits);
         let (plans, evening) = rotate(&mut questions, &who, players.len(), hand_over, &earlier, limits);
         let mut pieces: Vec<PiecePlan> = Vec::new();
         let parts = settings.into_iter().zip(questions).zip(plans.iter().zip(who));

@@ -40,7 +40,6 @@ pub(super) fn rotate(
     earlier: &Earlier,
     limits: Limits<'_>,
 ) -> (Vec<Option<Plan>>, Evening) {
-    super::few::leave_out(questions, who, players, limits);
     let mut seen: Vec<Vec<String>> = vec![Vec::new(); players];
     let mut plans: Vec<Option<Plan>> = Vec::new();
     for (question, who) in questions.iter_mut().zip(who) {

@@ -150,9 +150,10 @@ fn way(
         in_break,
         there: there.filter(|_| seconds),
         needed: seconds.then(|| {
-            question
+            let way = question
                 .times
-                .time(&one.station, &other.station, sticks, instruments)
+                .time(&one.station, &other.station, sticks, instruments);
+            (way.0.saturating_add(question.ready_before(to, later)), way.1)
         }),
         times: 1,
     })

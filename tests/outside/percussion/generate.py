@@ -42,6 +42,8 @@ class Piece:
         if a["station"] != b["station"]:
             hands = self.case["hands"]
             time_needed += hands[a["station"]] + hands[b["station"]]
+            # Whoever comes from elsewhere has to be there so long before, as to retune a drum.
+            time_needed += dict(zip(map(tuple, b["spans"]), b.get("ready", []))).get(tuple(t), 0)
         return time_needed
 
     def clash(self, p, s, q, t):
@@ -298,6 +300,7 @@ def case(rng):
         parts.append({
             "station": rng.randrange(stations),
             "sticks": rng.randrange(3),
+            "ready": [rng.choice([0, 0, 40]) for _ in spans] if rng.random() < 0.2 else [],
             "held": [[rng.randrange(3), rng.randrange(3)] for _ in spans] if rng.random() < 0.3 else [],
             "needs": rng.sample(range(4), rng.choice([0, 1, 1, 1, 2])),
             "spans": spans,

@@ -48,6 +48,7 @@ pub(super) fn pieces() -> impl Strategy<Value = (Music, Vec<Player>)> {
                 } else {
                     Vec::new()
                 },
+                ready: if changes_sticks { vec![0, 7] } else { Vec::new() },
                 ..Part::default()
             }
         };
