@@ -180,7 +180,14 @@ const PREPOSITIONS: [&str; 11] = [
 const INNER: [&str; 6] = ["so", "but", "though", "although", "who", "which"];
 
 /// Words that lead a condition, the longer before the shorter (common practice, no source).
-const CONDITIONS: [&str; 12] = [
+const CONDITIONS: [&str; 19] = [
+    "or however",
+    "or as slow as",
+    "or as fast as",
+    "or as long as",
+    "or as much as",
+    "or as many as",
+    "or whatever",
     "but only if",
     "only if",
     "just if",

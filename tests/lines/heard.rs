@@ -13,7 +13,8 @@ use levare::notation::{Body, FieldReading};
 use levare::text::Span;
 
 /// What is told where words mean nothing, or may mean several things.
-const NOT_UNDERSTOOD: [&str; 8] = [
+const NOT_UNDERSTOOD: [&str; 9] = [
+    "day or month first",
     "word not on the card",
     "instrument not known",
     "name without quotes",
@@ -150,6 +151,11 @@ pub fn hear(name: &str) -> Vec<Heard> {
                 if !said {
                     told.push(format!("unsaid `{}`", left.span.slice(text)));
                 }
+            }
+            // Lines below one that is told at the margin belong to no card.
+            if told.is_empty() && reading.tree.strays.iter().any(|stray| stray.line == number) {
+                notation = true;
+                told.push("told with the line above".to_owned());
             }
             heard.push(Heard {
                 line: words.to_owned(),

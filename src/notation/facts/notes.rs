@@ -34,7 +34,8 @@ const LIES: [(&str, &str); 6] = [
 ];
 
 /// Words for an octave, each with its one form; which octave it is hangs on the instrument.
-const HEIGHTS: [(&str, &str); 12] = [
+const HEIGHTS: [(&str, &str); 13] = [
+    ("throat", "throat"),
     ("top-line", "top-line"),
     ("top line", "top-line"),
     ("bottom-line", "bottom-line"),

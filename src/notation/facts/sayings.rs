@@ -405,15 +405,10 @@ const SAYINGS: &[(&str, &[&str])] = &[
             "on the conductor's signal",
         ],
     ),
+    ("ad lib", &[]),
     (
-        "ad lib",
-        &[
-            "rest is ad lib",
-            "the rest is ad lib",
-            "otherwise ad lib",
-            "rest ad lib",
-            "the rest ad lib",
-        ],
+        "otherwise ad lib",
+        &["rest is ad lib", "the rest is ad lib", "rest ad lib", "the rest ad lib"],
     ),
     ("any pattern", &["any beat", "any groove"]),
     ("open", &["open for solos"]),

@@ -23,6 +23,7 @@ pub fn program(ear: &mut Ear, masked: &str, span: Span, line: usize, inline: boo
     let mut rows: Vec<RowItem> = Vec::new();
     for piece in pieces {
         let piece = numbered(ear, masked, piece);
+        let piece = behind_then(ear, masked, piece);
         let text = piece.slice(masked);
         let titled = text.starts_with(scan::is_quote);
         let said = inline && !titled && !rows.is_empty();
@@ -59,6 +60,22 @@ pub fn program(ear: &mut Ear, masked: &str, span: Span, line: usize, inline: boo
         }
     }
     rows
+}
+
+/// `then "Lanterns"`: a word before a title that only says that it comes next.
+fn behind_then(ear: &mut Ear, masked: &str, piece: Span) -> Span {
+    let text = piece.slice(masked);
+    let lead = ["and then ", "then ", "and "].iter().find_map(|lead| {
+        let rest = text.strip_prefix(lead)?.trim_start();
+        rest.starts_with(scan::is_quote).then_some(text.len() - rest.len())
+    });
+    match lead {
+        Some(taken) => {
+            ear.hear(Span::long(piece.start, taken as u32));
+            Span::new(piece.start + taken as u32, piece.end)
+        }
+        None => piece,
+    }
 }
 
 /// Whether the first word of a stretch was understood since a mark.

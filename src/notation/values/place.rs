@@ -342,6 +342,12 @@ fn inside(text: &str) -> Option<Place> {
         let figure = rest.starts_with(|c: char| c.is_ascii_digit());
         return (!own && !figure && place != Place::Throughout).then_some(place);
     }
+    // `none after 40`: from the next measure on.
+    if let Some(rest) = scan::after_phrase(text, "after")
+        && let Some(Point::Measure(last)) = Point::read(rest)
+    {
+        return Some(Place::At(Point::Measure(last.checked_add(1)?)));
+    }
     let rest = ["just before", "right before", "immediately before"]
         .iter()
         .find_map(|lead| scan::after_phrase(text, lead));

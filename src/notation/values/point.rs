@@ -64,6 +64,14 @@ pub(super) fn read(cursor: &mut Steps<'_>, led: bool) -> Option<Point> {
         if let Some(nth) = time_bar(cursor) {
             return Some(Point::Mark(format!("{nth} ending")));
         }
+        let mut ahead = *cursor;
+        if ahead.any(&["the end of", "the very end of", "the start of", "the beginning of", "the middle of"]) {
+            ahead.measure_word();
+            if let Some(measure) = ahead.number() {
+                *cursor = ahead;
+                return Some(Point::Measure(measure));
+            }
+        }
         if cursor.any(END) {
             return Some(Point::END);
         }

@@ -144,6 +144,17 @@ impl Titled {
         if let Some(titled) = Titled::read(head) {
             return Some(Titled { year, ..titled });
         }
+        // `state list grade 2`: the grade there stands behind the name.
+        if let Some((name, grade)) = head.split_once(" grade ")
+            && let Some(grade) = Grade::read(grade)
+            && let Some(listed) = Titled::read_listed(name).filter(|listed| listed.grade.is_none())
+        {
+            return Some(Titled {
+                year: listed.year.or(year),
+                grade: Some(grade),
+                ..listed
+            });
+        }
         let words: Vec<&str> = head.split_whitespace().collect();
         let last = words.last()?.to_lowercase();
         // What a list would say of itself is no part of its name.
@@ -525,7 +536,19 @@ pub struct Interlude {
 }
 
 /// What may stand between pieces, in the one form (common practice, no source).
-const INTERLUDES: [(&str, &str); 26] = [
+const INTERLUDES: [(&str, &str); 38] = [
+    ("one more to be chosen", "to be chosen"),
+    ("one more to be picked", "to be chosen"),
+    ("one more tbd", "to be chosen"),
+    ("one to be chosen", "to be chosen"),
+    ("one more to choose", "to be chosen"),
+    ("to be chosen", "to be chosen"),
+    ("to be announced", "to be chosen"),
+    ("to be decided", "to be chosen"),
+    ("tbd", "to be chosen"),
+    ("tba", "to be chosen"),
+    ("principal's speech", "speech"),
+    ("raffle", "raffle"),
     ("warm-up", "warm-up"),
     ("warm up", "warm-up"),
     ("warmup", "warm-up"),
