@@ -32,7 +32,7 @@ pub fn run(asked: &Teach, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
     };
     none.iter().for_each(|none| complain(&none.says()));
     match asked.form {
-        PlainForm::Table => table::tell(&plans, paint, out)?,
+        PlainForm::Table => table::tell(snapshot, &plans, paint, out)?,
         PlainForm::Json => json::tell(&plans, out)?,
     }
     if asked.write && !plans.is_empty() {

@@ -166,7 +166,7 @@ fn others(program: &Program, out: &mut dyn Write) -> io::Result<()> {
         if nth == 0 {
             gap(out)?;
             say(
-                "The next best that truly differ (half or more of what was free to choose is new):",
+                "The next best that truly differ (at most half of what was free to choose comes again):",
                 out,
             )?;
         }

@@ -2,25 +2,26 @@
 
 use std::io::{self, Write};
 
+use crate::catalogue::Snapshot;
 use crate::cli::color::Paint;
 use crate::cli::say::{gap, item, say};
 use crate::cli::wrap;
 use crate::planning::teach::words::{caveats, evenings, lateness, standing, takes, what_for};
-use crate::planning::teach::{BandPlan, Taught};
+use crate::planning::teach::{BandPlan, Taught, last_times};
 use crate::text::sentences::{capital, counted, joined};
 
 /// Tells the plans of all bands.
-pub fn tell(plans: &[BandPlan], paint: Paint, out: &mut dyn Write) -> io::Result<()> {
+pub fn tell(snapshot: &Snapshot, plans: &[BandPlan], paint: Paint, out: &mut dyn Write) -> io::Result<()> {
     for (at, plan) in plans.iter().enumerate() {
         if at > 0 {
             gap(out)?;
         }
-        one(plan, paint, out)?;
+        one(snapshot, plan, paint, out)?;
     }
     Ok(())
 }
 
-fn one(plan: &BandPlan, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
+fn one(snapshot: &Snapshot, plan: &BandPlan, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "{}", paint.bold(&plan.name))?;
     say(&format!("For {}. {}", evenings(plan), standing(plan)), out)?;
     weeks(plan, out)?;
@@ -29,6 +30,13 @@ fn one(plan: &BandPlan, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
     }
     for skill in &plan.skills {
         item(&about(plan, skill), out)?;
+    }
+    for (nth, (title, said)) in last_times(snapshot, plan).iter().enumerate() {
+        if nth == 0 {
+            gap(out)?;
+            say("From the last time:", out)?;
+        }
+        item(&format!("{title}: {}", said.join(" ")), out)?;
     }
     let said = caveats(plan);
     if !said.is_empty() {
