@@ -177,9 +177,20 @@ fn is_nobodys(question: &Question, part: usize) -> bool {
 
 /// Whether the percussion instruments of a piece are there for the bands that play it; what no card says is taken as
 /// there.
-pub fn in_the_room(snapshot: &Snapshot, subject: &Subject<'_>, bands: &[EntryId]) -> Truth {
-    let setting = setting(snapshot, subject, bands);
-    snapshot.shared_out().to(digest(subject, &setting.bands, 3), || {
+pub fn in_the_room(
+    snapshot: &Snapshot,
+    subject: &Subject<'_>,
+    bands: &[EntryId],
+    concert: Option<EntryId>,
+) -> Truth {
+    // What the concert borrows is there too.
+    let setting = Setting {
+        concert,
+        ..setting(snapshot, subject, bands)
+    };
+    let question = digest(subject, &setting.bands, 3);
+    let question = xxh3_64_with_seed(format!("{concert:?}").as_bytes(), question);
+    snapshot.shared_out().to(question, || {
         let question = setting.question(snapshot);
         let lacking = question.map_or(Vec::new(), |question| setting.lacking(snapshot, &question));
         let none: Vec<String> = lacking
@@ -188,8 +199,8 @@ pub fn in_the_room(snapshot: &Snapshot, subject: &Subject<'_>, bands: &[EntryId]
             .map(|one| one.name)
             .collect();
         match none.is_empty() {
-            true => Truth::Yes(": every instrument is there".to_owned()),
-            false => Truth::No(format!(": there is no {} in the room", joined(&none))),
+            true => Truth::Yes(": every percussion instrument is there".to_owned()),
+            false => Truth::No(format!(": not in the room: {}", joined(&none))),
         }
     })
 }

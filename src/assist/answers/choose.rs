@@ -163,7 +163,7 @@ fn others(program: &Program, out: &mut Answer) {
     for (nth, one) in program.others.iter().enumerate() {
         if nth == 0 {
             out.gap();
-            out.say("The next best that truly differ (half or more of what was free to choose is new):");
+            out.say("The next best that truly differ (at most half of what was free to choose comes again):");
         }
         let goes = match one.goes.is_empty() {
             true => String::new(),

@@ -396,14 +396,27 @@ pub fn events(input: &str) -> Read<'_, Fact> {
 /// `all in at 17`, `comes in at C`: it plays from there on.
 fn comes_in(text: &str) -> Option<(Vec<Fact>, usize)> {
     const LEADS: [&str; 12] = [
-        "all in at", "all in from", "all enter at", "all come in at", "comes in at", "come in at", "enters at",
-        "enter at", "first entrance at", "joins at", "join at", "in at",
+        "all in at",
+        "all in from",
+        "all enter at",
+        "all come in at",
+        "comes in at",
+        "come in at",
+        "enters at",
+        "enter at",
+        "first entrance at",
+        "joins at",
+        "join at",
+        "in at",
     ];
     let rest = LEADS.iter().find_map(|lead| scan::after_phrase(text, lead))?;
     let (bare, _) = blanks1(rest).ok()?;
     let (point, taken) = super::pitched::longest(bare, 3, Point::read)?;
     let place = Place::Between(point, Point::END);
-    Some((vec![Fact::Plays(place, Vec::new())], text.len() - bare.len() + taken))
+    Some((
+        vec![Fact::Plays(place, Vec::new())],
+        text.len() - bare.len() + taken,
+    ))
 }
 
 /// Where the part plays: `5-20`, `at 16`, `mm. 5-20`, `1-20 and 30-40`, `33 to the end`, `second time only`.

@@ -408,7 +408,12 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ("ad lib", &[]),
     (
         "otherwise ad lib",
-        &["rest is ad lib", "the rest is ad lib", "rest ad lib", "the rest ad lib"],
+        &[
+            "rest is ad lib",
+            "the rest is ad lib",
+            "rest ad lib",
+            "the rest ad lib",
+        ],
     ),
     ("any pattern", &["any beat", "any groove"]),
     ("open", &["open for solos"]),

@@ -67,7 +67,8 @@ fn behind_then(ear: &mut Ear, masked: &str, piece: Span) -> Span {
     let text = piece.slice(masked);
     let lead = ["and then ", "then ", "and "].iter().find_map(|lead| {
         let rest = text.strip_prefix(lead)?.trim_start();
-        rest.starts_with(scan::is_quote).then_some(text.len() - rest.len())
+        rest.starts_with(scan::is_quote)
+            .then_some(text.len() - rest.len())
     });
     match lead {
         Some(taken) => {

@@ -202,7 +202,9 @@ impl Table<'_, '_> {
         let name = text.get(..end).unwrap_or(text);
         let cut = names::cut_number(name, false);
         let behind = text.get(end..).unwrap_or("").trim_start();
-        let drums = ["of em", "of them", "drums"].iter().any(|word| scan::phrase(word)(behind).is_ok());
+        let drums = ["of em", "of them", "drums"]
+            .iter()
+            .any(|word| scan::phrase(word)(behind).is_ok());
         if self.of == RowsOf::Percussion && drums && cut.numbers.is_some() && !cut.ordinal {
             return cut.words_at + cut.words.len();
         }

@@ -109,7 +109,7 @@ impl Demand {
             Demand::Own { name, condition, .. } => format!("{condition} for the {name}"),
             Demand::Covered => "every part covered by the band".to_owned(),
             Demand::KeysTaught(_) => "in keys that the band knows".to_owned(),
-            Demand::InTheRoom => "no instrument that is not there".to_owned(),
+            Demand::InTheRoom => "only percussion instruments that the band has".to_owned(),
             Demand::Rested(1) => "not performed in the last year".to_owned(),
             Demand::Rested(years) => format!("not performed in the last {years} years"),
             Demand::OnTheShelf => "nothing to buy".to_owned(),

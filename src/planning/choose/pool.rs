@@ -25,6 +25,8 @@ pub struct Candidate<'s> {
     pub bands: &'s [EntryId],
     /// The band's place among those of the evening, where each plays its own pieces.
     pub band: Option<usize>,
+    /// The concert that it is chosen for, where there is a card.
+    pub concert: Option<EntryId>,
     /// Whether the director has put it on the program.
     pub pinned: bool,
     /// Whether the director keeps it, whichever band plays it.
@@ -119,6 +121,7 @@ pub fn candidate<'s>(
         subject,
         bands,
         band: None,
+        concert: None,
         pinned,
         kept: false,
         seconds,
@@ -145,7 +148,7 @@ pub fn answer(
             false => yes(),
         },
         Demand::KeysTaught(day) => keys_taught(asked.snapshot, candidate, *day),
-        Demand::InTheRoom => in_the_room(asked.snapshot, subject, candidate.bands),
+        Demand::InTheRoom => in_the_room(asked.snapshot, subject, candidate.bands, candidate.concert),
         Demand::Covered => asked.piece(&condition(Term::Covered(Coverage::All)), subject),
         Demand::Rested(years) => !asked.piece(&condition(Term::Performed(When::Years(*years))), subject),
         Demand::OnTheShelf => match candidate.to_buy {

@@ -239,6 +239,7 @@ pub fn candidates<'s>(snapshot: &'s Snapshot, wish: &Wish<'s>) -> Vec<Candidate<
     };
     let of = |subject: Subject<'s>, band: Option<usize>, pinned: bool| Candidate {
         band,
+        concert: wish.concert,
         ..candidate(snapshot, bands_at(band), subject, pinned, &wish.prefer)
     };
     let mut all: Vec<Candidate<'s>> = Vec::new();
