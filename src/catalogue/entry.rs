@@ -213,6 +213,11 @@ impl Entry {
             .get_or_init(|| Facts::of(&notation::read(&self.text), &self.text))
     }
 
+    /// What the card says, by a reading of it that is there already.
+    pub fn facts_of(&self, reading: &Reading) -> &Facts {
+        self.facts.get_or_init(|| Facts::of(reading, &self.text))
+    }
+
     /// What the card says, where somebody has asked before.
     pub fn known_facts(&self) -> Option<&Facts> {
         self.facts.get()
