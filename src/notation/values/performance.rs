@@ -183,7 +183,15 @@ const PLACES: [&str; 30] = [
 ];
 
 /// How it went, in the one form (common practice, no source).
-const WENT: [(&str, &str); 52] = [
+const WENT: [(&str, &str); 60] = [
+    ("we dragged the end", "dragged"),
+    ("dragged the end", "dragged"),
+    ("we dragged", "dragged"),
+    ("we rushed", "rushed"),
+    ("it dragged", "dragged"),
+    ("it rushed", "rushed"),
+    ("they loved it", "well received"),
+    ("parents loved it", "well received"),
     ("rough start", "rough start"),
     ("a rough start", "rough start"),
     ("shaky start", "rough start"),
@@ -283,7 +291,10 @@ impl Performance {
         };
         // A comma inside a day parts it in two: the second half was taken with the first.
         while !words.done() {
-            if self.day.is_some() && words.any(&["and", "&", "+", "also", "again", "once"]) && !words.done() {
+            if self.day.is_some()
+                && words.any(&["and", "&", "+", "also", "again", "once", "but"])
+                && !words.done()
+            {
                 continue;
             }
             // `spring concert` is no spring, and `Christmas concert` no Christmas.
