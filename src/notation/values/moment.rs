@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::notation::scan;
+
 use super::cursor::Cursor;
 use super::day::Day;
 
@@ -59,6 +61,10 @@ pub(super) fn venue(words: &mut Cursor<'_>) -> Option<&'static str> {
 
 /// The words of a moment without the venue at their end, and that venue.
 pub fn without_venue(text: &str) -> &str {
+    // Nobody writes a longer one, and each of its ends would be looked into.
+    if text.len() > scan::LONGEST as usize {
+        return text;
+    }
     let blanks = text.char_indices().filter(|(_, c)| c.is_whitespace());
     for (at, _) in blanks {
         let (Some(head), Some(tail)) = (text.get(..at), text.get(at..)) else {
