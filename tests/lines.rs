@@ -172,7 +172,9 @@ fn the_ninth_british() {
 /// `LEVARE_LINES=name cargo test --test lines any_lines -- --nocapture` prints the table of a file as it would be now.
 #[test]
 fn any_lines() {
-    let Ok(name) = std::env::var("LEVARE_LINES") else { return };
+    let Ok(name) = std::env::var("LEVARE_LINES") else {
+        return;
+    };
     for heard in heard::hear(&name) {
         println!("{}", heard.row("", "?"));
     }

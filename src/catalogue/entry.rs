@@ -352,8 +352,11 @@ fn uses_of_field(kind: Kind, field: &FieldReading, text: &str, found: &mut Vec<N
             for fact in rows.iter().flat_map(|row| &row.row.facts) {
                 match &fact.what {
                     Fact::Title(titled) => {
-                        let bare = titled.bare.then(|| Span::long(fact.span.start, titled.name.len() as u32));
-                        if let Some(span) = bare.or_else(|| quoted_spans(text, fact.span).into_iter().next()) {
+                        let bare = titled
+                            .bare
+                            .then(|| Span::long(fact.span.start, titled.name.len() as u32));
+                        if let Some(span) = bare.or_else(|| quoted_spans(text, fact.span).into_iter().next())
+                        {
                             found.push(NameUse {
                                 wants,
                                 name: titled.name.clone(),

@@ -434,7 +434,14 @@ fn lead(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: bool) {
         (item.about, rest) = (true, tail);
     }
     if matches!(of, Of::Grade | Of::Tempo | Of::Lasts | Of::Measures) {
-        let near = ["more like", "closer to", "nearer to", "nearer", "maybe", "probably"];
+        let near = [
+            "more like",
+            "closer to",
+            "nearer to",
+            "nearer",
+            "maybe",
+            "probably",
+        ];
         let near = near.iter().filter(|near| of == Of::Grade || near.contains(' '));
         if let Some(tail) = near.filter_map(|near| scan::after_phrase(rest, near)).next()
             && tail.starts_with(scan::is_blank)

@@ -71,7 +71,9 @@ pub(super) fn first_of_bars(masked: &str, part: Span) -> Option<u32> {
     let first = words.iter().position(is_bar)?;
     let led = words.get(first.checked_sub(1)?)?.slice(masked);
     let rest = words.get(first + 1..)?;
-    let behind = rest.first().filter(|_| matches!(led, "at" | "@" | "in" | "mm." | "bars" | "measures"))?;
+    let behind = rest
+        .first()
+        .filter(|_| matches!(led, "at" | "@" | "in" | "mm." | "bars" | "measures"))?;
     let all = Span::new(behind.start, part.end);
     bars(masked, all)?;
     Some(words.get(first)?.end)

@@ -172,7 +172,9 @@ const BYSTANDERS: [&str; 9] = [
     "the principal",
 ];
 
-const PREPOSITIONS: [&str; 11] = ["up", "in", "on", "at", "out", "off", "back", "down", "over", "away", "here"];
+const PREPOSITIONS: [&str; 11] = [
+    "up", "in", "on", "at", "out", "off", "back", "down", "over", "away", "here",
+];
 
 /// Words inside a line at which talk may begin without a comma before it.
 const INNER: [&str; 6] = ["so", "but", "though", "although", "who", "which"];
@@ -221,7 +223,9 @@ pub fn is_condition(clause: &str) -> bool {
 
 /// What stands behind the words that lead a condition.
 fn condition(clause: &str) -> Option<&str> {
-    let rest = CONDITIONS.iter().find_map(|lead| scan::after_phrase(clause, lead))?;
+    let rest = CONDITIONS
+        .iter()
+        .find_map(|lead| scan::after_phrase(clause, lead))?;
     rest.starts_with(scan::is_blank).then_some(rest)
 }
 
@@ -299,7 +303,8 @@ impl Talk<'_> {
     fn is_condition_unheard(&self, span: Span) -> bool {
         let left = |word: Span| self.unheard.iter().any(|left| left.span.encloses(word));
         let mut words = super::items::words_of(self.masked, span);
-        words.find(|word| condition(Span::new(word.start, span.end).slice(self.masked)).is_some())
+        words
+            .find(|word| condition(Span::new(word.start, span.end).slice(self.masked)).is_some())
             .is_some_and(left)
     }
 
@@ -378,11 +383,17 @@ fn ends_sentence(before: &str) -> bool {
 /// Where a condition begins in a clause: at its start where something stands before the clause, or behind a figure or
 /// some words in it. Behind a name alone it would make an open question of the name.
 fn on_condition(words: &str, goes_on: bool, row: bool) -> Option<usize> {
-    let blanks = words.char_indices().filter(|(_, c)| scan::is_blank(*c)).map(|(at, _)| at + 1);
+    let blanks = words
+        .char_indices()
+        .filter(|(_, c)| scan::is_blank(*c))
+        .map(|(at, _)| at + 1);
     std::iter::once(0).chain(blanks).find(|at| {
         let head = words.get(..*at).unwrap_or("");
         let behind = words.get(*at..).unwrap_or("");
-        let said = goes_on || !row || head.contains(|c: char| c.is_ascii_digit()) || head.split_whitespace().count() > 2;
+        let said = goes_on
+            || !row
+            || head.contains(|c: char| c.is_ascii_digit())
+            || head.split_whitespace().count() > 2;
         let room = *at > 0 || goes_on;
         // What is asked about, and what has a figure of its own behind it, is for other readers.
         let few = behind.split_whitespace().count() <= 9;
@@ -395,7 +406,9 @@ fn inner(words: &str) -> Option<usize> {
     INNER.iter().find_map(|lead| {
         let at = scan::find_word(words, lead)?;
         let talk = words.get(at..)?;
-        (at > 0 && words.get(..at)?.ends_with(scan::is_blank) && talks(talk)).then_some(at)
+        // `8 or so` is near enough.
+        let near = words.get(..at)?.trim_end().ends_with(" or");
+        (!near && at > 0 && words.get(..at)?.ends_with(scan::is_blank) && talks(talk)).then_some(at)
     })
 }
 
@@ -408,7 +421,9 @@ pub(super) fn talks(clause: &str) -> bool {
         .min_by_key(|rest| rest.len());
     let Some(rest) = begins else { return false };
     // Of those who play nothing no entrance is told: `custodian locks up`.
-    let bystander = BYSTANDERS.iter().any(|lead| scan::after_phrase(clause, lead).is_some());
+    let bystander = BYSTANDERS
+        .iter()
+        .any(|lead| scan::after_phrase(clause, lead).is_some());
     let plain: Vec<&str> = clause
         .split(scan::is_blank)
         .filter(|word| !bystander || !PREPOSITIONS.contains(word))

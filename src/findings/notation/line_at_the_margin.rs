@@ -157,7 +157,10 @@ fn handbook_named(card: &Card<'_>, body: Span) -> Option<Span> {
     let text = card.words(body);
     let word = Kind::Handbook.word();
     let (head, rest) = text.split_at_checked(word.len())?;
-    let named = rest.starts_with([' ', '\t']) && rest.trim_start().starts_with(super::name_without_quotes::is_quote);
+    let named = rest.starts_with([' ', '\t'])
+        && rest
+            .trim_start()
+            .starts_with(super::name_without_quotes::is_quote);
     (head.eq_ignore_ascii_case(word) && named).then(|| Span::new(body.start + word.len() as u32, body.end))
 }
 

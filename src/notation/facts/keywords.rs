@@ -355,7 +355,10 @@ pub fn players(input: &str) -> Read<'_, Fact> {
     ));
     map(
         (
-            opt((alt((word("takes"), word("needs"), word("need"), word("wants"))), blanks1)),
+            opt((
+                alt((word("takes"), word("needs"), word("need"), word("wants"))),
+                blanks1,
+            )),
             count,
             blanks1,
             alt((
@@ -393,14 +396,27 @@ pub fn events(input: &str) -> Read<'_, Fact> {
 /// `all in at 17`, `comes in at C`: it plays from there on.
 fn comes_in(text: &str) -> Option<(Vec<Fact>, usize)> {
     const LEADS: [&str; 12] = [
-        "all in at", "all in from", "all enter at", "all come in at", "comes in at", "come in at", "enters at",
-        "enter at", "first entrance at", "joins at", "join at", "in at",
+        "all in at",
+        "all in from",
+        "all enter at",
+        "all come in at",
+        "comes in at",
+        "come in at",
+        "enters at",
+        "enter at",
+        "first entrance at",
+        "joins at",
+        "join at",
+        "in at",
     ];
     let rest = LEADS.iter().find_map(|lead| scan::after_phrase(text, lead))?;
     let (bare, _) = blanks1(rest).ok()?;
     let (point, taken) = super::pitched::longest(bare, 3, Point::read)?;
     let place = Place::Between(point, Point::END);
-    Some((vec![Fact::Plays(place, Vec::new())], text.len() - bare.len() + taken))
+    Some((
+        vec![Fact::Plays(place, Vec::new())],
+        text.len() - bare.len() + taken,
+    ))
 }
 
 /// Where the part plays: `5-20`, `at 16`, `mm. 5-20`, `1-20 and 30-40`, `33 to the end`, `second time only`.
@@ -535,7 +551,11 @@ pub fn sticks(input: &str) -> Read<'_, Fact> {
         )));
     };
     let words = rest.get(..rest.len() - after.len()).unwrap_or("");
-    let words = words.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+    let words = words
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+        .to_lowercase();
     let head = words.strip_suffix("mlts").or_else(|| words.strip_suffix("malls"));
     let words = head.map_or(words.clone(), |head| format!("{head}mallets"));
     Ok((after, Fact::Sticks(words, None)))
@@ -698,10 +718,16 @@ pub fn only_nth(text: &str) -> Option<Fact> {
         ("eighth", "8th"),
     ];
     let bare = text.trim();
-    if ["to open", "opens", "we open with this"].iter().any(|said| bare.eq_ignore_ascii_case(said)) {
+    if ["to open", "opens", "we open with this"]
+        .iter()
+        .any(|said| bare.eq_ignore_ascii_case(said))
+    {
         return Some(Fact::Order(Order::Opener));
     }
-    if ["last", "to close", "closes", "to end", "at the end"].iter().any(|said| bare.eq_ignore_ascii_case(said)) {
+    if ["last", "to close", "closes", "to end", "at the end"]
+        .iter()
+        .any(|said| bare.eq_ignore_ascii_case(said))
+    {
         return Some(Fact::Order(Order::Closer));
     }
     (1u8..)

@@ -366,7 +366,11 @@ fn length(text: &str) -> Option<(Fact, usize)> {
 /// Whether a part is said to go with something that is no instrument.
 fn is_with_a_stranger(fact: &Fact) -> bool {
     use super::row::Relation;
-    matches!(fact, Fact::Relation { relation: Relation::With, target, .. } if super::names::known_prefix(target).is_none())
+    matches!(
+        fact,
+        Fact::Relation { relation: Relation::With | Relation::Or, target, .. }
+            if super::names::known_prefix(target).is_none() && !target.starts_with(scan::is_quote)
+    )
 }
 
 fn relation_fact(text: &str, start: u32) -> Option<(Fact, usize)> {
@@ -606,8 +610,10 @@ fn into(saying: Saying, text: &str) -> Option<(Vec<Place>, usize)> {
     if bare.len() == text.len() {
         return None;
     }
-    if matches!(saying.0, "rolls" | "swells" | "glissando" | "fills" | "closed rolls" | "open rolls")
-        && let Some(rest) = scan::after_phrase(bare, "into")
+    if matches!(
+        saying.0,
+        "rolls" | "swells" | "glissando" | "fills" | "closed rolls" | "open rolls"
+    ) && let Some(rest) = scan::after_phrase(bare, "into")
     {
         let rest = scan::skip_blanks(rest);
         let rest = measure_word(rest).map_or(rest, |(rest, ())| rest);

@@ -257,10 +257,13 @@ fn lone(text: &str) -> Option<(Vec<Fact>, usize)> {
 fn where_they_are(text: &str) -> (Vec<Option<Place>>, usize) {
     let (place, used) = where_it_is(text);
     let trimmed = text.trim_start_matches(scan::is_blank);
-    let led = ["only in", "just in", "in", "at", "only at"].iter().find_map(|lead| {
-        let rest = scan::after_phrase(trimmed, lead)?;
-        rest.starts_with(scan::is_blank).then(|| rest.trim_start_matches(scan::is_blank))
-    });
+    let led = ["only in", "just in", "in", "at", "only at"]
+        .iter()
+        .find_map(|lead| {
+            let rest = scan::after_phrase(trimmed, lead)?;
+            rest.starts_with(scan::is_blank)
+                .then(|| rest.trim_start_matches(scan::is_blank))
+        });
     let several = led.and_then(|rest| {
         // `only` behind the last measure would hide it.
         let rest = rest.trim_end();
@@ -272,7 +275,9 @@ fn where_they_are(text: &str) -> (Vec<Option<Place>>, usize) {
         let used = from + taken;
         let behind = text.get(used..)?;
         let only = scan::after_phrase(behind.trim_start_matches(scan::is_blank), "only");
-        let used = only.filter(|rest| rest.trim().is_empty()).map_or(used, |rest| text.len() - rest.len());
+        let used = only
+            .filter(|rest| rest.trim().is_empty())
+            .map_or(used, |rest| text.len() - rest.len());
         measures.then_some((places, used))
     });
     match several.filter(|(_, more)| *more > used && trimmed.len() < text.len()) {
@@ -416,7 +421,14 @@ pub fn changed(text: &str, last: Option<(Note, Note)>) -> Option<(Fact, usize)> 
         Some(rest) => (rest, true),
         None => (rest, false),
     };
-    let goes = [" goes down to ", " goes up to ", " goes to ", " drops to ", " moves to ", " changes to "];
+    let goes = [
+        " goes down to ",
+        " goes up to ",
+        " goes to ",
+        " drops to ",
+        " moves to ",
+        " changes to ",
+    ];
     let went = longest(rest, 7, |words| {
         let (from, to) = goes.iter().find_map(|joint| words.split_once(joint))?;
         Some((Note::read(from)?, Note::read(to)?))
@@ -425,17 +437,25 @@ pub fn changed(text: &str, last: Option<(Note, Note)>) -> Option<(Fact, usize)> 
         return None;
     }
     let led = led || went.is_some();
-    let ((from, to), taken) = went.or_else(|| longest(rest, 5, |words| {
-        let (from, to) = words.split_once(" to ").or_else(|| words.split_once("->"))?;
-        Some((Note::read(from)?, Note::read(to)?))
-    }))
-    .filter(|((from, to), _)| from.octave.is_none() || to.octave.is_none())?;
+    let ((from, to), taken) = went
+        .or_else(|| {
+            longest(rest, 5, |words| {
+                let (from, to) = words.split_once(" to ").or_else(|| words.split_once("->"))?;
+                Some((Note::read(from)?, Note::read(to)?))
+            })
+        })
+        .filter(|((from, to), _)| from.octave.is_none() || to.octave.is_none())?;
     let mut used = text.len() - rest.len() + taken;
     // `during the rest at 52-56`: that it rests there is said by its measures.
     let behind = text.get(used..)?;
-    if let Some(rest) = ["during the rest", "during the rests", "in the rest", "in the rests"]
-        .iter()
-        .find_map(|words| scan::after_phrase(behind.trim_start_matches(scan::is_blank), words))
+    if let Some(rest) = [
+        "during the rest",
+        "during the rests",
+        "in the rest",
+        "in the rests",
+    ]
+    .iter()
+    .find_map(|words| scan::after_phrase(behind.trim_start_matches(scan::is_blank), words))
     {
         used = text.len() - rest.len();
     }

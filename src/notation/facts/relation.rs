@@ -190,7 +190,9 @@ pub fn has_it(text: &str, start: u32) -> Option<(Fact, usize)> {
         "covers it in cues",
     ];
     // Few texts have such words, and names are looked for in all of them.
-    HAS.iter().any(|said| scan::find_word(text, said).is_some()).then_some(())?;
+    HAS.iter()
+        .any(|said| scan::find_word(text, said).is_some())
+        .then_some(())?;
     let skipped = article(text);
     let rest = text.get(skipped..)?;
     names::known_prefix(rest).or_else(|| names::ordinal_prefix(rest).map(|(_, length)| length))?;

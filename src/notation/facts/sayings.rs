@@ -221,8 +221,7 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ("choked", &["choke", "chokes", "damped", "dampened", "damp"]),
     ("let ring", &["l.v.", "lv", "laissez vibrer", "let it ring"]),
     ("scraped", &["scrape", "scrapes"]),
-    ("bowed", &[
-            "bow","with a bow", "with bow"]),
+    ("bowed", &["bow", "with a bow", "with bow"]),
     ("motor off", &["no motor", "without motor"]),
     ("with pedal", &["pedal"]),
     ("glissando", &["glissandi", "gliss", "gliss."]),
@@ -236,7 +235,11 @@ const SAYINGS: &[(&str, &[&str])] = &[
             "att cym",
             "attached cymbal",
             "attached cym",
-            "cym attached","cymbal attached", "with attached cymbal", "with cymbal attached"],
+            "cym attached",
+            "cymbal attached",
+            "with attached cymbal",
+            "with cymbal attached",
+        ],
     ),
     ("mounted", &["on a stand", "on stand"]),
     (
@@ -259,8 +262,10 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ("arco", &[]),
     ("staccato", &["detached"]),
     ("legato", &["slurred", "smooth"]),
-    ("chord symbols", &[
-            "changes only","chords", "chord changes", "changes"]),
+    (
+        "chord symbols",
+        &["changes only", "chords", "chord changes", "changes"],
+    ),
     ("written line", &["written out", "fully written"]),
     ("written line or chord symbols", &[]),
     ("improvised", &["improvises", "improv"]),
@@ -329,13 +334,19 @@ const SAYINGS: &[(&str, &[&str])] = &[
             "is the tricky bit",
         ],
     ),
-    ("easy", &[
+    (
+        "easy",
+        &[
             "ez",
             "super easy",
             "easy part",
             "easy stuff",
             "pretty easy",
-            "dead easy","simple", "very easy"]),
+            "dead easy",
+            "simple",
+            "very easy",
+        ],
+    ),
     ("high", &["plays high", "lies high", "stays high", "stay high"]),
     (
         "low",
@@ -397,7 +408,12 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ("ad lib", &[]),
     (
         "otherwise ad lib",
-        &["rest is ad lib", "the rest is ad lib", "rest ad lib", "the rest ad lib"],
+        &[
+            "rest is ad lib",
+            "the rest is ad lib",
+            "rest ad lib",
+            "the rest ad lib",
+        ],
     ),
     ("any pattern", &["any beat", "any groove"]),
     ("open", &["open for solos"]),
@@ -611,7 +627,13 @@ const SAYINGS: &[(&str, &[&str])] = &[
         &[
             "up the octave",
             "octave up",
-            "octave higher","an octave up", "up an octave", "up an 8ve", "an 8ve up", "8va"],
+            "octave higher",
+            "an octave up",
+            "up an octave",
+            "up an 8ve",
+            "an 8ve up",
+            "8va",
+        ],
     ),
     (
         "an octave lower",
@@ -635,7 +657,12 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ),
     (
         "one to a part",
-        &["one player to a part", "one on a part", "one per part", "1 to a part"],
+        &[
+            "one player to a part",
+            "one on a part",
+            "one per part",
+            "1 to a part",
+        ],
     ),
     (
         "last time only",
@@ -665,21 +692,49 @@ const SAYINGS: &[(&str, &[&str])] = &[
         ],
     ),
     ("two drums", &["2 drums", "2 of them", "two of them", "2 of em"]),
-    ("three drums", &["3 drums", "3 of them", "three of them", "3 of em"]),
+    (
+        "three drums",
+        &["3 drums", "3 of them", "three of them", "3 of em"],
+    ),
     ("four drums", &["4 drums", "4 of them", "four of them", "4 of em"]),
     ("five drums", &["5 drums", "5 of them", "five of them"]),
-    ("fills", &["with fills", "w fills", "w/ fills", "fill", "drum fills"]),
-    ("rock beat", &["rock groove", "a rock beat", "plays a rock beat", "rock time"]),
-    ("swing beat", &["swing groove", "swing time", "jazz time", "a swing beat"]),
+    (
+        "fills",
+        &["with fills", "w fills", "w/ fills", "fill", "drum fills"],
+    ),
+    (
+        "rock beat",
+        &["rock groove", "a rock beat", "plays a rock beat", "rock time"],
+    ),
+    (
+        "swing beat",
+        &["swing groove", "swing time", "jazz time", "a swing beat"],
+    ),
     ("march beat", &["a march beat", "street beat"]),
-    ("latin beat", &["latin groove", "a latin beat", "bossa nova", "bossa", "samba beat"]),
+    (
+        "latin beat",
+        &[
+            "latin groove",
+            "a latin beat",
+            "bossa nova",
+            "bossa",
+            "samba beat",
+        ],
+    ),
     (
         "every other measure",
         &["every other bar", "every second bar", "every second measure"],
     ),
     (
         "misprint",
-        &["wrong note", "a misprint", "a wrong note", "has a misprint", "has a wrong note", "typo"],
+        &[
+            "wrong note",
+            "a misprint",
+            "a wrong note",
+            "has a misprint",
+            "has a wrong note",
+            "typo",
+        ],
     ),
     (
         "F attachment",
@@ -725,7 +780,12 @@ const SAYINGS: &[(&str, &[&str])] = &[
     ),
     (
         "breathe every two measures",
-        &["breath every two", "breathe every two", "breath every 2", "breathe every two bars"],
+        &[
+            "breath every two",
+            "breathe every two",
+            "breath every 2",
+            "breathe every two bars",
+        ],
     ),
     (
         "one part for each family",

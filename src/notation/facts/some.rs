@@ -132,8 +132,13 @@ pub fn not_over_the_break(text: &str) -> Option<(u32, usize)> {
         .unwrap_or(text);
     let (rest, count) = alt((counted, number)).parse(text_after).ok()?;
     let rest = rest.trim_start();
-    let rest = ["of them ", "of whom "].iter().find_map(|of| rest.strip_prefix(of)).unwrap_or(rest);
-    let rest = NOT_OVER.iter().find_map(|words| crate::notation::scan::after_phrase(rest, words))?;
+    let rest = ["of them ", "of whom "]
+        .iter()
+        .find_map(|of| rest.strip_prefix(of))
+        .unwrap_or(rest);
+    let rest = NOT_OVER
+        .iter()
+        .find_map(|words| crate::notation::scan::after_phrase(rest, words))?;
     let rest = crate::notation::scan::after_phrase(rest.trim_start(), "yet").unwrap_or(rest);
     Some((count, text.len() - rest.len()))
 }

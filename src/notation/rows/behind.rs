@@ -47,9 +47,14 @@ pub fn of_another_number(text: &str, start: u32, row: &RowItem) -> Option<(Fact,
     let number: u32 = rest.get(..digits)?.parse().ok()?;
     let behind = rest.get(digits..)?;
     // `doubles 5-12` is said of measures, and no part has a number above 4 (common practice, no source).
-    let ends = behind.is_empty() || behind.starts_with(' ') && !behind.trim_start().starts_with(['-', '–', '+', '&']);
-    let own = name.numbers.is_some_and(|(first, last)| (first..=last).contains(&number));
-    let more = ["and ", "to "].iter().any(|joint| behind.trim_start().starts_with(joint));
+    let ends = behind.is_empty()
+        || behind.starts_with(' ') && !behind.trim_start().starts_with(['-', '–', '+', '&']);
+    let own = name
+        .numbers
+        .is_some_and(|(first, last)| (first..=last).contains(&number));
+    let more = ["and ", "to "]
+        .iter()
+        .any(|joint| behind.trim_start().starts_with(joint));
     (ends && !more && !own && name.numbers.is_some() && (1..=4).contains(&number)).then_some(())?;
     let span = Span::long(start + (text.len() - rest.len()) as u32, digits as u32);
     let target = RowName {

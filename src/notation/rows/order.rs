@@ -67,7 +67,8 @@ fn behind_then(ear: &mut Ear, masked: &str, piece: Span) -> Span {
     let text = piece.slice(masked);
     let lead = ["and then ", "then ", "and "].iter().find_map(|lead| {
         let rest = text.strip_prefix(lead)?.trim_start();
-        rest.starts_with(scan::is_quote).then_some(text.len() - rest.len())
+        rest.starts_with(scan::is_quote)
+            .then_some(text.len() - rest.len())
     });
     match lead {
         Some(taken) => {
@@ -92,8 +93,15 @@ fn bare(masked: &str, span: Span) -> Option<RowFact> {
         .char_indices()
         .filter(|(_, c)| scan::is_blank(*c))
         .map(|(at, _)| at + 1)
-        .find(|at| text.get(*at..).is_some_and(|rest| keywords::only_nth(rest).is_some()));
-    let end = first_fact(text).into_iter().chain(nth).min().unwrap_or(text.len());
+        .find(|at| {
+            text.get(*at..)
+                .is_some_and(|rest| keywords::only_nth(rest).is_some())
+        });
+    let end = first_fact(text)
+        .into_iter()
+        .chain(nth)
+        .min()
+        .unwrap_or(text.len());
     let head = trim_span(masked, Span::long(span.start, end as u32));
     let words = head.slice(masked);
     let titled = Titled::read_bare(words).filter(|_| !crate::notation::spoken::talks(text))?;
@@ -243,7 +251,9 @@ fn starts_music(before: &str, text: &str) -> bool {
         last.eq_ignore_ascii_case(word)
     });
     let meter = first.split_once('/').is_some_and(|(beats, note)| {
-        [beats, note].iter().all(|side| !side.is_empty() && side.bytes().all(|byte| byte.is_ascii_digit()))
+        [beats, note]
+            .iter()
+            .all(|side| !side.is_empty() && side.bytes().all(|byte| byte.is_ascii_digit()))
     });
     let key = words.starts_with(char::is_uppercase) && (words.ends_with("minor") || words.ends_with("major"));
     meter || key && !inside && values::read(Of::Key, words).is_some()

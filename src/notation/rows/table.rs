@@ -202,7 +202,9 @@ impl Table<'_, '_> {
         let name = text.get(..end).unwrap_or(text);
         let cut = names::cut_number(name, false);
         let behind = text.get(end..).unwrap_or("").trim_start();
-        let drums = ["of em", "of them", "drums"].iter().any(|word| scan::phrase(word)(behind).is_ok());
+        let drums = ["of em", "of them", "drums"]
+            .iter()
+            .any(|word| scan::phrase(word)(behind).is_ok());
         if self.of == RowsOf::Percussion && drums && cut.numbers.is_some() && !cut.ordinal {
             return cut.words_at + cut.words.len();
         }
@@ -671,13 +673,21 @@ impl Table<'_, '_> {
         };
         let digits = text.len() - rest.len();
         let bare = rest.trim_start();
-        let joint = ["+", "&", "and ", "plus "].iter().find(|joint| bare.starts_with(**joint));
+        let joint = ["+", "&", "and ", "plus "]
+            .iter()
+            .find(|joint| bare.starts_with(**joint));
         let Some(joint) = joint.filter(|_| bare.len() < rest.len()) else {
             return false;
         };
         let behind = bare.get(joint.len()..).unwrap_or("").trim_start();
         // Those behind the joint come on top of the number.
-        if let Some((Fact::Some { count: Some(more), .. }, _)) = facts::some(behind) {
+        if let Some((
+            Fact::Some {
+                count: Some(more), ..
+            },
+            _,
+        )) = facts::some(behind)
+        {
             number = number.saturating_add(more);
         }
         let counted = Span::long(segment.start, digits as u32);

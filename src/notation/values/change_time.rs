@@ -49,7 +49,10 @@ impl ChangeTime {
         // `thirty seconds`: the number in words.
         let figure = lower.split(' ').next().and_then(super::number_words::read);
         let lower = match figure {
-            Some(number) => format!("{number}{}", lower.find(' ').and_then(|at| lower.get(at..)).unwrap_or("")),
+            Some(number) => format!(
+                "{number}{}",
+                lower.find(' ').and_then(|at| lower.get(at..)).unwrap_or("")
+            ),
             None => lower,
         };
         let digits = lower.find(|c: char| !c.is_ascii_digit() && c != '.')?;

@@ -241,8 +241,22 @@ impl EitherWay {
 /// so (common practice, no source).
 pub fn is_british(text: &str) -> bool {
     const WORDS: [&str; 16] = [
-        "crotchet", "crotchets", "quaver", "quavers", "minim", "minims", "semibreve", "semibreves",
-        "semiquaver", "semiquavers", "demisemiquavers", "centre", "programme", "gbp", "half-term", "fete",
+        "crotchet",
+        "crotchets",
+        "quaver",
+        "quavers",
+        "minim",
+        "minims",
+        "semibreve",
+        "semibreves",
+        "semiquaver",
+        "semiquavers",
+        "demisemiquavers",
+        "centre",
+        "programme",
+        "gbp",
+        "half-term",
+        "fete",
     ];
     text.contains('£')
         || text

@@ -138,7 +138,9 @@ impl Equipment {
         let name = strip_of(name);
         // `bass drum 1`: how many there are stands behind, where no sizes do.
         let (count, tail) = match tail.trim().parse::<u32>() {
-            Ok(behind) if (1..=5).contains(&behind) && count == 1 && !name.to_lowercase().starts_with("timp") => {
+            Ok(behind)
+                if (1..=5).contains(&behind) && count == 1 && !name.to_lowercase().starts_with("timp") =>
+            {
                 (behind, "")
             }
             _ => (count, tail),

@@ -86,7 +86,13 @@ impl License {
             return words.done().then_some(License::Until(day));
         }
         // `print rights for one school`: so many copies as the school wants.
-        if words.any(&["print rights", "printing rights", "rights to print", "license to print", "may be printed"]) {
+        if words.any(&[
+            "print rights",
+            "printing rights",
+            "rights to print",
+            "license to print",
+            "may be printed",
+        ]) {
             words.any(&[
                 "for one school",
                 "for our school",

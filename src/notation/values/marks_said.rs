@@ -90,9 +90,17 @@ impl MarksSaid {
 
     /// The letter that words leave out: `no I`, `without I`.
     pub fn left_out(text: &str) -> Option<char> {
-        let rest = ["no letter ", "no ", "without ", "skipping ", "skips ", "not ", "leaving out "]
-            .iter()
-            .find_map(|lead| text.trim().strip_prefix(lead))?;
+        let rest = [
+            "no letter ",
+            "no ",
+            "without ",
+            "skipping ",
+            "skips ",
+            "not ",
+            "leaving out ",
+        ]
+        .iter()
+        .find_map(|lead| text.trim().strip_prefix(lead))?;
         let mut chars = rest.trim().chars();
         let letter = chars.next().filter(char::is_ascii_uppercase)?;
         chars.next().is_none().then_some(letter)

@@ -162,7 +162,13 @@ impl Meets {
             {
                 meets.venue = Some(venue);
             } else if let Some(Pattern::Weekdays(days)) = &meets.on
-                && words.any(&["sectionals only", "sectionals", "sectional", "are sectionals", "for sectionals"])
+                && words.any(&[
+                    "sectionals only",
+                    "sectionals",
+                    "sectional",
+                    "are sectionals",
+                    "for sectionals",
+                ])
             {
                 meets.sectionals = Some(days.clone());
                 meets.on = None;
@@ -197,7 +203,9 @@ fn hours(text: &str) -> Option<(Hour, Hour)> {
     let hour = |text: &str| {
         let text = with_colon(text.trim());
         let text = text.as_str();
-        let quarters = ["half ", "quarter ", "a quarter "].iter().any(|lead| text.starts_with(lead));
+        let quarters = ["half ", "quarter ", "a quarter "]
+            .iter()
+            .any(|lead| text.starts_with(lead));
         if !text.contains(':') && !half(text) && !quarters {
             return None;
         }
@@ -310,7 +318,14 @@ fn pattern(words: &mut Cursor<'_>) -> Option<Pattern> {
         }
         return Some(Pattern::Daily);
     }
-    if words.any(&["every other day", "alternate days", "every second day", "alternating days", "on alternating days", "on alternate days"]) {
+    if words.any(&[
+        "every other day",
+        "alternate days",
+        "every second day",
+        "alternating days",
+        "on alternating days",
+        "on alternate days",
+    ]) {
         return Some(Pattern::EveryOtherDay);
     }
     let times = words.longest(|text| {
@@ -624,10 +639,7 @@ mod tests {
                 "Tuesdays 3.30 to 4.45 in the hall",
                 Some("Tuesday 15:30-16:45 in the hall"),
             ),
-            (
-                "half three till quarter to five",
-                Some("15:30-16:45"),
-            ),
+            ("half three till quarter to five", Some("15:30-16:45")),
             (
                 "periods 3 and 4 on alternating days",
                 Some("every other day periods 3 and 4"),

@@ -225,7 +225,10 @@ pub fn both_halves(text: &str) -> Option<[Hour; 2]> {
 /// `quarter to five`, `quarter past seven`, `half three`, without blanks: half three is half past three (British use;
 /// common practice, no source).
 fn in_quarters(plain: &str) -> Option<Hour> {
-    let plain = plain.strip_prefix('a').filter(|rest| rest.starts_with("quarter")).unwrap_or(plain);
+    let plain = plain
+        .strip_prefix('a')
+        .filter(|rest| rest.starts_with("quarter"))
+        .unwrap_or(plain);
     let (minutes, hours) = [
         ("quarterpast", 15),
         ("quarterto", 45),

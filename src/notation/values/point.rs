@@ -65,7 +65,13 @@ pub(super) fn read(cursor: &mut Steps<'_>, led: bool) -> Option<Point> {
             return Some(Point::Mark(format!("{nth} ending")));
         }
         let mut ahead = *cursor;
-        if ahead.any(&["the end of", "the very end of", "the start of", "the beginning of", "the middle of"]) {
+        if ahead.any(&[
+            "the end of",
+            "the very end of",
+            "the start of",
+            "the beginning of",
+            "the middle of",
+        ]) {
             ahead.measure_word();
             if let Some(measure) = ahead.number() {
                 *cursor = ahead;

@@ -86,7 +86,15 @@ impl Titled {
     /// Reads a title without quotation marks, with who wrote it or which movements of it: `Air by Lindqvist`. Any words
     /// may be one, so that only a card that bears them makes them one.
     pub fn read_bare(text: &str) -> Option<Titled> {
-        const STOPS: [&str; 7] = [" by ", " grade ", " movements ", " movement ", " mvts ", " mvt ", " mvt. "];
+        const STOPS: [&str; 7] = [
+            " by ",
+            " grade ",
+            " movements ",
+            " movement ",
+            " mvts ",
+            " mvt ",
+            " mvt. ",
+        ];
         let text = text.trim();
         let words = text.split_whitespace().count();
         let plain = !text.contains(|c: char| scan::is_quote(c) || matches!(c, '?' | '=' | '\\'));
