@@ -9,6 +9,7 @@ pub mod pitched;
 mod player;
 pub mod relation;
 pub mod sayings;
+mod sayings_of_parts;
 mod some;
 
 use nom::Parser;
