@@ -8,12 +8,14 @@ use levare::findings;
 use levare::notation;
 use levare::notation::Of;
 use levare::notation::fields::Shape;
+use levare::notation::tree::LineKind;
 use levare::notation::values::{Loan, Track, Value};
 use levare::notation::{Body, FieldReading};
 use levare::text::Span;
 
 /// What is told where words mean nothing, or may mean several things.
-const NOT_UNDERSTOOD: [&str; 9] = [
+const NOT_UNDERSTOOD: [&str; 10] = [
+    "line at the margin",
     "day or month first",
     "word not on the card",
     "instrument not known",
@@ -153,7 +155,8 @@ pub fn hear(name: &str) -> Vec<Heard> {
                 }
             }
             // Lines below one that is told at the margin belong to no card.
-            if told.is_empty() && reading.tree.strays.iter().any(|stray| stray.line == number) {
+            let stray = reading.tree.lines.get(number).map(|line| line.kind) == Some(LineKind::Stray);
+            if stray && told.is_empty() {
                 notation = true;
                 told.push("told with the line above".to_owned());
             }
