@@ -319,19 +319,13 @@ fn the_whole_demo() {
         let json = bench.run(&["assign", "--demo", name, "--as", "json"]);
         assert!(json.out.lines().count() > 3, "{name}");
     }
-    // What the band has not got is told, and nobody is sent to bring it.
+    // What the band has not got is told, and nobody is to set it up.
     let winter = bench.run(&["assign", "--demo", "Winter evening"]).out;
     assert!(winter.contains("Not in the room: chimes"), "{winter}");
+    let set_up = winter.split("\n\n").next().expect("a head");
     assert!(
-        !winter.contains("Bring: chimes") && !winter.contains("Brings on chimes"),
+        set_up.contains("Set up before the concert") && !set_up.contains("chimes"),
         "{winter}"
-    );
-    let door = bench
-        .run(&["assign", "--demo", "Winter evening", "--as", "door"])
-        .out;
-    assert!(
-        door.contains("bring on") && !door.contains("bring on chimes"),
-        "{door}"
     );
     let drums = bench.run(&["assign", "--demo", "Drum Hill"]);
     assert_eq!(drums.status, 1);
@@ -434,12 +428,74 @@ fn a_set_up_to_print() {
         assert!(page.out.starts_with("<!DOCTYPE html>"));
         // A block a chair besides the podium, a stand a pair; nothing is fetched and nothing runs.
         assert!(page.out.contains(">Bring 17 chairs and ") && page.out.contains(">alto sax</text>"));
+        let named = page.out.matches("xmlns=\"http://www.w3.org/").count();
         let addresses = page.out.matches("http").count();
-        assert_eq!((addresses, page.out.matches("<script").count()), (1, 0));
+        assert_eq!((addresses, page.out.matches("<script").count()), (named, 0));
     }
     let band = assign(&bench, &["Winds"]);
     assert_eq!((band.status, band.out.as_str()), (2, ""));
     assert!(band.err.contains("\"Winds\" is a band."), "{}", band.err);
+}
+
+#[test]
+fn a_card_for_every_folder() {
+    let bench = Bench::bare(&[]);
+    let page = bench.run(&["assign", "--demo", "Winter evening", "--as", "cards"]);
+    assert_eq!(page.err, "");
+    for words in [">P1</text>", ">P6</text>", "Stick bag: "] {
+        assert!(page.out.contains(words), "{words}");
+    }
+    let piece = bench.run(&["assign", "--demo", "Drum Hill", "--as", "cards"]);
+    assert_eq!((piece.status, piece.out.as_str()), (2, ""));
+    assert!(piece.err.contains("Cards are for an evening."), "{}", piece.err);
+}
+
+#[test]
+fn an_evening_has_one_setup() {
+    let bench = Bench::bare(&[]);
+    let sheets = |name: &str| {
+        let page = bench.run(&["assign", "--demo", name, "--as", "seating"]);
+        assert_eq!(page.err, "", "{name}");
+        page.out.matches("<svg").count()
+    };
+    // One band, one sheet, however many pieces.
+    assert_eq!(sheets("Spring concert"), 1);
+}
+
+#[test]
+fn words_that_cannot_all_hold_are_named() {
+    let cards = "ensemble \"Band\"\n  percussionists\n    P1 P2 anything, at most 1 part\n\
+                 piece \"Rill\"\n  meter 4/4\n  tempo 120\n  measures 40\n  percussion\n    snare 1-10\n    bells 21-30\n    triangle 1-40, for P2\n";
+    let bench = Bench::bare(&[("cards.levare", cards)]);
+    let told = assign(&bench, &["Rill"]);
+    assert_eq!(told.status, 1);
+    let plain = told.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        plain.contains("P1 has at most 1 part, by the band's card."),
+        "{}",
+        told.out
+    );
+    assert!(
+        plain.contains("because P1 is to have at most 1 part"),
+        "{}",
+        told.out
+    );
+}
+
+#[test]
+fn what_was_played_before_counts() {
+    let cards = "ensemble \"Band\"\n  percussionists\n    P1 P2 snare, bass drum\n\
+                 piece \"Rill\"\n  meter 4/4\n  tempo 120\n  measures 40\n  percussion\n    snare 1-40, for P1\n\
+                 piece \"Weir\"\n  meter 4/4\n  tempo 120\n  measures 40\n  percussion\n    snare 1-40\n\
+                 concert \"Fall\"\n  on 2026-10-30\n  for \"Band\"\n  program\n    \"Rill\"\n\
+                 concert \"Winter\"\n  on 2026-12-10\n  for \"Band\"\n  program\n    \"Weir\"\n";
+    let bench = Bench::bare(&[("cards.levare", cards)]);
+    let alone = assign(&bench, &["Winter"]).out;
+    assert!(alone.contains("P1: 1 snare."), "{alone}");
+    let after = assign(&bench, &["Winter", "--after", "Fall"]).out;
+    assert!(after.contains("P2: 1 snare."), "{after}");
+    let wrong = assign(&bench, &["Winter", "--after", "Weir"]);
+    assert_eq!((wrong.status, wrong.out.as_str()), (2, ""));
 }
 
 #[test]
