@@ -37,7 +37,7 @@ pub use duty::{Duty, Way};
 pub use gear::{Lacking, lacking, things};
 pub use pins::{Decided, Pins, Whose};
 pub use program::{ConcertPlan, ConcertPlayer, PiecePlan, Standing};
-pub use rotate::{Earlier, Evening};
+pub use rotate::{Earlier, Evening, is_small};
 pub use setting::{Setting, ensembles};
 pub use skill::{Players, can_play, is_clear, is_strong};
 pub use told::{Move, Turn};
