@@ -69,14 +69,22 @@ fn main() {
     };
     told("faces of all cards, and their names", cold, String::new());
     told("facts of all pieces", facts, String::new());
-    for words in ["a march", "up to 3 flats, a march", "up to 3 flats, at most 4 minutes, tempo at most 120, owned"] {
+    for words in [
+        "a march",
+        "up to 3 flats, a march",
+        "up to 3 flats, at most 4 minutes, tempo at most 120, owned",
+    ] {
         let conditions = read(&snapshot, words);
         for again in ["first", "again"] {
             let (took, found) = timed(|| {
                 let hits = ids.iter().filter_map(|id| hit(&snapshot, &conditions, &[], *id));
                 sorted(ids.len(), hits.collect(), Order::Title)
             });
-            told(&format!("{words} ({again})"), took, format!("{} found", found.met.len()));
+            told(
+                &format!("{words} ({again})"),
+                took,
+                format!("{} found", found.met.len()),
+            );
         }
     }
 }

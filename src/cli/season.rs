@@ -20,7 +20,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::notation::values::Money;
 use crate::planning::buy::words::money;
-use crate::planning::choose::season::{Evening, Season, SeasonWish, season};
+use crate::planning::choose::season::{Because, Evening, Season, SeasonWish, season};
 use crate::planning::choose::{Wish, bands_of};
 use crate::planning::percussion::YearPlayer;
 use crate::planning::teach::to_come;
@@ -208,16 +208,27 @@ fn tell(snapshot: &Snapshot, found: &Season, paint: Paint, out: &mut dyn Write) 
                 out,
             );
         }
-        Season::Together(clash) => {
+        Season::Together(clash, because) => {
             let names: Vec<String> = clash
                 .iter()
                 .map(|id| format!("\"{}\"", name(snapshot, *id)))
                 .collect();
+            let why = match because {
+                Because::Pieces => {
+                    "there are too few pieces to play none of them twice. Ask less of one of them, or leave it out"
+                }
+                Because::Money => {
+                    "the budget does not hold for all of them. Raise it, or leave one of them out"
+                }
+                Because::Skills => {
+                    "there would be more that is new to a band than you allow. Allow more, or exchange a piece that is on a program"
+                }
+                Because::Several => {
+                    "the budget is too small, and there would be more that is new to a band than you allow"
+                }
+            };
             return say(
-                &format!(
-                    "{} can each be filled, but not together: there are too few pieces for that without playing one twice, the budget is too small, or there would be too much that is new. Ask less of one of them, or leave it out.",
-                    joined(&names)
-                ),
+                &format!("{} can each be filled, but not together: {why}.", joined(&names)),
                 out,
             );
         }
@@ -332,6 +343,7 @@ fn one(snapshot: &Snapshot, evening: &Evening, paint: Paint, out: &mut dyn Write
 struct SeasonLine {
     about: &'static str,
     outcome: &'static str,
+    because: Option<&'static str>,
     concerts: Vec<EveningLine>,
     value: Option<i64>,
     bound: Option<i64>,
@@ -380,6 +392,7 @@ fn json<'p>(
     let mut line = SeasonLine {
         about: "season",
         outcome: "programs",
+        because: None,
         concerts: Vec::new(),
         value: None,
         bound: None,
@@ -439,7 +452,13 @@ fn json<'p>(
             line.outcome = "none by itself";
             line.concerts = all.iter().map(|id| nothing(name(snapshot, *id))).collect();
         }
-        Season::Together(clash) => {
+        Season::Together(clash, because) => {
+            line.because = Some(match because {
+                Because::Pieces => "too few pieces",
+                Because::Money => "budget",
+                Because::Skills => "new skills",
+                Because::Several => "budget and new skills",
+            });
             line.outcome = "none together";
             line.concerts = clash.iter().map(|id| nothing(name(snapshot, *id))).collect();
         }

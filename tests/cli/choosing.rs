@@ -97,15 +97,11 @@ fn a_concert_is_built_around_what_stands_on_its_program() {
           Without "every part covered by the band": 5 more points, with "Oboe Dreams".
           Without "up to 3 flats": 5 more points, with "Riddle".
 
-        The next best that truly differ (half or more of what was free to choose is
-        new):
-          70 points: nothing instead of "Bent Nail".
-          65 points: nothing instead of "Copper Kettle".
-
         Asked for: keep "Long Pond"; up to 3 flats; not performed in the last 2 years;
         nothing to buy; at most 12:00 in all; at most 2 pieces of one style; at most 2
         pieces in one key; at most 2 pieces by one composer; in keys that the band
-        knows; no instrument that is not there; every part covered by the band.
+        knows; only percussion instruments that the band has; every part covered by the
+        band.
           Ruled out by "every part covered by the band": "Oboe Dreams".
 
         Left aside, because the card does not say enough (1 piece):
@@ -272,15 +268,15 @@ fn two_bands_in_one_evening() {
         What your limits cost:
           With 5 minutes more: 20 more points, with "Nail".
 
-        The next best that truly differ (half or more of what was free to choose is
-        new):
+        The next best that truly differ (at most half of what was free to choose comes
+        again):
           55 points: "Nail" instead of "Kettle" and "Pond".
 
         Asked for: not performed in the last 2 years; nothing to buy; at most 14:00 in
         all; at most 4:00 for the Sixth; a piece for the Seventh; at most 2 pieces of
         one style for each band; at most 2 pieces in one key for each band; at most 2
-        pieces by one composer for each band; in keys that the band knows; no instrument
-        that is not there; every part covered by the band.
+        pieces by one composer for each band; in keys that the band knows; only
+        percussion instruments that the band has; every part covered by the band.
 
         concert "Two bands"
           program
