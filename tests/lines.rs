@@ -169,6 +169,17 @@ fn the_ninth_british() {
     nothing_is_misread("ninth-british");
 }
 
+/// `LEVARE_LINES=name cargo test --test lines any_lines -- --nocapture` prints the table of a file as it would be now.
+#[test]
+fn any_lines() {
+    let Ok(name) = std::env::var("LEVARE_LINES") else {
+        return;
+    };
+    for heard in heard::hear(&name) {
+        println!("{}", heard.row("", "?"));
+    }
+}
+
 #[test]
 fn a_line_that_is_judged_wrongly_is_caught() {
     let line = |class: &str| Line {

@@ -3,6 +3,7 @@
 use crate::music::{Instrument, Pitch, PitchRange};
 use crate::notation::names::cut_number;
 use crate::notation::row::{Fact, RowItem};
+use crate::notation::values::Ends;
 use crate::text::Span;
 
 use super::conditions::Subject;
@@ -59,6 +60,9 @@ pub fn all_at_the_top(snapshot: &Snapshot, subject: &Subject<'_>, band: &Ensembl
 fn tops(snapshot: &Snapshot, band: &Ensemble) -> Vec<(String, Pitch)> {
     let mut tops: Vec<(String, Pitch)> = Vec::new();
     for said in band.ranges.iter().filter(|said| said.is_certain()) {
+        if said.value.ends == Ends::Low {
+            continue;
+        }
         let name = cut_number(&said.value.name, true).words;
         let instrument = instrument_named(snapshot.instruments(), name);
         let Some(instrument) = instrument.filter(|found| found.family.is_brass()) else {

@@ -1,7 +1,6 @@
 //! `levare choose`: builds a concert.
 
 mod json;
-pub(super) mod table;
 
 use std::io::{self, Write};
 
@@ -10,13 +9,14 @@ use super::assign::meant;
 use super::color::Paint;
 use super::find::{open_room, understood};
 use super::room::Room;
-use super::{Status, complain};
+use super::{Status, complain, say};
+use crate::assist::answers::choose as answers;
 use crate::assist::programmed;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::disk;
 use crate::notation::Kind;
 use crate::notation::values::{Lasts, Money};
-use crate::planning::choose::{Choice, Outcome, Wish, bands_of, choose};
+use crate::planning::choose::{Choice, Outcome, Wish, choose};
 use crate::text::apply;
 use crate::text::sentences::joined;
 
@@ -40,7 +40,7 @@ pub fn run(asked: &Choose, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
     };
     let choice = choose(snapshot, &wish);
     match asked.form {
-        ChooseForm::Table => table::tell(snapshot, &wish, &choice, paint, out)?,
+        ChooseForm::Table => say::tell(&answers::tell(snapshot, &wish, &choice), paint, out)?,
         ChooseForm::Json => json::tell(snapshot, &choice, out)?,
     }
     if let (true, Some(concert)) = (asked.write, concert) {
@@ -78,13 +78,7 @@ fn for_whom(snapshot: &Snapshot, name: &str) -> Result<(Option<EntryId>, Vec<Ent
     for band in card.iter().flat_map(|card| &card.bands) {
         meant::band(snapshot, &band.value.name)?;
     }
-    let bands = bands_of(snapshot, concert);
-    match bands.is_empty() {
-        true => Err(format!(
-            "The concert's card does not say which band plays \"{bare}\". Write a line on it: for \"the name of the band\"."
-        )),
-        false => Ok((Some(concert), bands)),
-    }
+    Ok((Some(concert), answers::bands(snapshot, concert)?))
 }
 
 fn wish<'w>(

@@ -1,31 +1,25 @@
 //! `levare season`: several concerts built together.
 
-mod year;
-
 use std::io::{self, Write};
 
 use serde::Serialize;
 
 use super::args::{PlainForm, Season as Asked};
 use super::assign::meant;
-use super::choose::table::by_what;
 use super::color::Paint;
 use super::report::lines;
-use super::say::{gap, item, say};
+use super::say::tell;
 use super::teach::room_of;
-use super::wrap;
 use super::{Status, complain, written};
+use crate::assist::answers::{of_season, season as told};
 use crate::assist::{programmed, recorded};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::notation::values::Money;
-use crate::planning::buy::words::money;
-use crate::planning::choose::season::{Because, Evening, Season, SeasonWish, season};
-use crate::planning::choose::{Wish, bands_of};
+use crate::planning::choose::season::{Because, Season, SeasonWish};
 use crate::planning::percussion::YearPlayer;
-use crate::planning::teach::to_come;
 use crate::text::Edit;
-use crate::text::sentences::{agree, joined};
+use crate::text::sentences::joined;
 
 /// Runs the command.
 pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
@@ -41,32 +35,10 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
             return Ok(Status::CouldNot);
         }
     };
-    let bands: Vec<Vec<EntryId>> = concerts
-        .iter()
-        .map(|concert| bands_of(snapshot, *concert))
-        .collect();
-    let wishes: Vec<Wish<'_>> = concerts
-        .iter()
-        .zip(&bands)
-        .map(|(concert, bands)| Wish {
-            concert: Some(*concert),
-            rests: asked.rest,
-            ..Wish::usual(bands)
-        })
-        .collect();
-    let found = season(snapshot, &wishes, &wish);
-    let players = match &found {
-        Season::Programs { evenings, .. } => Some(year::of(snapshot, evenings, &bands)),
-        _ => None,
-    };
+    let found = of_season(snapshot, &concerts, asked.rest, &wish);
+    let players = told::players(snapshot, &found);
     match asked.form {
-        PlainForm::Table => {
-            tell(snapshot, &found, paint, out)?;
-            if let Some((players, in_full)) = &players {
-                gap(out)?;
-                year::tell(snapshot, players, *in_full, paint, out)?;
-            }
-        }
+        PlainForm::Table => tell(&told::tell(snapshot, &found, players.as_ref()), paint, out)?,
         PlainForm::Json => json(
             snapshot,
             &found,
@@ -118,7 +90,6 @@ fn name(snapshot: &Snapshot, id: EntryId) -> String {
 
 /// The concerts, in the order of their days.
 fn concerts(snapshot: &Snapshot, names: &[String]) -> Result<Vec<EntryId>, String> {
-    let coming = to_come(snapshot);
     let mut found = Vec::new();
     for said in names {
         let bare = meant::bare(said);
@@ -128,30 +99,9 @@ fn concerts(snapshot: &Snapshot, names: &[String]) -> Result<Vec<EntryId>, Strin
                 "There is no concert called \"{bare}\" here. Put each name in quotation marks, the way its card spells it."
             )
         })?;
-        if !coming.contains(&id) {
-            return Err(format!(
-                "\"{bare}\" has no day, or it is over. Write its day on its card, as in: on 2027-05-13."
-            ));
-        }
         found.push(id);
     }
-    if names.is_empty() {
-        found = coming.clone();
-    }
-    found.sort_by_key(|id| coming.iter().position(|known| known == id));
-    found.dedup();
-    if found.is_empty() {
-        return Err("No coming concert has a day. Write a concert card first.".to_owned());
-    }
-    for id in &found {
-        if bands_of(snapshot, *id).is_empty() {
-            let name = name(snapshot, *id);
-            return Err(format!(
-                "The concert card \"{name}\" does not say which band plays. Write a line on it: for \"the name of the band\"."
-            ));
-        }
-    }
-    Ok(found)
+    told::concerts(snapshot, &found)
 }
 
 fn wish(asked: &Asked) -> Result<SeasonWish, String> {
@@ -175,168 +125,6 @@ fn wish(asked: &Asked) -> Result<SeasonWish, String> {
         budget,
         postage: postage.map(|money| money.high),
     })
-}
-
-fn clock(seconds: u32) -> String {
-    format!("{}:{:02}", seconds / 60, seconds % 60)
-}
-
-fn tell(snapshot: &Snapshot, found: &Season, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
-    let (evenings, value, bound, purchase) = match found {
-        Season::Programs {
-            evenings,
-            value,
-            bound,
-            purchase,
-        } => (evenings, value, bound, purchase),
-        Season::Alone(all) => {
-            let names: Vec<String> = all
-                .iter()
-                .map(|id| format!("\"{}\"", name(snapshot, *id)))
-                .collect();
-            let asks = names
-                .first()
-                .map(|name| format!("levare choose {name}"))
-                .unwrap_or_default();
-            return say(
-                &format!(
-                    "{} {} no program even by {}. \"{asks}\" says what clashes.",
-                    joined(&names),
-                    agree(names.len(), "has", "have"),
-                    agree(names.len(), "itself", "themselves"),
-                ),
-                out,
-            );
-        }
-        Season::Together(clash, because) => {
-            let names: Vec<String> = clash
-                .iter()
-                .map(|id| format!("\"{}\"", name(snapshot, *id)))
-                .collect();
-            let why = match because {
-                Because::Pieces => {
-                    "there are too few pieces to play none of them twice. Ask less of one of them, or leave it out"
-                }
-                Because::Money => {
-                    "the budget does not hold for all of them. Raise it, or leave one of them out"
-                }
-                Because::Skills => {
-                    "there would be more that is new to a band than you allow. Allow more, or exchange a piece that is on a program"
-                }
-                Because::Several => {
-                    "the budget is too small, and there would be more that is new to a band than you allow"
-                }
-            };
-            return say(
-                &format!("{} can each be filled, but not together: {why}.", joined(&names)),
-                out,
-            );
-        }
-        Season::NotFound => {
-            return say(
-                "There are too many ways to try them all, and none so far works. Name fewer concerts.",
-                out,
-            );
-        }
-    };
-    for evening in evenings {
-        one(snapshot, evening, paint, out)?;
-        gap(out)?;
-    }
-    if let Some((offers, purchase)) = purchase {
-        let names: Vec<String> = offers.iter().map(|offer| format!("\"{}\"", offer.name)).collect();
-        let currency = offers_currency(snapshot, evenings);
-        say(
-            &format!(
-                "To buy for all of them: {}, {}.",
-                joined(&names),
-                money(purchase.cents, &currency)
-            ),
-            out,
-        )?;
-    }
-    let proof = match bound <= value {
-        true => "no other programs together are worth more".to_owned(),
-        false => format!("there were too many ways to try; others could have {bound}"),
-    };
-    say(
-        &format!(
-            "{value} points in all; {proof}. No piece comes in twice. Pieces of which something is not known that was asked were not chosen from; \"levare choose\" lists them for one concert."
-        ),
-        out,
-    )
-}
-
-/// The currency of what is bought.
-fn offers_currency(snapshot: &Snapshot, evenings: &[Evening]) -> String {
-    let mut pieces = evenings.iter().flat_map(|evening| &evening.program.picks);
-    let price = pieces.find_map(|pick| snapshot.entry(pick.id)?.piece()?.price.clone());
-    price.map_or_else(|| "USD".to_owned(), |said| said.value.currency)
-}
-
-fn one(snapshot: &Snapshot, evening: &Evening, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
-    let concert = snapshot.entry(evening.concert);
-    let day = concert.and_then(|entry| entry.concert()?.day());
-    let day = day.map_or_else(String::new, |day| format!(", {day}"));
-    let head = format!("{}{day}", name(snapshot, evening.concert));
-    writeln!(out, "{}", paint.bold(&wrap::plain(&head)))?;
-    let program = &evening.program;
-    let wide = program
-        .picks
-        .iter()
-        .map(|pick| wrap::columns(&pick.name))
-        .max()
-        .unwrap_or(0);
-    let mut band = None;
-    for pick in &program.picks {
-        if pick.band != band {
-            band = pick.band;
-            let who = band.map_or_else(|| "All bands together".to_owned(), |id| name(snapshot, id));
-            writeln!(out, "  {}", wrap::plain(&who))?;
-        }
-        let pad = " ".repeat(wide.saturating_sub(wrap::columns(&pick.name)));
-        let seconds = pick.seconds.map_or_else(|| "?".to_owned(), clock);
-        let kept = if pick.kept { "  kept" } else { "" };
-        let deeper = if pick.band.is_some() { "  " } else { "" };
-        let line = format!("  {deeper}{}{pad}  {seconds:>5}{kept}", pick.name);
-        writeln!(out, "{}", wrap::plain(&line))?;
-    }
-    item(
-        &format!("{} in all.", clock(program.music.saturating_add(program.gaps))),
-        out,
-    )?;
-    if !evening.new_skills.is_empty() {
-        item(
-            &format!("New to the band by then: {}.", joined(&evening.new_skills)),
-            out,
-        )?;
-    }
-    for pick in program.picks.iter().filter(|pick| !pick.remembered.is_empty()) {
-        item(&format!("\"{}\": {}", pick.name, pick.remembered.join(" ")), out)?;
-    }
-    for pick in program.picks.iter().filter(|pick| !pick.misses.is_empty()) {
-        let misses: Vec<String> = pick
-            .misses
-            .iter()
-            .map(|(demand, why)| format!("{demand} ({why})"))
-            .collect();
-        item(
-            &format!("\"{}\" is kept, though: {}.", pick.name, misses.join("; ")),
-            out,
-        )?;
-    }
-    let unsure = program.picks.iter().filter(|pick| !pick.unsure.is_empty());
-    for (missing, names) in by_what(unsure.map(|pick| (pick.name.as_str(), pick.unsure.as_slice()))) {
-        item(
-            &format!(
-                "Find out before you settle on {}: {}.",
-                names.join(", "),
-                missing.join("; ")
-            ),
-            out,
-        )?;
-    }
-    Ok(())
 }
 
 #[derive(Serialize)]

@@ -101,6 +101,8 @@ pub enum Of {
     Size,
     /// Yes or no.
     YesNo,
+    /// Whether something is done, and by whom.
+    Done,
     /// A year.
     Year,
     /// An instrument or part.
@@ -176,6 +178,7 @@ impl Of {
             Of::PartNumbers => "numbers of parts, such as parts 1, 3 and 5",
             Of::Size => "a size, such as 2 MB",
             Of::YesNo => "yes or no",
+            Of::Done => "yes or no, perhaps with by whom: yes, by the parents",
             Of::Year => "a year, such as 2026",
             Of::PartName => "an instrument, such as oboe",
             Of::Family => "a family, such as low brass or accessories",
@@ -236,6 +239,7 @@ impl Of {
             Of::PartNumbers => "part numbers",
             Of::Size => "size",
             Of::YesNo => "yes or no",
+            Of::Done => "yes or no, by whom",
             Of::Year => "year",
             Of::PartName => "instrument",
             Of::Family => "family",

@@ -1,5 +1,6 @@
 //! Printable pages and pictures: plain data in, a self-contained page out. No page runs anything or fetches anything.
 
+pub mod answer;
 #[cfg(test)]
 mod checked;
 pub mod count;

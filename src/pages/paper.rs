@@ -33,7 +33,7 @@ impl Paper {
         }
     }
 
-    fn css(self) -> (&'static str, &'static str) {
+    pub(super) fn css(self) -> (&'static str, &'static str) {
         match self {
             Paper::Letter => ("11in", "8.5in"),
             Paper::Tabloid => ("17in", "11in"),

@@ -208,11 +208,11 @@ pub fn in_the_room(
 fn wind(snapshot: &Snapshot, setting: &Setting) -> Truth {
     let found = winds::of_piece(snapshot, setting.piece, &setting.bands, &setting.movements, &[]);
     let Some(sharing) = found else {
-        return Truth::Unknown("its wind parts".to_owned());
+        return Truth::Unknown("the wind parts".to_owned());
     };
     match sharing.depth {
         Depth::Nobody => return Truth::Unknown("who is in the band".to_owned()),
-        Depth::SectionsOnly => return Truth::Unknown("its wind parts".to_owned()),
+        Depth::SectionsOnly => return Truth::Unknown("the wind parts".to_owned()),
         Depth::PartsOnly | Depth::Parts => {}
     }
     let nobody: Vec<&str> = sharing

@@ -97,6 +97,11 @@ fn a_concert_is_built_around_what_stands_on_its_program() {
           Without "every part covered by the band": 5 more points, with "Oboe Dreams".
           Without "up to 3 flats": 5 more points, with "Riddle".
 
+        The next best that truly differ (half or more of what was free to choose is
+        new):
+          70 points: nothing instead of "Bent Nail".
+          65 points: nothing instead of "Copper Kettle".
+
         Asked for: keep "Long Pond"; up to 3 flats; not performed in the last 2 years;
         nothing to buy; at most 12:00 in all; at most 2 pieces of one style; at most 2
         pieces in one key; at most 2 pieces by one composer; in keys that the band

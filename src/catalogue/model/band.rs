@@ -4,9 +4,11 @@ use crate::music::{Family, Instruments, Key};
 use jiff::civil::Date;
 
 use crate::notation::fields::fields_of;
+use crate::notation::names::cut_number;
 use crate::notation::row::{Can, Count, Fact, RowFact, RowItem, RowName};
 use crate::notation::values::{
-    Able, Day, Equipment, Meeting, Meets, NamedRange, Pin, Season, Signatures, Skill, Standing, There, Value,
+    Able, Day, Equipment, KeySoon, Meeting, Meets, NamedRange, Pin, Season, Signatures, Skill, Standing,
+    There, Value,
 };
 use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
@@ -42,6 +44,8 @@ pub struct Ensemble {
     pub ranges: Vec<Said<NamedRange>>,
     /// The concert keys taught.
     pub keys: Vec<Said<Key>>,
+    /// The concert keys it is learning, and by when.
+    pub keys_soon: Vec<Said<KeySoon>>,
     /// How many flats and sharps it reads.
     pub signatures: Option<Said<Signatures>>,
     /// Who is always to play what.
@@ -271,12 +275,18 @@ impl Ensemble {
             borrowed,
             ranges: said::list(all, "ranges", |value| match value {
                 Value::NamedRange(range) => Some(range.clone()),
+                // The end that is not said is the instrument's own.
+                Value::NamedBounds(bounds) => {
+                    let known = Instruments::standard().find(cut_number(&bounds.name, true).words);
+                    bounds.within(known.exact()?.full_range?)
+                }
                 _ => None,
             }),
             keys: said::list(all, "keys", |value| match value {
                 Value::Key(center) => center.key(),
                 _ => None,
             }),
+            keys_soon: said::list(all, "keys", take!(KeySoon)),
             signatures: said::first(all, "keys", take!(Signatures)),
             assigned: said::list(all, "assigned", take!(Pin)),
             taught,

@@ -5,8 +5,8 @@ use crate::notation::facts::relation::joined;
 use crate::notation::fields::fields_of;
 use crate::notation::row::{Count, Fact, Order, Relation, RowFact, RowItem, RowName};
 use crate::notation::values::{
-    Bought, Copies, Events, Grade, Lasts, License, Loan, Mark, Money, Needs, Performance, Person, Pickup,
-    Pin, Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled, Track, Until, Value,
+    Bought, Copies, Day, Events, Grade, Lasts, License, Loan, Mark, Money, Needs, Performance, Person,
+    Pickup, Pin, Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled, Track, Until, Value,
 };
 use crate::notation::{Body, FieldReading, Kind, TableRow};
 use crate::text::Span;
@@ -135,6 +135,8 @@ pub struct Library {
     pub lent: Vec<Said<Loan>>,
     /// When and where it was bought.
     pub bought: Option<Said<Bought>>,
+    /// When the copies were last counted.
+    pub counted: Option<Said<Day>>,
     /// What its license allows.
     pub license: Vec<Said<License>>,
     /// What the set cost.
@@ -413,6 +415,12 @@ impl Library {
                 .filter(|said| !said.value.is_nothing());
             library.missing.extend(missing);
             library.lent.extend(said::list(inside, "lent", take!(Loan)));
+            library.counted = library.counted.take().or_else(|| {
+                said::first(inside, "counted", |value| match value {
+                    Value::Moment(moment) => Some(moment.day),
+                    _ => None,
+                })
+            });
             library
                 .license
                 .extend(said::list(inside, "license", take!(License)));

@@ -28,7 +28,11 @@ mod tests {
             ("C major", false),
             ("D minor", false),
         ] {
-            assert_eq!(is_taught(Key::read(key).expect("a key"), band), taught, "{key}");
+            assert_eq!(
+                is_taught(Key::read(key).expect("a key"), band, None),
+                taught,
+                "{key}"
+            );
         }
         let limited =
             Entry::read("ensemble \"A\"\n  keys Bb major, G major, signatures up to 3 flats\n".into());
@@ -41,14 +45,15 @@ mod tests {
             ("D major", false),
         ] {
             assert_eq!(
-                is_taught(Key::read(key).expect("a key"), limited),
+                is_taught(Key::read(key).expect("a key"), limited, None),
                 taught,
                 "{key}"
             );
         }
         assert!(is_taught(
             Key::read("F# major").expect("a key"),
-            &Ensemble::default()
+            &Ensemble::default(),
+            None
         ));
     }
 }

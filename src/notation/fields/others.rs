@@ -134,6 +134,33 @@ pub(super) static CONCERT: &[FieldSpec] = &[
             "chimes from the high school",
         )
     },
+    FieldSpec {
+        also: &["livestream", "live stream", "stream", "streaming", "broadcast"],
+        ..field(
+            "streamed",
+            Shape::Value(Of::Done),
+            "Whether it is shown over the net.",
+            "yes",
+        )
+    },
+    FieldSpec {
+        also: &["recording", "video", "filmed"],
+        ..field(
+            "recorded",
+            Shape::Value(Of::Done),
+            "Whether a recording is made.",
+            "yes",
+        )
+    },
+    FieldSpec {
+        also: &["adjudicators", "scores for judges"],
+        ..field(
+            "judges",
+            Shape::Value(Of::Number),
+            "How many judges are to have a score of each piece.",
+            "3",
+        )
+    },
     field(
         "learned",
         Shape::Running,

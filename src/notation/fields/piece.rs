@@ -70,6 +70,13 @@ static LIBRARY: &[FieldSpec] = &[
         "30 printed copies until 2028-06-30, may stream, no recording",
     ),
     field(
+        "counted",
+        &["inventoried", "last counted"],
+        Shape::Value(Of::Moment),
+        "When the copies were last counted.",
+        "2026-08-12",
+    ),
+    field(
         "condition",
         &[],
         Shape::Value(Of::Words),

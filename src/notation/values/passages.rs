@@ -85,8 +85,17 @@ fn is_stretch(place: &Place) -> bool {
 /// Reads one passage. Behind a joining word (`again`) a bare number counts only where nothing but another
 /// passage follows: `1-40 and 2 triangles` names no measure 2.
 pub(super) fn passage(cursor: &mut Steps<'_>, again: bool) -> Option<Place> {
+    ended(cursor, |ahead| any(ahead, again, false))
+}
+
+/// Reads one passage of a roadmap, where no pitch can stand, so that `A1` is a mark without an `at` before it.
+pub(super) fn passage_of_a_road(cursor: &mut Steps<'_>) -> Option<Place> {
+    ended(cursor, |ahead| any(ahead, false, true))
+}
+
+fn ended(cursor: &mut Steps<'_>, read: impl Fn(&mut Steps<'_>) -> Option<Place>) -> Option<Place> {
     let mut ahead = *cursor;
-    let place = any(&mut ahead, again)?;
+    let place = read(&mut ahead)?;
     let rest = ahead.rest;
     let ends = rest.chars().next().is_none_or(|c| {
         c.is_whitespace() || c == '\u{a0}' || matches!(c, ',' | ';' | ')' | '?' | '&' | '+' | '(' | '.')
@@ -97,7 +106,7 @@ pub(super) fn passage(cursor: &mut Steps<'_>, again: bool) -> Option<Place> {
     })
 }
 
-fn any(cursor: &mut Steps<'_>, again: bool) -> Option<Place> {
+fn any(cursor: &mut Steps<'_>, again: bool, marks: bool) -> Option<Place> {
     if !cursor.at_figure() && cursor.any(ALL) {
         return Some(Place::Throughout);
     }
@@ -106,7 +115,7 @@ fn any(cursor: &mut Steps<'_>, again: bool) -> Option<Place> {
     }
     let from = cursor.any(&["starting at", "beginning at", "starting in", "from"]);
     let at = !from && (cursor.eat("at") || cursor.sign(&['@']));
-    let led = from || at;
+    let led = from || at || marks && lettered_mark(*cursor);
     let measures = cursor.measure_word();
     let start = point::read(cursor, led)?;
     if let Some(last) = goes_to(cursor) {
@@ -121,6 +130,12 @@ fn any(cursor: &mut Steps<'_>, again: bool) -> Option<Place> {
         Point::Measure(_) if !measures && !at && counts(*cursor, again) => None,
         start => Some(lasting(cursor, start)),
     }
+}
+
+/// Whether a mark such as `A1` stands here; a small letter alone is one only behind `at` and its like.
+fn lettered_mark(mut cursor: Steps<'_>) -> bool {
+    cursor.blanks();
+    cursor.rest.starts_with(|c: char| c.is_ascii_uppercase())
 }
 
 /// The other end of a stretch.

@@ -1,6 +1,6 @@
 //! Reading a step of the roadmap in the words of directors.
 
-use super::passages::{ordinal, passage, passes};
+use super::passages::{ordinal, passage_of_a_road, passes};
 use super::place::{Place, Point, Stretch};
 use super::point;
 use super::road::{Marked, RoadStep, Somewhere, Until};
@@ -167,7 +167,7 @@ fn open(cursor: &mut Steps<'_>) -> Option<RoadStep> {
 /// The measures of a step, by numbers or by marks.
 fn reach(cursor: &mut Steps<'_>, what: Marked) -> Option<RoadStep> {
     cursor.eat("of");
-    match passage(cursor, false)? {
+    match passage_of_a_road(cursor)? {
         Place::Between(Point::Measure(first), Point::Measure(last)) => Some(what.on(Stretch { first, last })),
         Place::Between(from, to) => Some(RoadStep::Marked {
             what,

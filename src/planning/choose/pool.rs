@@ -191,10 +191,12 @@ fn keys_taught(snapshot: &Snapshot, candidate: &Candidate<'_>) -> Truth {
         .iter()
         .filter_map(|id| snapshot.entry(*id)?.ensemble());
     let bands: Vec<_> = bands.collect();
+    let concert = candidate.concert.and_then(|id| snapshot.entry(id));
+    let day = concert.and_then(|entry| entry.concert()?.day());
     let keys = candidate.subject.keys().certain;
     let new = keys
         .iter()
-        .find(|key| bands.iter().any(|band| !is_taught(**key, band)));
+        .find(|key| bands.iter().any(|band| !is_taught(**key, band, day)));
     match new {
         Some(key) => Truth::No(format!("is in {key}")),
         None => Truth::Yes(String::new()),

@@ -1,14 +1,12 @@
 //! A choice to be read.
 
-use std::io::{self, Write};
-
 use crate::assist::programmed;
-use crate::catalogue::Snapshot;
-use crate::cli::color::Paint;
-use crate::cli::say::{gap, item, say};
-use crate::cli::wrap;
+use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::buy::words::money;
-use crate::planning::choose::{A_MINUTE, Choice, LeftOut, Outcome, PREFERRED, Pick, Program, WANTED, Wish};
+use crate::planning::choose::{
+    A_MINUTE, Choice, LeftOut, Outcome, PREFERRED, Pick, Program, WANTED, Wish, bands_of,
+};
+use crate::text::said::{Answer, Table, Wide, column};
 use crate::text::sentences::{counted, joined};
 
 /// At most so many names stand in one line.
@@ -16,37 +14,44 @@ const MOST_NAMES: usize = 6;
 /// At most so many demands are told with what they cost.
 const MOST_GIVEN_UP: usize = 4;
 
+/// The bands that play a concert together, or in words why there are none.
+pub fn bands(snapshot: &Snapshot, concert: EntryId) -> Result<Vec<EntryId>, String> {
+    let bands = bands_of(snapshot, concert);
+    let name = snapshot.entry(concert).map_or("", |entry| entry.name.as_str());
+    match bands.is_empty() {
+        true => Err(format!(
+            "The concert's card does not say which band plays \"{name}\". Write a line on it: for \"the name of the band\"."
+        )),
+        false => Ok(bands),
+    }
+}
+
 /// Tells what came of a wish.
-pub fn tell(
-    snapshot: &Snapshot,
-    wish: &Wish<'_>,
-    choice: &Choice,
-    paint: Paint,
-    out: &mut dyn Write,
-) -> io::Result<()> {
+pub fn tell(snapshot: &Snapshot, wish: &Wish<'_>, choice: &Choice) -> Answer {
+    let mut answer = Answer::default();
+    let out = &mut answer;
     match &choice.outcome {
         Outcome::Program(program) => {
-            head(choice, program, paint, out)?;
-            picks(snapshot, program, out)?;
-            worth(wish, program, out)?;
-            caveats(program, out)?;
-            last_time(program, out)?;
-            given_up(program, out)?;
-            left_out(program, out)?;
-            others(program, out)?;
+            head(choice, program, out);
+            picks(snapshot, program, out);
+            worth(wish, program, out);
+            caveats(program, out);
+            last_time(program, out);
+            given_up(program, out);
+            left_out(program, out);
+            others(program, out);
         }
-        Outcome::Clash(demands, smallest) => clash(demands, *smallest, paint, out)?,
-        Outcome::NotFound => say(
+        Outcome::Clash(demands, smallest) => clash(demands, *smallest, out),
+        Outcome::NotFound => out.say(
             "There are too many ways to try them all, and none so far is a program. Ask for less at once.",
-            out,
-        )?,
+        ),
     }
-    asked(choice, out)?;
-    aside(choice, out)?;
+    asked(choice, out);
+    aside(choice, out);
     if let Outcome::Program(program) = &choice.outcome {
-        card(snapshot, wish, program, paint, out)?;
+        card(snapshot, wish, program, out);
     }
-    Ok(())
+    answer
 }
 
 fn clock(seconds: u32) -> String {
@@ -65,7 +70,7 @@ fn named(names: &[String]) -> String {
     }
 }
 
-fn head(choice: &Choice, program: &Program, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
+fn head(choice: &Choice, program: &Program, out: &mut Answer) {
     let unknown = program.picks.iter().any(|pick| pick.seconds.is_none());
     let total = program.music.saturating_add(program.gaps);
     let least = if unknown { "at least " } else { "" };
@@ -81,45 +86,42 @@ fn head(choice: &Choice, program: &Program, paint: Paint, out: &mut dyn Write) -
         counted(program.picks.len(), "piece"),
         clock(total)
     );
-    writeln!(out, "{}\n", paint.bold(&words))
+    out.head(words);
+    out.gap();
 }
 
 /// What the cards remember of these pieces.
-fn last_time(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+fn last_time(program: &Program, out: &mut Answer) {
     let all = program.picks.iter().filter(|pick| !pick.remembered.is_empty());
     for (nth, pick) in all.enumerate() {
         if nth == 0 {
-            gap(out)?;
-            say("From the last time:", out)?;
+            out.gap();
+            out.say("From the last time:");
         }
-        item(&format!("{}: {}", pick.name, pick.remembered.join(" ")), out)?;
+        out.item(format!("{}: {}", pick.name, pick.remembered.join(" ")));
     }
-    Ok(())
 }
 
 /// The best pieces that are not on it, and why.
-fn left_out(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+fn left_out(program: &Program, out: &mut Answer) {
     if !program.not_preferred.is_empty() {
-        gap(out)?;
+        out.gap();
         let wishes: Vec<String> = program
             .not_preferred
             .iter()
             .map(|one| format!("\"{one}\""))
             .collect();
-        say(
-            &format!(
-                "You prefer {}, but no piece of the best program is that.",
-                joined(&wishes)
-            ),
-            out,
-        )?;
+        out.say(format!(
+            "You prefer {}, but no piece of the best program is that.",
+            joined(&wishes)
+        ));
     }
     let (fit, not): (Vec<&LeftOut>, Vec<&LeftOut>) =
         program.left_out.iter().partition(|one| one.points.is_some());
     for (nth, one) in fit.iter().enumerate() {
         if nth == 0 {
-            gap(out)?;
-            say("Left out, though they meet what you ask:", out)?;
+            out.gap();
+            out.say("Left out, though they meet what you ask:");
         }
         let points = usize::try_from(one.points.unwrap_or(0)).unwrap_or(0);
         let without = match one.instead_of.is_empty() {
@@ -133,7 +135,7 @@ fn left_out(program: &Program, out: &mut dyn Write) -> io::Result<()> {
                 counted(points, "point")
             ),
         };
-        item(&format!("{}: {}.", one.name, words.trim_end_matches(',')), out)?;
+        out.item(format!("{}: {}.", one.name, words.trim_end_matches(',')));
     }
     let mut told: Vec<(Option<&str>, Vec<String>)> = Vec::new();
     for one in not {
@@ -145,30 +147,23 @@ fn left_out(program: &Program, out: &mut dyn Write) -> io::Result<()> {
     }
     for (nth, (why, names)) in told.iter().enumerate() {
         if nth == 0 {
-            gap(out)?;
-            say(
-                "Meet what you ask by themselves, but fit into no such program:",
-                out,
-            )?;
+            out.gap();
+            out.say("Meet what you ask by themselves, but fit into no such program:");
         }
         let why = match why {
             Some(why) => format!("with what is kept it would no longer be {why}"),
             None => "several limits together leave no room".to_owned(),
         };
-        item(&format!("{}: {why}.", names.join(", ")), out)?;
+        out.item(format!("{}: {why}.", names.join(", ")));
     }
-    Ok(())
 }
 
 /// The next best programs.
-fn others(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+fn others(program: &Program, out: &mut Answer) {
     for (nth, one) in program.others.iter().enumerate() {
         if nth == 0 {
-            gap(out)?;
-            say(
-                "The next best that truly differ (at most half of what was free to choose comes again):",
-                out,
-            )?;
+            out.gap();
+            out.say("The next best that truly differ (at most half of what was free to choose comes again):");
         }
         let goes = match one.goes.is_empty() {
             true => String::new(),
@@ -184,29 +179,28 @@ fn others(program: &Program, out: &mut dyn Write) -> io::Result<()> {
             " (there may be a better one)"
         };
         let points = counted(usize::try_from(one.value).unwrap_or(0), "point");
-        item(&format!("{points}: {comes}{goes}.{perhaps}"), out)?;
+        out.item(format!("{points}: {comes}{goes}.{perhaps}"));
     }
-    Ok(())
 }
 
-fn picks(snapshot: &Snapshot, program: &Program, out: &mut dyn Write) -> io::Result<()> {
-    let widest = program
-        .picks
-        .iter()
-        .map(|pick| wrap::columns(&wrap::plain(&pick.name)));
-    let column = widest.max().unwrap_or(0);
-    let mut band = None;
-    for pick in &program.picks {
-        if pick.band != band {
-            band = pick.band;
+fn picks(snapshot: &Snapshot, program: &Program, out: &mut Answer) {
+    // Several bands of an evening have a table each.
+    for own in program.picks.chunk_by(|one, next| one.band == next.band) {
+        let band = own.first().and_then(|pick| pick.band);
+        if program.picks.iter().any(|pick| pick.band.is_some()) {
             let entry = band.and_then(|id| snapshot.entry(id));
             let who = entry.map_or("All bands together", |band| band.name.as_str());
-            let own = program.picks.iter().filter(|one| one.band == band);
-            let seconds = own.filter_map(|one| one.seconds).sum();
-            writeln!(out, "{}, {} of music", wrap::plain(who), clock(seconds))?;
+            let seconds = own.iter().filter_map(|one| one.seconds).sum();
+            out.say(format!("{who}, {} of music", clock(seconds)));
         }
-        let name = wrap::plain(&pick.name);
-        let blanks = " ".repeat(column.saturating_sub(wrap::columns(&name)));
+        table(own, out);
+    }
+    out.gap();
+}
+
+fn table(picks: &[Pick], out: &mut Answer) {
+    let mut rows = Vec::new();
+    for pick in picks {
         let lasts = pick.seconds.map_or("?".to_owned(), clock);
         let points: i64 = pick.points.iter().map(|(points, _)| points).sum();
         let extra: Vec<&str> = pick.points.iter().skip(1).map(|(_, why)| why.as_str()).collect();
@@ -217,16 +211,19 @@ fn picks(snapshot: &Snapshot, program: &Program, out: &mut dyn Write) -> io::Res
         if pick.kept {
             words.push("kept".to_owned());
         }
-        writeln!(
-            out,
-            "  {name}{blanks}  {lasts:>5}  {}",
-            wrap::plain(&words.join("; "))
-        )?;
+        rows.push(vec![pick.name.clone(), lasts, words.join("; ")]);
     }
-    writeln!(out)
+    out.table(Table {
+        columns: vec![
+            column(Wide::AsCells, false),
+            column(Wide::Of(5), true),
+            column(Wide::Rest, false),
+        ],
+        rows,
+    });
 }
 
-fn worth(wish: &Wish<'_>, program: &Program, out: &mut dyn Write) -> io::Result<()> {
+fn worth(wish: &Wish<'_>, program: &Program, out: &mut Answer) {
     let proven = match program.bound <= program.value {
         true => "No other program that meets what you ask is worth more; every one was ruled out.".to_owned(),
         false => format!(
@@ -234,19 +231,15 @@ fn worth(wish: &Wish<'_>, program: &Program, out: &mut dyn Write) -> io::Result<
             program.bound
         ),
     };
-    say(
-        &format!(
+    out.say(
+        format!(
             "Worth {} points: {A_MINUTE} for a minute of music, {PREFERRED} for each thing you prefer, {WANTED} for a piece on your wish list, and {WANTED} for one that was liked or went well. {proven}",
             program.value
-        ),
-        out,
-    )?;
+        ));
     match program.ordered {
-        true => say(
-            "In this order: nothing slow at either end, neighbors different in pace, style and key as far as the pieces allow.",
-            out,
-        )?,
-        false => say("There are too many pieces to put in order.", out)?,
+        true => out.say(
+            "In this order: nothing slow at either end, neighbors different in pace, style and key as far as the pieces allow."),
+        false => out.say("There are too many pieces to put in order."),
     }
     if let (Some((offers, purchase)), Some(budget)) = (&program.purchase, &wish.budget) {
         let money = |cents: u64| money(cents, &budget.currency);
@@ -266,19 +259,18 @@ fn worth(wish: &Wish<'_>, program: &Program, out: &mut dyn Write) -> io::Result<
             postage => format!(", {} of it postage", money(postage)),
         };
         let costs = money(purchase.cents);
-        say(
-            &format!("To buy: {}. That is {costs} in all{postage}.", joined(&each)),
-            out,
-        )?;
+        out.say(format!(
+            "To buy: {}. That is {costs} in all{postage}.",
+            joined(&each)
+        ));
     }
     if !program.new_skills.is_empty() {
-        say(&format!("New to the band: {}.", joined(&program.new_skills)), out)?;
+        out.say(format!("New to the band: {}.", joined(&program.new_skills)));
     }
-    Ok(())
 }
 
 /// What is not sure of the pieces, and what those that were kept miss.
-fn caveats(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+fn caveats(program: &Program, out: &mut Answer) {
     let unsure: Vec<&Pick> = program
         .picks
         .iter()
@@ -290,90 +282,85 @@ fn caveats(program: &Program, out: &mut dyn Write) -> io::Result<()> {
         .filter(|pick| !pick.misses.is_empty())
         .collect();
     if !misses.is_empty() {
-        gap(out)?;
-        say("Kept, though they do not meet what you ask:", out)?;
+        out.gap();
+        out.say("Kept, though they do not meet what you ask:");
     }
     for pick in misses {
         for (demand, why) in &pick.misses {
-            item(&format!("{}: {demand} ({why})", pick.name), out)?;
+            out.item(format!("{}: {demand} ({why})", pick.name));
         }
     }
     if !unsure.is_empty() {
-        gap(out)?;
-        say("Find out before you settle on them:", out)?;
+        out.gap();
+        out.say("Find out before you settle on them:");
     }
     let unsure = unsure
         .iter()
         .map(|pick| (pick.name.as_str(), pick.unsure.as_slice()));
     for (missing, names) in by_what(unsure) {
-        item(&format!("{}: {}", names.join(", "), missing.join("; ")), out)?;
+        out.item(format!("{}: {}", names.join(", "), missing.join("; ")));
     }
-    Ok(())
 }
 
-fn given_up(program: &Program, out: &mut dyn Write) -> io::Result<()> {
+fn given_up(program: &Program, out: &mut Answer) {
     if program.given_up.is_empty() {
-        return Ok(());
+        return;
     }
-    gap(out)?;
-    say("What your limits cost:", out)?;
+    out.gap();
+    out.say("What your limits cost:");
     for one in program.given_up.iter().take(MOST_GIVEN_UP) {
         let come = match one.pieces.is_empty() {
             true => String::new(),
             false => format!(", with {}", named(&one.pieces)),
         };
         let points = counted(usize::try_from(one.points).unwrap_or(0), "more point");
-        item(&format!("{}: {points}{come}.", one.how), out)?;
+        out.item(format!("{}: {points}{come}.", one.how));
     }
-    Ok(())
 }
 
-fn clash(demands: &[String], smallest: bool, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
+fn clash(demands: &[String], smallest: bool, out: &mut Answer) {
     let words = match (demands.len(), smallest) {
         (0, _) => "There are no pieces to choose from.",
         (1, _) => "There is no such concert: no piece meets this.",
         (_, true) => "There is no such concert: these cannot all be met. Give up any one of them.",
         (_, false) => "There is no such concert: these cannot all be met.",
     };
-    writeln!(out, "{}\n", paint.bold(words))?;
+    out.head(words);
+    out.gap();
     for demand in demands {
-        item(demand, out)?;
+        out.item(demand);
     }
-    Ok(())
 }
 
-fn asked(choice: &Choice, out: &mut dyn Write) -> io::Result<()> {
-    gap(out)?;
-    say(&format!("Asked for: {}.", choice.demands.join("; ")), out)
+fn asked(choice: &Choice, out: &mut Answer) {
+    out.gap();
+    out.say(format!("Asked for: {}.", choice.demands.join("; ")));
 }
 
 /// The pieces that were ruled out, and those that nobody can judge.
-fn aside(choice: &Choice, out: &mut dyn Write) -> io::Result<()> {
+fn aside(choice: &Choice, out: &mut Answer) {
     for (demand, pieces) in &choice.ruled_out {
         let names: Vec<String> = pieces.iter().map(|(name, _)| name.clone()).collect();
-        item(&format!("Ruled out by \"{demand}\": {}.", named(&names)), out)?;
+        out.item(format!("Ruled out by \"{demand}\": {}.", named(&names)));
     }
     if choice.apart.is_empty() {
-        return Ok(());
+        return;
     }
     let says = format!(
         "Left aside, because the card does not say enough ({}):",
         counted(choice.apart.len(), "piece")
     );
-    gap(out)?;
-    say(&says, out)?;
+    out.gap();
+    out.say(&says);
     let apart = choice.apart.iter();
     let apart = apart.map(|(name, missing)| (name.as_str(), missing.as_slice()));
     for (missing, names) in by_what(apart) {
-        item(&format!("{}: {}", names.join(", "), missing.join("; ")), out)?;
+        out.item(format!("{}: {}", names.join(", "), missing.join("; ")));
     }
-    Ok(())
 }
 
 /// Pieces by what is not known of them, in the order in which that comes up.
-pub(in crate::cli) fn by_what<'c>(
-    all: impl Iterator<Item = (&'c str, &'c [String])>,
-) -> Vec<(&'c [String], Vec<&'c str>)> {
+fn by_what<'c>(all: impl Iterator<Item = (&'c str, &'c [String])>) -> Vec<(&'c [String], Vec<&'c str>)> {
     let mut groups: Vec<(&[String], Vec<&str>)> = Vec::new();
     for (name, missing) in all {
         match groups.iter_mut().find(|(known, _)| *known == missing) {
@@ -385,31 +372,23 @@ pub(in crate::cli) fn by_what<'c>(
 }
 
 /// The program as it stands on a card.
-fn card(
-    snapshot: &Snapshot,
-    wish: &Wish<'_>,
-    program: &Program,
-    paint: Paint,
-    out: &mut dyn Write,
-) -> io::Result<()> {
+fn card(snapshot: &Snapshot, wish: &Wish<'_>, program: &Program, out: &mut Answer) {
     let name = wish
         .concert
         .and_then(|id| snapshot.entry(id))
         .map(|entry| entry.name.clone());
-    writeln!(out)?;
+    out.gap();
     let head = match &name {
         Some(name) => format!("concert \"{name}\""),
         None => "concert \"A name for it\"".to_owned(),
     };
-    writeln!(out, "{}", paint.bold(&wrap::plain(&head)))?;
+    let mut lines = vec![head];
     if name.is_none() {
         for band in wish.bands.iter().filter_map(|id| snapshot.entry(*id)) {
-            writeln!(out, "  for             \"{}\"", wrap::plain(&band.name))?;
+            lines.push(format!("  for             \"{}\"", band.name));
         }
     }
-    writeln!(out, "  program")?;
-    for row in programmed::rows(snapshot, program) {
-        writeln!(out, "{}", wrap::plain(&row))?;
-    }
-    Ok(())
+    lines.push("  program".to_owned());
+    lines.extend(programmed::rows(snapshot, program));
+    out.card(lines);
 }
