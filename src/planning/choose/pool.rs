@@ -193,6 +193,8 @@ fn keys_taught(snapshot: &Snapshot, candidate: &Candidate<'_>, day: Option<Date>
         .iter()
         .filter_map(|id| snapshot.entry(*id)?.ensemble());
     let bands: Vec<_> = bands.collect();
+    let concert = candidate.concert.and_then(|id| snapshot.entry(id));
+    let day = concert.and_then(|entry| entry.concert()?.day());
     let keys = candidate.subject.keys().certain;
     let new = keys
         .iter()
