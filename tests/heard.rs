@@ -57,6 +57,50 @@ fn a_made_up_word_in_the_odd_catalogue_is_told() {
 }
 
 #[test]
+fn a_made_up_word_in_the_planned_catalogue_is_told() {
+    check("tests/catalogues/planned");
+}
+
+#[test]
+fn a_made_up_word_by_the_river_is_told() {
+    check("tests/catalogues/river");
+}
+
+#[test]
+fn a_made_up_word_at_the_summit_is_told() {
+    check("tests/catalogues/summit");
+}
+
+/// The lines that directors typed from instinct, where the readers bend the farthest.
+#[test]
+fn a_made_up_word_in_directors_lines_is_told() {
+    let mut missed = String::new();
+    let mut places = 0;
+    let mut files: Vec<String> = std::fs::read_dir("tests/lines")
+        .expect("the lines are there")
+        .filter_map(|file| file.ok()?.file_name().into_string().ok())
+        .filter(|name| name.ends_with(".levare"))
+        .collect();
+    files.sort();
+    for (at, name) in files.iter().enumerate() {
+        let word = WORDS[at % WORDS.len()];
+        // Each line on a small card of its own, since a card is read anew for each place.
+        for card in planted::line_by_line(&format!("tests/lines/{name}")) {
+            let catalogue = Catalogue::of(&card);
+            for plant in catalogue.plants(word) {
+                places += 1;
+                if !catalogue.is_told(&plant, word) {
+                    let _ = writeln!(missed, "  {name}: {}", plant.line);
+                }
+            }
+        }
+    }
+    eprintln!("directors' lines: {places} places");
+    assert!(places > 2000, "too few places: {places}");
+    assert!(missed.is_empty(), "dropped in silence:\n{missed}");
+}
+
+#[test]
 fn a_made_up_line_at_any_depth_is_told() {
     let words = "grolp zqxv";
     let mut missed = String::new();

@@ -11,7 +11,7 @@ use super::color::When;
 use crate::findings::Severity;
 use crate::planning::choose::{OTHERS, RESTS};
 
-pub use keeping::{Buy, Library, LibraryForm, PlainForm, Record, Season, Teach, Where};
+pub use keeping::{Buy, Grade, Library, LibraryForm, PlainForm, Record, Season, Teach, Where};
 
 const PAGE: &str = "\
 {about-with-newline}
@@ -86,6 +86,9 @@ pub enum Command {
     /// Find pieces by what you ask of them, with why each matched
     #[command(help_template = PAGE, override_usage = "levare find CONDITION ... [choices]")]
     Find(Find),
+    /// Say where a piece stands: its grades, and each of your criteria, condition by condition
+    #[command(help_template = PAGE, override_usage = "levare grade TITLE [choices]")]
+    Grade(Grade),
     /// Build several concerts together, so that no piece comes twice
     #[command(help_template = PAGE, override_usage = "levare season [CONCERT ...] [choices]")]
     Season(Season),
@@ -305,10 +308,13 @@ pub struct Assign {
     /// Who is absent, by seat or initials, or as "1 tuba"; may be given more than once
     #[arg(long, value_name = "SEAT", value_delimiter = ',')]
     pub without: Vec<String>,
+    /// Earlier concerts whose playing counts too, so that over all of them it is shared fairly; may be given more than once
+    #[arg(long, value_name = "CONCERT")]
+    pub after: Vec<String>,
     /// Let instruments be handed over from player to player in the rests
     #[arg(long)]
     pub handing_over: bool,
-    /// How to show it: table (to read; this if left out), json (for other programs), door (a page for the door), counting (a page that counts the rests) or seating (a page with the setup)
+    /// How to show it: table (to read; this if left out), json (for other programs), door (a page for the door), counting (a page that counts the rests), cards (a card a player for the folder, four on a sheet) or seating (a page with the setup)
     #[arg(
         long = "as",
         value_enum,
@@ -359,6 +365,8 @@ pub enum AssignForm {
     Door,
     /// A page on which each player's line is counted as in a part
     Counting,
+    /// A card a player for the folder, four on a sheet
+    Cards,
 }
 
 /// What pages are printed on.
@@ -394,6 +402,9 @@ pub struct Choose {
     /// Where several bands play: how long one of them may play at most; may be given for each, such as --share "Sixth Grade Band" "10 minutes"
     #[arg(long, num_args = 2, value_names = ["BAND", "TIME"])]
     pub share: Vec<String>,
+    /// Where several bands play: let one of them play as little as one piece; without this, half of an even share at least, unless you give it a share or have put titles on the program for it
+    #[arg(long)]
+    pub uneven: bool,
     /// Where several bands play and the program has no titles yet: let them play all of it as one band
     #[arg(long)]
     pub together: bool,
@@ -418,6 +429,12 @@ pub struct Choose {
     /// How many new skills, ones that the band has not been taught, the program may ask for in all
     #[arg(long, value_name = "NUMBER")]
     pub new_skills: Option<u32>,
+    /// Let pieces be in keys that the band has not been taught
+    #[arg(long)]
+    pub new_keys: bool,
+    /// Let pieces need percussion instruments that the band does not have
+    #[arg(long)]
+    pub borrow: bool,
     /// How many years a piece rests after a performance: 2 if left out, 0 for none
     #[arg(long, value_name = "YEARS", default_value_t = RESTS, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
     pub rest: u32,

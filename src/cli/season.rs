@@ -158,6 +158,17 @@ struct EveningLine {
     not_known: Vec<(String, Vec<String>)>,
 }
 
+/// A concert without a program.
+fn nothing(concert: String) -> EveningLine {
+    EveningLine {
+        concert,
+        pieces: Vec::new(),
+        seconds: 0,
+        new_skills: Vec::new(),
+        not_known: Vec::new(),
+    }
+}
+
 /// One object: money in hundredths, `outcome` is `programs`, `none by itself`, `none together` or `not found`.
 fn json<'p>(
     snapshot: &Snapshot,
@@ -225,18 +236,12 @@ fn json<'p>(
         }
         Season::Alone(all) => {
             line.outcome = "none by itself";
-            line.concerts = all
-                .iter()
-                .map(|id| EveningLine {
-                    concert: name(snapshot, *id),
-                    pieces: Vec::new(),
-                    seconds: 0,
-                    new_skills: Vec::new(),
-                    not_known: Vec::new(),
-                })
-                .collect();
+            line.concerts = all.iter().map(|id| nothing(name(snapshot, *id))).collect();
         }
-        Season::Together => line.outcome = "none together",
+        Season::Together(clash) => {
+            line.outcome = "none together";
+            line.concerts = clash.iter().map(|id| nothing(name(snapshot, *id))).collect();
+        }
         Season::NotFound => line.outcome = "not found",
     }
     lines::line(&line, out)

@@ -3,6 +3,7 @@
 
 pub mod buy;
 pub mod choose;
+pub mod grade;
 pub mod library;
 pub mod season;
 pub mod teach;
@@ -145,7 +146,7 @@ fn some(title: &'static str, files: Files) -> Option<(&'static str, Files)> {
 
 fn teaching(snapshot: &Snapshot, about: &str, whom: teach::Whom) -> Result<Told, String> {
     let (plans, none) = teach::plans(snapshot, whom)?;
-    let mut answer = teach::tell(&plans);
+    let mut answer = teach::tell(snapshot, &plans);
     none.iter().for_each(|none| answer.say(none.says()));
     Ok(Told {
         about: about.to_owned(),

@@ -1,5 +1,6 @@
 //! A season to be read.
 
+use super::choose::by_what;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::assign::Limits;
 use crate::planning::buy::words::money;
@@ -73,10 +74,15 @@ pub fn tell(snapshot: &Snapshot, found: &Season, players: Option<&(Vec<YearPlaye
             ));
             return answer;
         }
-        Season::Together => {
-            out.say(
-                "Each of these concerts can be filled by itself, but not all of them together: a piece would come twice, the budget is too small, or there would be too much that is new. Take a concert out, or ask for less.",
-            );
+        Season::Together(clash) => {
+            let names: Vec<String> = clash
+                .iter()
+                .map(|id| format!("\"{}\"", name(snapshot, *id)))
+                .collect();
+            out.say(format!(
+                "{} can each be filled, but not together: there are too few pieces for that without playing one twice, the budget is too small, or there would be too much that is new. Ask less of one of them, or leave it out.",
+                joined(&names)
+            ));
             return answer;
         }
         Season::NotFound => {
@@ -244,21 +250,12 @@ fn one(snapshot: &Snapshot, evening: &Evening, out: &mut Answer) {
             misses.join("; ")
         ));
     }
-    // What is not known of several pieces is said once.
-    let mut open: Vec<(&str, Vec<String>)> = Vec::new();
-    for pick in &program.picks {
-        for what in &pick.unsure {
-            let title = format!("\"{}\"", pick.name);
-            match open.iter_mut().find(|(known, _)| known == what) {
-                Some((_, titles)) => titles.push(title),
-                None => open.push((what, vec![title])),
-            }
-        }
-    }
-    for (what, titles) in open {
+    let unsure = program.picks.iter().filter(|pick| !pick.unsure.is_empty());
+    for (missing, names) in by_what(unsure.map(|pick| (pick.name.as_str(), pick.unsure.as_slice()))) {
         out.item(format!(
-            "Find out before you settle on {}: {what}.",
-            joined(&titles)
+            "Find out before you settle on {}: {}.",
+            names.join(", "),
+            missing.join("; ")
         ));
     }
 }

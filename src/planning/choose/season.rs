@@ -52,8 +52,9 @@ pub enum Season {
     },
     /// These concerts have no program even by themselves.
     Alone(Vec<EntryId>),
-    /// Each could have one, and not all together: pieces would come twice, or the budget does not hold for all.
-    Together,
+    /// Each could have one, and these not all together: pieces would come twice, the budget does not hold for all of
+    /// them, or there would be too much that is new. No fewer of the concerts clash.
+    Together(Vec<EntryId>),
     /// None was found in the ways that were looked at, and none is ruled out.
     NotFound,
 }
@@ -87,6 +88,8 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
             let one = Wish {
                 budget: wish.budget.clone(),
                 postage: wish.postage,
+                // What a season leaves is dealt out as far as it goes.
+                uneven: true,
                 // No concert may ask for more than all of them.
                 new_skills: one.new_skills.into_iter().chain(wish.new_skills).min(),
                 ..one.clone()
@@ -111,14 +114,19 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
         shop: offers(snapshot, &all, wish),
         budget: wish.budget.as_ref().map(|money| money.high),
         new_skills: wish.new_skills.map(|most| most as usize),
+        steps: wishes.iter().filter_map(|one| one.steps).min().unwrap_or(STEPS),
         known: HashMap::new(),
+        only: (0..models.len()).collect(),
     };
     let (best, bound) = match search.best() {
         Ended::Best(best, bound) => (best, bound),
         Ended::Alone(all) => {
             return Season::Alone(all.iter().filter_map(|at| wishes.get(*at)?.concert).collect());
         }
-        Ended::Together => return Season::Together,
+        Ended::Together => {
+            let clash = search.smallest_clash();
+            return Season::Together(clash.iter().filter_map(|at| wishes.get(*at)?.concert).collect());
+        }
         Ended::NotFound => return Season::NotFound,
     };
     let purchase = search.purchase(&best).filter(|(offers, _)| !offers.is_empty());
@@ -184,12 +192,24 @@ struct Search<'m, 's> {
     shop: Option<Offers>,
     budget: Option<u64>,
     new_skills: Option<usize>,
+    /// Steps for one concert.
+    steps: u64,
     /// What was found for a concert without some pieces.
     known: HashMap<(usize, BTreeSet<EntryId>), Found>,
+    /// The concerts that are looked at; the others play nothing.
+    only: Vec<usize>,
 }
 
 impl Search<'_, '_> {
     fn found(&mut self, at: usize, out: &BTreeSet<EntryId>) -> Found {
+        if !self.only.contains(&at) {
+            return Found {
+                chosen: Some(Vec::new()),
+                value: 0,
+                bound: Some(0),
+                steps: 0,
+            };
+        }
         if let Some(known) = self.known.get(&(at, out.clone())) {
             return known.clone();
         }
@@ -206,7 +226,7 @@ impl Search<'_, '_> {
                 without: &without,
                 ..Also::default()
             };
-            model.within(&all, also, STEPS)
+            model.within(&all, also, self.steps)
         });
         self.known.insert((at, out.clone()), found.clone());
         found
@@ -326,6 +346,29 @@ impl Search<'_, '_> {
             .into_iter()
             .filter(|(concert, piece)| !self.is_pinned(*concert, *piece));
         Some(free.collect())
+    }
+
+    /// The fewest concerts that cannot have programs together, where that is known; else all of them.
+    fn smallest_clash(&mut self) -> Vec<usize> {
+        let all = self.only.clone();
+        for size in 2..all.len() {
+            let mut sets: Vec<Vec<usize>> = vec![Vec::new()];
+            for at in &all {
+                let longer: Vec<Vec<usize>> = sets
+                    .iter()
+                    .filter(|set| set.len() < size)
+                    .map(|set| [set.as_slice(), &[*at]].concat())
+                    .collect();
+                sets.extend(longer);
+            }
+            for set in sets.into_iter().filter(|set| set.len() == size) {
+                self.only.clone_from(&set);
+                if matches!(self.best(), Ended::Together) {
+                    return set;
+                }
+            }
+        }
+        all
     }
 
     fn best(&mut self) -> Ended {
