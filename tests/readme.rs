@@ -170,15 +170,16 @@ fn what_the_page_promises_is_there() {
     let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
     for name in [
         "release",
+        "packing/wheel.py",
         "editors/vscode/build",
         "tests/all",
         "tests/pictures/make",
     ] {
         assert!(root.join(name).is_file(), "{name}");
     }
-    let release = include_str!("../release");
+    let archive = include_str!("../packing/archive.py");
     assert!(
-        release.contains("## Get it, open it, type five lines")
+        archive.contains("## Get it, open it, type five lines")
             && README.contains("## Get it, open it, type five lines")
     );
     let steps = include_str!("../editors/vscode/package.json");

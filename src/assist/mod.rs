@@ -4,6 +4,7 @@
 //! byte offset of that file ([`Place::at`]); results that may lie in other files are [`Target`]s, whose
 //! spans count from the start of their card, all others are spans of the file that was asked about.
 
+pub mod answers;
 pub mod completion;
 pub mod definition;
 pub mod drafts;
@@ -30,6 +31,7 @@ pub mod recorded;
 pub mod refactor;
 pub mod references;
 pub mod rename;
+pub mod seasoned;
 pub mod selection;
 pub mod sharing;
 pub mod signature;

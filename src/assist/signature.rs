@@ -82,6 +82,7 @@ fn shape(of: Of) -> Shaped {
         | Of::PartNumbers
         | Of::Size
         | Of::YesNo
+        | Of::Done
         | Of::Year
         | Of::PartName
         | Of::Family

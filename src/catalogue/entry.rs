@@ -213,6 +213,11 @@ impl Entry {
             .get_or_init(|| Facts::of(&notation::read(&self.text), &self.text))
     }
 
+    /// What the card says, by a reading of it that is there already.
+    pub fn facts_of(&self, reading: &Reading) -> &Facts {
+        self.facts.get_or_init(|| Facts::of(reading, &self.text))
+    }
+
     /// What the card says, where somebody has asked before.
     pub fn known_facts(&self) -> Option<&Facts> {
         self.facts.get()
@@ -330,7 +335,7 @@ fn uses(reading: &Reading, text: &str) -> Vec<NameUse> {
 fn meant_by(kind: Kind, field: &str) -> Option<Wants> {
     Some(match (kind, field) {
         (Kind::Handbook | Kind::Concert | Kind::Piece, "for") => Wants::Card(Kind::Ensemble),
-        (_, "program" | "holds") => Wants::Card(Kind::Piece),
+        (_, "program" | "holds" | "assigned") => Wants::Card(Kind::Piece),
         (_, "performed") => Wants::PastEnsemble,
         (_, "grade" | "listed") => Wants::ListOrBook,
         (_, "calls for") => Wants::CriteriaOrList,

@@ -10,7 +10,7 @@ use jiff::civil::Date;
 use super::color::When;
 use crate::findings::Severity;
 
-pub use keeping::{Buy, Library, LibraryForm, PlainForm, Record, Season, Teach, Where};
+pub use keeping::{Buy, Grade, Library, LibraryForm, PlainForm, Record, Season, Teach, Where};
 
 const PAGE: &str = "\
 {about-with-newline}
@@ -85,6 +85,9 @@ pub enum Command {
     /// Find pieces by what you ask of them, with why each matched
     #[command(help_template = PAGE, override_usage = "levare find CONDITION ... [choices]")]
     Find(Find),
+    /// Say where a piece stands: its grades, and each of your criteria, condition by condition
+    #[command(help_template = PAGE, override_usage = "levare grade TITLE [choices]")]
+    Grade(Grade),
     /// Build several concerts together, so that no piece comes twice
     #[command(help_template = PAGE, override_usage = "levare season [CONCERT ...] [choices]")]
     Season(Season),
@@ -304,10 +307,13 @@ pub struct Assign {
     /// Who is absent, by seat or initials, or as "1 tuba"; may be given more than once
     #[arg(long, value_name = "SEAT", value_delimiter = ',')]
     pub without: Vec<String>,
+    /// Earlier concerts whose playing counts too, so that over all of them it is shared fairly; may be given more than once
+    #[arg(long, value_name = "CONCERT")]
+    pub after: Vec<String>,
     /// Let instruments be handed over from player to player in the rests
     #[arg(long)]
     pub handing_over: bool,
-    /// How to show it: table (to read; this if left out), json (for other programs), door (a page for the door), counting (a page that counts the rests) or seating (a page with the setup)
+    /// How to show it: table (to read; this if left out), json (for other programs), door (a page for the door), counting (a page that counts the rests), cards (a card a player for the folder, four on a sheet) or seating (a page with the setup)
     #[arg(
         long = "as",
         value_enum,
@@ -358,6 +364,8 @@ pub enum AssignForm {
     Door,
     /// A page on which each player's line is counted as in a part
     Counting,
+    /// A card a player for the folder, four on a sheet
+    Cards,
 }
 
 /// What pages are printed on.
@@ -378,18 +386,27 @@ pub enum PaperSize {
 #[derive(Debug, Args)]
 #[command(
     next_help_heading = "Choices",
-    after_help = "The concert's card counts: its length, what it calls for, and the pieces on its program, which stay. Pieces with a part that nobody in the band can play are left out. For example:\n  levare choose \"Winter evening\"\n  levare choose \"Seventh Grade Band\" --length \"20 minutes\" --with \"a march\""
+    after_help = "The concert's card counts: its length, what it calls for, and the pieces on its program, which stay. Pieces with a part that nobody in the band can play are left out. Where several bands play, each is given pieces of its own. For example:\n  levare choose \"Winter evening\"\n  levare choose \"Seventh Grade Band\" --length \"20 minutes\" --with \"a march\""
 )]
 pub struct Choose {
     /// The name of a concert, or of a band for a concert without a card
     #[arg(help_heading = "What to build", value_name = "NAME", required = true)]
     pub name: Vec<String>,
-    /// What each piece or the whole program must meet, as in "calls for"; may be given more than once
+    /// What each piece or the whole program must meet, as in "calls for"; for one band of several its name in quotes and a colon come first; may be given more than once
     #[arg(long, value_name = "CONDITION")]
     pub with: Vec<String>,
     /// What makes a piece worth more; may be given more than once
     #[arg(long, value_name = "CONDITION")]
     pub prefer: Vec<String>,
+    /// Where several bands play: how long one of them may play at most; may be given for each, such as --share "Sixth Grade Band" "10 minutes"
+    #[arg(long, num_args = 2, value_names = ["BAND", "TIME"])]
+    pub share: Vec<String>,
+    /// Where several bands play: let one of them play as little as one piece; without this, half of an even share at least, unless you give it a share or have put titles on the program for it
+    #[arg(long)]
+    pub uneven: bool,
+    /// Where several bands play and the program has no titles yet: let them play all of it as one band
+    #[arg(long)]
+    pub together: bool,
     /// A piece that must be on the program; may be given more than once
     #[arg(long, value_name = "TITLE")]
     pub keep: Vec<String>,
@@ -411,9 +428,18 @@ pub struct Choose {
     /// How many new skills, ones that the band has not been taught, the program may ask for in all
     #[arg(long, value_name = "NUMBER")]
     pub new_skills: Option<u32>,
+    /// Let pieces be in keys that the band has not been taught
+    #[arg(long)]
+    pub new_keys: bool,
+    /// Let pieces need percussion instruments that the band does not have
+    #[arg(long)]
+    pub borrow: bool,
     /// How many years a piece rests after a performance: 2 if left out, 0 for none
     #[arg(long, value_name = "YEARS", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
     pub rest: u32,
+    /// How many of the next best programs to show: 2 if left out, 0 for none
+    #[arg(long, value_name = "NUMBER", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=20))]
+    pub others: u32,
     /// Let pieces be alike; without this at most 2 of one style, 2 in one key, and 2 by one composer
     #[arg(long)]
     pub alike: bool,

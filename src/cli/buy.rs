@@ -1,7 +1,6 @@
 //! `levare buy`: what to order, for the least money.
 
 mod json;
-mod table;
 
 use std::io::{self, Write};
 
@@ -9,8 +8,10 @@ use super::args::{Buy, PlainForm};
 use super::assign::meant;
 use super::color::Paint;
 use super::find::understood;
+use super::say::tell;
 use super::teach::room_of;
 use super::{Status, complain};
+use crate::assist::answers::buy as told;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::notation::values::Money;
@@ -37,7 +38,7 @@ pub fn run(asked: &Buy, paint: Paint, out: &mut dyn Write) -> io::Result<Status>
     match order(snapshot, &lacking, &wish) {
         Ok(found) => {
             match asked.form {
-                PlainForm::Table => table::tell(snapshot, &lacking, &wish, &found, paint, out)?,
+                PlainForm::Table => tell(&told::tell(snapshot, &lacking, &wish, &found), paint, out)?,
                 PlainForm::Json => json::tell(&lacking, &found, out)?,
             }
             Ok(Status::Nothing)

@@ -1,7 +1,6 @@
 //! `levare choose`: builds a concert.
 
 mod json;
-mod table;
 
 use std::io::{self, Write};
 
@@ -10,14 +9,16 @@ use super::assign::meant;
 use super::color::Paint;
 use super::find::{open_room, understood};
 use super::room::Room;
-use super::{Status, complain};
+use super::{Status, complain, say};
+use crate::assist::answers::choose as answers;
 use crate::assist::programmed;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::disk;
 use crate::notation::Kind;
 use crate::notation::values::{Lasts, Money};
-use crate::planning::choose::{Choice, Outcome, Wish, bands_of, choose};
+use crate::planning::choose::{Choice, Outcome, Wish, choose};
 use crate::text::apply;
+use crate::text::sentences::joined;
 
 /// Runs the command.
 pub fn run(asked: &Choose, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
@@ -39,7 +40,7 @@ pub fn run(asked: &Choose, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
     };
     let choice = choose(snapshot, &wish);
     match asked.form {
-        ChooseForm::Table => table::tell(snapshot, &wish, &choice, paint, out)?,
+        ChooseForm::Table => say::tell(&answers::tell(snapshot, &wish, &choice), paint, out)?,
         ChooseForm::Json => json::tell(snapshot, &choice, out)?,
     }
     if let (true, Some(concert)) = (asked.write, concert) {
@@ -77,13 +78,7 @@ fn for_whom(snapshot: &Snapshot, name: &str) -> Result<(Option<EntryId>, Vec<Ent
     for band in card.iter().flat_map(|card| &card.bands) {
         meant::band(snapshot, &band.value.name)?;
     }
-    let bands = bands_of(snapshot, concert);
-    match bands.is_empty() {
-        true => Err(format!(
-            "The concert's card does not say which band plays \"{bare}\". Write a line on it: for \"the name of the band\"."
-        )),
-        false => Ok((Some(concert), bands)),
-    }
+    Ok((Some(concert), answers::bands(snapshot, concert)?))
 }
 
 fn wish<'w>(
@@ -138,10 +133,36 @@ fn wish<'w>(
         ));
         return None;
     }
+    let (own, all): (Vec<&String>, Vec<&String>) =
+        asked.with.iter().partition(|words| of_one_band(words).is_some());
+    let mut own_conditions = Vec::new();
+    for (band, words) in own.into_iter().filter_map(|words| of_one_band(words)) {
+        let id = one_of(snapshot, bands, band)?;
+        let found = understood(snapshot, &[words.to_owned()])?;
+        if let Some(counts) = found.iter().find(|one| one.counts()) {
+            complain(&format!(
+                "\"{counts}\" counts over the whole program. For one band only what each of its pieces must meet can be asked."
+            ));
+            return None;
+        }
+        own_conditions.extend(found.into_iter().map(|condition| (id, condition)));
+    }
+    let mut shares = Vec::new();
+    for pair in asked.share.chunks(2) {
+        let [band, time] = pair else { continue };
+        let id = one_of(snapshot, bands, meant::bare(band))?;
+        shares.push((id, seconds(&Some(time.clone()), "share \"the band\"")??));
+    }
+    let all: Vec<String> = all.into_iter().cloned().collect();
     Some(Wish {
         concert,
         bands,
-        conditions: conditions(&asked.with)?,
+        together: asked.together,
+        uneven: asked.uneven,
+        shares,
+        own: own_conditions,
+        others: asked.others as usize,
+        conditions: conditions(&all)?,
         prefer: conditions(&asked.prefer)?,
         keep: pieces(&asked.keep)?,
         without: pieces(&asked.without)?,
@@ -151,10 +172,43 @@ fn wish<'w>(
         postage: postage.map(|money| money.high),
         new_skills: asked.new_skills,
         rests: asked.rest,
+        new_keys: asked.new_keys,
+        borrow: asked.borrow,
         alike: asked.alike,
         steps: None,
         briefly: false,
     })
+}
+
+/// A condition for one band, `"Sixth Grade Band": up to grade 1`, as the band's name and the condition.
+fn of_one_band(words: &str) -> Option<(&str, &str)> {
+    let (name, rest) = words.split_once(':')?;
+    let name = name.trim();
+    let bare = meant::bare(name);
+    (bare.len() < name.len()).then_some((bare, rest.trim()))
+}
+
+/// One of the bands of the evening, by its name.
+fn one_of(snapshot: &Snapshot, bands: &[EntryId], name: &str) -> Option<EntryId> {
+    let id = snapshot.ensemble_named(name).filter(|id| bands.contains(id));
+    if id.is_none() || bands.len() < 2 {
+        let names: Vec<String> = bands
+            .iter()
+            .filter_map(|id| Some(format!("\"{}\"", snapshot.entry(*id)?.name)))
+            .collect();
+        complain(&match bands.len() {
+            0 | 1 => format!(
+                "Only one band plays: {}. There is nothing to share.",
+                joined(&names)
+            ),
+            _ => format!(
+                "\"{name}\" is not one of the bands that play. They are {}.",
+                joined(&names)
+            ),
+        });
+        return None;
+    }
+    id
 }
 
 /// Puts the program on the concert's card.
@@ -163,7 +217,7 @@ fn write(room: &Room, concert: EntryId, choice: &Choice) -> io::Result<Status> {
         complain("Nothing was written.");
         return Ok(Status::Found);
     };
-    let pieces: Vec<EntryId> = program.picks.iter().map(|pick| pick.id).collect();
+    let pieces = programmed::played(program);
     let edits = match programmed::edit(&room.snapshot, concert, &pieces) {
         Ok(edits) => edits,
         Err(why) => {

@@ -1,7 +1,6 @@
 //! `levare library`: where each set is, what is in it, and a count.
 
 mod forms;
-mod table;
 
 use std::io::{self, Write};
 use std::path::Path;
@@ -11,9 +10,10 @@ use super::assign::meant;
 use super::assign::pages;
 use super::color::Paint;
 use super::room::Room;
-use super::say::{item, say};
+use super::say::{self, item, say};
 use super::teach::room_of;
 use super::{Status, complain, written};
+use crate::assist::answers::library as told;
 use crate::assist::inventory;
 use crate::catalogue::EntryId;
 use crate::disk;
@@ -51,7 +51,7 @@ pub fn run(asked: &Library, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
     };
     let found = shelf(snapshot, &only);
     match asked.form {
-        LibraryForm::Table => table::tell(snapshot, &found, !only.is_empty(), paint, out)?,
+        LibraryForm::Table => say::tell(&told::tell(snapshot, &found, !only.is_empty()), paint, out)?,
         LibraryForm::Json => forms::json(snapshot, &found, out)?,
         LibraryForm::Csv => forms::csv(&sheet::rows(snapshot, &found), out)?,
         LibraryForm::Page => {

@@ -2,7 +2,9 @@
 
 use std::io::{self, Write};
 
+use super::color::Paint;
 use super::wrap;
+use crate::text::said::Answer;
 
 /// A paragraph.
 pub fn say(words: &str, out: &mut dyn Write) -> io::Result<()> {
@@ -12,16 +14,22 @@ pub fn say(words: &str, out: &mut dyn Write) -> io::Result<()> {
     Ok(())
 }
 
-/// An empty line.
-pub fn gap(out: &mut dyn Write) -> io::Result<()> {
-    writeln!(out)
-}
-
 /// A line with what belongs to it indented.
 pub fn item(words: &str, out: &mut dyn Write) -> io::Result<()> {
     let room = wrap::width().saturating_sub(4);
     for (at, line) in wrap::lines(&wrap::plain(words), room, 0).iter().enumerate() {
         writeln!(out, "{}{line}", if at == 0 { "  " } else { "    " })?;
+    }
+    Ok(())
+}
+
+/// A whole answer.
+pub fn tell(answer: &Answer, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
+    for line in answer.lines(wrap::width()) {
+        match line.is_head {
+            true => writeln!(out, "{}", paint.bold(&line.words))?,
+            false => writeln!(out, "{}", line.words)?,
+        }
     }
     Ok(())
 }

@@ -8,20 +8,18 @@ use super::args::{PlainForm, Season as Asked};
 use super::assign::meant;
 use super::color::Paint;
 use super::report::lines;
-use super::say::{gap, item, say};
+use super::say::tell;
 use super::teach::room_of;
-use super::wrap;
 use super::{Status, complain, written};
+use crate::assist::answers::{of_season, season as told};
 use crate::assist::{programmed, recorded};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::notation::values::Money;
-use crate::planning::buy::words::money;
-use crate::planning::choose::season::{Evening, Season, SeasonWish, season};
-use crate::planning::choose::{Wish, bands_of};
-use crate::planning::teach::to_come;
+use crate::planning::choose::season::{Season, SeasonWish};
+use crate::planning::percussion::YearPlayer;
 use crate::text::Edit;
-use crate::text::sentences::{agree, joined};
+use crate::text::sentences::joined;
 
 /// Runs the command.
 pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
@@ -37,23 +35,16 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
             return Ok(Status::CouldNot);
         }
     };
-    let bands: Vec<Vec<EntryId>> = concerts
-        .iter()
-        .map(|concert| bands_of(snapshot, *concert))
-        .collect();
-    let wishes: Vec<Wish<'_>> = concerts
-        .iter()
-        .zip(&bands)
-        .map(|(concert, bands)| Wish {
-            concert: Some(*concert),
-            rests: asked.rest,
-            ..Wish::usual(bands)
-        })
-        .collect();
-    let found = season(snapshot, &wishes, &wish);
+    let found = of_season(snapshot, &concerts, asked.rest, &wish);
+    let players = told::players(snapshot, &found);
     match asked.form {
-        PlainForm::Table => tell(snapshot, &found, paint, out)?,
-        PlainForm::Json => json(snapshot, &found, out)?,
+        PlainForm::Table => tell(&told::tell(snapshot, &found, players.as_ref()), paint, out)?,
+        PlainForm::Json => json(
+            snapshot,
+            &found,
+            players.iter().flat_map(|(players, _)| players),
+            out,
+        )?,
     }
     let Season::Programs { evenings, .. } = &found else {
         return Ok(Status::Found);
@@ -63,7 +54,7 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
     }
     let mut files: Vec<(usize, Vec<Edit>)> = Vec::new();
     for evening in evenings {
-        let pieces: Vec<EntryId> = evening.program.picks.iter().map(|pick| pick.id).collect();
+        let pieces = programmed::played(&evening.program);
         match programmed::edit(snapshot, evening.concert, &pieces) {
             Ok(edits) if edits.is_empty() => {}
             Ok(edits) => recorded::add(&mut files, evening.concert.file as usize, edits),
@@ -99,7 +90,6 @@ fn name(snapshot: &Snapshot, id: EntryId) -> String {
 
 /// The concerts, in the order of their days.
 fn concerts(snapshot: &Snapshot, names: &[String]) -> Result<Vec<EntryId>, String> {
-    let coming = to_come(snapshot);
     let mut found = Vec::new();
     for said in names {
         let bare = meant::bare(said);
@@ -109,30 +99,9 @@ fn concerts(snapshot: &Snapshot, names: &[String]) -> Result<Vec<EntryId>, Strin
                 "There is no concert called \"{bare}\" here. Put each name in quotation marks, the way its card spells it."
             )
         })?;
-        if !coming.contains(&id) {
-            return Err(format!(
-                "\"{bare}\" has no day, or it is over. Write its day on its card, as in: on 2027-05-13."
-            ));
-        }
         found.push(id);
     }
-    if names.is_empty() {
-        found = coming.clone();
-    }
-    found.sort_by_key(|id| coming.iter().position(|known| known == id));
-    found.dedup();
-    if found.is_empty() {
-        return Err("No coming concert has a day. Write a concert card first.".to_owned());
-    }
-    for id in &found {
-        if bands_of(snapshot, *id).is_empty() {
-            let name = name(snapshot, *id);
-            return Err(format!(
-                "The concert card \"{name}\" does not say which band plays. Write a line on it: for \"the name of the band\"."
-            ));
-        }
-    }
-    Ok(found)
+    told::concerts(snapshot, &found)
 }
 
 fn wish(asked: &Asked) -> Result<SeasonWish, String> {
@@ -152,142 +121,10 @@ fn wish(asked: &Asked) -> Result<SeasonWish, String> {
         ));
     }
     Ok(SeasonWish {
+        new_skills: asked.new_skills,
         budget,
         postage: postage.map(|money| money.high),
     })
-}
-
-fn clock(seconds: u32) -> String {
-    format!("{}:{:02}", seconds / 60, seconds % 60)
-}
-
-fn tell(snapshot: &Snapshot, found: &Season, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
-    let (evenings, value, bound, purchase) = match found {
-        Season::Programs {
-            evenings,
-            value,
-            bound,
-            purchase,
-        } => (evenings, value, bound, purchase),
-        Season::Alone(all) => {
-            let names: Vec<String> = all
-                .iter()
-                .map(|id| format!("\"{}\"", name(snapshot, *id)))
-                .collect();
-            let asks = names
-                .first()
-                .map(|name| format!("levare choose {name}"))
-                .unwrap_or_default();
-            return say(
-                &format!(
-                    "{} {} no program even by {}. \"{asks}\" says what clashes.",
-                    joined(&names),
-                    agree(names.len(), "has", "have"),
-                    agree(names.len(), "itself", "themselves"),
-                ),
-                out,
-            );
-        }
-        Season::Together => {
-            return say(
-                "Each of these concerts can be filled by itself, but not all of them together: a piece would come twice, or the budget is too small. Take a concert out, or ask for less.",
-                out,
-            );
-        }
-        Season::NotFound => {
-            return say(
-                "There are too many ways to try them all, and none so far works. Name fewer concerts.",
-                out,
-            );
-        }
-    };
-    for evening in evenings {
-        one(snapshot, evening, paint, out)?;
-        gap(out)?;
-    }
-    if let Some((offers, purchase)) = purchase {
-        let names: Vec<String> = offers.iter().map(|offer| format!("\"{}\"", offer.name)).collect();
-        let currency = offers_currency(snapshot, evenings);
-        say(
-            &format!(
-                "To buy for all of them: {}, {}.",
-                joined(&names),
-                money(purchase.cents, &currency)
-            ),
-            out,
-        )?;
-    }
-    let proof = match bound <= value {
-        true => "no other programs together are worth more".to_owned(),
-        false => format!("there were too many ways to try; others could have {bound}"),
-    };
-    say(
-        &format!(
-            "{value} points in all; {proof}. No piece comes in twice. Pieces of which something is not known that was asked were not chosen from; \"levare choose\" lists them for one concert."
-        ),
-        out,
-    )
-}
-
-/// The currency of what is bought.
-fn offers_currency(snapshot: &Snapshot, evenings: &[Evening]) -> String {
-    let mut pieces = evenings.iter().flat_map(|evening| &evening.program.picks);
-    let price = pieces.find_map(|pick| snapshot.entry(pick.id)?.piece()?.price.clone());
-    price.map_or_else(|| "USD".to_owned(), |said| said.value.currency)
-}
-
-fn one(snapshot: &Snapshot, evening: &Evening, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
-    let concert = snapshot.entry(evening.concert);
-    let day = concert.and_then(|entry| entry.concert()?.day());
-    let day = day.map_or_else(String::new, |day| format!(", {day}"));
-    let head = format!("{}{day}", name(snapshot, evening.concert));
-    writeln!(out, "{}", paint.bold(&wrap::plain(&head)))?;
-    let program = &evening.program;
-    let wide = program
-        .picks
-        .iter()
-        .map(|pick| wrap::columns(&pick.name))
-        .max()
-        .unwrap_or(0);
-    for pick in &program.picks {
-        let pad = " ".repeat(wide.saturating_sub(wrap::columns(&pick.name)));
-        let seconds = pick.seconds.map_or_else(|| "?".to_owned(), clock);
-        let kept = if pick.kept { "  kept" } else { "" };
-        let line = format!("  {}{pad}  {seconds:>5}{kept}", pick.name);
-        writeln!(out, "{}", wrap::plain(&line))?;
-    }
-    item(
-        &format!("{} in all.", clock(program.music.saturating_add(program.gaps))),
-        out,
-    )?;
-    if !evening.new_skills.is_empty() {
-        item(
-            &format!("New to the band by then: {}.", joined(&evening.new_skills)),
-            out,
-        )?;
-    }
-    for pick in program.picks.iter().filter(|pick| !pick.misses.is_empty()) {
-        let misses: Vec<String> = pick
-            .misses
-            .iter()
-            .map(|(demand, why)| format!("{demand} ({why})"))
-            .collect();
-        item(
-            &format!("\"{}\" is kept, though: {}.", pick.name, misses.join("; ")),
-            out,
-        )?;
-    }
-    for pick in program.picks.iter().filter(|pick| !pick.unsure.is_empty()) {
-        item(
-            &format!(
-                "Find out before you settle on \"{}\": {}.",
-                pick.name,
-                pick.unsure.join("; ")
-            ),
-            out,
-        )?;
-    }
-    Ok(())
 }
 
 #[derive(Serialize)]
@@ -299,6 +136,17 @@ struct SeasonLine {
     bound: Option<i64>,
     hundredths: Option<u64>,
     buy: Vec<String>,
+    percussion: Vec<PlayerLine>,
+}
+
+#[derive(Serialize)]
+struct PlayerLine {
+    band: String,
+    seat: String,
+    /// For each concert that the player plays in, each instrument with the number of its pieces.
+    concerts: Vec<(String, Vec<(String, usize)>)>,
+    /// Tenths of a second; nothing where that is not known.
+    plays: Option<i64>,
 }
 
 #[derive(Serialize)]
@@ -310,8 +158,24 @@ struct EveningLine {
     not_known: Vec<(String, Vec<String>)>,
 }
 
+/// A concert without a program.
+fn nothing(concert: String) -> EveningLine {
+    EveningLine {
+        concert,
+        pieces: Vec::new(),
+        seconds: 0,
+        new_skills: Vec::new(),
+        not_known: Vec::new(),
+    }
+}
+
 /// One object: money in hundredths, `outcome` is `programs`, `none by itself`, `none together` or `not found`.
-fn json(snapshot: &Snapshot, found: &Season, out: &mut dyn Write) -> io::Result<()> {
+fn json<'p>(
+    snapshot: &Snapshot,
+    found: &Season,
+    players: impl Iterator<Item = &'p YearPlayer>,
+    out: &mut dyn Write,
+) -> io::Result<()> {
     let mut line = SeasonLine {
         about: "season",
         outcome: "programs",
@@ -320,6 +184,19 @@ fn json(snapshot: &Snapshot, found: &Season, out: &mut dyn Write) -> io::Result<
         bound: None,
         hundredths: None,
         buy: Vec::new(),
+        percussion: players
+            .map(|player| PlayerLine {
+                band: name(snapshot, player.band),
+                seat: player.seat.clone(),
+                concerts: player
+                    .had
+                    .iter()
+                    .filter(|(_, had)| !had.is_empty())
+                    .map(|(concert, had)| (name(snapshot, *concert), had.clone()))
+                    .collect(),
+                plays: player.plays,
+            })
+            .collect(),
     };
     match found {
         Season::Programs {
@@ -359,18 +236,12 @@ fn json(snapshot: &Snapshot, found: &Season, out: &mut dyn Write) -> io::Result<
         }
         Season::Alone(all) => {
             line.outcome = "none by itself";
-            line.concerts = all
-                .iter()
-                .map(|id| EveningLine {
-                    concert: name(snapshot, *id),
-                    pieces: Vec::new(),
-                    seconds: 0,
-                    new_skills: Vec::new(),
-                    not_known: Vec::new(),
-                })
-                .collect();
+            line.concerts = all.iter().map(|id| nothing(name(snapshot, *id))).collect();
         }
-        Season::Together => line.outcome = "none together",
+        Season::Together(clash) => {
+            line.outcome = "none together";
+            line.concerts = clash.iter().map(|id| nothing(name(snapshot, *id))).collect();
+        }
         Season::NotFound => line.outcome = "not found",
     }
     lines::line(&line, out)

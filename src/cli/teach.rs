@@ -1,7 +1,6 @@
 //! `levare teach`: what to teach, and in which week.
 
 mod json;
-mod table;
 
 use std::io::{self, Write};
 
@@ -10,11 +9,13 @@ use super::assign::meant;
 use super::color::Paint;
 use super::find::open_room;
 use super::room::Room;
+use super::say::tell;
 use super::{Status, complain, written};
+use crate::assist::answers::teach::{self as told, Whom};
 use crate::assist::planned;
-use crate::catalogue::{EntryId, Snapshot};
+use crate::catalogue::Snapshot;
 use crate::notation::Kind;
-use crate::planning::teach::{BandPlan, NoPlan, STEPS, bands, plan, to_come};
+use crate::planning::teach::{BandPlan, NoPlan};
 use crate::text::sentences::joined;
 
 /// Runs the command.
@@ -32,7 +33,7 @@ pub fn run(asked: &Teach, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
     };
     none.iter().for_each(|none| complain(&none.says()));
     match asked.form {
-        PlainForm::Table => table::tell(&plans, paint, out)?,
+        PlainForm::Table => tell(&told::tell(snapshot, &plans), paint, out)?,
         PlainForm::Json => json::tell(&plans, out)?,
     }
     if asked.write && !plans.is_empty() {
@@ -67,44 +68,14 @@ pub fn room_of(at: &Where) -> Option<Room> {
 /// The plans for a concert, for a band, or for everything to come.
 fn plans(snapshot: &Snapshot, name: &str) -> Result<(Vec<BandPlan>, Vec<NoPlan>), String> {
     let bare = meant::bare(name);
-    let all = to_come(snapshot);
-    let (concerts, bands): (Vec<EntryId>, Vec<EntryId>) = if bare.is_empty() {
-        let bands = bands(snapshot, &all);
-        (all, bands)
+    let whom = if bare.is_empty() {
+        Whom::All
     } else if let Some(concert) = snapshot.names().of(Kind::Concert, bare).next() {
-        if !all.contains(&concert) {
-            return Err(
-                match snapshot.entry(concert).and_then(|entry| entry.concert()?.day()) {
-                    Some(day) => {
-                        format!("\"{bare}\" was on {day}, so there is nothing left to teach for it.")
-                    }
-                    None => format!("\"{bare}\" has no day yet. Write it on its card, as in: on 2026-12-10."),
-                },
-            );
-        }
-        (vec![concert], bands(snapshot, &[concert]))
+        Whom::Concert(concert)
     } else {
-        (
-            all,
-            vec![meant::band(snapshot, bare).map_err(|_| {
-                format!(
-                    "There is no concert and no band called \"{bare}\" here. Check how the card spells it."
-                )
-            })?],
-        )
+        Whom::Band(meant::band(snapshot, bare).map_err(|_| {
+            format!("There is no concert and no band called \"{bare}\" here. Check how the card spells it.")
+        })?)
     };
-    if bands.is_empty() {
-        return Err(
-            "No coming concert has a day and pieces with cards. Write a concert card with its day and its program."
-                .to_owned(),
-        );
-    }
-    let (mut plans, mut none) = (Vec::new(), Vec::new());
-    for band in bands {
-        match plan(snapshot, band, &concerts, STEPS) {
-            Ok(plan) => plans.push(plan),
-            Err(why) => none.push(why),
-        }
-    }
-    Ok((plans, none))
+    told::plans(snapshot, whom)
 }

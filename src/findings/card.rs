@@ -3,6 +3,8 @@
 use std::cell::{OnceCell, RefCell};
 use std::sync::Arc;
 
+use jiff::civil::Date;
+
 use crate::catalogue::course::Course;
 use crate::catalogue::model::{Ensemble, Facts, Piece};
 use crate::catalogue::names::{key, nearly_alike};
@@ -218,6 +220,11 @@ impl<'s> Card<'s> {
             Some(head) => head.kind_span,
             None => Span::new(0, 0),
         }
+    }
+
+    /// The day on which a band plays this piece, where a concert to come says so.
+    pub fn day_of(&self, judge: &Judge) -> Option<Date> {
+        self.snapshot.entry(judge.concert?)?.concert()?.day()
     }
 
     /// The bands that judge this piece, with their cards.

@@ -101,6 +101,8 @@ pub enum Of {
     Size,
     /// Yes or no.
     YesNo,
+    /// Whether something is done, and by whom.
+    Done,
     /// A year.
     Year,
     /// An instrument or part.
@@ -170,12 +172,15 @@ impl Of {
                 "what an order costs to send, such as 8 USD or 6 USD free over 75 USD from Rivermark Editions"
             }
             Of::Absent => "a seat or players, such as P3 or 1 tuba",
-            Of::Pin => "who plays what, such as P3 on snare, P2 not on bass drum or without P5",
+            Of::Pin => {
+                "who plays what, such as P3 on snare, P2 not on bass drum, without P5, P1 and P4 never together or P2 at most 2 parts"
+            }
             Of::ConcertLength => "a length, such as 20 minutes or 1:30 between pieces",
             Of::Together => "two instruments, such as triangle and wood block",
             Of::PartNumbers => "numbers of parts, such as parts 1, 3 and 5",
             Of::Size => "a size, such as 2 MB",
             Of::YesNo => "yes or no",
+            Of::Done => "yes or no, perhaps with by whom: yes, by the parents",
             Of::Year => "a year, such as 2026",
             Of::PartName => "an instrument, such as oboe",
             Of::Family => "a family, such as low brass or accessories",
@@ -236,6 +241,7 @@ impl Of {
             Of::PartNumbers => "part numbers",
             Of::Size => "size",
             Of::YesNo => "yes or no",
+            Of::Done => "yes or no, by whom",
             Of::Year => "year",
             Of::PartName => "instrument",
             Of::Family => "family",

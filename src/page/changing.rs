@@ -14,7 +14,7 @@ use super::question::{At, Range};
 use super::shelf::File;
 
 /// Edits of several files.
-fn files<'e>(file: &File<'_>, files: impl IntoIterator<Item = (usize, &'e [Edit])>) -> Value {
+pub(super) fn files<'e>(file: &File<'_>, files: impl IntoIterator<Item = (usize, &'e [Edit])>) -> Value {
     let all: Vec<Value> = files
         .into_iter()
         .filter_map(|(number, edits)| {

@@ -6,6 +6,7 @@
 //! the text as it is, and do not overlap.
 
 mod answer;
+mod answers;
 mod changing;
 mod found;
 mod looks;

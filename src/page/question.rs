@@ -52,6 +52,9 @@ pub(super) struct Question {
     /// at the place; `work`: one of those, by its title in `words`. `name`: what can be renamed there; `rename`: its new
     /// name in `words`. `recopy`: the file in the one form. `reason`: why the finding called `words` is one.
     ///
+    /// `answer`: what the catalogue answers to the question `which` (`choose`, `teach`, `buy`, `library`, `season`)
+    /// about the card at the place, as a page on paper of a `size`, with what can be written because of it.
+    ///
     /// `sheet`: the page `which` (`door`, `seating`, `counting`) of the card at the place on paper of a `size`
     /// (`letter`, `tabloid`, `a4`, `a3`).
     pub(super) ask: String,

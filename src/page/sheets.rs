@@ -27,18 +27,23 @@ enum Which {
     Counting,
 }
 
+/// The paper of a word.
+pub(super) fn paper_of(size: &str) -> Paper {
+    match size {
+        "tabloid" => Paper::Tabloid,
+        "a4" => Paper::A4,
+        "a3" => Paper::A3,
+        _ => Paper::Letter,
+    }
+}
+
 /// The page of the card at a place as HTML, or in words why there is none.
 pub(super) fn of(file: &File<'_>, at: At, which: &str, size: &str) -> Value {
     let snapshot = file.page.snapshot();
     let Some(place) = file.place(at) else {
         return amiss(NO_CARD);
     };
-    let paper = match size {
-        "tabloid" => Paper::Tabloid,
-        "a4" => Paper::A4,
-        "a3" => Paper::A3,
-        _ => Paper::Letter,
-    };
+    let paper = paper_of(size);
     let which = match which {
         "seating" => Which::Seating,
         "counting" => Which::Counting,
@@ -82,8 +87,9 @@ fn concert(snapshot: &Snapshot, id: EntryId, which: Which, paper: Paper) -> Resu
     match which {
         Which::Door => Ok(door::html(&door::of_concert(snapshot, &plan, &[]), paper)),
         Which::Seating => {
-            let settings = plan.pieces.iter().filter_map(|piece| piece.setting.as_ref());
-            seats(snapshot, &settings.collect::<Vec<&Setting>>(), paper)
+            let plans = seating::of_evening(snapshot, &plan, &[]);
+            let name = plans.first().ok_or(NO_PIECES)?.band.clone();
+            Ok(seating::html(&name, paper, &plans))
         }
         Which::Counting => {
             let counted = plan.pieces.iter().filter_map(|piece| {

@@ -16,7 +16,7 @@ use crate::text::{Edit, Sheet};
 
 use super::answer::{Said, amiss, answer};
 use super::question::{At, NewFile, Question, Typed};
-use super::{changing, found, looks, moving, places, sheets, writing};
+use super::{answers, changing, found, looks, moving, places, sheets, writing};
 
 /// How many cards more than one and a half times those that stand are kept of a file, so that an undo finds its
 /// findings again.
@@ -104,6 +104,7 @@ impl Page {
                     "name" => changing::name(file, *at),
                     "rename" => changing::rename(file, *at, words),
                     "recopy" => changing::recopy(file),
+                    "answer" => answers::of(file, *at, &question.which, &question.size),
                     "sheet" => sheets::of(file, *at, &question.which, &question.size),
                     other => amiss(&format!("This cannot be asked: \"{other}\".")),
                 }

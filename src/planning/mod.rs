@@ -9,5 +9,7 @@ pub mod find;
 pub mod fitting;
 pub mod library;
 pub mod percussion;
+pub mod remembered;
+pub mod standing;
 pub mod teach;
 pub mod winds;

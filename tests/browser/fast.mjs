@@ -4,7 +4,7 @@ import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { browser, files, give, holds, open, patience, root, same, settled, text, visit, visitor } from './steps.mjs';
+import { browser, files, give, holds, open, page, patience, root, same, settled, text, visit, visitor } from './steps.mjs';
 
 function middle(all) {
   return [...all].sort((a, b) => a - b)[Math.floor(all.length / 2)];
@@ -28,6 +28,44 @@ async function keystrokes(tab, count) {
   }, count);
 }
 
+const FINDING = '#findings .finding, .cm-lintRange';
+
+/** Takes what was found on the last visit out of the browser's keeping. */
+const forgets = (tab) => tab.evaluate(() => new Promise((done, bad) => {
+  const request = indexedDB.open('levare', 1);
+  request.onerror = bad;
+  request.onsuccess = () => {
+    const store = request.result.transaction('catalogs', 'readwrite').objectStore('catalogs');
+    store.getAll().onsuccess = ({ target }) => {
+      target.result.forEach((one) => store.put({ ...one, told: undefined }));
+      store.transaction.oncomplete = done;
+    };
+  };
+}));
+
+/** Milliseconds from opening a file to the first of something on it. */
+async function firstSeen(context, file, what, before = null) {
+  const tab = await context.newPage();
+  if (before) {
+    await tab.goto(new URL(`file://${file}`).href);
+    await settled(tab);
+    await tab.waitForTimeout(300);
+    await before(tab);
+  }
+  await tab.addInitScript((what) => {
+    const look = () => (document.querySelector(what) ? (window.first = performance.now()) : setTimeout(look, 2));
+    look();
+  }, what);
+  await tab.goto(new URL(`file://${file}`).href);
+  await tab.waitForFunction(() => window.first);
+  const took = await tab.evaluate(() => window.first);
+  if (what === FINDING) await settled(tab);
+  // What was looked through is kept, for the next one.
+  await tab.waitForTimeout(300);
+  await tab.close();
+  return took;
+}
+
 export async function fast() {
   const chrome = await browser();
   const told = [];
@@ -37,20 +75,20 @@ export async function fast() {
   await open(tab, 'invented year');
   await tab.evaluate(() => window.levare.keep());
   await tab.close();
-  const firsts = [];
-  for (let n = 0; n < 3; n += 1) {
-    tab = await context.newPage();
-    await tab.addInitScript(() => {
-      const look = () => (document.querySelector('#findings .finding, .cm-lintRange') ? (window.first = performance.now()) : setTimeout(look, 2));
-      look();
-    });
-    await tab.goto(new URL(`file://${process.env.PAGE ?? path.join(root, 'target/browser/levare.html')}`).href);
-    await tab.waitForFunction(() => window.first);
-    firsts.push(await tab.evaluate(() => window.first));
-    await settled(tab);
-    if (n < 2) await tab.close();
+  // Beside it a page that holds nothing but one line, and the same page on a day on which nothing is known of before.
+  const bare = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'levare-bare-')), 'bare.html');
+  fs.writeFileSync(bare, '<!doctype html><title>bare</title><p class="first">one line</p>');
+  const took = { bare: [], again: [], fresh: [] };
+  for (let n = 0; n < 5; n += 1) {
+    took.bare.push(await firstSeen(context, bare, '.first'));
+    took.again.push(await firstSeen(context, page, FINDING));
+    took.fresh.push(await firstSeen(context, page, FINDING, forgets));
   }
-  told.push(`first finding ${Math.round(middle(firsts))} ms after opening`);
+  const [again, fresh, least] = [took.again, took.fresh, took.bare].map(middle);
+  const times = (one) => `${Math.round(one)} ms (${(one / least).toFixed(1)} times as long as a page of one line)`;
+  told.push(`first finding ${times(again)} after opening, ${times(fresh)} where it has to be worked out anew`);
+  tab = await visit(context);
+  await settled(tab);
 
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'levare-many-'));
   const made = process.env.INVENTED ? process.env.INVENTED.split(' ') : ['cargo', 'run', '--quiet', '--example', 'invented', '--'];

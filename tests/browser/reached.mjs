@@ -80,6 +80,27 @@ async function narrow(chrome) {
   }
 }
 
+/** Offers come up for what was typed fast while the catalogue was slow to answer. */
+async function late(chrome) {
+  const context = await visitor(chrome);
+  const tab = await visit(context);
+  await give(tab, 'slow', { 'pieces.levare': 'piece "Gravel Road"\n' });
+  await tab.evaluate(() => {
+    const { room } = window.levare;
+    const ask = room.ask.bind(room);
+    room.ask = async (question) => {
+      const answer = ask(question);
+      if (question.ask === 'offers') await new Promise((done) => setTimeout(done, 250));
+      return answer;
+    };
+  });
+  await tab.keyboard.press('Control+End');
+  await tab.keyboard.type('  gra', { delay: 110 });
+  await tab.waitForSelector('.cm-tooltip-autocomplete', { timeout: 10000 });
+  same(context.amiss, [], 'the page complained');
+  await context.close();
+}
+
 /** No mouse at all: a catalogue is opened, written in, gone about, fixed, renamed and saved. */
 async function keys(chrome) {
   const context = await visitor(chrome);
@@ -129,6 +150,8 @@ async function keys(chrome) {
   holds(!(await tab.evaluate((title) => window.levare.text('concerts.levare').includes(`"${title}"`), title)), 'the old name still stands in the program');
   await settled(tab);
   await context.close();
+
+  await late(chrome);
 
   // Offers, fixes, recopying, folding, in a catalogue of one file.
   const other = await visitor(chrome);

@@ -1,15 +1,16 @@
 // node run.mjs [CHECK...]
 //
-// Drives the page in Chromium: first, same, safe, reached, fast; all of them when none is named.
+// Drives the page in Chromium: first, same, safe, kept, reached, fast; all of them when none is named.
 
 import { fast } from './fast.mjs';
 import { first } from './first.mjs';
+import { kept } from './kept.mjs';
 import { reached } from './reached.mjs';
 import { safe } from './safe.mjs';
 import { amiss } from './steps.mjs';
 import { sames } from './same.mjs';
 
-const checks = { first, same: sames, safe, reached, fast };
+const checks = { first, same: sames, safe, kept, reached, fast };
 const asked = process.argv.length > 2 ? process.argv.slice(2) : Object.keys(checks);
 for (const name of asked) {
   if (!checks[name]) throw new Error(`There is no check ${name}.`);

@@ -75,20 +75,19 @@ fn concerts_are_built_together_and_written_together() {
           Nail   2:40
           5:40 in all.
           New to the band by then: triplets.
-          Find out before you settle on "Shop": its wind parts.
-          Find out before you settle on "Nail": its wind parts.
+          Find out before you settle on Shop, Nail: its wind parts.
 
         Spring, 2027-05-06
           Kettle   3:00
           Pond     2:50  kept
           5:50 in all.
-          Find out before you settle on "Kettle": its wind parts.
-          Find out before you settle on "Pond": its wind parts.
+          Find out before you settle on Kettle, Pond: its wind parts.
 
         To buy for all of them: "Shop", 58 USD.
         125 points in all; no other programs together are worth more. No piece comes in
         twice. Pieces of which something is not known that was asked were not chosen
         from; "levare choose" lists them for one concert.
+
     "#]]
     .assert_eq(&ended.out);
     assert_eq!((ended.status, ended.err.as_str()), (0, ""));
@@ -130,6 +129,53 @@ fn what_cannot_be_is_told() {
             .out
             .replace('\n', " ")
             .contains("\"Fall\" has no program even by itself."),
+        "{}",
+        ended.out
+    );
+}
+
+#[test]
+fn what_is_new_is_counted_over_the_season() {
+    let all_say = CARDS.replace("2:50\n", "2:50\n  asks            ties\n");
+    let all_say = all_say.replace("2:30\n", "2:30\n  asks            ties\n");
+    let bench = Bench::bare(&[("cards.levare", &all_say)]);
+    let of = |most: &str| {
+        let asked = [
+            "season",
+            "--new-skills",
+            most,
+            "--today",
+            "2026-10-20",
+            "--as",
+            "json",
+        ];
+        let ended = bench.run(&asked);
+        serde_json::from_str::<Value>(&ended.out).expect("one object")
+    };
+    // Two pieces ask for the same skill, and it is new once.
+    assert_eq!(of("1")["outcome"], "programs");
+    // Without it there are not enough pieces; one concert by itself says so.
+    let none = of("0");
+    assert_ne!(none["outcome"], "programs", "{none}");
+    // With too few pieces for both, the two that clash are named.
+    let few = CARDS.replace(
+        "piece \"Bell\"\n  style           waltz\n  lasts           2:30\n",
+        "piece \"Bell\"\n",
+    );
+    bench.write(
+        "cards.levare",
+        few.replace(
+            "piece \"Nail\"\n  style           dance\n  lasts           2:40\n",
+            "piece \"Nail\"\n",
+        ),
+    );
+    let ended = bench.run(&["season", "--today", "2026-10-20"]);
+    assert_eq!(ended.status, 1);
+    assert!(
+        ended
+            .out
+            .replace('\n', " ")
+            .contains("\"Fall\" and \"Spring\" can each be filled, but not together"),
         "{}",
         ended.out
     );

@@ -156,6 +156,7 @@ fn kind_of(value: &Value) -> &'static str {
         Value::PartNumbers(_) => "part numbers",
         Value::Size(_) => "size",
         Value::YesNo(_) => "yes or no",
+        Value::Done(_) => "done or not",
         Value::Family(_) => "family",
         Value::Clef(_) => "clef",
         Value::Sounds(_) => "sounds",

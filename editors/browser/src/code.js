@@ -1,7 +1,8 @@
 // The catalogue's code: unpacked at the first visit, which takes a moment, and kept for the next ones. What was kept
 // is used only if it is the very same, by its digest: other pages of this machine may write there too.
 
-import { digest, packed, size } from 'levare.wasm';
+import { before, digest, parts, size } from 'levare.wasm';
+import { join } from './streams.js';
 import { unpack } from './unpack.js';
 
 const hex = (bytes) => [...new Uint8Array(bytes)].map((one) => one.toString(16).padStart(2, '0')).join('');
@@ -26,11 +27,15 @@ async function kept() {
   return (await is(bytes)) ? bytes : null;
 }
 
-/** The bytes of the code. */
-export async function code() {
-  const before = await kept().catch(() => null);
-  if (before) return before;
-  const bytes = unpack(Uint8Array.from(atob(packed), (one) => one.charCodeAt(0)), size);
+/** The bytes of the code. What is packed is asked of the page only where nothing was kept. */
+export async function code(given) {
+  const last = await kept().catch(() => null);
+  if (last) return last;
+  const packed = await given();
+  const all = Uint8Array.from(atob(packed), (one) => one.charCodeAt(0));
+  let at = 0;
+  const streams = parts.map(([length, size]) => unpack(all.subarray(at, (at += length)), size));
+  const bytes = join({ streams, before }, size);
   // A browser that keeps nothing unpacks it each time.
   store('readwrite').then((all) => all.put(bytes, 'code'), () => {});
   return bytes;

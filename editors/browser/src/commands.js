@@ -74,21 +74,25 @@ export function commands(levare) {
     /** Opens what was chosen or dropped. */
     async take(chosen) {
       if (!chosen?.length) return;
-      const { name, files, amiss: told } = await disk.read(chosen);
+      const { name, files, amiss: told, folder } = await disk.read(chosen);
       if (!files.length) {
         levare.tell(told[0] ?? 'There are no cards in there. Files with cards end in .levare.');
         return;
       }
       await levare.keep();
       levare.changed = false;
-      await levare.begin({ id: fresh(), name, files });
+      await levare.begin({ id: fresh(), name, files, folder });
       if (told.length) levare.tell(told.join(' '));
     },
     async save() {
       if (!levare.catalog) return;
       const texts = await levare.texts();
       try {
-        if (!(await disk.writeBack(texts))) disk.saveAll(levare.catalog.name.replace(/[\\/:*?"<>|]/g, ' '), texts);
+        const over = (names) => ask.sure('Write over it?', `Somebody has changed ${names.map((one) => `"${one}"`).join(', ')} since Levare read it. If you write over it, what they changed is gone. "Save as one .zip" under "More" keeps both.`, 'Write over it');
+        const known = await disk.writeBack(levare.catalog.folder, texts, over);
+        if (known === 'kept') return;
+        known?.forEach((now, file) => Object.assign(levare.files.get(file) ?? {}, now));
+        if (!known) disk.saveAll(levare.catalog.name.replace(/[\\/:*?"<>|]/g, ' '), texts);
       } catch (error) {
         levare.tell(`The files could not be written: ${error.message} Nothing is lost; use "More", then "Save as one .zip".`);
         return;

@@ -40,7 +40,10 @@ async function unpacked(blob, amiss) {
   }
 }
 
-/** The catalogue in some files of the machine: { name, files, amiss }. */
+/**
+ * The catalogue in some files of the machine: { name, files, amiss, folder }. Where it is a folder that can be written,
+ * `folder` is its handle, and each file has its own with the time of its last change.
+ */
 export async function read(chosen) {
   const amiss = [];
   const found = [];
@@ -50,12 +53,12 @@ export async function read(chosen) {
       name = path.replace(/^.*\/|\.zip$/gi, '');
       found.push(...(await unpacked(blob, amiss)));
     } else if (is(path)) {
-      found.push({ file: path, text: text(new Uint8Array(await blob.arrayBuffer()), path, amiss), handle });
+      found.push({ file: path, text: text(new Uint8Array(await blob.arrayBuffer()), path, amiss), handle, seen: handle && blob.lastModified });
     }
   }
   const good = found.filter((one) => one.text !== null);
   const short = shortened(good);
-  return { name: short.name ?? name ?? good[0]?.file.replace(/\.levare$/i, ''), files: short.files, amiss };
+  return { name: short.name ?? name ?? good[0]?.file.replace(/\.levare$/i, ''), files: short.files, amiss, folder: short.name ? chosen.folder : undefined };
 }
 
 async function walk(handle, path, all) {
@@ -67,12 +70,14 @@ async function walk(handle, path, all) {
   return all;
 }
 
+/** The files of a folder, with its handle. */
+const inside = async (handle) => Object.assign(await walk(handle, `${handle.name}/`, []), { folder: handle });
+
 /** A folder that is chosen; null where none is. */
 export async function folder() {
   if (window.showDirectoryPicker) {
     try {
-      const handle = await window.showDirectoryPicker({ mode: 'readwrite' });
-      return walk(handle, `${handle.name}/`, []);
+      return await inside(await window.showDirectoryPicker({ mode: 'readwrite' }));
     } catch (error) {
       if (error.name === 'AbortError') return null;
     }
@@ -92,24 +97,37 @@ export function choose(given = { multiple: true, accept: '.levare,.zip,.json' })
   });
 }
 
-/** What was dropped. */
+/** The files below an entry of a drop, for browsers that give no handles. */
+async function below(entry, path, all) {
+  if (entry.isFile) {
+    all.push({ path: path + entry.name, blob: await new Promise((good, bad) => entry.file(good, bad)) });
+    return all;
+  }
+  const reader = entry.createReader();
+  for (;;) {
+    const some = await new Promise((good, bad) => reader.readEntries(good, bad));
+    if (!some.length) return all;
+    for (const inner of some) if (!inner.name.startsWith('.')) await below(inner, `${path}${entry.name}/`, all);
+  }
+}
+
+/** What was dropped: files, folders, or one folder that can be written back where the browser lets a page write. */
 export async function dropped(transfer) {
-  const entries = [...transfer.items].map((item) => item.webkitGetAsEntry?.()).filter(Boolean);
+  // Everything is asked for before the first wait: what was dropped is gone after it. A file is taken as it is: on a
+  // page that was opened from the disk, Chromium gives no file of an entry.
+  const items = [...transfer.items].filter((item) => item.kind === 'file').map((item) => ({
+    entry: item.webkitGetAsEntry?.(),
+    blob: item.getAsFile(),
+    handle: Promise.resolve(item.getAsFileSystemHandle?.()).catch(() => null),
+  }));
   const all = [];
-  const take = async (entry, path) => {
-    if (entry.isFile) {
-      const blob = await new Promise((good, bad) => entry.file(good, bad));
-      all.push({ path: path + entry.name, blob });
-      return;
-    }
-    const reader = entry.createReader();
-    for (;;) {
-      const some = await new Promise((good, bad) => reader.readEntries(good, bad));
-      if (!some.length) break;
-      for (const inner of some) if (!inner.name.startsWith('.')) await take(inner, `${path}${entry.name}/`);
-    }
-  };
-  for (const entry of entries) await take(entry, '');
+  for (const { entry, blob, handle } of items) {
+    const folder = entry?.isDirectory ? await handle : null;
+    if (folder && items.length === 1) return inside(folder);
+    if (folder) await walk(folder, `${folder.name}/`, all);
+    else if (entry?.isDirectory) await below(entry, '', all);
+    else if (blob) all.push({ path: blob.name, blob });
+  }
   return all;
 }
 
@@ -131,17 +149,43 @@ export function saveAll(name, files) {
   download(`${name}.zip`, zip(entries), 'application/zip');
 }
 
-/** Writes back where the files came from. False where there is no such place. */
-export async function writeBack(files) {
-  if (!files.length || files.some((one) => !one.handle)) return false;
-  for (const { handle } of files) {
-    if ((await handle.requestPermission?.({ mode: 'readwrite' })) === 'denied') return false;
-  }
-  for (const { handle, text } of files) {
-    const out = await handle.createWritable();
-    await out.write(text);
-    await out.close();
-  }
-  return true;
+/** The place of a file in a folder, made where it is not there. */
+async function made(folder, file) {
+  const parts = file.split('/');
+  const name = parts.pop();
+  let at = folder;
+  for (const part of parts) at = await at.getDirectoryHandle(part, { create: true });
+  return at.getFileHandle(name, { create: true });
 }
 
+/**
+ * Writes files back where they came from: only those whose bytes are others there. A file that somebody else has
+ * changed since it was read is written over only where `over(names)` says so. Answers what is known of the files now,
+ * name to { handle, seen }; 'kept' where nothing was written over; null where there is no place to write to.
+ */
+export async function writeBack(folder, files, over) {
+  if (!files.length || files.some((one) => !one.handle && !folder)) return null;
+  if ((await (folder ?? files[0].handle).requestPermission?.({ mode: 'readwrite' })) === 'denied') return null;
+  const known = new Map();
+  const changed = [];
+  const strange = [];
+  for (const one of files) {
+    const handle = one.handle ?? (await made(folder, one.file));
+    const there = await handle.getFile();
+    const bytes = new TextEncoder().encode(one.text);
+    known.set(one.file, { handle, seen: there.lastModified });
+    const before = new Uint8Array(await there.arrayBuffer());
+    if (before.length === bytes.length && before.every((byte, at) => byte === bytes[at])) continue;
+    // A file that was made a moment ago is empty and nobody else's.
+    if (one.handle ? one.seen !== there.lastModified : before.length) strange.push(one.file);
+    changed.push({ file: one.file, handle, bytes });
+  }
+  if (strange.length && !(await over(strange))) return 'kept';
+  for (const { file, handle, bytes } of changed) {
+    const out = await handle.createWritable();
+    await out.write(bytes);
+    await out.close();
+    known.set(file, { handle, seen: (await handle.getFile()).lastModified });
+  }
+  return known;
+}

@@ -32,7 +32,10 @@ export async function all() {
   return found.sort((a, b) => b.changed - a.changed);
 }
 
-/** Keeps a catalogue: { id, name, day, files: [{ file, text }], open, at, changed }. */
+/**
+ * Keeps a catalogue: { id, name, day, folder, files: [{ file, text, handle, seen }], open, at, changed, unsaved, told },
+ * `told` being what was found in just these texts.
+ */
 export async function keep(catalog) {
   await done((await store('readwrite')).put(catalog));
   // Browsers may clear what was not asked to stay.
@@ -60,7 +63,7 @@ export function recalled(catalog) {
     const file = last?.id === catalog.id && last.when > catalog.changed && catalog.files.find((one) => one.file === last.file);
     if (file) {
       file.text = last.text;
-      Object.assign(catalog, { open: last.file, at: last.at, unsaved: true });
+      Object.assign(catalog, { open: last.file, at: last.at, unsaved: true, told: undefined });
     }
   } catch {
     // Nothing was noted.

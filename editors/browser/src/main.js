@@ -1,5 +1,6 @@
 // The page: a catalogue's files in an editor, what was found, what can be done.
 
+import { digest } from 'levare.wasm';
 import { setDiagnostics, forEachDiagnostic } from '@codemirror/lint';
 import { closeHoverTooltips } from '@codemirror/view';
 import { commands } from './commands.js';
@@ -20,6 +21,10 @@ const byId = (id) => document.getElementById(id);
 const WAIT = 1000;
 /** How long after a keystroke the whole catalogue is looked through, and kept. */
 const PAUSE = 250;
+/** So many ways to fix something stand below its words. */
+const WAYS = 3;
+/** So many findings are kept beside a catalogue, to be shown at once on the next visit. */
+const MANY = 2000;
 /** A file of so many lines goes without lines above its cards. */
 const LONG = 20000;
 
@@ -30,7 +35,7 @@ const today = () => {
 
 class Levare {
   constructor() {
-    /** The open files: name to { state, ending, mark, handle, saved }. */
+    /** The open files: name to { state, ending, mark, handle, seen, whole }. */
     this.files = new Map();
     this.catalog = null;
     this.open = null;
@@ -40,6 +45,7 @@ class Levare {
     this.room = new Room(() => this.fill(), () => this.tell('Levare tripped over this text and can say nothing more about it. Your text is safe: use "Save", then load the page again.'));
     this.extensions = extensions(this);
     this.view = new EditorView({ parent: byId('text'), state: this.empty() });
+    this.keepInSight();
     this.sheets = new Sheets(this);
     this.tour = new Tour(this);
     this.do = commands(this);
@@ -50,9 +56,22 @@ class Levare {
     return EditorState.create({ extensions: [EditorView.editable.of(false), EditorView.contentAttributes.of({ 'aria-label': 'No file is open' })] });
   }
 
+  /** The line that is written stays in sight where the list below grows and takes the text's room. */
+  keepInSight() {
+    const { scrollDOM } = this.view;
+    let high = 0;
+    new ResizeObserver(() => {
+      const before = high;
+      high = scrollDOM.clientHeight;
+      const cursor = this.view.coordsAtPos(this.view.state.selection.main.head);
+      const bottom = cursor ? cursor.bottom - scrollDOM.getBoundingClientRect().top : 0;
+      if (bottom > high && bottom <= before) this.view.dispatch({ effects: EditorView.scrollIntoView(this.view.state.selection.main.head) });
+    }).observe(scrollDOM);
+  }
+
   // --- a catalogue and its files ---------------------------------------------------------------------------
 
-  /** Opens a catalogue: { id, name, day, files: [{ file, text, handle }], open, at }. */
+  /** Opens a catalogue: { id, name, day, folder, files: [{ file, text, handle, seen }], open, at }. */
   async begin(catalog, at = null) {
     const free = await kept.take(catalog.id);
     this.readOnly = !free;
@@ -62,9 +81,10 @@ class Levare {
     this.counts = new Map();
     this.open = null;
     for (const one of [...catalog.files].sort((a, b) => (a.file < b.file ? -1 : 1))) this.add(one);
+    this.told = null;
     // Kept as it was given, at once: whoever types and closes the tab in the same second finds it again.
-    const { id, name, day, handles, files, open, unsaved } = catalog;
-    if (free) await kept.keep({ id, name, day, handles, files, open, at, changed: Date.now(), unsaved }).catch(() => {});
+    const { id, name, day, folder, files, open, unsaved, told } = catalog;
+    if (free) kept.keep({ id, name, day, folder, files, open, at, changed: Date.now(), unsaved, told }).catch(() => {});
     this.fill();
     byId('catalog').textContent = catalog.name;
     document.title = `${catalog.name} - Levare`;
@@ -73,28 +93,44 @@ class Levare {
     const wanted = this.files.has(catalog.open) ? catalog.open : this.names()[0];
     if (wanted) this.show(wanted, at);
     else this.view.setState(this.empty());
+    this.remember(told);
     this.drawFiles();
     this.everywhere();
     this.sheets.look();
     if (free) await this.keep();
   }
 
+  /**
+   * Shows what was found on the last visit, until it has been looked again. It is the same: the same texts, read by the
+   * same code as on the same day.
+   */
+  remember(told) {
+    if (told?.digest !== digest || told.day !== this.today() || told.open !== this.open) return;
+    this.mark(told.found);
+    this.list(told.files);
+  }
+
+  /** The day on which the catalogue is read. */
+  today() {
+    return this.catalog.day ?? today();
+  }
+
   names() {
     return [...this.files.keys()].filter((name) => name !== disk.KNOWN);
   }
 
-  add({ file, text, handle, saved }) {
+  add({ file, text, handle, seen }) {
     const mark = text.startsWith('\uFEFF') ? '\uFEFF' : '';
     const whole = text.slice(mark.length);
     const ending = /\r\n|\r|\n/.exec(whole)?.[0] ?? '\n';
     const state = EditorState.create({ doc: whole, extensions: [this.extensions, EditorState.readOnly.of(this.readOnly)] });
     // As long as nothing is typed, the text is what was read, to the byte.
-    this.files.set(file, { state, ending, mark, handle, whole, saved: saved ?? null, dirty: false });
+    this.files.set(file, { state, ending, mark, handle, seen, whole });
   }
 
   /** Gives the catalogue's worker all that it must know. */
   fill() {
-    this.room.ask({ ask: 'begin', today: this.catalog.day ?? today() });
+    this.room.ask({ ask: 'begin', today: this.today() });
     const files = [...this.files].map(([file, one]) => ({ file, text: one.whole ?? this.text(file) }));
     this.room.ask({ ask: 'put', files }).then((answer) => answer?.amiss && this.tell(answer.amiss));
     this.version += 1;
@@ -113,7 +149,7 @@ class Levare {
     const all = [];
     for (const [file, one] of this.files) {
       const answer = file === disk.KNOWN ? null : await this.room.ask({ ask: 'text', file });
-      all.push({ file, text: one.mark + (one.whole ?? answer?.text ?? this.text(file)), handle: one.handle });
+      all.push({ file, text: one.mark + (one.whole ?? answer?.text ?? this.text(file)), handle: one.handle, seen: one.seen });
     }
     return all;
   }
@@ -121,12 +157,13 @@ class Levare {
   /** Keeps the catalogue in the browser. */
   async keep() {
     if (!this.catalog || this.readOnly) return;
-    const { id, name, day, handles } = this.catalog;
+    const { id, name, day, folder } = this.catalog;
     const texts = await this.texts();
     if (this.catalog?.id !== id) return;
-    const files = texts.map(({ file, text, handle }) => ({ file, text, ...(handle ? { handle } : {}) }));
+    const files = texts.map(({ file, text, handle, seen }) => ({ file, text, ...(handle ? { handle, seen } : {}) }));
     const at = this.open ? place(this.view.state.doc, this.view.state.selection.main.head) : null;
-    const catalog = { id, name, day, handles, files, open: this.open, at, changed: Date.now(), unsaved: this.unsaved() };
+    const told = this.told?.version === this.version && this.told.found && this.told.files ? this.told : undefined;
+    const catalog = { id, name, day, folder, told, files, open: this.open, at, changed: Date.now(), unsaved: this.unsaved() };
     try {
       await kept.keep(catalog);
       byId('kept').textContent = this.unsaved() ? 'Kept in this browser. Not saved to a file yet.' : '';
@@ -286,11 +323,12 @@ class Levare {
     const found = await this.asked({ ask: 'found', written: this.half() });
     if (!found?.found) return;
     this.mark(found);
+    if (!found.waiting) this.tell_of({ found, open: this.open });
     if (found.waiting) {
       this.wait = setTimeout(() => {
         this.written = null;
         this.look();
-        this.everywhere();
+        this.paused();
       }, WAIT);
     }
     await this.paint();
@@ -333,7 +371,15 @@ class Levare {
     shown.append(fixes);
     this.asked({ ask: 'fixes', within: one.at }).then((all) => {
       const own = (all ?? []).filter((fix) => fix.phrase === one.phrase && String(fix.at) === String(one.at));
-      fixes.append(...own.map((fix) => element('button', { type: 'button', onclick: () => this.fix(fix) }, fix.title)));
+      // A dozen ways would push the text out of sight; all of them are in the list of what can be done here.
+      fixes.append(...own.slice(0, WAYS).map((fix) => element('button', { type: 'button', onclick: () => this.fix(fix) }, fix.title)));
+      if (own.length > WAYS) {
+        const others = () => {
+          this.show(this.open, one.at.slice(0, 2));
+          this.do.works();
+        };
+        fixes.append(element('button', { type: 'button', onclick: others }, 'Other ways'));
+      }
       fixes.append(element('button', { type: 'button', onclick: () => this.do.reason(one.phrase) }, 'Why?'));
     });
     return shown;
@@ -374,10 +420,25 @@ class Levare {
     const { version } = this;
     const answer = await this.room.ask({ ask: 'everywhere', file: this.open ?? undefined, written: this.half() });
     if (!answer?.files || version !== this.version) return;
-    this.counts = new Map(answer.files.map(({ file, found }) => [file, found.filter((one) => one.severity !== 'hint').length]));
-    lists.findings(answer.files, (file, at) => this.show(file, at.slice(0, 2)));
+    this.list(answer.files);
     this.drawFiles();
+    const few = answer.files.reduce((sum, { found }) => sum + found.length, 0) <= MANY;
+    // Where a finding of the open file still waits, this is not all.
+    if (few && this.told?.version === version && this.told.found) this.tell_of({ files: answer.files });
     document.body.dataset.looked = String(version);
+  }
+
+  /** Lists what was found in all files. */
+  list(files) {
+    this.counts = new Map(files.map(({ file, found }) => [file, found.filter((one) => one.severity !== 'hint').length]));
+    lists.findings(files, (file, at) => this.show(file, at.slice(0, 2)));
+  }
+
+  /** What was told of the text as it is, to be kept with it. */
+  tell_of(what) {
+    const { version } = this;
+    const same = this.told?.version === version ? this.told : { version, digest, day: this.today() };
+    this.told = { ...same, ...what };
   }
 
   // --- the page ---------------------------------------------------------------------------------------------
@@ -456,7 +517,8 @@ class Levare {
       if (!event.dataTransfer.files.length) return;
       event.preventDefault();
       event.stopPropagation();
-      disk.dropped(event.dataTransfer).then((chosen) => this.do.take(chosen));
+      disk.dropped(event.dataTransfer).then((chosen) => this.do.take(chosen))
+        .catch((error) => this.tell(`What you dropped could not be read: ${error.message}`));
     }, true);
     // What was typed a moment ago is not in the browser's keeping yet.
     window.addEventListener('pagehide', () => {
@@ -488,7 +550,7 @@ window.levare = levare;
 
 /** Goes on with the catalogue of the last visit; asks for one at the first. */
 async function visit() {
-  const [last] = await kept.all().catch(() => []);
+  const [last] = await window.early.kept;
   if (!last) return levare.do.catalogs();
   const recalled = kept.recalled(last);
   levare.changed = recalled.unsaved;

@@ -1,7 +1,5 @@
 // The way to the catalogue: questions go to the worker and come back answered, in their order.
 
-import source from 'worker-source';
-
 /** After so many stumbles in a row the catalogue is left alone, and the text can still be saved. */
 const MOST = 3;
 
@@ -17,17 +15,27 @@ export class Room {
   }
 
   start() {
-    const address = URL.createObjectURL(new Blob([source], { type: 'text/javascript' }));
-    this.worker = new Worker(address);
+    const { early } = window;
+    this.worker = early.first ?? early.worker();
+    early.first = null;
     this.worker.onmessage = ({ data }) => this.heard(data);
     this.worker.onerror = (event) => this.fall(event.message);
+    early.heard.splice(0).forEach((data) => this.heard(data));
   }
 
-  heard({ id, answer, stumbled }) {
+  heard({ id, answer, stumbled, needs }) {
+    if (needs) return this.give();
     if (stumbled !== undefined) return this.fall(stumbled);
     this.stumbles = 0;
     this.waiting.get(id)?.(answer);
     this.waiting.delete(id);
+  }
+
+  /** Gives the worker the packed code, which stands at the end of the page. */
+  async give() {
+    const { worker } = this;
+    if (document.readyState === 'loading') await new Promise((done) => document.addEventListener('DOMContentLoaded', done, { once: true }));
+    worker.postMessage({ packed: document.getElementById('code').textContent });
   }
 
   /** Whoever waits is told that there is no answer. */

@@ -1,7 +1,11 @@
-// The pages beside the text: who plays what, the setup, counted rests, of the card under the cursor.
+// The pages beside the text: who plays what, the setup, counted rests, of the card under the cursor; which pieces to
+// choose, what to teach and to buy, the library, a season.
 
 import { place } from './places.js';
 import { savePage } from './disk.js';
+
+/** What is a page of its own; everything else is an answer. */
+const PAGES = ['door', 'seating', 'counting'];
 
 const byId = (id) => document.getElementById(id);
 
@@ -35,7 +39,7 @@ export class Sheets {
         this.again = false;
         const { view } = this.levare;
         const answer = await this.levare.asked({
-          ask: 'sheet',
+          ask: PAGES.includes(this.which()) ? 'sheet' : 'answer',
           at: place(view.state.doc, view.state.selection.main.head),
           which: this.which(),
           size: byId('size').value,
@@ -47,7 +51,21 @@ export class Sheets {
     }
   }
 
-  show({ html, amiss }) {
+  show({ html, amiss, write }) {
+    // What follows from an answer.
+    const button = byId('write-it');
+    button.hidden = !write || this.levare.readOnly;
+    button.textContent = write?.title ?? '';
+    const { version } = this.levare;
+    button.onclick = () => {
+      // The edits are of the text that was asked about.
+      if (version !== this.levare.version) return this.look();
+      this.levare.make(write.files);
+      // Shown, so that it is seen, and taken back by Ctrl+Z.
+      this.levare.show(write.files[0].file);
+      this.levare.say(`Written into ${write.files.map(({ file }) => `"${file}"`).join(', ')}.`);
+      return undefined;
+    };
     byId('why-not').textContent = amiss ?? '';
     byId('why-not').hidden = !amiss;
     byId('sheet').hidden = Boolean(amiss);

@@ -53,6 +53,9 @@ export function offers(levare) {
     const at = place(doc, context.pos);
     const before = doc.sliceString(Math.max(0, context.pos - 1), context.pos);
     if (!context.explicit && !before.trim() && before !== ' ') return null;
+    // What is typed while an answer is under way asks anew. Otherwise the answer, which is of another text and so not
+    // used, would be taken for "nothing to offer" by the editor, which would not ask again before the next key.
+    context.addEventListener('abort', () => {}, { onDocChange: true });
     const all = await levare.asked({ ask: 'offers', at, blank: !context.explicit && before === ' ' });
     if (!Array.isArray(all) || !all.length || context.aborted) return null;
     const from = Math.min(context.pos, ...all.map((offer) => span(doc, offer.at).from));

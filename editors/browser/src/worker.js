@@ -7,7 +7,12 @@ const write = new TextEncoder();
 const read = new TextDecoder();
 
 // Nothing is lent to the catalogue: no clock, no files, no network.
-const ready = code().then((bytes) => WebAssembly.instantiate(bytes, {})).then(({ instance }) => instance.exports);
+let packed;
+const given = () => new Promise((done) => {
+  packed = done;
+  postMessage({ needs: 'code' });
+});
+const ready = code(given).then((bytes) => WebAssembly.instantiate(bytes, {})).then(({ instance }) => instance.exports);
 
 function answer(levare, ask) {
   const question = write.encode(JSON.stringify(ask));
@@ -18,14 +23,15 @@ function answer(levare, ask) {
 }
 
 let stumbled = false;
-onmessage = async ({ data: { id, ask } }) => {
+onmessage = async ({ data: { id, ask, packed: came } }) => {
+  if (came) return packed(came);
   try {
     const levare = await ready;
     // After a stumble its memory cannot be trusted; the page begins a new one.
-    if (stumbled) return;
-    postMessage({ id, answer: answer(levare, ask) });
+    if (stumbled) return undefined;
+    return postMessage({ id, answer: answer(levare, ask) });
   } catch (error) {
     stumbled = true;
-    postMessage({ id, stumbled: String(error) });
+    return postMessage({ id, stumbled: String(error) });
   }
 };

@@ -62,7 +62,7 @@ pub(super) fn of(place: &Place<'_>, field: &str, written: Span) -> Vec<Offer> {
                 "extra players on the lower parts",
             ],
         ),
-        "judged" => words(written, ["no", "yes"]),
+        "judged" | "streamed" | "recorded" => words(written, ["no", "yes"]),
         "license" => words(
             written,
             [

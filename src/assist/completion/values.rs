@@ -75,6 +75,7 @@ pub(super) fn of(place: &Place<'_>, spec: &'static FieldSpec, value: Span) -> Ve
         | Of::PartNumbers
         | Of::Size
         | Of::YesNo
+        | Of::Done
         | Of::Year
         | Of::Family
         | Of::Clef

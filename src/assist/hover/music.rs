@@ -162,7 +162,7 @@ pub(super) fn range(
             text.push_str(&format!(
                 "  \n{} plays {} with ease",
                 words(&band.name),
-                own.value.range
+                own.value.ends.words(own.value.range)
             ));
         }
     }

@@ -1,6 +1,5 @@
 //! A concert's program chosen: a new one, or pieces for the time that is left.
 
-use crate::catalogue::EntryId;
 use crate::planning::choose::{Outcome, Wish, bands_of, choose, left_over};
 use crate::text::Edit;
 
@@ -39,7 +38,7 @@ pub(super) fn chosen(place: &Place<'_>) -> Option<Vec<Edit>> {
     let Outcome::Program(program) = choice.outcome else {
         return None;
     };
-    let pieces: Vec<EntryId> = program.picks.iter().map(|pick| pick.id).collect();
+    let pieces = programmed::played(&program);
     let edits = programmed::edit(place.snapshot, place.id, &pieces).ok()?;
     (!edits.is_empty()).then_some(edits)
 }

@@ -36,10 +36,10 @@ impl Evaluator<'_> {
                 }
             }
             Term::OnList(name) => self.on_a_list(name.as_deref(), subject),
-            Term::Owned => match (piece.library.said, piece.wanted.is_empty()) {
-                (true, _) => Truth::Yes("is in the library".to_owned()),
-                (false, false) => Truth::No("is still wanted".to_owned()),
-                (false, true) => Truth::Unknown("whether it is in the library".to_owned()),
+            Term::Owned => match piece.has_set() {
+                Some(true) => Truth::Yes("is in the library".to_owned()),
+                Some(false) => Truth::No("is still wanted".to_owned()),
+                None => Truth::Unknown("whether it is in the library".to_owned()),
             },
             Term::Complete => match (piece.library.missing.is_empty(), piece.library.said) {
                 (false, _) => Truth::No("has parts missing".to_owned()),

@@ -43,6 +43,7 @@ pub use near::{Expected, Leftover};
 pub use planned::Planned;
 pub use program::{Lack, Verdict};
 pub use read::{of_field, read, unheard};
+pub use record_facts::lines_of;
 pub use subject::Subject;
 pub use term::{Condition, Coverage, Facet, MeterSort, Saying, Term, When};
 pub use truth::{Truth, alone, behind};

@@ -175,7 +175,7 @@ fn known(field: &str, subject: &Subject<'_>) -> Truth {
 }
 
 /// All that stands in the fields of a name, those inside blocks and under movements too.
-fn lines_of(field: &str, subject: &Subject<'_>) -> Vec<String> {
+pub fn lines_of(field: &str, subject: &Subject<'_>) -> Vec<String> {
     let reading = subject.entry.reading();
     let mut found = Vec::new();
     let mut open: Vec<&FieldReading> = reading.fields.iter().rev().collect();

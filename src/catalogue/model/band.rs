@@ -4,13 +4,16 @@ use crate::music::{Family, Instruments, Key};
 use jiff::civil::Date;
 
 use crate::notation::fields::fields_of;
+use crate::notation::names::cut_number;
 use crate::notation::row::{Can, Count, Fact, RowFact, RowItem, RowName};
 use crate::notation::values::{
-    Able, Day, Equipment, Meeting, Meets, NamedRange, Pin, Season, Signatures, Skill, Standing, There, Value,
+    Able, Day, Equipment, KeySoon, Meeting, Meets, NamedRange, Pin, Season, Signatures, Skill, Standing,
+    There, Value,
 };
 use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
 
+use super::concert::pins;
 use super::piece::skills;
 use super::said::{self, Said, StetSaid, take};
 use super::unread::{Unread, is_unread, unread};
@@ -42,6 +45,8 @@ pub struct Ensemble {
     pub ranges: Vec<Said<NamedRange>>,
     /// The concert keys taught.
     pub keys: Vec<Said<Key>>,
+    /// The concert keys it is learning, and by when.
+    pub keys_soon: Vec<Said<KeySoon>>,
     /// How many flats and sharps it reads.
     pub signatures: Option<Said<Signatures>>,
     /// Who is always to play what.
@@ -271,14 +276,23 @@ impl Ensemble {
             borrowed,
             ranges: said::list(all, "ranges", |value| match value {
                 Value::NamedRange(range) => Some(range.clone()),
+                // The end that is not said is the instrument's own.
+                Value::NamedBounds(bounds) => {
+                    let known = Instruments::standard().find(cut_number(&bounds.name, true).words);
+                    bounds.within(known.exact()?.full_range?)
+                }
                 _ => None,
             }),
             keys: said::list(all, "keys", |value| match value {
                 Value::Key(center) => center.key(),
                 _ => None,
             }),
+            keys_soon: said::list(all, "keys", take!(KeySoon)),
             signatures: said::first(all, "keys", take!(Signatures)),
-            assigned: said::list(all, "assigned", take!(Pin)),
+            assigned: said::list(all, "assigned", take!(Pin))
+                .into_iter()
+                .chain(said::rows(all, "percussionists").flat_map(|row| pins_of_players(&row.row)))
+                .collect(),
             taught,
             introduced,
             rows: said::rows(all, "rows").map(|row| row.row.clone()).collect(),
@@ -366,6 +380,28 @@ fn player_rows(row: &RowItem) -> Vec<PlayerRow> {
                 .collect(),
         })
         .collect()
+}
+
+/// What the roster says of who is kept apart and who has at most so much: behind a seat, or in a row of its own.
+fn pins_of_players(row: &RowItem) -> Vec<Said<Pin>> {
+    let of_row = pins(&row.facts);
+    if row.names.is_empty() {
+        return of_row;
+    }
+    let each = of_row.into_iter().flat_map(|said| {
+        row.names.iter().map(move |name| {
+            let mut seats = vec![name.text.clone()];
+            seats.extend(said.value.seats.iter().cloned());
+            Said {
+                value: Pin {
+                    seats,
+                    ..said.value.clone()
+                },
+                ..said.clone()
+            }
+        })
+    });
+    each.collect()
 }
 
 fn percussionists(row: &RowItem) -> Vec<Percussionist> {

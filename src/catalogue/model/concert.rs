@@ -38,6 +38,12 @@ pub struct Concert {
     pub assigned: Vec<Said<Pin>>,
     /// Percussion instruments borrowed for it.
     pub borrowed: Vec<Said<Equipment>>,
+    /// Whether it is shown over the net.
+    pub streamed: Option<Said<bool>>,
+    /// Whether a recording is made.
+    pub recorded: Option<Said<bool>>,
+    /// How many judges are to have a score of each piece.
+    pub judges: Option<Said<u32>>,
     /// Findings let stand.
     pub stets: Vec<StetSaid>,
     /// What was not understood.
@@ -133,6 +139,9 @@ impl Concert {
             absent: said::list(all, "absent", take!(Absent)),
             assigned: said::list(all, "assigned", take!(Pin)),
             borrowed: said::equipment(all, "borrowed"),
+            streamed: said::first(all, "streamed", done),
+            recorded: said::first(all, "recorded", done),
+            judges: said::first(all, "judges", take!(Number)),
             stets: said::stets(all),
             unread: unread(all, fields_of(Kind::Concert), text),
         }
@@ -174,6 +183,13 @@ impl Concert {
 pub(super) fn titled(value: &Value) -> Option<Titled> {
     match value {
         Value::Titled(titled) => Some(titled.clone()),
+        _ => None,
+    }
+}
+
+fn done(value: &Value) -> Option<bool> {
+    match value {
+        Value::Done(done) => Some(done.yes),
         _ => None,
     }
 }

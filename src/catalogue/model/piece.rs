@@ -5,8 +5,8 @@ use crate::notation::facts::relation::joined;
 use crate::notation::fields::fields_of;
 use crate::notation::row::{Count, Fact, Order, Relation, RowFact, RowItem, RowName};
 use crate::notation::values::{
-    Bought, Copies, Events, Grade, Lasts, License, Loan, Mark, Money, Needs, Performance, Person, Pickup,
-    Pin, Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled, Track, Until, Value,
+    Bought, Copies, Day, Events, Grade, Lasts, License, Loan, Mark, Money, Needs, Performance, Person,
+    Pickup, Pin, Place, Point, RoadStep, Skill, Stretch, TempoSaid, Titled, Track, Until, Value,
 };
 use crate::notation::{Body, FieldReading, Kind, TableRow};
 use crate::text::Span;
@@ -135,12 +135,25 @@ pub struct Library {
     pub lent: Vec<Said<Loan>>,
     /// When and where it was bought.
     pub bought: Option<Said<Bought>>,
+    /// When the copies were last counted.
+    pub counted: Option<Said<Day>>,
     /// What its license allows.
     pub license: Vec<Said<License>>,
     /// What the set cost.
     pub price: Option<Said<Money>>,
     /// What one more copy of a part costs.
     pub part_price: Option<Said<Money>>,
+}
+
+impl Library {
+    /// Whether it says where the set is, what is in it or what became of it.
+    fn holds_something(&self) -> bool {
+        self.place.is_some()
+            || self.bought.is_some()
+            || !self.copies.is_empty()
+            || !self.missing.is_empty()
+            || !self.lent.is_empty()
+    }
 }
 
 /// One movement.
@@ -162,6 +175,16 @@ impl Piece {
     /// Who publishes it: the first of what the card says of the publisher.
     pub fn house(&self) -> Option<&Said<String>> {
         self.publisher.first().filter(|said| said.is_certain())
+    }
+
+    /// Whether the set is there by what the card says of the shelf; none where it says nothing. What is wanted is
+    /// not there, unless the library says where it is or what is in it: a price alone is no set.
+    pub fn has_set(&self) -> Option<bool> {
+        match (self.library.holds_something(), self.wanted.is_empty()) {
+            (true, _) => Some(true),
+            (false, false) => Some(false),
+            (false, true) => self.library.said.then_some(true),
+        }
     }
 
     /// Whether something on a line of that name was not understood.
@@ -392,6 +415,12 @@ impl Library {
                 .filter(|said| !said.value.is_nothing());
             library.missing.extend(missing);
             library.lent.extend(said::list(inside, "lent", take!(Loan)));
+            library.counted = library.counted.take().or_else(|| {
+                said::first(inside, "counted", |value| match value {
+                    Value::Moment(moment) => Some(moment.day),
+                    _ => None,
+                })
+            });
             library
                 .license
                 .extend(said::list(inside, "license", take!(License)));

@@ -186,12 +186,42 @@ pub struct Season {
     /// What each seller takes for sending an order, such as "8 USD"; if left out, what the handbook says
     #[arg(long, value_name = "MONEY", requires = "budget")]
     pub postage: Option<String>,
+    /// How many new skills, ones that a band has not been taught, all concerts together may ask of it
+    #[arg(long, value_name = "NUMBER")]
+    pub new_skills: Option<u32>,
     /// How many years a piece rests after a performance: 2 if left out, 0 for none
     #[arg(long, value_name = "YEARS", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
     pub rest: u32,
     /// Write the programs onto the concerts' cards
     #[arg(long, conflicts_with = "demo")]
     pub write: bool,
+    /// How to show it: table (to read; this if left out) or json (for other programs)
+    #[arg(
+        long = "as",
+        value_enum,
+        value_name = "FORM",
+        default_value_t,
+        hide_default_value = true,
+        hide_possible_values = true
+    )]
+    pub form: PlainForm,
+    #[command(flatten)]
+    pub at: Where,
+}
+
+/// `levare grade`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "Criteria are cards such as: criteria \"our grade 1\", with a line: calls for up to 3 flats. Each of their conditions is answered with yes, no, or what is not known. For example:\n  levare grade \"Lanterns on the Weir\"\n  levare grade \"Lanterns on the Weir\" --for \"Seventh Grade Band\""
+)]
+pub struct Grade {
+    /// The title of the piece
+    #[arg(help_heading = "Which piece", value_name = "TITLE", required = true)]
+    pub name: Vec<String>,
+    /// Ask for this band, and not for the one that would play it anyway
+    #[arg(long = "for", value_name = "BAND")]
+    pub band: Option<String>,
     /// How to show it: table (to read; this if left out) or json (for other programs)
     #[arg(
         long = "as",

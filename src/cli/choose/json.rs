@@ -25,6 +25,9 @@ struct ChoiceLine<'c> {
     buy: Option<BuyLine<'c>>,
     new_skills: &'c [String],
     given_up: Vec<GivenUpLine<'c>>,
+    left_out: Vec<LeftOutLine<'c>>,
+    next: Vec<NextLine<'c>>,
+    not_preferred: &'c [String],
     clash: &'c [String],
     smallest: Option<bool>,
     ruled_out: Vec<RuledOutLine<'c>>,
@@ -35,11 +38,29 @@ struct ChoiceLine<'c> {
 struct PieceLine<'c> {
     piece: &'c str,
     title: String,
+    band: Option<&'c str>,
     kept: bool,
     seconds: Option<u32>,
     points: Vec<PointsLine<'c>>,
     not_known: &'c [String],
     misses: Vec<&'c str>,
+    last_time: &'c [String],
+}
+
+#[derive(Serialize)]
+struct LeftOutLine<'c> {
+    piece: &'c str,
+    /// How many points fewer the best program with it has; nothing where there is none with it.
+    points: Option<i64>,
+    instead_of: &'c [String],
+}
+
+#[derive(Serialize)]
+struct NextLine<'c> {
+    value: i64,
+    proven: bool,
+    comes: &'c [String],
+    goes: &'c [String],
 }
 
 #[derive(Serialize)]
@@ -94,6 +115,11 @@ pub fn tell(snapshot: &Snapshot, choice: &Choice, out: &mut dyn Write) -> io::Re
         .map(|pick| PieceLine {
             piece: &pick.name,
             title: programmed::title(snapshot, pick.id),
+            band: pick
+                .band
+                .and_then(|id| snapshot.entry(id))
+                .map(|band| band.name.as_str()),
+            last_time: &pick.remembered,
             kept: pick.kept,
             seconds: pick.seconds,
             points: pick
@@ -152,6 +178,26 @@ pub fn tell(snapshot: &Snapshot, choice: &Choice, out: &mut dyn Write) -> io::Re
         buy,
         new_skills: program.map_or(&[], |program| program.new_skills.as_slice()),
         given_up: given_up.collect(),
+        left_out: program
+            .into_iter()
+            .flat_map(|program| &program.left_out)
+            .map(|one| LeftOutLine {
+                piece: &one.name,
+                points: one.points,
+                instead_of: &one.instead_of,
+            })
+            .collect(),
+        next: program
+            .into_iter()
+            .flat_map(|program| &program.others)
+            .map(|one| NextLine {
+                value: one.value,
+                proven: one.proven,
+                comes: &one.comes,
+                goes: &one.goes,
+            })
+            .collect(),
+        not_preferred: program.map_or(&[], |program| program.not_preferred.as_slice()),
         clash,
         smallest,
         ruled_out: choice

@@ -4,6 +4,7 @@ use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::values::{Money, Value};
+use crate::planning::buy::is_there;
 use crate::rule;
 use crate::text::sentences::joined;
 
@@ -94,7 +95,7 @@ impl Notice for OverTheBudget {
             let Some(piece) = card.snapshot.entry(*id).and_then(|entry| entry.piece()) else {
                 continue;
             };
-            let owned = piece.library.said || !piece.performed.is_empty() || wanted.contains(id);
+            let owned = is_there(piece) || wanted.contains(id);
             if let Some(price) = piece.price.as_ref().filter(|price| price.is_certain() && !owned) {
                 wanted.push(*id);
                 prices.push((&price.value, title.name.clone()));

@@ -1,14 +1,10 @@
 //! Two pieces in a row that take the same brass to the top of what they have.
 
-use crate::catalogue::conditions::Subject;
+use crate::catalogue::high_brass::all_at_the_top;
 use crate::catalogue::model::Ensemble;
-use crate::catalogue::sections::{is_optional, part_rows};
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
-use crate::findings::ranges::written::ranges;
 use crate::findings::rule::{Notice, Noticed};
-use crate::music::Pitch;
-use crate::notation::names::cut_number;
 use crate::rule;
 use crate::text::sentences;
 
@@ -82,10 +78,6 @@ rule! {
     HighBrassTwiceInARow: "high brass twice in a row", Concert, Hint, reads Catalogue, looks at Concert
 }
 
-/// How many sections of brass must be tired at once. A good piece takes one or two of them to the top, so fewer
-/// proves nothing. From memory, no source.
-const SECTIONS: usize = 3;
-
 /// Two pieces, and the sections that have high notes in both.
 pub struct Tired {
     first: String,
@@ -112,18 +104,8 @@ impl Notice for HighBrassTwiceInARow {
                     false => second.0.bands.iter().map(String::as_str).collect(),
                 };
                 let sections = bands(card, names).into_iter().find_map(|band| {
-                    let high_in = |subject, section: &str, top: Pitch| {
-                        high(card, subject, section).is_some_and(|note| note.midi() >= top.midi())
-                    };
-                    let all = tops(card, band);
-                    let tired: Vec<String> = all
-                        .iter()
-                        .filter(|(section, top)| {
-                            high_in(&first.1, section, *top) && high_in(&second.1, section, *top)
-                        })
-                        .map(|(section, _)| section.clone())
-                        .collect();
-                    (tired.len() >= SECTIONS && tired.len() == all.len()).then_some(tired)
+                    let at_the_top = |subject| all_at_the_top(card.snapshot, subject, band);
+                    at_the_top(&first.1).filter(|_| at_the_top(&second.1).is_some())
                 })?;
                 let what = Tired {
                     first: first.0.title.value.name.clone(),
@@ -164,40 +146,4 @@ fn bands<'s>(card: &Card<'s>, names: Vec<&str>) -> Vec<&'s Ensemble> {
     ids.into_iter()
         .filter_map(|id| card.snapshot.entry(id)?.ensemble())
         .collect()
-}
-
-/// The brass sections of a band, each with the top of its range.
-fn tops(card: &Card<'_>, band: &Ensemble) -> Vec<(String, Pitch)> {
-    let mut tops: Vec<(String, Pitch)> = Vec::new();
-    for said in band.ranges.iter().filter(|said| said.is_certain()) {
-        let instrument = card.instrument(cut_number(&said.value.name, true).words);
-        let Some(instrument) = instrument.filter(|found| found.family.is_brass()) else {
-            continue;
-        };
-        let top = said.value.range.upright().high;
-        match tops.iter_mut().find(|(name, _)| *name == instrument.name) {
-            Some((_, known)) if known.midi() >= top.midi() => {}
-            Some((_, known)) => *known = top,
-            None => tops.push((instrument.name.to_string(), top)),
-        }
-    }
-    tops
-}
-
-/// The highest certain note of a section in the parts of a piece that has to be played.
-fn high(card: &Card<'_>, subject: &Subject<'_>, section: &str) -> Option<Pitch> {
-    let mut high: Option<Pitch> = None;
-    for row in part_rows(subject.piece).filter(|row| !is_optional(row)) {
-        for name in &row.names {
-            let Some(instrument) = card.instrument(&name.text).filter(|found| found.name == section) else {
-                continue;
-            };
-            for (_, range) in ranges(row, instrument) {
-                if high.is_none_or(|known| known.midi() < range.high.midi()) {
-                    high = Some(range.high);
-                }
-            }
-        }
-    }
-    high
 }

@@ -1,7 +1,6 @@
 //! A percussionist whom no piece of a program has anything for.
 
 use crate::catalogue::model::Ensemble;
-use crate::catalogue::percussion::courses;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
@@ -10,7 +9,7 @@ use crate::rule;
 use crate::text::Span;
 use crate::text::sentences::joined;
 
-use super::neighbors::coming;
+use super::asked_for::asked_for;
 
 rule! {
     /// A percussionist who plays none of the instruments that the pieces of a program ask for, by what the
@@ -79,47 +78,15 @@ impl Notice for NothingToPlayAllEvening {
     type What = Idle;
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Idle>> {
-        let Some((concert, rows)) = coming(card) else {
+        let Some(asked) = asked_for(card) else {
             return Vec::new();
         };
-        let named: Vec<_> = concert
-            .bands
-            .iter()
-            .filter_map(|band| card.snapshot.ensemble_named(&band.value.name))
-            .collect();
-        // Which of several bands plays a piece is another matter.
-        let bands = if concert.bands.is_empty() {
-            card.snapshot.usual_bands()
-        } else {
-            named
+        let names: Vec<String> = asked.pieces.into_iter().flatten().collect();
+        let players: Vec<_> = idle(card, asked.band, &names).collect();
+        let what = Idle {
+            players,
+            band: asked.id,
         };
-        let ([band], true) = (
-            bands.as_slice(),
-            rows.iter().all(|(listed, _)| listed.bands.is_empty()),
-        ) else {
-            return Vec::new();
-        };
-        let Some(ensemble) = card.snapshot.entry(*band).and_then(|entry| entry.ensemble()) else {
-            return Vec::new();
-        };
-        let mut asked: Vec<String> = Vec::new();
-        for (_, subject) in &rows {
-            let parts = subject
-                .as_ref()
-                .map(|subject| courses(subject.piece, card.instruments(), &[]));
-            let parts = parts.into_iter().flatten().flat_map(|course| course.parts);
-            let names: Vec<String> = parts.flat_map(|part| part.names).collect();
-            // A piece whose percussion is not on its card may have a part for anybody.
-            if names.is_empty() {
-                return Vec::new();
-            }
-            asked.extend(names);
-        }
-        if rows.is_empty() {
-            return Vec::new();
-        }
-        let players: Vec<_> = idle(card, ensemble, &asked).collect();
-        let what = Idle { players, band: *band };
         match what.players.is_empty() {
             true => Vec::new(),
             false => vec![Noticed::new(card.head_span(), what)],

@@ -99,7 +99,7 @@ impl Notice for OrderDateTooNear {
                 continue;
             };
             let wanted = piece.wanted.first().filter(|said| said.is_certain());
-            if let Some(wanted) = wanted.filter(|_| !piece.library.said) {
+            if let Some(wanted) = wanted.filter(|_| piece.has_set() != Some(true)) {
                 found.push(Noticed::judged(
                     listed.title.span,
                     days < PRESSING,

@@ -2,6 +2,7 @@
 
 pub mod cue_nobody_has;
 pub(crate) mod cues;
+pub mod fewer_instruments_than_players;
 pub mod more_than_the_section_has;
 pub mod nobody_on_the_bass_line;
 pub mod nobody_plays_it;

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use jiff::civil::Date;
+
 use crate::catalogue::Entry;
 use crate::catalogue::course::is_certain;
 use crate::catalogue::model::Ensemble;
@@ -9,6 +11,7 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::music::Key;
+use crate::notation::values::Day;
 use crate::rule;
 use crate::text::sentences::{joined, plural};
 
@@ -38,7 +41,8 @@ rule! {
     ///
     /// # Does not
     ///
-    /// The list holds the key, or the signature of the mode; a band without a list of keys is asked nothing.
+    /// The list holds the key, or the signature of the mode, or says that the key will be learned by the day of the
+    /// concert; a band without a list of keys is asked nothing.
     ///
     /// ```levare
     /// ensemble "Seventh Grade Band"
@@ -47,6 +51,17 @@ rule! {
     ///
     /// piece "Three Gates"
     ///   tonal center    Bb major, C dorian at 17, about F major at 33
+    /// ```
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   keys            Bb major, Eb major, F major by 2026-11-01
+    /// piece "Three Gates"
+    ///   tonal center    F major
+    /// concert "Winter evening"
+    ///   on              2026-12-10
+    ///   program
+    ///     "Three Gates"
     /// ```
     ///
     /// # What to do
@@ -60,6 +75,8 @@ pub struct NotTaught {
     place: String,
     key: Key,
     bands: Vec<(Arc<Entry>, String)>,
+    /// The day by which a band is to have it, and that of the concert, where that is too late.
+    late: Option<(Day, Date)>,
 }
 
 impl Notice for KeyNotTaught {
@@ -80,15 +97,21 @@ impl Notice for KeyNotTaught {
                 seen.push(key);
                 let lacking: Vec<_> = judges
                     .iter()
-                    .filter(|(_, _, band)| !is_taught(key, band))
+                    .filter(|(judge, _, band)| !is_taught(key, band, card.day_of(judge)))
                     .collect();
                 if lacking.is_empty() {
                     continue;
                 }
+                let late = lacking.iter().find_map(|(judge, _, band)| {
+                    let soon = band.keys_soon.iter().map(|said| &said.value);
+                    let mut soon = soon.filter(|soon| soon.key.key().is_some_and(|it| it.same_as(key)));
+                    soon.find_map(|soon| soon.by).zip(card.day_of(judge))
+                });
                 let in_full = lacking.iter().any(|(judge, ..)| judge.in_full);
                 let what = NotTaught {
                     place: course.place("tonal center"),
                     key,
+                    late,
                     bands: lacking
                         .iter()
                         .map(|(_, entry, band)| (Arc::clone(entry), reads(card, band, key)))
@@ -109,11 +132,18 @@ impl Notice for KeyNotTaught {
         let reads = what.bands.first().map(|(_, reads)| reads.as_str()).unwrap_or("");
         Saying {
             place: what.place.clone(),
-            says: format!(
-                "{} is not among the keys {} has been taught{reads}.",
-                what.key,
-                joined(&names)
-            ),
+            says: match what.late {
+                Some((by, day)) => format!(
+                    "{} comes too late for {}: the band's card has it by {by}, and the concert is on {day}{reads}.",
+                    what.key,
+                    joined(&names)
+                ),
+                None => format!(
+                    "{} is not among the keys {} has been taught{reads}.",
+                    what.key,
+                    joined(&names)
+                ),
+            },
             why: "Every section has to learn its own new scale before the notes can be rehearsed.".to_owned(),
             todo: format!(
                 "Teach the scale and add {} to the band's keys, or choose another piece.",

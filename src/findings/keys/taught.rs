@@ -1,27 +1,7 @@
 //! Which keys a band has been taught.
 
+pub(super) use crate::catalogue::keys::is_taught;
 use crate::catalogue::model::Ensemble;
-use crate::music::{Key, Mode};
-
-use super::signature_not_taught::reads;
-
-/// Whether a band plays in a key; a band that lists none is taken to.
-pub(super) fn is_taught(key: Key, band: &Ensemble) -> bool {
-    let is_mode = !matches!(key.mode, Mode::Major | Mode::Ionian | Mode::Minor | Mode::Aeolian);
-    let within = band.signatures.as_ref().is_some_and(|said| {
-        key.signature().is_some_and(|signature| {
-            let limit = said.value;
-            let is_said = (signature.flats() == 0 || limit.flats.is_some())
-                && (signature.sharps() == 0 || limit.sharps.is_some());
-            is_said && reads(limit, signature)
-        })
-    });
-    band.keys.is_empty()
-        || within
-        || band.keys.iter().any(|listed| {
-            listed.value.same_as(key) || (is_mode && listed.value.signature() == key.signature())
-        })
-}
 
 /// Whether a band's card says nothing of the keys or signatures that its players read.
 pub(super) fn lists_nothing(band: &Ensemble) -> bool {
@@ -32,6 +12,7 @@ pub(super) fn lists_nothing(band: &Ensemble) -> bool {
 mod tests {
     use super::*;
     use crate::catalogue::Entry;
+    use crate::music::Key;
 
     #[test]
     fn a_mode_is_taught_with_its_signature_and_a_key_only_by_name() {
@@ -47,7 +28,11 @@ mod tests {
             ("C major", false),
             ("D minor", false),
         ] {
-            assert_eq!(is_taught(Key::read(key).expect("a key"), band), taught, "{key}");
+            assert_eq!(
+                is_taught(Key::read(key).expect("a key"), band, None),
+                taught,
+                "{key}"
+            );
         }
         let limited =
             Entry::read("ensemble \"A\"\n  keys Bb major, G major, signatures up to 3 flats\n".into());
@@ -60,14 +45,15 @@ mod tests {
             ("D major", false),
         ] {
             assert_eq!(
-                is_taught(Key::read(key).expect("a key"), limited),
+                is_taught(Key::read(key).expect("a key"), limited, None),
                 taught,
                 "{key}"
             );
         }
         assert!(is_taught(
             Key::read("F# major").expect("a key"),
-            &Ensemble::default()
+            &Ensemble::default(),
+            None
         ));
     }
 }

@@ -58,12 +58,8 @@ impl Notice for ScoreMissing {
         let (Some(first), Some(last)) = (copies.first(), copies.last()) else {
             return Vec::new();
         };
-        let score = |part: &str| {
-            let part = part.to_lowercase();
-            part.contains("score") || part.contains("conductor")
-        };
         let said = copies.iter().chain(&piece.library.missing);
-        if said.into_iter().any(|said| score(&said.value.part)) {
+        if said.into_iter().any(|said| said.value.is_score()) {
             return Vec::new();
         }
         let names: Vec<&RowName> = piece.parts.iter().flat_map(|row| &row.names).collect();

@@ -143,6 +143,9 @@ impl Notice for TitleNotFound {
             Kind::Piece if what.bare => {
                 "Words without quotation marks are a title only where a card has it, so these count for nothing."
             }
+            Kind::Piece if what.name.field == "assigned" => {
+                "So what you decided counts for no piece, and you believe it is settled."
+            }
             Kind::Piece => {
                 "A piece without a card counts neither for the length of the evening nor for its players."
             }

@@ -13,7 +13,7 @@ use crate::music::charts;
 use crate::music::{Instrument, Pitch, PitchRange};
 use crate::notation::names::cut_number;
 use crate::notation::row::{Relation, RowItem, RowName};
-use crate::notation::values::NamedRange;
+use crate::notation::values::{Ends, NamedRange};
 use crate::rule;
 use crate::text::sentences;
 
@@ -58,6 +58,17 @@ rule! {
     ///                     ^^^^^
     /// ```
     ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   players         trumpet 8
+    ///   ranges          trumpet no higher than D5
+    ///
+    /// piece "Overture for a Small Hall"
+    ///   parts
+    ///     trumpet         G3-F5
+    ///                     ^^^^^
+    /// ```
+    ///
     /// # Does not
     ///
     /// With three parts, two players are enough for the first.
@@ -86,7 +97,7 @@ pub struct Beyond {
     part: String,
     note: Pitch,
     high: bool,
-    usual: PitchRange,
+    usual: String,
     /// Who plays the usual range: a band, or the grade of a chart.
     who: String,
     /// How many reach the note, and how many would have to; none where nobody is said to reach further.
@@ -185,7 +196,7 @@ fn beyond(
             part: name.one_form(),
             note,
             high,
-            usual: limit,
+            usual: usual.ends.words(limit),
             who: usual.who.clone(),
             reach,
             related: usual.related.clone(),
@@ -198,6 +209,7 @@ fn beyond(
 /// A usual range, and who plays it.
 struct Usual {
     range: PitchRange,
+    ends: Ends,
     who: String,
     related: Vec<Related>,
 }
@@ -237,6 +249,7 @@ fn of_band(card: &Card<'_>, judging: &Judging<'_>, at: usize, said: &Said<NamedR
     let band = judging.bands.get(at);
     Usual {
         range: said.value.range,
+        ends: said.value.ends,
         who: band
             .map(|(entry, _)| sentences::the(&entry.name))
             .unwrap_or_default(),
@@ -256,6 +269,7 @@ fn of_chart(card: &Card<'_>, name: &RowName, instrument: &Instrument) -> Option<
     let follows = handbook.follows.as_ref()?.span;
     Some(Usual {
         range: comfort.range()?,
+        ends: Ends::Both,
         who: format!("grade {grade} of the chart the handbook follows"),
         related: vec![card.beside(entry, follows, chart.told())],
     })

@@ -1,38 +1,7 @@
 //! The written ranges of a row, and the variants of an instrument that its part may be for.
 
-use crate::music::{Instrument, Instruments, PitchRange};
-use crate::notation::row::{Fact, RowItem};
-use crate::text::Span;
-
-/// The certain ranges of a row, in the written pitch of `instrument`, with their places. Which of the notes of a
-/// range that stands backwards is meant, nobody knows; that is told by its own rule.
-pub(in crate::findings) fn ranges<'r>(
-    row: &'r RowItem,
-    instrument: &'r Instrument,
-) -> impl Iterator<Item = (Span, PitchRange)> + 'r {
-    row.facts
-        .iter()
-        .filter(|fact| fact.is_certain())
-        .filter_map(|fact| match &fact.what {
-            Fact::Range { range, .. } if range.is_upside_down() => None,
-            Fact::Range { range, concert, .. } => {
-                let range = match concert {
-                    false => *range,
-                    true => PitchRange::new(
-                        instrument.transposition.written(range.low)?,
-                        instrument.transposition.written(range.high)?,
-                    ),
-                };
-                Some((fact.span, range))
-            }
-            // A highest or lowest note is at least in the part.
-            Fact::Bound { note, .. } => {
-                let pitch = note.pitch()?;
-                Some((fact.span, PitchRange::new(pitch, pitch)))
-            }
-            _ => None,
-        })
-}
+pub(in crate::findings) use crate::catalogue::high_brass::ranges;
+use crate::music::{Instrument, Instruments};
 
 /// The instrument, and its variants in the other clef: a card may say only `euphonium` of a part in treble
 /// clef.

@@ -258,6 +258,12 @@ fn ends_word(rest: &str) -> bool {
 }
 
 fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
+    // Most of what is said of percussion are measures alone, and no other reader takes those.
+    if matches!(of, RowsOf::Percussion | RowsOf::Parts)
+        && let Some(place) = place::bare_stretch(text)
+    {
+        return Some((vec![Fact::Plays(place, Vec::new())], text.len()));
+    }
     if let Ok((_, _)) = (word("stet"), blanks1).parse(text)
         && let Some(stet) = text.get(4..).and_then(Stet::read)
     {
@@ -277,7 +283,7 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
         return Some((vec![Fact::Pin(pin)], taken));
     }
     if of == RowsOf::Program
-        && let Some((pin, taken)) = pitched::longest(text, 10, Pin::read)
+        && let Some((pin, taken)) = pitched::longest(text, 10, Pin::read_in_a_program)
     {
         return Some((vec![Fact::Pin(pin)], taken));
     }

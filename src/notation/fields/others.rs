@@ -115,7 +115,7 @@ pub(super) static CONCERT: &[FieldSpec] = &[
         ..field(
             "assigned",
             Shape::List(Of::Pin),
-            "Who is to play which percussion part, who is not, and who plays nothing; it goes before all else.",
+            "Who is to play which percussion part, who is not, who plays nothing, who is never together, and who has at most so much; it goes before all else.",
             "P3 on snare, P2 not on bass drum",
         )
     },
@@ -132,6 +132,33 @@ pub(super) static CONCERT: &[FieldSpec] = &[
             Shape::List(Of::Equipment),
             "Percussion instruments to be had for the evening.",
             "chimes from the high school",
+        )
+    },
+    FieldSpec {
+        also: &["livestream", "live stream", "stream", "streaming", "broadcast"],
+        ..field(
+            "streamed",
+            Shape::Value(Of::Done),
+            "Whether it is shown over the net.",
+            "yes",
+        )
+    },
+    FieldSpec {
+        also: &["recording", "video", "filmed"],
+        ..field(
+            "recorded",
+            Shape::Value(Of::Done),
+            "Whether a recording is made.",
+            "yes",
+        )
+    },
+    FieldSpec {
+        also: &["adjudicators", "scores for judges"],
+        ..field(
+            "judges",
+            Shape::Value(Of::Number),
+            "How many judges are to have a score of each piece.",
+            "3",
         )
     },
     field(

@@ -6,8 +6,9 @@ use crate::notation::facts;
 use crate::notation::fields::RowsOf;
 use crate::notation::heard::Ear;
 use crate::notation::names;
-use crate::notation::row::{Count, RowItem, RowName};
+use crate::notation::row::{Count, Fact, RowFact, RowItem, RowName};
 use crate::notation::scan;
+use crate::notation::values::Pin;
 use crate::text::Span;
 
 /// Words behind a row of chairs that say which it is; the rows stand in their order anyway (common practice, no source).
@@ -120,6 +121,20 @@ pub fn percussionists(ear: &mut Ear, masked: &str, span: Span, line: usize) -> V
     }
     let mut in_names = true;
     for segment in all {
+        // `P1 and P4 never together` is said of players who have rows of their own.
+        let of_several = (in_names && row.names.is_empty())
+            .then(|| Pin::read_of_the_section(segment.slice(masked)))
+            .flatten();
+        if let Some(pin) = of_several {
+            ear.hear(segment);
+            row.facts.push(RowFact {
+                what: Fact::Pin(pin),
+                span: segment,
+                about: false,
+                open: false,
+            });
+            continue;
+        }
         if !in_names {
             row.facts
                 .extend(facts::read(ear, masked, segment, RowsOf::Percussionists));

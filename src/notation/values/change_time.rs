@@ -27,6 +27,8 @@ pub enum Change {
     Sticks,
     /// To put this down or to take it up.
     Hands(String),
+    /// For a part to go from one player to another.
+    HandingOver,
 }
 
 impl Change {
@@ -35,7 +37,7 @@ impl Change {
         match self {
             Change::To(name) | Change::Hands(name) => vec![name],
             Change::Pair(from, to) => vec![from, to],
-            Change::Neighbor | Change::Sticks => Vec::new(),
+            Change::Neighbor | Change::Sticks | Change::HandingOver => Vec::new(),
         }
     }
 }
@@ -126,6 +128,19 @@ fn what(words: &mut Cursor<'_>) -> Option<Change> {
         "for a mallet change",
         "for other beaters",
     ];
+    const HANDING_OVER: [&str; 8] = [
+        "to hand over",
+        "to hand it over",
+        "to hand an instrument over",
+        "to hand over an instrument",
+        "to hand over a part",
+        "for handing over",
+        "for a change of players",
+        "to change players",
+    ];
+    if words.any(&HANDING_OVER) {
+        return Some(Change::HandingOver);
+    }
     if words.any(&NEIGHBOR) {
         return Some(Change::Neighbor);
     }
@@ -183,6 +198,7 @@ impl fmt::Display for ChangeTime {
             Change::To(name) => write!(f, "to the {name}"),
             Change::Pair(from, to) => write!(f, "from {from} to {to}"),
             Change::Sticks => f.write_str("for new sticks"),
+            Change::HandingOver => f.write_str("to hand over"),
             Change::Hands(name) => write!(f, "for {name}"),
         }
     }
@@ -210,6 +226,8 @@ mod tests {
                 Some("4.3 s from accessories to mallets"),
             ),
             ("3 s for new sticks", Some("3 s for new sticks")),
+            ("2 s to hand it over", Some("2 s to hand over")),
+            ("2 s to hand over to snare", None),
             ("2 s for crash cymbals", Some("2 s for crash cymbals")),
             ("as fast as they can", None),
             ("5 apples to the snare", None),

@@ -223,6 +223,17 @@ impl Copies {
         self.part == NOTHING
     }
 
+    /// Whether it is a score, and no part: the conductor's, a full or a condensed one.
+    pub fn is_score(&self) -> bool {
+        let part = self.part.to_lowercase();
+        self.page.is_none() && (part.contains("score") || part.contains("conductor"))
+    }
+
+    /// Whether all of the set is meant, its score with it.
+    pub fn is_whole(&self) -> bool {
+        self.part == "complete set"
+    }
+
     /// Whether all parts are meant that are not counted by themselves.
     pub fn is_of_the_others(&self) -> bool {
         self.part == OTHERS

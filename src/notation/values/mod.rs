@@ -9,7 +9,8 @@ pub mod copies;
 mod cursor;
 pub mod day;
 mod days_in;
-pub mod equipment;
+pub mod done;
+mod equipment;
 pub mod events;
 mod figures;
 mod flaw;
@@ -67,6 +68,7 @@ pub use change_time::{Change, ChangeTime};
 pub use concert_length::ConcertLength;
 pub use copies::Copies;
 pub use day::{Day, Days, EitherWay, is_british};
+pub use done::Done;
 pub use equipment::{Equipment, Owned, There};
 pub use events::Events;
 pub use grade::{Grade, Shade, Who};
@@ -81,14 +83,14 @@ pub use marks_said::MarksSaid;
 pub use meets::{Meeting, Meets, Pattern};
 pub use moment::Moment;
 pub use money::Money;
-pub use named_range::{NamedBounds, NamedRange};
+pub use named_range::{Ends, NamedBounds, NamedRange};
 pub use needs::Needs;
 pub use pace::Pace;
 pub use passages::{pass_words, passages};
 pub use people::{Person, Role};
 pub use performance::{Performance, Played};
 pub use pickup::Pickup;
-pub use pin::Pin;
+pub use pin::{Bound, Pin};
 pub use place::{Place, Point, Stretch};
 pub use postage::Postage;
 pub use price::Price;
@@ -226,6 +228,8 @@ pub enum Value {
     Size(u64),
     /// Whether something is so.
     YesNo(bool),
+    /// Whether something is done.
+    Done(Done),
     /// A family of instruments.
     Family(Family),
     /// A clef.
@@ -316,6 +320,7 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::PartNumbers => figures::part_numbers(text).map(Value::PartNumbers),
         Of::Size => figures::file_size(text).map(Value::Size),
         Of::YesNo => figures::yes_no(text).map(Value::YesNo),
+        Of::Done => Done::read(text).map(Value::Done),
         Of::Year => figures::year(text).map(Value::Number),
         Of::PartName => figures::part_name(text).map(Value::Words),
         Of::Family => family_named(&words()).map(Value::Family),
@@ -425,6 +430,7 @@ impl fmt::Display for Value {
             Value::PartNumbers(numbers) => f.write_str(&figures::show_part_numbers(numbers)),
             Value::Size(bytes) => f.write_str(&figures::show_size(*bytes)),
             Value::YesNo(yes) => f.write_str(if *yes { "yes" } else { "no" }),
+            Value::Done(done) => done.fmt(f),
             Value::Family(family) => f.write_str(family.name()),
             Value::Clef(clef) => f.write_str(clef.name()),
             Value::Sounds(interval) => interval.fmt(f),

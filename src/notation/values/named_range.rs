@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::music::PitchRange;
+use crate::music::{Pitch, PitchRange};
 use crate::notation::facts::notes::Note;
 use crate::notation::names;
 use crate::notation::scan;
@@ -14,6 +14,31 @@ pub struct NamedRange {
     pub name: String,
     /// The range, written pitch.
     pub range: PitchRange,
+    /// Which of its ends the card says; the other is where the instrument ends.
+    pub ends: Ends,
+}
+
+/// The ends of a range that somebody said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Ends {
+    /// The lowest note and the highest.
+    #[default]
+    Both,
+    /// How low it goes.
+    Low,
+    /// How high it goes.
+    High,
+}
+
+impl Ends {
+    /// A range in words, of which only these ends are said: `Bb3-D5`, `up to D5`.
+    pub fn words(self, range: PitchRange) -> String {
+        match self {
+            Ends::Both => range.to_string(),
+            Ends::Low => format!("down to {}", range.low),
+            Ends::High => format!("up to {}", range.high),
+        }
+    }
 }
 
 impl NamedRange {
@@ -37,6 +62,7 @@ impl NamedRange {
             Some(NamedRange {
                 name: names::part_in_full(name.trim_end_matches([':', ' '])),
                 range,
+                ends: Ends::Both,
             })
         })
     }
@@ -110,6 +136,40 @@ impl NamedBounds {
             "from",
         ]);
         (high.is_some() || low.is_some()).then_some(NamedBounds { name, low, high })
+    }
+
+    /// The range that it says of an instrument of this full range; none where a note's octave is left to the
+    /// reader.
+    pub fn within(&self, full: PitchRange) -> Option<NamedRange> {
+        let pitch = |note: Note| {
+            Some(Pitch {
+                step: note.name.step,
+                alter: note.name.alter,
+                octave: note.octave?,
+            })
+        };
+        let (low, high) = match (self.low, self.high) {
+            (Some(low), Some(high)) => (Some(pitch(low)?), Some(pitch(high)?)),
+            (low, high) => (
+                low.map(pitch).unwrap_or_default(),
+                high.map(pitch).unwrap_or_default(),
+            ),
+        };
+        let ends = match (low, high) {
+            (Some(_), Some(_)) => Ends::Both,
+            (Some(_), None) => Ends::Low,
+            (None, Some(_)) => Ends::High,
+            (None, None) => return None,
+        };
+        let full = full.upright();
+        Some(NamedRange {
+            name: self.name.clone(),
+            range: PitchRange {
+                low: low.unwrap_or(full.low),
+                high: high.unwrap_or(full.high),
+            },
+            ends,
+        })
     }
 }
 

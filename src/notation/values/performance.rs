@@ -298,7 +298,9 @@ impl Performance {
                 continue;
             }
             // `spring concert` is no spring, and `Christmas concert` no Christmas.
-            if let Some(place) = words.longest(occasion) {
+            let figure = |c: char| c.is_ascii_digit() || c == QUOTED;
+            let may_be_occasion = words.peek().is_some_and(|word| !word.contains(figure));
+            if may_be_occasion && let Some(place) = words.longest(occasion) {
                 self.said.push(Played::At(place));
             } else if self.day.is_none()
                 && self.said.is_empty()

@@ -186,6 +186,7 @@ const TYPED: &[(Of, &[&str])] = &[
     (Of::PartNumbers, &["parts 1, 3 and 5"]),
     (Of::Size, &["2 MB"]),
     (Of::YesNo, &["no"]),
+    (Of::Done, &["yes", "no"]),
     (Of::Year, &["2026"]),
     (Of::PartName, &["clarinet 2", "oboe"]),
     (Of::Family, &["low brass"]),

@@ -50,6 +50,8 @@ pub struct Station {
     pub kind: StationKind,
     /// Small things on it, for a table.
     pub things: Vec<String>,
+    /// The pieces of an evening that use it, by number; empty where all do, or where it is no evening.
+    pub pieces: Vec<usize>,
 }
 
 /// How a station is drawn.
@@ -505,6 +507,7 @@ fn stations(cards: &[&Ensemble], piece: Option<&Piece>, instruments: &Instrument
                 name,
                 kind,
                 things: Vec::new(),
+                pieces: Vec::new(),
             });
         }
     }
@@ -527,6 +530,7 @@ fn stations(cards: &[&Ensemble], piece: Option<&Piece>, instruments: &Instrument
                 name: "small percussion".to_owned(),
                 kind: StationKind::Table,
                 things: table,
+                pieces: Vec::new(),
             },
         );
     }

@@ -84,9 +84,10 @@ pub struct Wanting {
     pub no_card: Vec<String>,
 }
 
-/// Whether the set of a piece is there: its card has a library, or it was performed.
+/// Whether the set of a piece is there: by what its card says of the shelf, or because it was performed, which an old
+/// wish does not take back.
 pub fn is_there(piece: &Piece) -> bool {
-    piece.library.said || !piece.performed.is_empty()
+    piece.has_set() == Some(true) || !piece.performed.is_empty()
 }
 
 /// The concerts that something is bought for, each with its day where it has one.
@@ -131,7 +132,7 @@ pub fn wanting(snapshot: &Snapshot, scope: &Scope) -> Wanting {
                         rehearsed: None,
                         wish: Some(wish.value.clone()),
                     });
-                } else if piece.library.said {
+                } else if piece.has_set() == Some(true) {
                     found.missing(id, &entry.name, piece);
                 }
             }

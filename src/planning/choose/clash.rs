@@ -1,6 +1,6 @@
 //! The smallest set of demands that cannot hold together.
 
-use super::model::Model;
+use super::model::{Also, Model};
 
 /// Steps for one try.
 const STEPS: u64 = 60_000;
@@ -21,7 +21,11 @@ pub struct Clash {
 pub fn clash(model: &Model<'_>) -> Option<Clash> {
     let all: Vec<usize> = (0..model.demands.len()).collect();
     let impossible = |active: &[usize]| {
-        let found = model.best(active, STEPS, true);
+        let any = Also {
+            any: true,
+            ..Also::default()
+        };
+        let found = model.within(active, any, STEPS);
         found.chosen.is_none() && found.proven()
     };
     if !impossible(&all) {

@@ -1,5 +1,7 @@
 //! What a concert must meet, each demand by itself, so that it can be told and left out.
 
+use jiff::civil::Date;
+
 use crate::catalogue::conditions::{Amount, Condition, Facet, Term};
 use crate::notation::values::Money;
 use crate::text::sentences::counted;
@@ -16,8 +18,35 @@ pub enum Demand {
         /// The criteria it stands under.
         under: Option<String>,
     },
+    /// A piece that the director keeps, whichever band plays it.
+    One(String),
+    /// A band of several plays so many seconds at least and at most, the time between its pieces counted; at least
+    /// one piece where it says no more.
+    Share {
+        /// The band, by its place among those of the evening.
+        band: usize,
+        /// Its name.
+        name: String,
+        /// The least.
+        least: Option<u32>,
+        /// The most.
+        most: Option<u32>,
+    },
+    /// A condition for what one band of several plays.
+    Own {
+        /// The band, by its place among those of the evening.
+        band: usize,
+        /// Its name.
+        name: String,
+        /// The condition.
+        condition: Condition,
+    },
     /// The band has a player for every part that is needed.
     Covered,
+    /// In keys that the band has been taught, by its card, or will have been by this day.
+    KeysTaught(Option<Date>),
+    /// No percussion instrument that the band does not have.
+    InTheRoom,
     /// Nothing performed in so many years.
     Rested(u32),
     /// Nothing that would have to be bought.
@@ -31,10 +60,22 @@ pub enum Demand {
     },
     /// What has to be bought costs at most so much.
     Budget(Money),
-    /// At most so many skills that the band has not been taught.
-    NewSkills(u32),
-    /// At most so many pieces that are alike in something.
-    Alike(Facet, usize),
+    /// At most so many skills that the band has not been taught; for each band where several play.
+    NewSkills {
+        /// How many.
+        most: u32,
+        /// Whether several bands play.
+        each: bool,
+    },
+    /// At most so many pieces that are alike in something; for each band where several play.
+    Alike {
+        /// In what.
+        facet: Facet,
+        /// How many.
+        most: usize,
+        /// Whether several bands play.
+        each: bool,
+    },
     /// At most so many pieces.
     Pieces(usize),
 }
@@ -51,7 +92,24 @@ impl Demand {
                 Some(name) => format!("{condition} (from \"{name}\")"),
                 None => condition.to_string(),
             },
+            Demand::One(title) => format!("keep \"{title}\""),
+            Demand::Share {
+                name, least, most, ..
+            } => {
+                let clock = |seconds: &u32| format!("{}:{:02}", seconds / 60, seconds % 60);
+                match (least, most) {
+                    (Some(least), Some(most)) => {
+                        format!("{} to {} for the {name}", clock(least), clock(most))
+                    }
+                    (None, Some(most)) => format!("at most {} for the {name}", clock(most)),
+                    (Some(least), None) => format!("at least {} for the {name}", clock(least)),
+                    (None, None) => format!("a piece for the {name}"),
+                }
+            }
+            Demand::Own { name, condition, .. } => format!("{condition} for the {name}"),
             Demand::Covered => "every part covered by the band".to_owned(),
+            Demand::KeysTaught(_) => "in keys that the band knows".to_owned(),
+            Demand::InTheRoom => "only percussion instruments that the band has".to_owned(),
             Demand::Rested(1) => "not performed in the last year".to_owned(),
             Demand::Rested(years) => format!("not performed in the last {years} years"),
             Demand::OnTheShelf => "nothing to buy".to_owned(),
@@ -59,14 +117,22 @@ impl Demand {
                 format!("at most {}:{:02} in all", allowed / 60, allowed % 60)
             }
             Demand::Budget(money) => format!("at most {money} to spend"),
-            Demand::NewSkills(most) => format!("at most {} in all", counted(*most as usize, "new skill")),
-            Demand::Alike(facet, most) => {
+            Demand::NewSkills { most, each } => {
+                let whose = if *each { " for each band" } else { " in all" };
+                format!("at most {}{whose}", counted(*most as usize, "new skill"))
+            }
+            Demand::Alike { facet, most, each } => {
                 let how = match facet {
                     Facet::Key | Facet::Meter | Facet::Signature => "in",
                     Facet::Composer => "by",
                     Facet::Style | Facet::Tempo => "of",
                 };
-                format!("at most {} {how} one {}", counted(*most, "piece"), facet.word())
+                let whose = if *each { " for each band" } else { "" };
+                format!(
+                    "at most {} {how} one {}{whose}",
+                    counted(*most, "piece"),
+                    facet.word()
+                )
             }
             Demand::Pieces(most) => format!("at most {}", counted(*most, "piece")),
         }
@@ -75,7 +141,14 @@ impl Demand {
     /// Whether a piece of which this is not known may be taken all the same, and is told as such. The director
     /// did not ask for these in so many words, and most cards are silent about them.
     pub fn is_lenient(&self) -> bool {
-        matches!(self, Demand::Covered | Demand::Rested(_) | Demand::OnTheShelf)
+        matches!(
+            self,
+            Demand::Covered
+                | Demand::KeysTaught(_)
+                | Demand::InTheRoom
+                | Demand::Rested(_)
+                | Demand::OnTheShelf
+        )
     }
 
     /// How many pieces there are to be, where that is what it says: the least and the most.

@@ -1,7 +1,7 @@
 //! From demands and pieces to the exact core.
 
 use std::cell::OnceCell;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::catalogue::EntryId;
 use crate::catalogue::conditions::{Amount, Condition, Evaluator, Subject, Term, Truth, Verdict, different};
@@ -13,6 +13,23 @@ use super::pool::{Candidate, answer};
 
 /// The most pieces of a program where nothing says how many.
 const MOST_PIECES: usize = 12;
+/// The most pieces of each band where several play one after another.
+const MOST_EACH: usize = 6;
+
+/// What else is asked of one search.
+#[derive(Default, Clone, Copy)]
+pub struct Also<'a> {
+    /// So many seconds more than the evening has.
+    pub more: u32,
+    /// Pieces that are left out.
+    pub without: &'a [EntryId],
+    /// A piece, by its number, that is in.
+    pub with: Option<usize>,
+    /// Programs from which this one is to differ, each with how many of its pieces may come again at most.
+    pub differs: &'a [(Vec<EntryId>, usize)],
+    /// Whether the first program that is found will do.
+    pub any: bool,
+}
 
 /// Everything that is asked, ready to be asked with some of the demands left out.
 pub struct Model<'s> {
@@ -54,8 +71,8 @@ impl<'s> Model<'s> {
         let ask = || {
             // Each piece may open as many named criteria as any other.
             let mut one = Evaluator::new(self.asked.snapshot);
-            (one.bands, one.planned) = (self.asked.bands, self.asked.planned);
             let (demand, piece) = (self.demands.get(demand)?, self.pieces.get(piece)?);
+            (one.bands, one.planned) = (piece.bands, self.asked.planned);
             answer(&one, demand, piece, self.offers.as_ref())
         };
         self.answers.get(demand)?.get(piece)?.get_or_init(ask).as_ref()
@@ -70,23 +87,32 @@ impl<'s> Model<'s> {
         }
     }
 
-    /// The best program under some of the demands, with the numbers of its pieces; `any` takes the first that
-    /// is found.
-    pub fn best(&self, active: &[usize], steps: u64, any: bool) -> Found {
-        self.within(active, 0, &[], steps, any)
+    /// Answers conditions for those who play a piece.
+    pub fn asked_of(&self, piece: &Candidate<'s>) -> Evaluator<'s> {
+        let mut one = Evaluator::new(self.asked.snapshot);
+        (one.bands, one.planned) = (piece.bands, self.asked.planned);
+        one
     }
 
-    /// The same without some pieces.
-    pub fn best_without(&self, active: &[usize], without: &[EntryId], steps: u64) -> Found {
-        self.within(active, 0, without, steps, false)
+    /// Whether several bands play one after another.
+    fn is_shared(&self) -> bool {
+        self.pieces.iter().any(|piece| piece.band.is_some())
     }
 
-    /// The same in an evening that may last so many seconds more.
-    pub fn longer(&self, active: &[usize], more: u32, steps: u64) -> Found {
-        self.within(active, more, &[], steps, false)
+    /// The best program under some of the demands, with the numbers of its pieces.
+    pub fn best(&self, active: &[usize], steps: u64) -> Found {
+        self.within(active, Also::default(), steps)
     }
 
-    fn within(&self, active: &[usize], more: u32, without: &[EntryId], steps: u64, any: bool) -> Found {
+    /// The same with what else is asked.
+    pub fn within(&self, active: &[usize], also: Also<'_>, steps: u64) -> Found {
+        let Also {
+            more,
+            without,
+            with,
+            differs,
+            any,
+        } = also;
         let is_active = |wanted: &Demand| {
             let demands = active.iter().filter_map(|at| self.demands.get(*at));
             demands.into_iter().any(|demand| demand == wanted)
@@ -97,7 +123,8 @@ impl<'s> Model<'s> {
             .any(|demand| matches!(demand, Demand::Keep(_)) && is_active(demand));
         let pool: Vec<usize> = (0..self.pieces.len())
             .filter(|at| {
-                let pinned = keeps && self.pieces.get(*at).is_some_and(|piece| piece.pinned);
+                let pinned =
+                    with == Some(*at) || keeps && self.pieces.get(*at).is_some_and(|piece| piece.pinned);
                 let is_out = || {
                     let piece = self.pieces.get(*at);
                     piece.is_some_and(|piece| without.contains(&piece.subject.id))
@@ -109,6 +136,12 @@ impl<'s> Model<'s> {
         let mut shape = Shape::default();
         let mut counts: Vec<&Condition> = Vec::new();
         let (mut budget, mut skills) = (None, None);
+        let shared = self.is_shared();
+        let between = self.demands.iter().find_map(|demand| match demand {
+            Demand::Length { between, .. } => Some(i64::from(*between)),
+            _ => None,
+        });
+        let between = between.unwrap_or(0);
         for demand in active.iter().filter_map(|at| self.demands.get(*at)) {
             if let Some((fewest, most)) = demand.pieces() {
                 shape.fewest = shape.fewest.max(fewest.unwrap_or(0));
@@ -141,9 +174,45 @@ impl<'s> Model<'s> {
                     });
                     budget = Some(money.cents);
                 }
-                Demand::NewSkills(most) => skills = Some(*most as usize),
-                Demand::Alike(facet, most) => {
-                    let own: Vec<Vec<String>> = pieces.iter().map(|piece| piece.alike(*facet)).collect();
+                Demand::One(title) => {
+                    let is = |piece: &&Candidate<'_>| i64::from(piece.kept && piece.name == *title);
+                    shape.rows.push(Row {
+                        weights: pieces.iter().map(is).collect(),
+                        low: Some(1),
+                        high: None,
+                    });
+                }
+                Demand::Share {
+                    band, least, most, ..
+                } => {
+                    let own = |piece: &Candidate<'_>| piece.band == Some(*band);
+                    shape.rows.push(Row {
+                        weights: pieces.iter().map(|piece| i64::from(own(piece))).collect(),
+                        low: Some(1),
+                        high: None,
+                    });
+                    if least.is_some() || most.is_some() {
+                        let lasts = |piece: &&Candidate<'_>| match own(piece) {
+                            true => i64::from(piece.seconds.unwrap_or(0)) + between,
+                            false => 0,
+                        };
+                        shape.rows.push(Row {
+                            weights: pieces.iter().map(lasts).collect(),
+                            low: least.map(|least| i64::from(least) + between),
+                            high: most.map(|most| i64::from(most) + between),
+                        });
+                    }
+                }
+                Demand::NewSkills { most, .. } => skills = Some(*most as usize),
+                Demand::Alike { facet, most, .. } => {
+                    // Each band has a contrast of its own.
+                    let band =
+                        |piece: &Candidate<'_>| piece.band.map_or(String::new(), |at| format!("{at} "));
+                    let of = |piece: &&Candidate<'_>| -> Vec<String> {
+                        let all = piece.alike(*facet).into_iter();
+                        all.map(|kind| format!("{}{kind}", band(piece))).collect()
+                    };
+                    let own: Vec<Vec<String>> = pieces.iter().map(of).collect();
                     let mut kinds = kinds_of(&own);
                     // What the director put on the program goes first.
                     let pinned = |kind: &usize| {
@@ -176,10 +245,18 @@ impl<'s> Model<'s> {
             };
             let taught = || match skills {
                 Some(most) => {
+                    // Each band learns its own.
                     let all = chosen.iter().filter_map(|at| pieces.get(*at));
-                    let new: BTreeSet<&String> =
-                        all.flat_map(|piece| piece.new_skills.iter().flatten()).collect();
-                    new.len() <= most
+                    let new = all.flat_map(|piece| {
+                        let skills = piece.new_skills.iter().flatten();
+                        skills.map(move |skill| (piece.band, skill))
+                    });
+                    let new: BTreeSet<(Option<usize>, &String)> = new.collect();
+                    let mut each: BTreeMap<Option<usize>, usize> = BTreeMap::new();
+                    for (band, _) in new {
+                        *each.entry(band).or_default() += 1;
+                    }
+                    each.values().all(|count| *count <= most)
                 }
                 None => true,
             };
@@ -191,24 +268,54 @@ impl<'s> Model<'s> {
                 .filter_map(|at| pieces.get(*at))
                 .map(|piece| Some(piece.subject))
                 .collect();
+            // What a count says of single pieces rests on who plays them, and the rows hold it exactly.
+            let said = |one: &&&Condition| {
+                shared && matches!(&one.term, Term::Count { of: Some(_), .. } | Term::Contrast)
+            };
             counts
                 .iter()
+                .filter(|one| !said(one))
                 .all(|one| self.asked.program(one, &program) == Verdict::Met)
         };
-        let pinned: Vec<usize> = match keeps {
-            true => (0..pieces.len())
-                .filter(|at| pieces.get(*at).is_some_and(|piece| piece.pinned))
-                .collect(),
-            false => Vec::new(),
+        let is_in = |at: &usize| {
+            let number = pool.get(*at).copied();
+            with.is_some() && number == with || keeps && pieces.get(*at).is_some_and(|piece| piece.pinned)
         };
+        let pinned: Vec<usize> = (0..pieces.len()).filter(is_in).collect();
+        for (titles, most) in differs {
+            let comes = |piece: &&Candidate<'_>| i64::from(titles.contains(&piece.subject.id));
+            shape.rows.push(Row {
+                weights: pieces.iter().map(comes).collect(),
+                low: None,
+                high: i64::try_from(*most).ok(),
+            });
+            // A program that only leaves something out is no other one.
+            let is_new =
+                |piece: &&Candidate<'_>| i64::from(!piece.pinned && !titles.contains(&piece.subject.id));
+            shape.rows.push(Row {
+                weights: pieces.iter().map(is_new).collect(),
+                low: Some(1),
+                high: None,
+            });
+        }
+        let bands = pieces
+            .iter()
+            .filter_map(|piece| piece.band)
+            .max()
+            .map_or(0, |last| last + 1);
         let mut found = best(
             &Problem {
                 values: pieces.iter().map(|piece| piece.value().max(0)).collect(),
                 fewest: shape.fewest.max(1),
-                most: shape.most.min(MOST_PIECES.max(pinned.len())),
+                most: shape
+                    .most
+                    .min(MOST_PIECES.max(MOST_EACH * bands).max(pinned.len())),
                 rows: shape.rows,
                 kinds: shape.kinds,
-                apart: Vec::new(),
+                apart: match shared {
+                    true => one_piece_twice(&pieces),
+                    false => Vec::new(),
+                },
                 pinned,
                 holds: &holds,
                 accepts: &accepts,
@@ -234,7 +341,7 @@ impl<'s> Model<'s> {
             Term::Count { amount, of: Some(of) } => {
                 let truths: Vec<Truth> = pieces
                     .iter()
-                    .map(|piece| self.asked.piece(of, &piece.subject))
+                    .map(|piece| self.asked_of(piece).piece(of, &piece.subject))
                     .collect();
                 let (low, high) = ends(*amount);
                 let sure = truths.iter().map(|truth| i64::from(truth.is_yes())).collect();
@@ -252,8 +359,9 @@ impl<'s> Model<'s> {
                         span: condition.span,
                         term,
                     };
-                    let is =
-                        |piece: &&Candidate<'_>| i64::from(self.asked.piece(&one, &piece.subject).is_yes());
+                    let is = |piece: &&Candidate<'s>| {
+                        i64::from(self.asked_of(piece).piece(&one, &piece.subject).is_yes())
+                    };
                     shape
                         .rows
                         .push(row(pieces.iter().map(is).collect(), Some(1), None));
@@ -285,6 +393,26 @@ impl<'s> Model<'s> {
             _ => {}
         }
     }
+}
+
+/// The pairs that are one piece for two bands.
+fn one_piece_twice(pieces: &[&Candidate<'_>]) -> Vec<(usize, usize)> {
+    let mut places: BTreeMap<EntryId, Vec<usize>> = BTreeMap::new();
+    for (at, piece) in pieces.iter().enumerate() {
+        places.entry(piece.subject.id).or_default().push(at);
+    }
+    let mut pairs = Vec::new();
+    for places in places.into_values() {
+        for (nth, one) in places.iter().enumerate() {
+            pairs.extend(places.iter().skip(nth + 1).map(|other| (*one, *other)));
+        }
+    }
+    // The director may well have put a piece there twice.
+    pairs.retain(|(one, other)| {
+        let is_pinned = |at: usize| pieces.get(at).is_some_and(|piece| piece.pinned);
+        !(is_pinned(*one) && is_pinned(*other))
+    });
+    pairs
 }
 
 /// What the core is told of sizes and sums.

@@ -1,8 +1,11 @@
 //! The order of a program: what opens, what closes, and what stands beside what. Exact, over all orders.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use crate::catalogue::conditions::{Condition, Evaluator, Subject, Term, slow_throughout};
+use crate::catalogue::high_brass::all_at_the_top;
+use crate::catalogue::instrument_named;
+use crate::catalogue::percussion::courses;
 use crate::text::Span;
 
 /// What the order goes by.
@@ -18,6 +21,10 @@ pub struct Traits {
     pub styles: Vec<String>,
     /// Its grade in hundredths.
     pub grade: Option<u32>,
+    /// Whether it takes all the brass of a band to the top of what they have.
+    pub high_brass: bool,
+    /// The percussion instruments that it needs.
+    pub percussion: BTreeSet<String>,
 }
 
 /// So much each thing counts against an order (common practice, no source).
@@ -28,6 +35,9 @@ const ONE_STYLE: u32 = 3;
 const ONE_KEY: u32 = 2;
 const NO_CHANGE_OF_PACE: u32 = 1;
 const HARD_FIRST: u32 = 1;
+const HIGH_BRASS_TWICE: u32 = 4;
+/// So many percussion instruments that the piece before did not use count 1.
+const NEW_PERCUSSION: usize = 3;
 
 /// The most pieces that are put in order; a longer program stays as it is.
 pub const MOST: usize = 14;
@@ -41,7 +51,30 @@ impl Traits {
         };
         let styles = subject.piece.styles.iter().filter(|said| said.is_certain());
         let grades = subject.piece.grades.iter().filter(|said| said.is_certain());
+        let bands = asked
+            .bands
+            .iter()
+            .filter_map(|band| asked.snapshot.entry(*band)?.ensemble());
+        let instruments = asked.snapshot.instruments();
+        let courses = courses(subject.piece, instruments, &[]);
+        let played = courses.iter().filter(|course| {
+            let movement = course.movement.and_then(|at| subject.piece.movements.get(at));
+            subject.is_whole() || movement.is_some_and(|one| subject.movements.contains(&one.number))
+        });
+        let needed = played
+            .flat_map(|course| &course.parts)
+            .filter(|part| part.is_needed());
         Traits {
+            high_brass: bands
+                .into_iter()
+                .any(|band| all_at_the_top(asked.snapshot, subject, band).is_some()),
+            percussion: needed
+                .flat_map(|part| &part.names)
+                .map(|name| match instrument_named(instruments, name) {
+                    Some(known) => known.name.to_string(),
+                    None => name.to_lowercase(),
+                })
+                .collect(),
             slow: slow_throughout(subject),
             fast: asked.piece(&fast, subject).is_yes(),
             key: subject.keys().certain.first().map(ToString::to_string),
@@ -64,7 +97,11 @@ impl Traits {
         if self.key.is_some() && self.key == next.key {
             cost += ONE_KEY;
         }
-        cost
+        if self.high_brass && next.high_brass {
+            cost += HIGH_BRASS_TWICE;
+        }
+        let new = next.percussion.difference(&self.percussion).count();
+        cost + u32::try_from(new / NEW_PERCUSSION).unwrap_or(0)
     }
 
     /// What stands against it at either end.
@@ -173,6 +210,8 @@ mod tests {
             styles: all.next().map(str::to_owned).into_iter().collect(),
             key: all.next().map(str::to_owned),
             grade: all.next().and_then(|grade| grade.parse().ok()),
+            high_brass: all.next() == Some("high"),
+            percussion: all.map(str::to_owned).collect(),
         }
     }
 
@@ -202,6 +241,13 @@ mod tests {
             ],
             vec!["slow air F", "slow air F", "slow air F"],
             vec!["fast march Bb"],
+            vec![
+                "fast march Bb 100 high snare bells",
+                "slow air F 100 low timpani chimes bells gong",
+                "fast dance Eb 100 high snare",
+                "some waltz C 100 high",
+                "fast jig G 100 low timpani chimes gong",
+            ],
         ];
         for evening in evenings {
             let all: Vec<Traits> = evening.iter().map(|words| traits(words)).collect();

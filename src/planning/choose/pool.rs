@@ -1,11 +1,14 @@
 //! The pieces a concert is chosen from, with all that is asked of each.
 
+use jiff::civil::Date;
+
 use crate::catalogue::conditions::{
     Condition, Coverage, Evaluator, Facet, Subject, Term, Truth, When, different, lasts,
 };
+use crate::catalogue::keys::is_taught;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::find::{name_of, plainly};
-use crate::planning::fitting::asking_for;
+use crate::planning::fitting::{asking_for, in_the_room};
 use crate::text::Span;
 
 use super::demand::Demand;
@@ -18,8 +21,16 @@ pub struct Candidate<'s> {
     pub subject: Subject<'s>,
     /// Its title, with who wrote it where several share it.
     pub name: String,
+    /// Who plays it: one of the bands, or all of them.
+    pub bands: &'s [EntryId],
+    /// The band's place among those of the evening, where each plays its own pieces.
+    pub band: Option<usize>,
+    /// The concert that it is chosen for, where there is a card.
+    pub concert: Option<EntryId>,
     /// Whether the director has put it on the program.
     pub pinned: bool,
+    /// Whether the director keeps it, whichever band plays it.
+    pub kept: bool,
     /// The longest it may last, in seconds; none where nobody knows.
     pub seconds: Option<u32>,
     /// Whether it would have to be bought; none where no card says whether the set is there.
@@ -68,10 +79,10 @@ fn condition(term: Term) -> Condition {
     }
 }
 
-/// A piece with all that is asked of it but the demands.
+/// A piece with all that is asked of it but the demands, for those who play it.
 pub fn candidate<'s>(
     snapshot: &'s Snapshot,
-    bands: &[EntryId],
+    bands: &'s [EntryId],
     subject: Subject<'s>,
     pinned: bool,
     prefer: &[Condition],
@@ -108,13 +119,13 @@ pub fn candidate<'s>(
     Candidate {
         name: name_of(snapshot, &subject),
         subject,
+        bands,
+        band: None,
+        concert: None,
         pinned,
+        kept: false,
         seconds,
-        to_buy: match (piece.library.said, piece.wanted.is_empty()) {
-            (true, _) => Some(false),
-            (false, false) => Some(true),
-            (false, true) => None,
-        },
+        to_buy: piece.has_set().map(|there| !there),
         new_skills,
         points,
     }
@@ -132,6 +143,12 @@ pub fn answer(
     Some(match demand {
         Demand::Condition { condition, .. } if condition.counts() => return None,
         Demand::Condition { condition, .. } => asked.piece(condition, subject),
+        Demand::Own { condition, band, .. } => match candidate.band == Some(*band) {
+            true => asked.piece(condition, subject),
+            false => yes(),
+        },
+        Demand::KeysTaught(day) => keys_taught(asked.snapshot, candidate, *day),
+        Demand::InTheRoom => in_the_room(asked.snapshot, subject, candidate.bands, candidate.concert),
         Demand::Covered => asked.piece(&condition(Term::Covered(Coverage::All)), subject),
         Demand::Rested(years) => !asked.piece(&condition(Term::Performed(When::Years(*years))), subject),
         Demand::OnTheShelf => match candidate.to_buy {
@@ -153,13 +170,35 @@ pub fn answer(
             },
             _ => yes(),
         },
-        Demand::NewSkills(most) => match &candidate.new_skills {
+        Demand::NewSkills { most, .. } => match &candidate.new_skills {
             Ok(new) => Truth::of(
                 new.len() <= *most as usize,
                 format!("asks {} that are new", new.len()),
             ),
             Err(missing) => Truth::Unknown((*missing).to_owned()),
         },
-        Demand::Keep(_) | Demand::Alike(..) | Demand::Pieces(_) => return None,
+        Demand::Keep(_)
+        | Demand::One(_)
+        | Demand::Share { .. }
+        | Demand::Alike { .. }
+        | Demand::Pieces(_) => return None,
     })
+}
+
+/// Whether all keys that are known of a piece are among those that its bands know. Where nobody knows its keys, nothing
+/// speaks against it.
+fn keys_taught(snapshot: &Snapshot, candidate: &Candidate<'_>, day: Option<Date>) -> Truth {
+    let bands = candidate
+        .bands
+        .iter()
+        .filter_map(|id| snapshot.entry(*id)?.ensemble());
+    let bands: Vec<_> = bands.collect();
+    let keys = candidate.subject.keys().certain;
+    let new = keys
+        .iter()
+        .find(|key| bands.iter().any(|band| !is_taught(**key, band, day)));
+    match new {
+        Some(key) => Truth::No(format!("is in {key}")),
+        None => Truth::Yes(String::new()),
+    }
 }

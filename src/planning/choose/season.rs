@@ -1,20 +1,24 @@
-//! Several concerts together: no piece comes twice, and one budget holds for all. Exact, with a proven bound.
+//! Several concerts together: no piece comes twice, one budget holds for all, and what is new to a band
+//! is counted over all of them. Exact, with a proven bound.
 //!
 //! Each concert is solved by itself, and what all of them are worth by themselves is more than any season can be
 //! worth. Where a piece comes twice, it is taken out of one concert or out of the other; where the budget does not
-//! hold, one of the pieces that would be bought is taken out. What promises most is looked at first, so that the
+//! hold, one of the pieces that would be bought is taken out; where a band would have to learn too much, one of those
+//! that ask something new of it. What promises most is looked at first, so that the
 //! first season that holds is the best, and the others need not be looked at.
 
-use std::collections::{BTreeSet, BinaryHeap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, BinaryHeap, HashMap};
 
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::values::Money;
 use crate::planning::fitting::asking_for;
 
 use super::core::Found;
-use super::model::Model;
+use super::model::{Also, Model};
 use super::offers::{Offer, Offers, Postage, Purchase};
-use super::{Program, Wish, candidates, demands, program};
+use super::program::{program, skill_words};
+use super::wishes::{candidates, demands};
+use super::{Program, Wish};
 
 /// Steps for one concert; a shelf of a school needs far fewer.
 const STEPS: u64 = 300_000;
@@ -48,8 +52,9 @@ pub enum Season {
     },
     /// These concerts have no program even by themselves.
     Alone(Vec<EntryId>),
-    /// Each could have one, and not all together: pieces would come twice, or the budget does not hold for all.
-    Together,
+    /// Each could have one, and these not all together: pieces would come twice, the budget does not hold for all of
+    /// them, or there would be too much that is new. No fewer of the concerts clash.
+    Together(Vec<EntryId>),
     /// None was found in the ways that were looked at, and none is ruled out.
     NotFound,
 }
@@ -61,6 +66,8 @@ pub struct SeasonWish {
     pub budget: Option<Money>,
     /// What each seller takes for an order, in hundredths; what the handbook says where that is none.
     pub postage: Option<u64>,
+    /// How many skills each band may have to learn over all of them at most.
+    pub new_skills: Option<u32>,
 }
 
 /// For each concert the pieces that are taken out of it.
@@ -81,6 +88,10 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
             let one = Wish {
                 budget: wish.budget.clone(),
                 postage: wish.postage,
+                // What a season leaves is dealt out as far as it goes.
+                uneven: true,
+                // No concert may ask for more than all of them.
+                new_skills: one.new_skills.into_iter().chain(wish.new_skills).min(),
                 ..one.clone()
             };
             let pieces = candidates(snapshot, &one);
@@ -102,32 +113,48 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
         models: &models,
         shop: offers(snapshot, &all, wish),
         budget: wish.budget.as_ref().map(|money| money.high),
+        new_skills: wish.new_skills.map(|most| most as usize),
+        steps: wishes.iter().filter_map(|one| one.steps).min().unwrap_or(STEPS),
         known: HashMap::new(),
+        only: (0..models.len()).collect(),
     };
     let (best, bound) = match search.best() {
         Ended::Best(best, bound) => (best, bound),
         Ended::Alone(all) => {
             return Season::Alone(all.iter().filter_map(|at| wishes.get(*at)?.concert).collect());
         }
-        Ended::Together => return Season::Together,
+        Ended::Together => {
+            let clash = search.smallest_clash();
+            return Season::Together(clash.iter().filter_map(|at| wishes.get(*at)?.concert).collect());
+        }
         Ended::NotFound => return Season::NotFound,
     };
     let purchase = search.purchase(&best).filter(|(offers, _)| !offers.is_empty());
-    let ladder = snapshot.ladder();
-    let mut met: BTreeSet<String> = BTreeSet::new();
+    // What each band has met; several that play as one learn it together.
+    let mut met: BTreeSet<(Vec<EntryId>, String)> = BTreeSet::new();
     let mut evenings = Vec::new();
     for ((model, wish), chosen) in models.iter().zip(wishes).zip(&best.programs) {
         let pieces = || chosen.iter().filter_map(|at| model.pieces.get(*at));
-        let asked: BTreeSet<String> = pieces()
-            .flat_map(|piece| piece.new_skills.iter().flatten().cloned())
+        let asked: BTreeSet<(Vec<EntryId>, String)> = pieces()
+            .flat_map(|piece| {
+                let skills = piece.new_skills.iter().flatten();
+                skills.map(|skill| (piece.bands.to_vec(), skill.clone()))
+            })
             .collect();
         let value = pieces().map(|piece| piece.value().max(0)).sum();
-        let new = asked.difference(&met).map(|name| ladder.written(name)).collect();
+        let alone = |bands: &[EntryId]| match bands {
+            [only] if wish.bands.len() > 1 => Some(*only),
+            _ => None,
+        };
+        let new = asked
+            .difference(&met)
+            .map(|(bands, name)| skill_words(snapshot, alone(bands), name))
+            .collect();
         met.extend(asked);
         let Some(concert) = wish.concert else { continue };
         evenings.push(Evening {
             concert,
-            program: program(snapshot, model, chosen, value, value),
+            program: program(snapshot, model, wish.bands, chosen, value, value),
             new_skills: new,
         });
     }
@@ -164,12 +191,25 @@ struct Search<'m, 's> {
     models: &'m [Model<'s>],
     shop: Option<Offers>,
     budget: Option<u64>,
+    new_skills: Option<usize>,
+    /// Steps for one concert.
+    steps: u64,
     /// What was found for a concert without some pieces.
     known: HashMap<(usize, BTreeSet<EntryId>), Found>,
+    /// The concerts that are looked at; the others play nothing.
+    only: Vec<usize>,
 }
 
 impl Search<'_, '_> {
     fn found(&mut self, at: usize, out: &BTreeSet<EntryId>) -> Found {
+        if !self.only.contains(&at) {
+            return Found {
+                chosen: Some(Vec::new()),
+                value: 0,
+                bound: Some(0),
+                steps: 0,
+            };
+        }
         if let Some(known) = self.known.get(&(at, out.clone())) {
             return known.clone();
         }
@@ -182,7 +222,11 @@ impl Search<'_, '_> {
         let found = self.models.get(at).map_or(nothing, |model| {
             let all: Vec<usize> = (0..model.demands.len()).collect();
             let without: Vec<EntryId> = out.iter().copied().collect();
-            model.best_without(&all, &without, STEPS)
+            let also = Also {
+                without: &without,
+                ..Also::default()
+            };
+            model.within(&all, also, self.steps)
         });
         self.known.insert((at, out.clone()), found.clone());
         found
@@ -264,6 +308,9 @@ impl Search<'_, '_> {
                 }
             }
         }
+        if let Some(free) = self.too_much_to_learn(best) {
+            return Some(free);
+        }
         let budget = self.budget?;
         let (_, purchase) = self.purchase(best)?;
         (purchase.cents > budget).then(|| {
@@ -272,6 +319,56 @@ impl Search<'_, '_> {
                 .filter(|(concert, piece)| !self.is_pinned(*concert, *piece))
                 .collect()
         })
+    }
+
+    /// Where a band would have to learn more over all concerts than is allowed, the picks that ask something new of
+    /// it: one of them must go, whatever else comes.
+    fn too_much_to_learn(&self, best: &Best) -> Option<Vec<(usize, usize)>> {
+        let most = self.new_skills?;
+        let mut asked: BTreeMap<EntryId, (BTreeSet<&String>, Vec<(usize, usize)>)> = BTreeMap::new();
+        for (concert, program) in best.programs.iter().enumerate() {
+            for piece in program {
+                let model = self
+                    .models
+                    .get(concert)
+                    .and_then(|model| model.pieces.get(*piece));
+                let Some(one) = model else { continue };
+                let skills: Vec<&String> = one.new_skills.iter().flatten().collect();
+                for band in one.bands.iter().filter(|_| !skills.is_empty()) {
+                    let (all, picks) = asked.entry(*band).or_default();
+                    all.extend(skills.iter().copied());
+                    picks.push((concert, *piece));
+                }
+            }
+        }
+        let (_, picks) = asked.into_values().find(|(skills, _)| skills.len() > most)?;
+        let free = picks
+            .into_iter()
+            .filter(|(concert, piece)| !self.is_pinned(*concert, *piece));
+        Some(free.collect())
+    }
+
+    /// The fewest concerts that cannot have programs together, where that is known; else all of them.
+    fn smallest_clash(&mut self) -> Vec<usize> {
+        let all = self.only.clone();
+        for size in 2..all.len() {
+            let mut sets: Vec<Vec<usize>> = vec![Vec::new()];
+            for at in &all {
+                let longer: Vec<Vec<usize>> = sets
+                    .iter()
+                    .filter(|set| set.len() < size)
+                    .map(|set| [set.as_slice(), &[*at]].concat())
+                    .collect();
+                sets.extend(longer);
+            }
+            for set in sets.into_iter().filter(|set| set.len() == size) {
+                self.only.clone_from(&set);
+                if matches!(self.best(), Ended::Together) {
+                    return set;
+                }
+            }
+        }
+        all
     }
 
     fn best(&mut self) -> Ended {

@@ -113,11 +113,7 @@ pub fn row(snapshot: &Snapshot, subject: &Subject<'_>) -> Row {
         styles: piece.styles.iter().map(|said| said.value.clone()).collect(),
         lasts: lasts(subject),
         price: price.map(|said| said.value.clone()),
-        owned: match (piece.library.said, piece.wanted.is_empty()) {
-            (true, _) => Some(true),
-            (false, false) => Some(false),
-            (false, true) => None,
-        },
+        owned: piece.has_set(),
         performed: piece
             .performed
             .iter()

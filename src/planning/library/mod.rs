@@ -5,6 +5,7 @@ pub mod counted;
 pub mod sheet;
 #[cfg(test)]
 mod tests;
+pub mod words;
 
 use jiff::civil::Date;
 
@@ -101,7 +102,7 @@ pub fn shelf(snapshot: &Snapshot, only: &[EntryId]) -> Shelf {
     };
     all.retain(|id| {
         let piece = snapshot.entry(*id).and_then(|entry| entry.piece());
-        piece.is_some_and(|piece| piece.library.said || only.contains(id))
+        piece.is_some_and(|piece| piece.has_set() == Some(true) || only.contains(id))
     });
     for id in all {
         let Some(entry) = snapshot.entry(id) else { continue };
@@ -128,17 +129,13 @@ pub fn shelf(snapshot: &Snapshot, only: &[EntryId]) -> Shelf {
 
 fn set(snapshot: &Snapshot, id: EntryId, name: &str, piece: &Piece) -> Set {
     let library = &piece.library;
-    let is_score = |part: &str| {
-        let part = part.to_lowercase();
-        part.contains("score") || part.contains("conductor") || part == "complete set"
-    };
     let counted = library.copies.iter().map(|said| &said.value);
     let score = match library.copies.is_empty() {
         true => None,
         false => Some(
             counted
                 .clone()
-                .any(|copies| is_score(&copies.part) && copies.count != Some(0)),
+                .any(|copies| (copies.is_score() || copies.is_whole()) && copies.count != Some(0)),
         ),
     };
     // The bands that play it by its card, by the handbook, or by a concert to come.

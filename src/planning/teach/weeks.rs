@@ -25,14 +25,41 @@ pub enum Sure {
     Not,
 }
 
-/// The weeks in which a band rehearses, from one day to another, both counted.
+/// The weeks in which a band rehearses, from one day to another, both counted. A first week of which half or more
+/// is over is no week of teaching any more: what is left of it goes with the next.
 pub fn weeks(band: &Ensemble, from: Date, to: Date) -> (Vec<Week>, Sure) {
     let meeting = band.meeting();
-    let (days, sure) = match meeting.days(from, to) {
+    let begins = monday_of(from);
+    let (days, sure) = match meeting.days(begins, to) {
         Some(days) if meeting.tells_days() => (days, Sure::Days),
         Some(days) => (days, Sure::HowOften),
-        None => (school_days(from, to, |day| meeting.is_off(day)), Sure::Not),
+        None => (school_days(begins, to, |day| meeting.is_off(day)), Sure::Not),
     };
+    let mut found = by_week(days);
+    if let Some(first) = found.first_mut().filter(|week| week.monday == begins) {
+        let all = first.days.len();
+        first.days.retain(|day| *day >= from);
+        if first.days.len() * 2 <= all {
+            let left = std::mem::take(&mut first.days);
+            match found.get_mut(1) {
+                Some(next) => {
+                    next.days.splice(0..0, left);
+                    found.remove(0);
+                }
+                None if left.is_empty() => found.clear(),
+                None => {
+                    if let Some(only) = found.first_mut() {
+                        only.days = left;
+                    }
+                }
+            }
+        }
+    }
+    (found, sure)
+}
+
+/// Days of rehearsal, week by week.
+fn by_week(days: Vec<Date>) -> Vec<Week> {
     let mut found: Vec<Week> = Vec::new();
     for day in days {
         let monday = monday_of(day);
@@ -44,7 +71,7 @@ pub fn weeks(band: &Ensemble, from: Date, to: Date) -> (Vec<Week>, Sure) {
             }),
         }
     }
-    (found, sure)
+    found
 }
 
 fn school_days(from: Date, to: Date, is_off: impl Fn(Date) -> bool) -> Vec<Date> {
@@ -151,22 +178,41 @@ mod tests {
     #[test]
     fn weeks_have_the_rehearsals_that_there_are() {
         let meets = "  meets Tuesday and Thursday, not 2026-11-23 to 2026-11-27\n";
-        let (weeks, sure) = of(meets, (2026, 11, 11), (2026, 12, 3));
+        let (weeks, sure) = of(meets, (2026, 11, 10), (2026, 12, 3));
         let days: Vec<(String, usize)> = weeks
             .iter()
             .map(|week| (week.monday.to_string(), week.days.len()))
             .collect();
-        let wanted = [("2026-11-09", 1), ("2026-11-16", 2), ("2026-11-30", 2)];
+        let wanted = [("2026-11-09", 2), ("2026-11-16", 2), ("2026-11-30", 2)];
         assert_eq!(days, wanted.map(|(day, count)| (day.to_owned(), count)));
         assert_eq!(sure, Sure::Days);
         // Three rehearsals reach into the week after; two begun last fill it.
         assert_eq!(ends(&weeks, Amount::Rehearsals(3)), [2, 3, 4]);
         assert_eq!(ends(&weeks, Amount::Weeks(2)), [2, 3, 4]);
-        let (weeks, sure) = of("", (2026, 11, 13), (2026, 11, 17));
+        let (weeks, sure) = of("", (2026, 11, 11), (2026, 11, 17));
         assert_eq!((weeks.len(), sure), (2, Sure::Not));
         assert_eq!(
             of("  meets every other day\n", (2026, 11, 16), (2026, 11, 20)).1,
             Sure::HowOften
         );
+    }
+
+    #[test]
+    fn a_week_that_is_half_over_is_no_week() {
+        let meets = "  meets Tuesday and Thursday, not 2026-11-23 to 2026-11-27\n";
+        let first = |from| {
+            let (weeks, _) = of(meets, from, (2026, 12, 3));
+            let first = weeks.first().expect("a week");
+            (first.monday.to_string(), first.days.len(), weeks.len())
+        };
+        // On Tuesday all of the week is to come; on Wednesday only half of it, which goes with the next.
+        assert_eq!(first((2026, 11, 10)), ("2026-11-09".to_owned(), 2, 3));
+        assert_eq!(first((2026, 11, 11)), ("2026-11-16".to_owned(), 3, 2));
+        assert_eq!(first((2026, 11, 13)), ("2026-11-16".to_owned(), 2, 2));
+        // Where there is no other week, what is left is all there is.
+        let (last, _) = of(meets, (2026, 12, 2), (2026, 12, 4));
+        assert_eq!(last.iter().map(|week| week.days.len()).collect::<Vec<_>>(), [1]);
+        let (gone, _) = of(meets, (2026, 12, 4), (2026, 12, 5));
+        assert!(gone.is_empty());
     }
 }

@@ -229,9 +229,13 @@ def schedule(rng, number):
 def main():
     rng = random.Random(int(sys.argv[1]))
     concerts = [concert(rng, number, 50 if number % 3 else 300) for number in range(30)]
+    # Shelves as large as anybody's, drawn apart so that the others stay what they are.
+    large = random.Random(int(sys.argv[1]) + 1)
+    concerts += [concert(large, 30 + number, 500 if number < 15 else 5000) for number in range(18)]
     purchases = [purchase(rng, number) for number in range(30)]
     schedules = [schedule(rng, number) for number in range(60)]
     json.dump({"instances": concerts, "purchases": purchases, "schedules": schedules}, sys.stdout)
 
 
-main()
+if __name__ == "__main__":
+    main()

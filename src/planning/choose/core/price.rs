@@ -113,7 +113,8 @@ impl Prices {
                 let sum: f64 = picked().map(|at| weight(row, at)).sum();
                 let over = row.high.map_or(0.0, |limit| limit as f64 - sum);
                 let under = row.low.map_or(0.0, |limit| sum - limit as f64);
-                bound += high * over + low * under;
+                // The prices of what is picked are in what it is worth already.
+                bound += high * row.high.unwrap_or(0) as f64 - low * row.low.unwrap_or(0) as f64;
                 // A price of nothing cannot fall.
                 let over = if *high <= 0.0 && over > 0.0 { 0.0 } else { over };
                 let under = if *low <= 0.0 && under > 0.0 { 0.0 } else { under };

@@ -1,71 +1,58 @@
 //! An order to be read.
 
-use std::io::{self, Write};
-
 use crate::catalogue::Snapshot;
-use crate::cli::color::Paint;
-use crate::cli::say::{gap, say};
-use crate::cli::wrap;
 use crate::planning::buy::words::{line, money, urgent};
 use crate::planning::buy::{Order, Wanting, Wish};
+use crate::text::said::{Answer, Table, Wide, column};
 use crate::text::sentences::{agree, joined};
 
 /// Tells an order.
-pub fn tell(
-    snapshot: &Snapshot,
-    lacking: &Wanting,
-    wish: &Wish,
-    order: &Order,
-    paint: Paint,
-    out: &mut dyn Write,
-) -> io::Result<()> {
+pub fn tell(snapshot: &Snapshot, lacking: &Wanting, wish: &Wish, order: &Order) -> Answer {
+    let mut answer = Answer::default();
+    let out = &mut answer;
     if order.lines.is_empty() {
-        say("There is nothing to buy that has a price.", out)?;
+        out.say("There is nothing to buy that has a price.");
     }
     let mut seller: Option<&str> = None;
+    let mut rows = Vec::new();
     for bought in &order.lines {
         if seller != Some(bought.seller.as_str()) {
             let name = match bought.seller.is_empty() {
                 true => "From a seller that no card names",
                 false => &bought.seller,
             };
-            writeln!(out, "{}", paint.bold(&wrap::plain(name)))?;
+            close(&mut rows, out);
+            out.head(name);
             seller = Some(&bought.seller);
         }
         let last = order.lines.iter().rfind(|other| other.seller == bought.seller);
-        priced(&line(&bought.what), bought.cents, &order.currency, out)?;
+        rows.push(vec![line(&bought.what), money(bought.cents, &order.currency)]);
         if last.is_some_and(|last| std::ptr::eq(last, bought))
             && let Some((_, fee)) = order.postage.iter().find(|(name, _)| *name == bought.seller)
         {
-            priced("postage", *fee, &order.currency, out)?;
+            rows.push(vec!["postage".to_owned(), money(*fee, &order.currency)]);
         }
     }
+    close(&mut rows, out);
     if !order.lines.is_empty() {
-        gap(out)?;
-        say(&sum(wish, order), out)?;
+        out.gap();
+        out.say(sum(wish, order));
     }
     for words in caveats(snapshot, lacking, order) {
-        say(&words, out)?;
+        out.say(words);
     }
-    Ok(())
+    answer
 }
 
-/// A line with its price at the right.
-fn priced(words: &str, cents: u64, currency: &str, out: &mut dyn Write) -> io::Result<()> {
-    let price = money(cents, currency);
-    let room = wrap::width().saturating_sub(4 + 14);
-    let lines = wrap::lines(&wrap::plain(words), room, 0);
-    for (at, line) in lines.iter().enumerate() {
-        let indent = if at == 0 { "  " } else { "    " };
-        if at + 1 < lines.len() {
-            writeln!(out, "{indent}{line}")?;
-            continue;
-        }
-        let used = wrap::columns(line) + indent.len();
-        let pad = (room + 4).saturating_sub(used);
-        writeln!(out, "{indent}{line}{}{price:>12}", " ".repeat(pad))?;
+/// The lines of one seller, with their prices at the right.
+fn close(rows: &mut Vec<Vec<String>>, out: &mut Answer) {
+    let rows = std::mem::take(rows);
+    if !rows.is_empty() {
+        out.table(Table {
+            columns: vec![column(Wide::Rest, false), column(Wide::Of(12), true)],
+            rows,
+        });
     }
-    Ok(())
 }
 
 fn sum(wish: &Wish, order: &Order) -> String {

@@ -1,44 +1,35 @@
 //! The library to be read.
 
-use std::io::{self, Write};
-
 use jiff::civil::Date;
 
 use crate::catalogue::Snapshot;
-use crate::cli::color::Paint;
-use crate::cli::say::{gap, item, say};
-use crate::cli::wrap;
 use crate::planning::buy::words::money;
 use crate::planning::library::{Past, Set, Shelf};
+use crate::text::said::Answer;
 use crate::text::sentences::{counted, joined};
 
 /// Tells the sets: each in a few lines, or with all of its past where some were asked for by name.
-pub fn tell(
-    snapshot: &Snapshot,
-    shelf: &Shelf,
-    in_full: bool,
-    paint: Paint,
-    out: &mut dyn Write,
-) -> io::Result<()> {
+pub fn tell(snapshot: &Snapshot, shelf: &Shelf, in_full: bool) -> Answer {
+    let mut out = Answer::default();
     if shelf.sets.is_empty() {
-        return say(
+        out.say(
             "No card has a library yet. Write \"library\" on a card, and below it \"place\" and \"copies\".",
-            out,
         );
+        return out;
     }
-    say(&sum(shelf), out)?;
+    out.say(sum(shelf));
     for set in &shelf.sets {
-        gap(out)?;
+        out.gap();
         let mut head = vec![format!("\"{}\"", set.name)];
         head.extend(set.place.clone());
         head.extend(set.price.as_ref().map(ToString::to_string));
         let head = head.join(", ");
-        writeln!(out, "{}", paint.bold(&wrap::plain(&head)))?;
+        out.head(head);
         for words in lines(set, snapshot.today, in_full) {
-            item(&words, out)?;
+            out.item(words);
         }
     }
-    Ok(())
+    out
 }
 
 fn sum(shelf: &Shelf) -> String {
