@@ -14,6 +14,8 @@ mod comparing;
 mod finding;
 #[path = "cli/forms.rs"]
 mod forms;
+#[path = "cli/grading.rs"]
+mod grading;
 #[path = "cli/keeping.rs"]
 mod keeping;
 #[path = "cli/known.rs"]

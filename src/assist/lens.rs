@@ -9,7 +9,7 @@ use crate::catalogue::model::{Concert, Piece, ProgramPiece};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Clock;
 use crate::notation::Kind;
-use crate::planning::{buy, teach};
+use crate::planning::{buy, library, teach};
 use crate::text::sentences;
 
 use super::sharing::{self, Shared};
@@ -77,7 +77,8 @@ pub fn title(snapshot: &Snapshot, id: EntryId) -> Option<String> {
                 let shared = Shared::of_piece(snapshot, id);
                 shared.map_or("percussion not counted".to_owned(), |shared| shared.in_short())
             });
-            let said: Vec<String> = used.into_iter().chain(shared).collect();
+            let shelf = library::words::of_piece(snapshot, id);
+            let said: Vec<String> = used.into_iter().chain(shared).chain(shelf).collect();
             (!said.is_empty()).then(|| said.join(" · "))
         }
         Kind::Concert => {
@@ -86,11 +87,17 @@ pub fn title(snapshot: &Snapshot, id: EntryId) -> Option<String> {
             let taught = teach::words::in_short(snapshot, id);
             let bought = buy::words::in_short(snapshot, id);
             Some(
-                [Some(program), shared, taught, bought]
-                    .into_iter()
-                    .flatten()
-                    .collect::<Vec<_>>()
-                    .join(" · "),
+                [
+                    Some(program),
+                    shared,
+                    taught,
+                    bought,
+                    library::words::of_concert(snapshot, id),
+                ]
+                .into_iter()
+                .flatten()
+                .collect::<Vec<_>>()
+                .join(" · "),
             )
         }
         Kind::Handbook | Kind::Bundle => None,

@@ -31,6 +31,7 @@ pub mod recorded;
 pub mod refactor;
 pub mod references;
 pub mod rename;
+pub mod seasoned;
 pub mod selection;
 pub mod sharing;
 pub mod signature;

@@ -12,7 +12,7 @@ use crate::notation::{Kind, fields};
 use crate::text::sentences::{agree, counted};
 use crate::text::{Edit, Ending, Span};
 
-use super::{Place, drafts, planned, recorded};
+use super::{Place, drafts, planned, recorded, seasoned};
 
 /// Something that can be done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -23,6 +23,8 @@ pub enum Refactor {
     Percussion,
     /// The program of a concert from what it calls for.
     Program,
+    /// The programs of all coming concerts together.
+    Season,
     /// The days by which a concert's skills are taught.
     Taught,
     /// A performance of a piece, today.
@@ -39,10 +41,11 @@ pub enum Refactor {
 
 impl Refactor {
     /// All, in the order they are offered.
-    pub const ALL: [Refactor; 9] = [
+    pub const ALL: [Refactor; 10] = [
         Refactor::Parts,
         Refactor::Percussion,
         Refactor::Program,
+        Refactor::Season,
         Refactor::Taught,
         Refactor::Performed,
         Refactor::Concert,
@@ -110,6 +113,15 @@ fn title(place: &Place<'_>, what: Refactor) -> Option<String> {
                 .map(|bands| format!("Draft the percussion from what {bands} owns"))
         }
         Refactor::Program => program::offer(place),
+        Refactor::Season => {
+            let all = seasoned::concerts(snapshot).filter(|all| all.contains(&place.id));
+            all.map(|all| {
+                format!(
+                    "Choose pieces for the {} coming concerts together, none of them twice",
+                    all.len()
+                )
+            })
+        }
         Refactor::Taught => {
             let count = match kind == Kind::Concert {
                 true => planned::count(&planned::of_concert(snapshot, place.id)),
@@ -166,6 +178,10 @@ pub fn make(place: &Place<'_>, what: Refactor) -> Option<Vec<Change>> {
     match what {
         Refactor::Parts => table("parts", &drafts::parts(snapshot, Some(place.id))),
         Refactor::Percussion => table("percussion", &drafts::percussion(snapshot, Some(place.id))),
+        Refactor::Season => {
+            let files = seasoned::edits(snapshot)?.into_iter();
+            Some(files.map(|(file, edits)| Change::Edit(file, edits)).collect())
+        }
         Refactor::Program => Some(vec![Change::Edit(own, program::chosen(place)?)]),
         Refactor::Taught => {
             let files = planned::edits(snapshot, &planned::of_concert(snapshot, place.id));

@@ -11,6 +11,7 @@ mod entry;
 mod file;
 pub mod high_brass;
 mod instruments;
+pub mod keys;
 pub mod known;
 mod ladder;
 pub mod loans;

@@ -9,8 +9,9 @@ use jiff::civil::Date;
 
 use super::color::When;
 use crate::findings::Severity;
+use crate::planning::choose::{OTHERS, RESTS};
 
-pub use keeping::{Buy, Library, LibraryForm, PlainForm, Record, Season, Teach, Where};
+pub use keeping::{Buy, Grade, Library, LibraryForm, PlainForm, Record, Season, Teach, Where};
 
 const PAGE: &str = "\
 {about-with-newline}
@@ -85,6 +86,9 @@ pub enum Command {
     /// Find pieces by what you ask of them, with why each matched
     #[command(help_template = PAGE, override_usage = "levare find CONDITION ... [choices]")]
     Find(Find),
+    /// Say where a piece stands: its grades, and each of your criteria, condition by condition
+    #[command(help_template = PAGE, override_usage = "levare grade TITLE [choices]")]
+    Grade(Grade),
     /// Build several concerts together, so that no piece comes twice
     #[command(help_template = PAGE, override_usage = "levare season [CONCERT ...] [choices]")]
     Season(Season),
@@ -398,6 +402,9 @@ pub struct Choose {
     /// Where several bands play: how long one of them may play at most; may be given for each, such as --share "Sixth Grade Band" "10 minutes"
     #[arg(long, num_args = 2, value_names = ["BAND", "TIME"])]
     pub share: Vec<String>,
+    /// Where several bands play: let one of them play as little as one piece; without this, half of an even share at least, unless you give it a share or have put titles on the program for it
+    #[arg(long)]
+    pub uneven: bool,
     /// Where several bands play and the program has no titles yet: let them play all of it as one band
     #[arg(long)]
     pub together: bool,
@@ -422,11 +429,17 @@ pub struct Choose {
     /// How many new skills, ones that the band has not been taught, the program may ask for in all
     #[arg(long, value_name = "NUMBER")]
     pub new_skills: Option<u32>,
+    /// Let pieces be in keys that the band has not been taught
+    #[arg(long)]
+    pub new_keys: bool,
+    /// Let pieces need percussion instruments that the band does not have
+    #[arg(long)]
+    pub borrow: bool,
     /// How many years a piece rests after a performance: 2 if left out, 0 for none
-    #[arg(long, value_name = "YEARS", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
+    #[arg(long, value_name = "YEARS", default_value_t = RESTS, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
     pub rest: u32,
     /// How many of the next best programs to show: 2 if left out, 0 for none
-    #[arg(long, value_name = "NUMBER", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=20))]
+    #[arg(long, value_name = "NUMBER", default_value_t = OTHERS, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=20))]
     pub others: u32,
     /// Let pieces be alike; without this at most 2 of one style, 2 in one key, and 2 by one composer
     #[arg(long)]

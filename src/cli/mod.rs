@@ -14,6 +14,7 @@ pub mod demo;
 mod desk;
 mod diff;
 mod find;
+mod grade;
 mod library;
 mod merge;
 mod misread;
@@ -118,6 +119,7 @@ fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Sta
         Command::Assign(asked) => assign::run(&asked, paint, out),
         Command::Choose(asked) => choose::run(&asked, paint, out),
         Command::Find(asked) => find::run(&asked, paint, out),
+        Command::Grade(asked) => grade::run(&asked, paint, out),
         Command::Season(asked) => season::run(&asked, paint, out),
         Command::Teach(asked) => teach::run(&asked, paint, out),
         Command::Buy(asked) => buy::run(&asked, paint, out),

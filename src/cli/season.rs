@@ -16,7 +16,7 @@ use crate::assist::{programmed, recorded};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::notation::values::Money;
-use crate::planning::choose::season::{Season, SeasonWish};
+use crate::planning::choose::season::{Because, Season, SeasonWish};
 use crate::planning::percussion::YearPlayer;
 use crate::text::Edit;
 use crate::text::sentences::joined;
@@ -131,6 +131,7 @@ fn wish(asked: &Asked) -> Result<SeasonWish, String> {
 struct SeasonLine {
     about: &'static str,
     outcome: &'static str,
+    because: Option<&'static str>,
     concerts: Vec<EveningLine>,
     value: Option<i64>,
     bound: Option<i64>,
@@ -158,6 +159,17 @@ struct EveningLine {
     not_known: Vec<(String, Vec<String>)>,
 }
 
+/// A concert without a program.
+fn nothing(concert: String) -> EveningLine {
+    EveningLine {
+        concert,
+        pieces: Vec::new(),
+        seconds: 0,
+        new_skills: Vec::new(),
+        not_known: Vec::new(),
+    }
+}
+
 /// One object: money in hundredths, `outcome` is `programs`, `none by itself`, `none together` or `not found`.
 fn json<'p>(
     snapshot: &Snapshot,
@@ -168,6 +180,7 @@ fn json<'p>(
     let mut line = SeasonLine {
         about: "season",
         outcome: "programs",
+        because: None,
         concerts: Vec::new(),
         value: None,
         bound: None,
@@ -225,18 +238,18 @@ fn json<'p>(
         }
         Season::Alone(all) => {
             line.outcome = "none by itself";
-            line.concerts = all
-                .iter()
-                .map(|id| EveningLine {
-                    concert: name(snapshot, *id),
-                    pieces: Vec::new(),
-                    seconds: 0,
-                    new_skills: Vec::new(),
-                    not_known: Vec::new(),
-                })
-                .collect();
+            line.concerts = all.iter().map(|id| nothing(name(snapshot, *id))).collect();
         }
-        Season::Together => line.outcome = "none together",
+        Season::Together(clash, because) => {
+            line.because = Some(match because {
+                Because::Pieces => "too few pieces",
+                Because::Money => "budget",
+                Because::Skills => "new skills",
+                Because::Several => "budget and new skills",
+            });
+            line.outcome = "none together";
+            line.concerts = clash.iter().map(|id| nothing(name(snapshot, *id))).collect();
+        }
         Season::NotFound => line.outcome = "not found",
     }
     lines::line(&line, out)

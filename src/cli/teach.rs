@@ -33,7 +33,7 @@ pub fn run(asked: &Teach, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
     };
     none.iter().for_each(|none| complain(&none.says()));
     match asked.form {
-        PlainForm::Table => tell(&told::tell(&plans), paint, out)?,
+        PlainForm::Table => tell(&told::tell(snapshot, &plans), paint, out)?,
         PlainForm::Json => json::tell(&plans, out)?,
     }
     if asked.write && !plans.is_empty() {

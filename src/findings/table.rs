@@ -29,6 +29,7 @@ pub static RULES: &[&Rule] = &[
     &notation::not_understood::NotUnderstood::RULE,
     &notation::another_weekday::AnotherWeekday::RULE,
     &notation::which_year::WhichYear::RULE,
+    &notation::day_or_month::DayOrMonth::RULE,
     &notation::name_without_quotes::NameWithoutQuotes::RULE,
     &notation::words_after_the_name::WordsAfterTheName::RULE,
     &notation::line_at_the_margin::LineAtTheMargin::RULE,

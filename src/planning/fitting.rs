@@ -148,6 +148,16 @@ fn percussion(snapshot: &Snapshot, setting: &Setting) -> Truth {
         .filter(|left| left.vital)
         .map(|left| words::part(&question, left.part))
         .collect();
+    // Whom nobody's abilities fit has no player, whenever it plays.
+    let nobodys: Vec<String> = sharing
+        .left
+        .iter()
+        .filter(|left| left.vital && is_nobodys(&question, left.part))
+        .map(|left| words::part(&question, left.part))
+        .collect();
+    if !nobodys.is_empty() && !left.is_empty() {
+        return Truth::No(format!(": no percussionist plays {}", joined(&nobodys)));
+    }
     match left.is_empty() {
         true => Truth::Yes(": every percussion part has a player".to_owned()),
         // Where measures or tempos are not known, everything was taken as sounding at once.
@@ -156,6 +166,43 @@ fn percussion(snapshot: &Snapshot, setting: &Setting) -> Truth {
         }
         false => Truth::No(format!(": no percussionist is free for {}", joined(&left))),
     }
+}
+
+/// Whether no percussionist who is there can play a part.
+fn is_nobodys(question: &Question, part: usize) -> bool {
+    let needs = question.music.parts.get(part).map(|part| part.needs);
+    let there = question.players.iter().filter(|player| !player.absent);
+    needs.is_some_and(|needs| !there.into_iter().any(|player| player.can.cover(needs)))
+}
+
+/// Whether the percussion instruments of a piece are there for the bands that play it; what no card says is taken as
+/// there.
+pub fn in_the_room(
+    snapshot: &Snapshot,
+    subject: &Subject<'_>,
+    bands: &[EntryId],
+    concert: Option<EntryId>,
+) -> Truth {
+    // What the concert borrows is there too.
+    let setting = Setting {
+        concert,
+        ..setting(snapshot, subject, bands)
+    };
+    let question = digest(subject, &setting.bands, 3);
+    let question = xxh3_64_with_seed(format!("{concert:?}").as_bytes(), question);
+    snapshot.shared_out().to(question, || {
+        let question = setting.question(snapshot);
+        let lacking = question.map_or(Vec::new(), |question| setting.lacking(snapshot, &question));
+        let none: Vec<String> = lacking
+            .into_iter()
+            .filter(|one| one.there == 0)
+            .map(|one| one.name)
+            .collect();
+        match none.is_empty() {
+            true => Truth::Yes(": every percussion instrument is there".to_owned()),
+            false => Truth::No(format!(": not in the room: {}", joined(&none))),
+        }
+    })
 }
 
 fn wind(snapshot: &Snapshot, setting: &Setting) -> Truth {

@@ -10,5 +10,6 @@ pub mod fitting;
 pub mod library;
 pub mod percussion;
 pub mod remembered;
+pub mod standing;
 pub mod teach;
 pub mod winds;

@@ -91,22 +91,16 @@ fn a_concert_is_built_around_what_stands_on_its_program() {
         and key as far as the pieces allow.
 
         Find out before you settle on them:
-          Bent Nail: the wind parts
-          Long Pond: the wind parts
-          Copper Kettle: the wind parts
+          Bent Nail, Long Pond, Copper Kettle: the wind parts
 
         What your limits cost:
           Without "every part covered by the band": 5 more points, with "Oboe Dreams".
           Without "up to 3 flats": 5 more points, with "Riddle".
 
-        The next best that truly differ (half or more of what was free to choose is
-        new):
-          70 points: nothing instead of "Bent Nail".
-          65 points: nothing instead of "Copper Kettle".
-
         Asked for: keep "Long Pond"; up to 3 flats; not performed in the last 2 years;
         nothing to buy; at most 12:00 in all; at most 2 pieces of one style; at most 2
-        pieces in one key; at most 2 pieces by one composer; every part covered by the
+        pieces in one key; at most 2 pieces by one composer; in keys that the band
+        knows; only percussion instruments that the band has; every part covered by the
         band.
           Ruled out by "every part covered by the band": "Oboe Dreams".
 
@@ -179,4 +173,208 @@ fn for_programs_and_for_a_band_without_a_concert() {
     assert_eq!(ended.status, 2);
     let ended = choose(&bench(), &["Band", "--budget", "a lot"]);
     assert!(ended.err.contains("not a sum of money"), "{}", ended.err);
+}
+
+/// Two bands, each with what it knows and has.
+const TWO: &str = "ensemble \"Sixth\"
+  players         flute 6, trumpet 6
+  percussionists  2
+  owns            snare, bass drum
+  keys            Bb major
+  taught          ties
+
+ensemble \"Seventh\"
+  players         flute 6, trumpet 6
+  percussionists  3
+  owns            snare, bass drum, timpani
+  keys            Bb major, F major
+  taught          ties, slurs
+
+concert \"Two bands\"
+  on              2026-12-10
+  for             \"Sixth\", \"Seventh\"
+  length          14 minutes, 1:00 between pieces
+
+piece \"Kettle\"
+  tonal center    Bb major
+  lasts           3:00
+  asks            ties
+  performed       2024-05-02 \"Seventh\", took 5 weeks
+  learned         Sing it first.
+  library
+    copies          1 score
+
+piece \"Pond\"
+  tonal center    F major
+  lasts           4:00
+  asks            slurs
+  library
+    copies          1 score
+
+piece \"Nail\"
+  tonal center    Bb major
+  lasts           2:00
+  asks            slurs
+  percussion
+    timpani         1-40
+  library
+    copies          1 score
+
+piece \"Bell\"
+  tonal center    Bb major
+  lasts           3:30
+  asks            slurs
+  library
+    copies          1 score
+";
+
+#[test]
+fn two_bands_in_one_evening() {
+    let bench = Bench::bare(&[("cards.levare", TWO)]);
+    let ended = bench.run(&[
+        "choose",
+        "Two bands",
+        "--today",
+        "2026-10-20",
+        "--others",
+        "1",
+        "--share",
+        "Sixth",
+        "4 minutes",
+        "--write",
+    ]);
+    expect![[r#"
+        3 pieces, 12:30 of 14:00 with 2:00 between the pieces.
+
+        Sixth, 3:30 of music
+          Bell   3:30  35 points
+        Seventh, 7:00 of music
+          Pond     4:00  40 points
+          Kettle   3:00  30 points
+
+        Worth 105 points: 10 for a minute of music, 20 for each thing you prefer, 10 for
+        a piece on your wish list, and 10 for one that was liked or went well. No other
+        program that meets what you ask is worth more; every one was ruled out.
+        In this order: nothing slow at either end, neighbors different in pace, style
+        and key as far as the pieces allow.
+        New to the band: slurs (Sixth).
+
+        Find out before you settle on them:
+          Bell, Pond, Kettle: the wind parts
+
+        From the last time:
+          Kettle: Last time (2024-05-02): took 5 weeks. Learned: Sing it first.
+
+        What your limits cost:
+          With 5 minutes more: 20 more points, with "Nail".
+
+        The next best that truly differ (at most half of what was free to choose comes
+        again):
+          55 points: "Nail" instead of "Kettle" and "Pond".
+
+        Asked for: not performed in the last 2 years; nothing to buy; at most 14:00 in
+        all; at most 4:00 for the Sixth; a piece for the Seventh; at most 2 pieces of
+        one style for each band; at most 2 pieces in one key for each band; at most 2
+        pieces by one composer for each band; in keys that the band knows; only
+        percussion instruments that the band has; every part covered by the band.
+
+        concert "Two bands"
+          program
+            for "Sixth"
+              "Bell"
+            for "Seventh"
+              "Pond"
+              "Kettle"
+    "#]]
+    .assert_eq(&ended.out);
+    expect![[r#"
+        ensemble "Sixth"
+          players         flute 6, trumpet 6
+          percussionists  2
+          owns            snare, bass drum
+          keys            Bb major
+          taught          ties
+
+        ensemble "Seventh"
+          players         flute 6, trumpet 6
+          percussionists  3
+          owns            snare, bass drum, timpani
+          keys            Bb major, F major
+          taught          ties, slurs
+
+        concert "Two bands"
+          on              2026-12-10
+          for             "Sixth", "Seventh"
+          length          14 minutes, 1:00 between pieces
+          program
+            for "Sixth"
+              "Bell"
+            for "Seventh"
+              "Pond"
+              "Kettle"
+
+        piece "Kettle"
+          tonal center    Bb major
+          lasts           3:00
+          asks            ties
+          performed       2024-05-02 "Seventh", took 5 weeks
+          learned         Sing it first.
+          library
+            copies          1 score
+
+        piece "Pond"
+          tonal center    F major
+          lasts           4:00
+          asks            slurs
+          library
+            copies          1 score
+
+        piece "Nail"
+          tonal center    Bb major
+          lasts           2:00
+          asks            slurs
+          percussion
+            timpani         1-40
+          library
+            copies          1 score
+
+        piece "Bell"
+          tonal center    Bb major
+          lasts           3:30
+          asks            slurs
+          library
+            copies          1 score
+    "#]]
+    .assert_eq(
+        &bench
+            .read("cards.levare")
+            .replace(&TWO[TWO.find("piece").expect("pieces")..], ""),
+    );
+    // Conditions and shares are for bands that play.
+    for (asked, told) in [
+        (
+            ["--share", "Eighth", "4 minutes"],
+            "is not one of the bands that play",
+        ),
+        (["--share", "Sixth", "zqxv"], "is not a length of time"),
+    ] {
+        let all = [&["choose", "Two bands", "--today", "2026-10-20"][..], &asked].concat();
+        let ended = bench.run(&all);
+        assert_eq!(ended.status, 2);
+        assert!(ended.err.replace('\n', " ").contains(told), "{}", ended.err);
+    }
+    let ended = bench.run(&[
+        "choose",
+        "Two bands",
+        "--with",
+        "\"Sixth\": 2 marches",
+        "--today",
+        "2026-10-20",
+    ]);
+    assert_eq!(ended.status, 2);
+    assert!(
+        ended.err.contains("counts over the whole program"),
+        "{}",
+        ended.err
+    );
 }

@@ -132,3 +132,49 @@ fn what_cannot_be_is_told() {
         ended.out
     );
 }
+
+#[test]
+fn what_is_new_is_counted_over_the_season() {
+    let all_say = CARDS.replace("2:50\n", "2:50\n  asks            ties\n");
+    let all_say = all_say.replace("2:30\n", "2:30\n  asks            ties\n");
+    let bench = Bench::bare(&[("cards.levare", &all_say)]);
+    let of = |most: &str| {
+        let asked = [
+            "season",
+            "--new-skills",
+            most,
+            "--today",
+            "2026-10-20",
+            "--as",
+            "json",
+        ];
+        let ended = bench.run(&asked);
+        serde_json::from_str::<Value>(&ended.out).expect("one object")
+    };
+    // Two pieces ask for the same skill, and it is new once.
+    assert_eq!(of("1")["outcome"], "programs");
+    // Without it there are not enough pieces; one concert by itself says so.
+    let none = of("0");
+    assert_ne!(none["outcome"], "programs", "{none}");
+    // With too few pieces for both, the two that clash are named.
+    let few = CARDS.replace(
+        "piece \"Bell\"\n  style           waltz\n  lasts           2:30\n",
+        "piece \"Bell\"\n",
+    );
+    bench.write(
+        "cards.levare",
+        few.replace(
+            "piece \"Nail\"\n  style           dance\n  lasts           2:40\n",
+            "piece \"Nail\"\n",
+        ),
+    );
+    let ended = bench.run(&["season", "--today", "2026-10-20"]);
+    assert_eq!(ended.status, 1);
+    assert!(
+        ended.out.replace('\n', " ").contains(
+            "\"Fall\" and \"Spring\" can each be filled, but not together: there are too few pieces"
+        ),
+        "{}",
+        ended.out
+    );
+}

@@ -70,6 +70,9 @@ fn what_is_late_is_told_with_by_how_much() {
             which teaches it on the way to "Winter night". Can be taught with "Quiet
             Barn". Ready by 2026-11-13.
 
+        From the last time:
+          Tin Roof March: Last time (2024-12-05): took 6 weeks.
+
         No card says how long staccato and legato take, so 1 week was counted. Write it
         on a card: skill "staccato", and below it: takes 2 weeks.
         Taken as known, though the band's card does not name them: 6/8 in six, dotted

@@ -176,6 +176,37 @@ fn a_program_from_what_the_concert_calls_for() {
 }
 
 #[test]
+fn a_season_is_chosen_over_several_files() {
+    let (folder, mut client) = desk(true);
+    let (spring, shelf) = (folder.uri("spring.levare"), folder.uri("shelf.levare"));
+    // One concert is no season.
+    let found = actions(&mut client, &spring, CONCERT, "Spring", None);
+    assert!(titled(&found, "coming concerts together").is_none());
+    let far = |text: &str| text.replace("2026-03-05", "2079-03-05");
+    let one = far(CONCERT);
+    let other = far(CONCERT)
+        .replace("Spring", "Summer")
+        .replace("2079-03-05", "2079-06-05");
+    let both = format!(
+        "{SHELF}\n{}",
+        other.replace("  calls for       a march, up to 3 flats\n", "")
+    );
+    client.change(&spring, json!([{"text": one}]));
+    client.change(&shelf, json!([{"text": both}]));
+    let found = actions(&mut client, &spring, &one, "Spring", None);
+    let action = titled(&found, "Choose pieces for the 2 coming concerts together").expect("offered");
+    let after = done(
+        &mut client,
+        action,
+        &[(spring.clone(), one.as_str()), (shelf.clone(), both.as_str())],
+    );
+    let all: String = after.iter().map(|(_, text)| text.as_str()).collect();
+    assert!(all.contains("  program\n"), "{all}");
+    assert!(all.matches("    \"Harbor Parade\"\n").count() < 2, "{all}");
+    read(&mut client, &folder);
+}
+
+#[test]
 fn performances_are_recorded() {
     let (folder, mut client) = desk(true);
     let (spring, shelf) = (folder.uri("spring.levare"), folder.uri("shelf.levare"));

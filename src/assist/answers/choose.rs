@@ -2,6 +2,7 @@
 
 use crate::assist::programmed;
 use crate::catalogue::{EntryId, Snapshot};
+use crate::planning::buy::words::money;
 use crate::planning::choose::{
     A_MINUTE, Choice, LeftOut, Outcome, PREFERRED, Pick, Program, WANTED, Wish, bands_of,
 };
@@ -33,7 +34,7 @@ pub fn tell(snapshot: &Snapshot, wish: &Wish<'_>, choice: &Choice) -> Answer {
         Outcome::Program(program) => {
             head(choice, program, out);
             picks(snapshot, program, out);
-            worth(program, out);
+            worth(wish, program, out);
             caveats(program, out);
             last_time(program, out);
             given_up(program, out);
@@ -162,7 +163,7 @@ fn others(program: &Program, out: &mut Answer) {
     for (nth, one) in program.others.iter().enumerate() {
         if nth == 0 {
             out.gap();
-            out.say("The next best that truly differ (half or more of what was free to choose is new):");
+            out.say("The next best that truly differ (at most half of what was free to choose comes again):");
         }
         let goes = match one.goes.is_empty() {
             true => String::new(),
@@ -222,7 +223,7 @@ fn table(picks: &[Pick], out: &mut Answer) {
     });
 }
 
-fn worth(program: &Program, out: &mut Answer) {
+fn worth(wish: &Wish<'_>, program: &Program, out: &mut Answer) {
     let proven = match program.bound <= program.value {
         true => "No other program that meets what you ask is worth more; every one was ruled out.".to_owned(),
         false => format!(
@@ -240,7 +241,8 @@ fn worth(program: &Program, out: &mut Answer) {
             "In this order: nothing slow at either end, neighbors different in pace, style and key as far as the pieces allow."),
         false => out.say("There are too many pieces to put in order."),
     }
-    if let Some((offers, purchase)) = &program.purchase {
+    if let (Some((offers, purchase)), Some(budget)) = (&program.purchase, &wish.budget) {
+        let money = |cents: u64| money(cents, &budget.currency);
         let each: Vec<String> = offers
             .iter()
             .map(|offer| {
@@ -264,13 +266,6 @@ fn worth(program: &Program, out: &mut Answer) {
     }
     if !program.new_skills.is_empty() {
         out.say(format!("New to the band: {}.", joined(&program.new_skills)));
-    }
-}
-
-fn money(cents: u64) -> String {
-    match cents % 100 {
-        0 => format!("{}", cents / 100),
-        part => format!("{}.{part:02}", cents / 100),
     }
 }
 
@@ -299,8 +294,11 @@ fn caveats(program: &Program, out: &mut Answer) {
         out.gap();
         out.say("Find out before you settle on them:");
     }
-    for pick in unsure {
-        out.item(format!("{}: {}", pick.name, pick.unsure.join("; ")));
+    let unsure = unsure
+        .iter()
+        .map(|pick| (pick.name.as_str(), pick.unsure.as_slice()));
+    for (missing, names) in by_what(unsure) {
+        out.item(format!("{}: {}", names.join(", "), missing.join("; ")));
     }
 }
 
@@ -354,9 +352,23 @@ fn aside(choice: &Choice, out: &mut Answer) {
     );
     out.gap();
     out.say(&says);
-    for (name, missing) in &choice.apart {
-        out.item(format!("{name}: {}", missing.join("; ")));
+    let apart = choice.apart.iter();
+    let apart = apart.map(|(name, missing)| (name.as_str(), missing.as_slice()));
+    for (missing, names) in by_what(apart) {
+        out.item(format!("{}: {}", names.join(", "), missing.join("; ")));
     }
+}
+
+/// Pieces by what is not known of them, in the order in which that comes up.
+fn by_what<'c>(all: impl Iterator<Item = (&'c str, &'c [String])>) -> Vec<(&'c [String], Vec<&'c str>)> {
+    let mut groups: Vec<(&[String], Vec<&str>)> = Vec::new();
+    for (name, missing) in all {
+        match groups.iter_mut().find(|(known, _)| *known == missing) {
+            Some((_, names)) => names.push(name),
+            None => groups.push((missing, vec![name])),
+        }
+    }
+    groups
 }
 
 /// The program as it stands on a card.

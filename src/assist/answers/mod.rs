@@ -3,6 +3,7 @@
 
 pub mod buy;
 pub mod choose;
+pub mod grade;
 pub mod library;
 pub mod season;
 pub mod teach;
@@ -11,7 +12,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::planning::buy::{Scope, Wish as ToBuy, order, wanting};
 use crate::planning::choose::season::{Season, SeasonWish, season as together};
-use crate::planning::choose::{Outcome, RESTS, Wish, choose as chosen};
+use crate::planning::choose::{OTHERS, Outcome, RESTS, Wish, choose as chosen};
 use crate::planning::library::shelf;
 use crate::text::Edit;
 use crate::text::said::Answer;
@@ -115,6 +116,7 @@ pub fn of_card(snapshot: &Snapshot, card: Option<EntryId>, asked: Asked) -> Resu
 fn choosing(snapshot: &Snapshot, about: &str, concert: Option<EntryId>, bands: &[EntryId]) -> Told {
     let wish = Wish {
         concert,
+        others: OTHERS as usize,
         ..Wish::usual(bands)
     };
     let choice = chosen(snapshot, &wish);
@@ -144,7 +146,7 @@ fn some(title: &'static str, files: Files) -> Option<(&'static str, Files)> {
 
 fn teaching(snapshot: &Snapshot, about: &str, whom: teach::Whom) -> Result<Told, String> {
     let (plans, none) = teach::plans(snapshot, whom)?;
-    let mut answer = teach::tell(&plans);
+    let mut answer = teach::tell(snapshot, &plans);
     none.iter().for_each(|none| answer.say(none.says()));
     Ok(Told {
         about: about.to_owned(),

@@ -4,7 +4,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::assign::Limits;
 use crate::planning::buy::words::money;
 use crate::planning::choose::bands_of;
-use crate::planning::choose::season::{Evening, Season};
+use crate::planning::choose::season::{Because, Evening, Season};
 use crate::planning::percussion::{YearPiece, YearPlayer, year};
 use crate::planning::teach::to_come;
 use crate::text::said::{Answer, Table, Wide, column};
@@ -73,10 +73,29 @@ pub fn tell(snapshot: &Snapshot, found: &Season, players: Option<&(Vec<YearPlaye
             ));
             return answer;
         }
-        Season::Together => {
-            out.say(
-                "Each of these concerts can be filled by itself, but not all of them together: a piece would come twice, the budget is too small, or there would be too much that is new. Take a concert out, or ask for less.",
-            );
+        Season::Together(clash, because) => {
+            let names: Vec<String> = clash
+                .iter()
+                .map(|id| format!("\"{}\"", name(snapshot, *id)))
+                .collect();
+            let why = match because {
+                Because::Pieces => {
+                    "there are too few pieces to play none of them twice. Ask less of one of them, or leave it out"
+                }
+                Because::Money => {
+                    "the budget does not hold for all of them. Raise it, or leave one of them out"
+                }
+                Because::Skills => {
+                    "there would be more that is new to a band than you allow. Allow more, or exchange a piece that is on a program"
+                }
+                Because::Several => {
+                    "the budget is too small, and there would be more that is new to a band than you allow"
+                }
+            };
+            out.say(format!(
+                "{} can each be filled, but not together: {why}.",
+                joined(&names)
+            ));
             return answer;
         }
         Season::NotFound => {

@@ -2,7 +2,7 @@
 
 use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::teach::words::{caveats, evenings, lateness, standing, takes, what_for};
-use crate::planning::teach::{BandPlan, NoPlan, STEPS, Taught, bands, plan, to_come};
+use crate::planning::teach::{BandPlan, NoPlan, STEPS, Taught, bands, last_times, plan, to_come};
 use crate::text::said::{Answer, Column, Table, Wide};
 use crate::text::sentences::{capital, counted, joined};
 
@@ -55,19 +55,19 @@ pub fn plans(snapshot: &Snapshot, whom: Whom) -> Result<(Vec<BandPlan>, Vec<NoPl
 }
 
 /// Tells the plans of all bands.
-pub fn tell(plans: &[BandPlan]) -> Answer {
+pub fn tell(snapshot: &Snapshot, plans: &[BandPlan]) -> Answer {
     let mut answer = Answer::default();
     let out = &mut answer;
     for (at, plan) in plans.iter().enumerate() {
         if at > 0 {
             out.gap();
         }
-        one(plan, out);
+        one(snapshot, plan, out);
     }
     answer
 }
 
-fn one(plan: &BandPlan, out: &mut Answer) {
+fn one(snapshot: &Snapshot, plan: &BandPlan, out: &mut Answer) {
     out.head(&plan.name);
     out.say(format!("For {}. {}", evenings(plan), standing(plan)));
     weeks(plan, out);
@@ -76,6 +76,13 @@ fn one(plan: &BandPlan, out: &mut Answer) {
     }
     for skill in &plan.skills {
         out.item(about(plan, skill));
+    }
+    for (nth, (title, said)) in last_times(snapshot, plan).iter().enumerate() {
+        if nth == 0 {
+            out.gap();
+            out.say("From the last time:");
+        }
+        out.item(format!("{title}: {}", said.join(" ")));
     }
     let said = caveats(plan);
     if !said.is_empty() {

@@ -264,6 +264,11 @@ fn signs(signature: Signature) -> String {
     }
 }
 
+/// Whether a bound lets nothing at all be.
+fn is_none(bound: Option<Amount>) -> bool {
+    bound.is_some_and(|bound| bound.holds(0) && !bound.holds(1))
+}
+
 /// Whether one signature keeps to bounds; `why` makes a reason of its words.
 pub(super) fn keeps(
     flats: Option<Amount>,
@@ -276,7 +281,9 @@ pub(super) fn keeps(
     let keeps = |bound: Option<Amount>, found: u64| bound.map(|bound| bound.holds(found));
     match (keeps(flats, has_flats), keeps(sharps, has_sharps)) {
         (Some(false), _) | (_, Some(false)) => Truth::No(why),
-        // Who says how many flats at the most has said nothing yet of sharps.
+        // Who says how many flats at the most has said nothing yet of sharps; who says `no sharps` has said all.
+        (None, Some(_)) if has_flats > 0 && is_none(sharps) => Truth::Yes(why),
+        (Some(_), None) if has_sharps > 0 && is_none(flats) => Truth::Yes(why),
         (None, _) if has_flats > 0 => Truth::Unknown("whether flats are meant as well".to_owned()),
         (_, None) if has_sharps > 0 => Truth::Unknown("whether sharps are meant as well".to_owned()),
         _ => Truth::Yes(why),

@@ -208,3 +208,30 @@ pub struct Season {
     #[command(flatten)]
     pub at: Where,
 }
+
+/// `levare grade`
+#[derive(Debug, Args)]
+#[command(
+    next_help_heading = "Choices",
+    after_help = "Criteria are cards such as: criteria \"our grade 1\", with a line: calls for up to 3 flats. Each of their conditions is answered with yes, no, or what is not known. For example:\n  levare grade \"Lanterns on the Weir\"\n  levare grade \"Lanterns on the Weir\" --for \"Seventh Grade Band\""
+)]
+pub struct Grade {
+    /// The title of the piece
+    #[arg(help_heading = "Which piece", value_name = "TITLE", required = true)]
+    pub name: Vec<String>,
+    /// Ask for this band, and not for the one that would play it anyway
+    #[arg(long = "for", value_name = "BAND")]
+    pub band: Option<String>,
+    /// How to show it: table (to read; this if left out) or json (for other programs)
+    #[arg(
+        long = "as",
+        value_enum,
+        value_name = "FORM",
+        default_value_t,
+        hide_default_value = true,
+        hide_possible_values = true
+    )]
+    pub form: PlainForm,
+    #[command(flatten)]
+    pub at: Where,
+}

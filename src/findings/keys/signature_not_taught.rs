@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use crate::catalogue::Entry;
 use crate::catalogue::course::{Course, is_certain};
+use crate::catalogue::keys::reads;
 use crate::catalogue::model::Ensemble;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
@@ -141,10 +142,4 @@ fn limit(band: &Ensemble, course: &Course<'_>) -> Option<(Signatures, Span)> {
     let said = band.signatures.as_ref().filter(|said| said.is_certain())?;
     let by_keys = !band.keys.is_empty() && !course.piece.centers.is_empty();
     (!by_keys).then_some((said.value, said.span))
-}
-
-/// Whether a signature is within a limit; a side of which nothing is said holds everything.
-pub(super) fn reads(limit: Signatures, signature: Signature) -> bool {
-    let within = |number: u32, most: Option<u32>| most.is_none_or(|most| number <= most);
-    within(signature.flats(), limit.flats) && within(signature.sharps(), limit.sharps)
 }

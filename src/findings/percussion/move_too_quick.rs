@@ -5,7 +5,7 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
-use crate::planning::assign::{Answer, Fewest, Limits, Music, Tenths, Why, fewest};
+use crate::planning::assign::{Fewest, Limits, Music, Tenths, surely_too_few};
 use crate::planning::percussion::words::seconds;
 use crate::planning::percussion::{Asked, Ground, Pace, PartTold, Pins, Players, Question, seats};
 use crate::rule;
@@ -187,10 +187,7 @@ fn too_few(music: &Music, question: &Question) -> bool {
         without_spares: true,
         players: Some(&question.players),
     };
-    matches!(
-        fewest(music, ask, Limits::WHILE_SOMEBODY_TYPES),
-        Answer::Cannot(Why::TooFew { .. } | Why::Tried { .. })
-    )
+    surely_too_few(music, ask, Limits::WHILE_SOMEBODY_TYPES)
 }
 
 /// Of all ways for which there is too little time, the one that lacks most, with the row it leads to.

@@ -48,6 +48,15 @@ impl ChangeTime {
     pub fn read(text: &str) -> Option<ChangeTime> {
         let lower = text.trim().to_lowercase();
         let lower = turned(&lower).unwrap_or(lower);
+        // `thirty seconds`: the number in words.
+        let figure = lower.split(' ').next().and_then(super::number_words::read);
+        let lower = match figure {
+            Some(number) => format!(
+                "{number}{}",
+                lower.find(' ').and_then(|at| lower.get(at..)).unwrap_or("")
+            ),
+            None => lower,
+        };
         let digits = lower.find(|c: char| !c.is_ascii_digit() && c != '.')?;
         let (number, rest) = lower.split_at_checked(digits)?;
         let mut words = Cursor::new(rest);

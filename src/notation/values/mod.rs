@@ -67,7 +67,7 @@ pub use bought::Bought;
 pub use change_time::{Change, ChangeTime};
 pub use concert_length::ConcertLength;
 pub use copies::Copies;
-pub use day::{Day, Days};
+pub use day::{Day, Days, EitherWay, is_british};
 pub use done::Done;
 pub use equipment::{Equipment, Owned, There};
 pub use events::Events;

@@ -8,8 +8,8 @@ use super::money::Money;
 /// One item of the handbook's `postage`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Postage {
-    /// What an order costs to send.
-    pub fee: Money,
+    /// What an order costs to send; none where only is said from which sum on it is free (`free over 75 USD`).
+    pub fee: Option<Money>,
     /// The sum of an order from which on nothing is charged.
     pub free_over: Option<Money>,
     /// The seller, in the director's own words to the end of the item; none for all others.
@@ -45,10 +45,17 @@ impl Postage {
             let money = Money::read(&bare(words))?;
             (money.cents == money.high && !money.postage).then_some(money)
         };
-        let fee = one(fee)?;
-        let free_over = match free {
-            Some(free) => Some(one(free).filter(|free| free.currency == fee.currency)?),
-            None => None,
+        let alone = ["free over ", "free from ", "free above "];
+        let alone = alone.iter().find_map(|words| head.strip_prefix(words));
+        let (fee, free_over) = match (alone.and_then(one), free) {
+            // What another item charges falls from this sum on.
+            (Some(free), None) => (None, Some(free)),
+            (_, Some(free)) => {
+                let fee = one(fee)?;
+                let free = one(free).filter(|free| free.currency == fee.currency)?;
+                (Some(fee), Some(free))
+            }
+            (None, None) => (Some(one(fee)?), None),
         };
         let named = from.is_none_or(|from| !from.trim().is_empty());
         named.then(|| Postage {
@@ -61,9 +68,11 @@ impl Postage {
 
 impl fmt::Display for Postage {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.fee)?;
-        if let Some(free) = &self.free_over {
-            write!(f, " free over {free}")?;
+        match (&self.fee, &self.free_over) {
+            (Some(fee), None) => write!(f, "{fee}")?,
+            (Some(fee), Some(free)) => write!(f, "{fee} free over {free}")?,
+            (None, Some(free)) => write!(f, "free over {free}")?,
+            (None, None) => {}
         }
         match &self.from {
             Some(from) => write!(f, " from {from}"),
@@ -89,6 +98,16 @@ mod tests {
                 "6 USD free over 75 USD from \"Rivermark Editions\"",
                 Some("6 USD free over 75 USD from Rivermark Editions"),
             ),
+            (
+                "free over 75 USD from Rivermark Editions",
+                Some("free over 75 USD from Rivermark Editions"),
+            ),
+            ("free over $75", Some("free over 75 USD")),
+            (
+                "free from Rivermark Editions",
+                Some("0 USD from Rivermark Editions"),
+            ),
+            ("free over", None),
             ("6 USD free over 75 EUR", None),
             ("6-8 USD", None),
             ("6 USD zqxv", None),

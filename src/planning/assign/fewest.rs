@@ -207,6 +207,40 @@ fn plain(music: &Music, ask: Fewest, limits: Limits) -> Answer {
     }
 }
 
+/// How many choices of alternatives are tried the quick way before all of them are looked through.
+const TRIED_QUICKLY: usize = 4;
+
+/// Whether the players that are asked about surely cannot cover a piece: what [`fewest`] says to that, without why
+/// and without a seating. Where one entrance after another finds a player at once, as nearly always, nothing is
+/// searched for.
+pub fn surely_too_few(music: &Music, ask: Fewest, limits: Limits) -> bool {
+    !sits_at_once(music, ask)
+        && matches!(
+            fewest(music, ask, limits),
+            Answer::Cannot(Why::TooFew { .. } | Why::Tried { .. })
+        )
+}
+
+/// Whether all that is played in some choice of alternatives finds players without any looking ahead.
+fn sits_at_once(music: &Music, ask: Fewest) -> bool {
+    let Some(players) = ask.players else { return true };
+    if too_many(music, ask.hand_over).is_some() {
+        return false;
+    }
+    let spared = |part: &usize| !ask.without_spares || !music.parts[*part].spare;
+    choices(music).take(TRIED_QUICKLY).any(|played| {
+        let played: Vec<usize> = played.into_iter().filter(spared).collect();
+        let units = split(music, &played, ask.hand_over);
+        let against = collisions(music, &units);
+        let kinds = seats::kinds(&units, players);
+        least::first_fit(&against, &kinds).is_some() || {
+            let mut in_time: Vec<usize> = (0..units.len()).collect();
+            in_time.sort_by_key(|&at| units[at].plays.first().map(|play| play.2));
+            least::seated_in_order(&in_time, &against, &kinds).is_some()
+        }
+    })
+}
+
 /// What it takes to compare all entrances, in steps.
 pub(super) fn to_compare(music: &Music) -> u64 {
     let entrances: usize = music.parts.iter().map(|part| part.entrances.len()).sum();

@@ -39,7 +39,7 @@ mod tests;
 
 pub use apart::keeps_apart;
 pub use changes::Changes;
-pub use fewest::{Answer, Fewest, Floor, fewest, floor};
+pub use fewest::{Answer, Fewest, Floor, fewest, floor, surely_too_few};
 pub use leave_out::{LeftOut, leave_out};
 pub use limits::Limits;
 pub use piece::{Abilities, Entrance, Handing, Music, Part, Player, Tenths, choices};

@@ -159,6 +159,17 @@ fn a_bare_line_is_a_wish_and_a_set_that_was_played_is_there() {
         .map(|set| set.name)
         .collect();
     assert_eq!(names, ["A"]);
+    // A library that holds no more than a price is no set.
+    let text = "piece \"A\"\n  wanted\n  library\n    price 20 USD\npiece \"B\"\n  wanted\n  library\n    place shelf 2\n";
+    let snapshot = shelf(text);
+    let sets = wanting(&snapshot, &Scope::Everything).sets;
+    assert_eq!(sets.len(), 1);
+    assert_eq!(sets[0].name, "A");
+    let there = crate::planning::library::shelf(&snapshot, &[]).sets;
+    assert_eq!(
+        there.iter().map(|set| set.name.as_str()).collect::<Vec<_>>(),
+        ["B"]
+    );
 }
 
 #[test]

@@ -84,9 +84,10 @@ pub struct Wanting {
     pub no_card: Vec<String>,
 }
 
-/// Whether the set of a piece is there: by what its card says of the shelf, else because it was performed.
+/// Whether the set of a piece is there: by what its card says of the shelf, or because it was performed, which an old
+/// wish does not take back.
 pub fn is_there(piece: &Piece) -> bool {
-    piece.has_set().unwrap_or(!piece.performed.is_empty())
+    piece.has_set() == Some(true) || !piece.performed.is_empty()
 }
 
 /// The concerts that something is bought for, each with its day where it has one.

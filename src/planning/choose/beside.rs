@@ -182,8 +182,8 @@ pub(super) fn not_preferred(model: &Model<'_>, prefer: &[Condition], chosen: &[u
     missed.map(ToString::to_string).collect()
 }
 
-/// The next best programs that truly differ: of the pieces that the director left open at least half are others than
-/// in the best program, and than in each that was found before.
+/// The next best programs that truly differ: of the pieces that the director left open at most half come again from
+/// the best program, and from each that was found before, and something new comes in.
 pub(super) fn others(model: &Model<'_>, chosen: &[usize], wanted: usize, steps: u64) -> Vec<Other> {
     let is_free = |at: &usize| model.pieces.get(*at).is_some_and(|piece| !piece.pinned);
     let free = |chosen: &[usize]| -> Vec<EntryId> {

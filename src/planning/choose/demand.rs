@@ -41,6 +41,10 @@ pub enum Demand {
     },
     /// The band has a player for every part that is needed.
     Covered,
+    /// In keys that the band has been taught, by its card.
+    KeysTaught,
+    /// No percussion instrument that the band does not have.
+    InTheRoom,
     /// Nothing performed in so many years.
     Rested(u32),
     /// Nothing that would have to be bought.
@@ -102,6 +106,8 @@ impl Demand {
             }
             Demand::Own { name, condition, .. } => format!("{condition} for the {name}"),
             Demand::Covered => "every part covered by the band".to_owned(),
+            Demand::KeysTaught => "in keys that the band knows".to_owned(),
+            Demand::InTheRoom => "only percussion instruments that the band has".to_owned(),
             Demand::Rested(1) => "not performed in the last year".to_owned(),
             Demand::Rested(years) => format!("not performed in the last {years} years"),
             Demand::OnTheShelf => "nothing to buy".to_owned(),
@@ -133,7 +139,10 @@ impl Demand {
     /// Whether a piece of which this is not known may be taken all the same, and is told as such. The director
     /// did not ask for these in so many words, and most cards are silent about them.
     pub fn is_lenient(&self) -> bool {
-        matches!(self, Demand::Covered | Demand::Rested(_) | Demand::OnTheShelf)
+        matches!(
+            self,
+            Demand::Covered | Demand::KeysTaught | Demand::InTheRoom | Demand::Rested(_) | Demand::OnTheShelf
+        )
     }
 
     /// How many pieces there are to be, where that is what it says: the least and the most.

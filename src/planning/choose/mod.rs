@@ -53,6 +53,9 @@ pub struct Wish<'w> {
     pub together: bool,
     /// How many seconds a band of several has at most, the time between its pieces counted.
     pub shares: Vec<(EntryId, u32)>,
+    /// Whether a band of several may play as little as one piece; otherwise half of an even share at least, where the
+    /// director says nothing else.
+    pub uneven: bool,
     /// Conditions for what one band of several plays.
     pub own: Vec<(EntryId, Condition)>,
     /// Conditions beside those of the concert's card.
@@ -74,6 +77,10 @@ pub struct Wish<'w> {
     pub postage: Option<u64>,
     /// How many new skills at most.
     pub new_skills: Option<u32>,
+    /// Whether pieces may be in keys that the band has not been taught.
+    pub new_keys: bool,
+    /// Whether pieces may need percussion instruments that the band does not have.
+    pub borrow: bool,
     /// How many years a piece rests; 0 for none.
     pub rests: u32,
     /// Whether pieces may be alike in style, key and composer.
@@ -88,6 +95,8 @@ pub struct Wish<'w> {
 
 /// So many years a piece rests after a performance where nothing else is said (common practice, no source).
 pub const RESTS: u32 = 2;
+/// So many of the next best programs are told where nothing else is said.
+pub const OTHERS: u32 = 2;
 
 impl<'w> Wish<'w> {
     /// What is asked for where a director says nothing more.

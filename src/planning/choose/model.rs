@@ -289,6 +289,14 @@ impl<'s> Model<'s> {
                 low: None,
                 high: i64::try_from(*most).ok(),
             });
+            // A program that only leaves something out is no other one.
+            let is_new =
+                |piece: &&Candidate<'_>| i64::from(!piece.pinned && !titles.contains(&piece.subject.id));
+            shape.rows.push(Row {
+                weights: pieces.iter().map(is_new).collect(),
+                low: Some(1),
+                high: None,
+            });
         }
         let bands = pieces
             .iter()

@@ -53,23 +53,40 @@ impl Postage {
     pub fn of(snapshot: &Snapshot, currency: &str) -> (Postage, Vec<String>) {
         let mut postage = Postage::default();
         let mut others = Vec::new();
+        let mut falls = Vec::new();
         let said = snapshot
             .handbook()
             .into_iter()
             .flat_map(|handbook| &handbook.postage);
         for said in said.filter(|said| !said.open) {
             let of = &said.value;
-            if of.fee.currency != currency && of.fee.high > 0 {
-                others.push(of.fee.currency.clone());
+            let sum = of.fee.as_ref().or(of.free_over.as_ref());
+            if let Some(sum) = sum.filter(|sum| sum.currency != currency && sum.high > 0) {
+                others.push(sum.currency.clone());
                 continue;
             }
-            let charge = Charge {
-                fee: of.fee.high,
-                free_from: of.free_over.as_ref().map(|free| free.high),
-            };
-            match &of.from {
-                Some(seller) => postage.own.push((key(seller), charge)),
-                None => postage.usual = charge,
+            let free_from = of.free_over.as_ref().map(|free| free.high);
+            match (&of.fee, &of.from) {
+                (Some(fee), from) => {
+                    let fee = fee.high;
+                    let charge = Charge { fee, free_from };
+                    match from {
+                        Some(seller) => postage.own.push((key(seller), charge)),
+                        None => postage.usual = charge,
+                    }
+                }
+                // The charge itself stands in another item.
+                (None, from) => falls.push((from.as_deref().map(key), free_from)),
+            }
+        }
+        for (seller, free_from) in falls {
+            match seller {
+                Some(seller) => {
+                    let Charge { fee, .. } = postage.charge(&seller);
+                    postage.own.retain(|(known, _)| *known != seller);
+                    postage.own.push((seller, Charge { fee, free_from }));
+                }
+                None => postage.usual.free_from = free_from,
             }
         }
         (postage, others)
@@ -236,6 +253,29 @@ mod tests {
             goods + offers.postage.usual.fee * sellers.len() as u64
         })
         .min()
+    }
+
+    #[test]
+    fn what_is_free_over_a_sum_may_be_said_of_another_charge() {
+        let of = |line: &str| {
+            let text = format!("handbook\n  postage {line}\n");
+            let file = std::sync::Arc::new(crate::catalogue::CardFile::read("a.levare", &text));
+            let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+            let (postage, others) = Postage::of(&snapshot, "USD");
+            assert!(others.is_empty());
+            ["Rivermark Editions", "Kelpwick Hall"].map(|seller| {
+                let charge = postage.charge(seller);
+                (charge.fee, charge.free_from)
+            })
+        };
+        let (nine, never) = ((900, None), Some(12_000));
+        assert_eq!(of("9 USD"), [nine, nine]);
+        assert_eq!(
+            of("9 USD, free over 120 USD from Rivermark Editions"),
+            [(900, never), nine]
+        );
+        assert_eq!(of("free over 120 USD, 9 USD"), [(900, never), (900, never)]);
+        assert_eq!(of("9 USD, free from Kelpwick Hall"), [nine, (0, None)]);
     }
 
     #[test]

@@ -3,9 +3,10 @@
 use crate::catalogue::conditions::{
     Condition, Coverage, Evaluator, Facet, Subject, Term, Truth, When, different, lasts,
 };
+use crate::catalogue::keys::is_taught;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::find::{name_of, plainly};
-use crate::planning::fitting::asking_for;
+use crate::planning::fitting::{asking_for, in_the_room};
 use crate::text::Span;
 
 use super::demand::Demand;
@@ -22,6 +23,8 @@ pub struct Candidate<'s> {
     pub bands: &'s [EntryId],
     /// The band's place among those of the evening, where each plays its own pieces.
     pub band: Option<usize>,
+    /// The concert that it is chosen for, where there is a card.
+    pub concert: Option<EntryId>,
     /// Whether the director has put it on the program.
     pub pinned: bool,
     /// Whether the director keeps it, whichever band plays it.
@@ -116,6 +119,7 @@ pub fn candidate<'s>(
         subject,
         bands,
         band: None,
+        concert: None,
         pinned,
         kept: false,
         seconds,
@@ -141,6 +145,8 @@ pub fn answer(
             true => asked.piece(condition, subject),
             false => yes(),
         },
+        Demand::KeysTaught => keys_taught(asked.snapshot, candidate),
+        Demand::InTheRoom => in_the_room(asked.snapshot, subject, candidate.bands, candidate.concert),
         Demand::Covered => asked.piece(&condition(Term::Covered(Coverage::All)), subject),
         Demand::Rested(years) => !asked.piece(&condition(Term::Performed(When::Years(*years))), subject),
         Demand::OnTheShelf => match candidate.to_buy {
@@ -175,4 +181,24 @@ pub fn answer(
         | Demand::Alike { .. }
         | Demand::Pieces(_) => return None,
     })
+}
+
+/// Whether all keys that are known of a piece are among those that its bands know. Where nobody knows its keys, nothing
+/// speaks against it.
+fn keys_taught(snapshot: &Snapshot, candidate: &Candidate<'_>) -> Truth {
+    let bands = candidate
+        .bands
+        .iter()
+        .filter_map(|id| snapshot.entry(*id)?.ensemble());
+    let bands: Vec<_> = bands.collect();
+    let concert = candidate.concert.and_then(|id| snapshot.entry(id));
+    let day = concert.and_then(|entry| entry.concert()?.day());
+    let keys = candidate.subject.keys().certain;
+    let new = keys
+        .iter()
+        .find(|key| bands.iter().any(|band| !is_taught(**key, band, day)));
+    match new {
+        Some(key) => Truth::No(format!("is in {key}")),
+        None => Truth::Yes(String::new()),
+    }
 }

@@ -52,10 +52,23 @@ pub enum Season {
     },
     /// These concerts have no program even by themselves.
     Alone(Vec<EntryId>),
-    /// Each could have one, and not all together: pieces would come twice, or the budget does not hold for all.
-    Together,
+    /// Each could have one, and these not all together, with why. No fewer of the concerts clash.
+    Together(Vec<EntryId>, Because),
     /// None was found in the ways that were looked at, and none is ruled out.
     NotFound,
+}
+
+/// Why concerts have no programs together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Because {
+    /// There are too few pieces to play none of them twice.
+    Pieces,
+    /// The budget does not hold for all of them.
+    Money,
+    /// Too much would be new to a band.
+    Skills,
+    /// The budget and what is new, neither of them alone.
+    Several,
 }
 
 /// What is asked of all concerts together, beside what is asked of each.
@@ -87,6 +100,8 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
             let one = Wish {
                 budget: wish.budget.clone(),
                 postage: wish.postage,
+                // What a season leaves is dealt out as far as it goes.
+                uneven: true,
                 // No concert may ask for more than all of them.
                 new_skills: one.new_skills.into_iter().chain(wish.new_skills).min(),
                 ..one.clone()
@@ -111,14 +126,21 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
         shop: offers(snapshot, &all, wish),
         budget: wish.budget.as_ref().map(|money| money.high),
         new_skills: wish.new_skills.map(|most| most as usize),
+        steps: wishes.iter().filter_map(|one| one.steps).min().unwrap_or(STEPS),
         known: HashMap::new(),
+        only: (0..models.len()).collect(),
     };
     let (best, bound) = match search.best() {
         Ended::Best(best, bound) => (best, bound),
         Ended::Alone(all) => {
             return Season::Alone(all.iter().filter_map(|at| wishes.get(*at)?.concert).collect());
         }
-        Ended::Together => return Season::Together,
+        Ended::Together => {
+            let clash = search.smallest_clash();
+            let because = search.because(&clash);
+            let clash = clash.iter().filter_map(|at| wishes.get(*at)?.concert);
+            return Season::Together(clash.collect(), because);
+        }
         Ended::NotFound => return Season::NotFound,
     };
     let purchase = search.purchase(&best).filter(|(offers, _)| !offers.is_empty());
@@ -184,12 +206,24 @@ struct Search<'m, 's> {
     shop: Option<Offers>,
     budget: Option<u64>,
     new_skills: Option<usize>,
+    /// Steps for one concert.
+    steps: u64,
     /// What was found for a concert without some pieces.
     known: HashMap<(usize, BTreeSet<EntryId>), Found>,
+    /// The concerts that are looked at; the others play nothing.
+    only: Vec<usize>,
 }
 
 impl Search<'_, '_> {
     fn found(&mut self, at: usize, out: &BTreeSet<EntryId>) -> Found {
+        if !self.only.contains(&at) {
+            return Found {
+                chosen: Some(Vec::new()),
+                value: 0,
+                bound: Some(0),
+                steps: 0,
+            };
+        }
         if let Some(known) = self.known.get(&(at, out.clone())) {
             return known.clone();
         }
@@ -206,7 +240,7 @@ impl Search<'_, '_> {
                 without: &without,
                 ..Also::default()
             };
-            model.within(&all, also, STEPS)
+            model.within(&all, also, self.steps)
         });
         self.known.insert((at, out.clone()), found.clone());
         found
@@ -326,6 +360,48 @@ impl Search<'_, '_> {
             .into_iter()
             .filter(|(concert, piece)| !self.is_pinned(*concert, *piece));
         Some(free.collect())
+    }
+
+    /// The fewest concerts that cannot have programs together, where that is known; else all of them.
+    fn smallest_clash(&mut self) -> Vec<usize> {
+        let all = self.only.clone();
+        for size in 2..all.len() {
+            let mut sets: Vec<Vec<usize>> = vec![Vec::new()];
+            for at in &all {
+                let longer: Vec<Vec<usize>> = sets
+                    .iter()
+                    .filter(|set| set.len() < size)
+                    .map(|set| [set.as_slice(), &[*at]].concat())
+                    .collect();
+                sets.extend(longer);
+            }
+            for set in sets.into_iter().filter(|set| set.len() == size) {
+                self.only.clone_from(&set);
+                if matches!(self.best(), Ended::Together) {
+                    return set;
+                }
+            }
+        }
+        all
+    }
+
+    /// Why some concerts clash: which of the limits on all of them would have to go.
+    fn because(&mut self, clash: &[usize]) -> Because {
+        self.only = clash.to_vec();
+        let (budget, skills) = (self.budget, self.new_skills);
+        let mut clashes = |budget: Option<u64>, skills: Option<usize>| {
+            (self.budget, self.new_skills) = (budget, skills);
+            matches!(self.best(), Ended::Together)
+        };
+        if !clashes(budget, None) {
+            Because::Skills
+        } else if !clashes(None, skills) {
+            Because::Money
+        } else if clashes(None, None) {
+            Because::Pieces
+        } else {
+            Because::Several
+        }
     }
 
     fn best(&mut self) -> Ended {

@@ -360,18 +360,19 @@ piece \"Store\"
     }
 
     /// What the best of all ways to deal the pieces out is worth: none, the fall or the spring for each.
-    fn every_way(budget: u64) -> i64 {
-        // Seconds, price where it must be bought, whether it is a march, the style's number.
-        let pieces: [(i64, u64, bool, usize); 6] = [
-            (180, 0, true, 0),
-            (170, 0, false, 1),
-            (160, 0, false, 2),
-            (150, 0, false, 3),
-            (180, 50, true, 0),
-            (180, 60, false, 3),
+    fn every_way(budget: u64, new_skills: Option<u32>) -> i64 {
+        // Seconds, price where it must be bought, whether it is a march, the style's number, the skill that is new.
+        let pieces: [(i64, u64, bool, usize, u32); 6] = [
+            (180, 0, true, 0, 1),
+            (170, 0, false, 1, 1),
+            (160, 0, false, 2, 0),
+            (150, 0, false, 3, 2),
+            (180, 50, true, 0, 0),
+            (180, 60, false, 3, 0),
         ];
-        let worth =
-            |piece: &(i64, u64, bool, usize)| (piece.0 * 10 + 30) / 60 + if piece.1 > 0 { 10 } else { 0 };
+        let worth = |piece: &(i64, u64, bool, usize, u32)| {
+            (piece.0 * 10 + 30) / 60 + if piece.1 > 0 { 10 } else { 0 }
+        };
         let mut best = -1;
         for way in 0..3u32.pow(6) {
             let place = |at: usize| way / 3u32.pow(at as u32) % 3;
@@ -385,7 +386,15 @@ piece \"Store\"
             });
             let march = of(2).iter().any(|at| pieces[*at].2);
             let spent: u64 = (0..6).filter(|at| place(*at) > 0).map(|at| pieces[at].1).sum();
-            if fits && march && spent <= budget {
+            let mut new: Vec<u32> = (0..6)
+                .filter(|at| place(*at) > 0)
+                .map(|at| pieces[at].4)
+                .filter(|skill| *skill > 0)
+                .collect();
+            new.sort_unstable();
+            new.dedup();
+            let learned = new_skills.is_none_or(|most| new.len() <= most as usize);
+            if fits && march && learned && spent <= budget {
                 best = best.max(
                     (0..6)
                         .filter(|at| place(*at) > 0)
@@ -399,7 +408,9 @@ piece \"Store\"
 
     #[test]
     fn no_season_is_worth_more() {
-        for budget in [0, 49, 50, 60, 109, 110] {
+        let skills = [None, Some(0), Some(1), Some(2)];
+        let asked = [0, 49, 50, 60, 109, 110].map(|budget| skills.map(|most| (budget, most)));
+        for (budget, most) in asked.into_iter().flatten() {
             let file = Arc::new(CardFile::read("a.levare", YEAR));
             let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
             let ids: Vec<EntryId> = crate::planning::teach::to_come(&snapshot);
@@ -412,15 +423,18 @@ piece \"Store\"
                     ..Wish::usual(bands)
                 })
                 .collect();
-            let money = SeasonWish {
+            let wish = SeasonWish {
                 budget: Some(Money::sum(budget * 100, "USD")),
+                new_skills: most,
                 ..SeasonWish::default()
             };
-            match season(&snapshot, &wishes, &money) {
+            let best = every_way(budget, most);
+            match season(&snapshot, &wishes, &wish) {
                 Season::Programs { value, bound, .. } => {
-                    assert_eq!((value, bound), (every_way(budget), value), "{budget}")
+                    assert_eq!((value, bound), (best, best), "{budget} {most:?}")
                 }
-                other => panic!("{budget}: {other:?}"),
+                Season::Together(..) | Season::Alone(_) => assert_eq!(best, -1, "{budget} {most:?}"),
+                other => panic!("{budget} {most:?}: {other:?}"),
             }
         }
     }

@@ -124,6 +124,12 @@ pub fn demands(snapshot: &Snapshot, wish: &Wish<'_>) -> Vec<Demand> {
         });
         demands.extend(most_alike);
     }
+    if !wish.new_keys {
+        demands.push(Demand::KeysTaught);
+    }
+    if !wish.borrow {
+        demands.push(Demand::InTheRoom);
+    }
     // It takes by far the most work, so that it is asked last, of those that nothing else rules out.
     demands.push(Demand::Covered);
     demands
@@ -146,7 +152,7 @@ fn shares(snapshot: &Snapshot, wish: &Wish<'_>, kept: &[Kept<'_>], allowed: Opti
                 band,
                 name: name.clone(),
                 least: allowed
-                    .filter(|_| asked.is_none() && !some_share)
+                    .filter(|_| asked.is_none() && !some_share && !wish.uneven)
                     .map(|allowed| allowed / bands / 2),
                 most: asked.map(|(_, most)| *most),
             });
@@ -232,6 +238,7 @@ pub fn candidates<'s>(snapshot: &'s Snapshot, wish: &Wish<'s>) -> Vec<Candidate<
     };
     let of = |subject: Subject<'s>, band: Option<usize>, pinned: bool| Candidate {
         band,
+        concert: wish.concert,
         ..candidate(snapshot, bands_at(band), subject, pinned, &wish.prefer)
     };
     let mut all: Vec<Candidate<'s>> = Vec::new();

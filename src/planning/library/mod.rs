@@ -5,6 +5,7 @@ pub mod counted;
 pub mod sheet;
 #[cfg(test)]
 mod tests;
+pub mod words;
 
 use jiff::civil::Date;
 

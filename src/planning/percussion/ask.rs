@@ -152,7 +152,7 @@ impl Question {
     pub fn of(asked: &Asked<'_>) -> Question {
         let courses = course::Course::all(asked.piece);
         let groups = percussion::courses(asked.piece, asked.instruments, &[]);
-        Question::put(asked, &courses, &groups)
+        Question::put(asked, &courses, &groups, None)
     }
 
     /// Puts the question together where every part has its seconds; none where it takes no seconds to see that
@@ -190,12 +190,19 @@ impl Question {
         clock
             .coarse
             .is_none()
-            .then(|| Question::put(asked, courses, groups))
+            .then(|| Question::put(asked, courses, groups, Some(clock)))
     }
 
-    fn put(asked: &Asked<'_>, courses: &[course::Course<'_>], groups: &[percussion::Course]) -> Question {
+    /// Puts the question; with the clock of the courses where it is known already.
+    fn put(
+        asked: &Asked<'_>,
+        courses: &[course::Course<'_>],
+        groups: &[percussion::Course],
+        known: Option<Clock>,
+    ) -> Question {
         let mut told = Vec::new();
-        let mut clock = Clock::default();
+        let is_known = known.is_some();
+        let mut clock = known.unwrap_or_default();
         let mut at = 0;
         for group in groups {
             let Some((number, index)) = asked.course_of(group) else {
@@ -204,8 +211,9 @@ impl Question {
             let Some(course) = courses.get(index) else {
                 continue;
             };
-            let reach = |events: bool| reach(group, events);
-            clock.add(at, course, (reach(false), reach(true)), asked.pace);
+            if !is_known {
+                clock.add(at, course, (reach(group, false), reach(group, true)), asked.pace);
+            }
             // For every part of the course, where its copies stand among all.
             let mut copies_of: Vec<Vec<usize>> = Vec::new();
             for part in &group.parts {

@@ -16,6 +16,7 @@ use jiff::civil::Date;
 use crate::catalogue::model::Ensemble;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::values::{Day, Pace};
+use crate::planning::remembered::remembered;
 
 use core::Job;
 use needs::{Needs, Skill};
@@ -182,6 +183,23 @@ pub fn bands(snapshot: &Snapshot, concerts: &[EntryId]) -> Vec<EntryId> {
                 if !found.contains(&band) {
                     found.push(band);
                 }
+            }
+        }
+    }
+    found
+}
+
+/// What the cards remember of the pieces of a plan's concerts, title by title in the order of the programs.
+pub fn last_times(snapshot: &Snapshot, plan: &BandPlan) -> Vec<(String, Vec<String>)> {
+    let mut found: Vec<(String, Vec<String>)> = Vec::new();
+    for evening in &plan.concerts {
+        for (row, title) in needs::rows(snapshot, evening.id) {
+            let Some(row) = row.filter(|row| row.bands.contains(&plan.band)) else {
+                continue;
+            };
+            let said = remembered(snapshot, &row.subject);
+            if !said.is_empty() && !found.iter().any(|(known, _)| *known == title) {
+                found.push((title, said));
             }
         }
     }

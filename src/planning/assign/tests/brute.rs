@@ -175,6 +175,8 @@ proptest! {
                 _ => None,
             };
             prop_assert_eq!(ours, fewest_by_trying(&music, &players, hand_over));
+            let nobody = matches!(fewest(&music, ask, Limits::USUAL), Answer::Cannot(Why::Nobody(_)));
+            prop_assert_eq!(surely_too_few(&music, ask, Limits::USUAL), ours.is_none() && !nobody);
         }
         let out = leave_out(&music, &players, false, Limits::USUAL);
         let gone = out.vital.iter().chain(&out.spare);
