@@ -303,6 +303,7 @@ fn of_row(row: &crate::notation::TableRow, paint: &mut Paint<'_>) {
             | Fact::Positions(_)
             | Fact::Measures(_)
             | Fact::Lasts(_)
+            | Fact::Line(..)
             | Fact::Players(..)
             | Fact::CompleteWith(_) => paint.add(fact.span, Sort::Number, false),
             Fact::Relation {

@@ -213,6 +213,11 @@ impl Entry {
             .get_or_init(|| Facts::of(&notation::read(&self.text), &self.text))
     }
 
+    /// What the card says, by a reading of it that is there already.
+    pub fn facts_of(&self, reading: &Reading) -> &Facts {
+        self.facts.get_or_init(|| Facts::of(reading, &self.text))
+    }
+
     /// What the card says, where somebody has asked before.
     pub fn known_facts(&self) -> Option<&Facts> {
         self.facts.get()
@@ -330,7 +335,7 @@ fn uses(reading: &Reading, text: &str) -> Vec<NameUse> {
 fn meant_by(kind: Kind, field: &str) -> Option<Wants> {
     Some(match (kind, field) {
         (Kind::Handbook | Kind::Concert | Kind::Piece, "for") => Wants::Card(Kind::Ensemble),
-        (_, "program" | "holds") => Wants::Card(Kind::Piece),
+        (_, "program" | "holds" | "assigned") => Wants::Card(Kind::Piece),
         (_, "performed") => Wants::PastEnsemble,
         (_, "grade" | "listed") => Wants::ListOrBook,
         (_, "calls for") => Wants::CriteriaOrList,
@@ -352,7 +357,11 @@ fn uses_of_field(kind: Kind, field: &FieldReading, text: &str, found: &mut Vec<N
             for fact in rows.iter().flat_map(|row| &row.row.facts) {
                 match &fact.what {
                     Fact::Title(titled) => {
-                        if let Some(span) = quoted_spans(text, fact.span).into_iter().next() {
+                        let bare = titled
+                            .bare
+                            .then(|| Span::long(fact.span.start, titled.name.len() as u32));
+                        if let Some(span) = bare.or_else(|| quoted_spans(text, fact.span).into_iter().next())
+                        {
                             found.push(NameUse {
                                 wants,
                                 name: titled.name.clone(),

@@ -57,7 +57,8 @@ pub fn loans(piece: &Piece) -> Vec<Loan> {
                 back: false,
                 certain: said.is_certain(),
             }),
-            (Said::Back(_), None) | (Said::Nobody, _) => {}
+            (Said::StillOut, Some(loan)) => loan.back = false,
+            (Said::Back(_) | Said::StillOut, None) | (Said::Nobody | Said::SignedBy(_), _) => {}
         }
     }
     loans

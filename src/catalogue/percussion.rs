@@ -61,8 +61,12 @@ pub struct Part {
     pub strong: bool,
     /// Whether the card says that it rolls.
     pub rolls: bool,
-    /// What it is struck with, where the card says so.
+    /// What it is struck with, where the card says so for the whole part.
     pub sticks: Option<String>,
+    /// Measures from which drums are tuned otherwise, with how many drums that are.
+    pub retunes: Vec<(u32, u32)>,
+    /// What it is struck with only in some measures, in the order of the card.
+    pub sticks_in: Vec<(Stretch, String)>,
 }
 
 impl Part {
@@ -168,6 +172,8 @@ fn parts(piece: &Piece, instruments: &Instruments, together: &[Vec<String>]) -> 
                     _ => false,
                 }),
                 sticks: sticks(row),
+                sticks_in: sticks_in(row, piece),
+                retunes: retunes(row, piece),
                 names,
             });
             replaces.push(replaced);
@@ -313,9 +319,41 @@ impl<'i> Index<'i> {
 /// What the row says that it is struck with.
 fn sticks(row: &RowItem) -> Option<String> {
     row.facts.iter().find_map(|fact| match &fact.what {
-        Fact::Sticks(words, _) => Some(words.clone()),
+        Fact::Sticks(words, None | Some(Place::Throughout)) => Some(words.clone()),
         _ => None,
     })
+}
+
+/// A drum that is tuned twice for one measure counts once.
+fn retunes(row: &RowItem, piece: &Piece) -> Vec<(u32, u32)> {
+    let mut drums: BTreeMap<u32, Vec<String>> = BTreeMap::new();
+    for fact in row.facts.iter().filter(|fact| fact.is_certain()) {
+        let (from, place) = match &fact.what {
+            Fact::Retune(from, _, Some(place)) => (from.to_string(), place),
+            Fact::Change(from, _, Some(place)) => (from.to_string(), place),
+            _ => continue,
+        };
+        let Some(stretch) = piece.stretch_of(place) else {
+            continue;
+        };
+        let known = drums.entry(stretch.first).or_default();
+        if !known.contains(&from) {
+            known.push(from);
+        }
+    }
+    let counted = drums.into_iter();
+    counted
+        .map(|(measure, drums)| (measure, u32::try_from(drums.len()).unwrap_or(u32::MAX)))
+        .collect()
+}
+
+fn sticks_in(row: &RowItem, piece: &Piece) -> Vec<(Stretch, String)> {
+    let placed = row.facts.iter().filter_map(|fact| match &fact.what {
+        Fact::Sticks(_, Some(Place::Throughout)) => None,
+        Fact::Sticks(words, Some(place)) => Some((piece.stretch_of(place)?, words.clone())),
+        _ => None,
+    });
+    placed.collect()
 }
 
 /// Finds the parts whose place others take. A part whose measures are not said plays where those do.

@@ -9,6 +9,7 @@ use jiff::civil::Date;
 
 use super::color::When;
 use crate::findings::Severity;
+use crate::planning::choose::{OTHERS, RESTS};
 
 pub use keeping::{Buy, Grade, Library, LibraryForm, PlainForm, Record, Season, Teach, Where};
 
@@ -307,10 +308,13 @@ pub struct Assign {
     /// Who is absent, by seat or initials, or as "1 tuba"; may be given more than once
     #[arg(long, value_name = "SEAT", value_delimiter = ',')]
     pub without: Vec<String>,
+    /// Earlier concerts whose playing counts too, so that over all of them it is shared fairly; may be given more than once
+    #[arg(long, value_name = "CONCERT")]
+    pub after: Vec<String>,
     /// Let instruments be handed over from player to player in the rests
     #[arg(long)]
     pub handing_over: bool,
-    /// How to show it: table (to read; this if left out), json (for other programs), door (a page for the door), counting (a page that counts the rests) or seating (a page with the setup)
+    /// How to show it: table (to read; this if left out), json (for other programs), door (a page for the door), counting (a page that counts the rests), cards (a card a player for the folder, four on a sheet) or seating (a page with the setup)
     #[arg(
         long = "as",
         value_enum,
@@ -361,6 +365,8 @@ pub enum AssignForm {
     Door,
     /// A page on which each player's line is counted as in a part
     Counting,
+    /// A card a player for the folder, four on a sheet
+    Cards,
 }
 
 /// What pages are printed on.
@@ -430,10 +436,10 @@ pub struct Choose {
     #[arg(long)]
     pub borrow: bool,
     /// How many years a piece rests after a performance: 2 if left out, 0 for none
-    #[arg(long, value_name = "YEARS", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
+    #[arg(long, value_name = "YEARS", default_value_t = RESTS, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
     pub rest: u32,
     /// How many of the next best programs to show: 2 if left out, 0 for none
-    #[arg(long, value_name = "NUMBER", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=20))]
+    #[arg(long, value_name = "NUMBER", default_value_t = OTHERS, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=20))]
     pub others: u32,
     /// Let pieces be alike; without this at most 2 of one style, 2 in one key, and 2 by one composer
     #[arg(long)]

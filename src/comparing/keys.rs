@@ -100,6 +100,7 @@ pub fn fact_key(fact: &RowFact) -> String {
         Fact::Players(..) | Fact::OnePlayer => "players",
         Fact::Measures(_) => "measures",
         Fact::Lasts(_) => "lasts",
+        Fact::Line(field, _) => field,
         Fact::Positions(_) => "positions",
         Fact::Lines(_) => "lines",
         Fact::Pitches(..) | Fact::Notes(..) => "notes",

@@ -42,7 +42,10 @@ impl<'s> Round<'s> {
         };
         let reading = entry.reading();
         let read = OnceCell::new();
-        let card = Card::new(self.snapshot, id, entry, &reading, facts(entry, &reading, &read));
+        let Some(facts) = facts(self.snapshot, id, &reading, &read) else {
+            return Vec::new();
+        };
+        let card = Card::new(self.snapshot, id, entry, &reading, facts);
         let mut findings = run_all(&card, Reads::Card);
         findings.extend(run_all(&card, Reads::Catalogue));
         settle(&card, &self.standing, findings)
@@ -54,11 +57,20 @@ pub fn of_card(snapshot: &Snapshot, id: EntryId) -> Vec<Finding> {
     Round::of(snapshot).of_card(id)
 }
 
-/// What a card says, taken out of its reading where nobody has asked before. It is not kept with the card: most
-/// pieces of a large catalogue are asked by nobody else.
-fn facts<'f>(entry: &'f Entry, reading: &Reading, read: &'f OnceCell<Facts>) -> &'f Facts {
+/// What a card says, taken out of its reading where nobody has asked before. It is kept with the card only where a
+/// concert lists it: most pieces of a large catalogue are asked by nobody else.
+fn facts<'f>(
+    snapshot: &'f Snapshot,
+    id: EntryId,
+    reading: &Reading,
+    read: &'f OnceCell<Facts>,
+) -> Option<&'f Facts> {
+    let entry = snapshot.entry(id)?;
     let take = || read.get_or_init(|| Facts::of(reading, &entry.text));
-    entry.known_facts().unwrap_or_else(take)
+    Some(match snapshot.listings_of(id).is_empty() {
+        true => entry.known_facts().unwrap_or_else(take),
+        false => entry.facts_of(reading),
+    })
 }
 
 fn run_all(card: &Card<'_>, reads: Reads) -> Vec<Finding> {
@@ -125,7 +137,7 @@ impl Look {
         let entry = round.snapshot.entry(self.id)?;
         let reading = entry.reading();
         let read = OnceCell::new();
-        let facts = facts(entry, &reading, &read);
+        let facts = facts(round.snapshot, self.id, &reading, &read)?;
         let card = Card::new(round.snapshot, self.id, entry, &reading, facts);
         let own = self.own.unwrap_or_else(|| run_all(&card, Reads::Card).into());
         let mut findings = own.to_vec();

@@ -1,5 +1,7 @@
 //! Slips of the hand: which known word was meant, and whether that is certain.
 
+use crate::notation::slips_at_most;
+
 /// A known word that is near what was written.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Near {
@@ -18,8 +20,9 @@ pub(crate) fn slips(one: &str, other: &str) -> usize {
 pub(crate) fn near<'k>(written: &str, known: impl Iterator<Item = &'k str> + Clone) -> Option<Near> {
     let word = crate::notation::nearest(written, known.clone())?;
     let away = slips(written, word);
+    let small = written.to_lowercase();
     let as_near = known
-        .filter(|other| *other != word && slips(written, other) <= away)
+        .filter(|other| *other != word && slips_at_most(&small, other, away).is_some())
         .count();
     Some(Near {
         word: word.to_owned(),

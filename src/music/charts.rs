@@ -119,14 +119,18 @@ pub fn comfort(instrument: &str, part: Option<u8>, grade_tenths: u8) -> Vec<Comf
 
 /// What one chart says, at this grade or the nearest grade below that it covers.
 pub fn by_chart(chart: Chart, instrument: &str, part: Option<u8>, grade_tenths: u8) -> Option<Comfort> {
-    let fits = |row: &&Comfort| {
-        row.chart == chart
+    let mut best: Option<&Comfort> = None;
+    for row in &COMFORT {
+        let fits = row.chart == chart
             && row.instrument == instrument
             && row.grade_tenths <= grade_tenths
-            && (row.part.is_none() || row.part == part)
-    };
-    let rows = COMFORT.iter().filter(fits);
-    rows.max_by_key(|row| (row.grade_tenths, row.part)).copied()
+            && (row.part.is_none() || row.part == part);
+        let rank = |row: &Comfort| (row.grade_tenths, row.part);
+        if fits && best.is_none_or(|best| rank(best) <= rank(row)) {
+            best = Some(row);
+        }
+    }
+    best.copied()
 }
 
 /// The lowest grade, in tenths, at which a chart lets an instrument play this written note.

@@ -147,6 +147,9 @@ fn reason(masked: &str, line: Span) -> Option<Span> {
 
 /// The sighs at the ends of what stands between commas.
 fn aside(masked: &str, line: Span) -> Vec<Span> {
+    if !ends_in_a_word(line.slice(masked)) {
+        return Vec::new();
+    }
     let pieces = super::pieces::split_commas(line.slice(masked)).into_iter();
     pieces
         .filter_map(|(at, text)| {
@@ -159,6 +162,21 @@ fn aside(masked: &str, line: Span) -> Vec<Span> {
             (from < text.trim_end().len()).then(|| Span::new(start + from as u32, end))
         })
         .collect()
+}
+
+/// Whether anything between commas ends in a letter or a smile, and not in a figure as most lines do.
+fn ends_in_a_word(text: &str) -> bool {
+    let may_end = |byte: u8| byte.is_ascii_alphabetic() || matches!(byte, b'(' | b')');
+    let mut last = 0;
+    for byte in text.bytes() {
+        match byte {
+            b',' | b';' if may_end(last) => return true,
+            b',' | b';' => last = 0,
+            b' ' | b'\t' | b'.' | b'!' | 0xc2 | 0xa0 => {}
+            byte => last = byte,
+        }
+    }
+    may_end(last)
 }
 
 /// Where the sigh at the end of some words begins; between commas it may stand `alone`.

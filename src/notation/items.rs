@@ -113,14 +113,34 @@ pub fn stages(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
             let start = span.start + (offset + start) as u32;
             let part = trim_span(masked, Span::long(start, part.len() as u32));
             for part in but_for_a_bar(masked, part, of) {
-                parts.extend(without_comma(masked, part, of));
+                for part in but_for_a_place(masked, part) {
+                    parts.extend(without_comma(masked, part, of));
+                }
             }
         }
     }
     parts.retain(|part| !part.is_empty());
+    let more = one_bar::more_bars(masked, &parts, of);
     let mut stages: Vec<Item> = Vec::new();
     let mut from: Option<Place> = None;
     for (at, part) in parts.iter().enumerate() {
+        // `5/4 at 12, 28 and 44`: the same meter in each of these bars alone.
+        if let Some(bars) = more.get(&at)
+            && let Some(before) = stages.last_mut()
+        {
+            ear.hear(*part);
+            let first = before.clone();
+            before.place = before.place.take().map(one_bar::alone);
+            for bar in bars {
+                stages.push(Item {
+                    span: bar.0,
+                    core: bar.0,
+                    place: Some(one_bar::alone(Place::At(place::Point::Measure(bar.1)))),
+                    ..first.clone()
+                });
+            }
+            continue;
+        }
         let more = at + 1 < parts.len();
         if let [only] = stages.as_mut_slice()
             && !more
@@ -130,7 +150,7 @@ pub fn stages(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
             only.span = Span::new(only.span.start, part.end);
             break;
         }
-        let ends = until(part.slice(masked)).filter(|_| more);
+        let ends = if more { until(part.slice(masked)) } else { None };
         let own = match &ends {
             Some((head, _)) => Span::long(part.start, *head as u32),
             None => stays::without_tail(ear, masked, *part, from.is_some()),
@@ -167,6 +187,11 @@ pub fn stages(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
 
 /// `2/4 til 40`, `two flats through m. 56`: where the next stage starts, and the length of what stands before it.
 fn until(text: &str) -> Option<(usize, Place)> {
+    // All of these words begin so.
+    let begins = |pair: &[u8]| matches!(pair, [b' ', b't' | b'u']);
+    if !text.as_bytes().windows(2).any(begins) {
+        return None;
+    }
     let until = [" til ", " till ", " until ", " up to "]
         .iter()
         .find_map(|joint| {
@@ -211,11 +236,35 @@ fn but_for_a_bar(masked: &str, part: Span, of: Of) -> Vec<Span> {
     if of != Of::Meter || part.len() > scan::LONGEST {
         return vec![part];
     }
+    if let Some(end) = one_bar::first_of_bars(masked, part) {
+        let head = Span::new(part.start, end);
+        let tail = trim_span(masked, Span::new(end, part.end));
+        let mut parts = but_for_a_bar(masked, head, of);
+        parts.push(tail);
+        return parts;
+    }
     match one_bar::split(part.slice(masked)) {
         Some(end) => {
             let head = Span::long(part.start, end as u32);
             vec![head, trim_span(masked, Span::new(head.end, part.end))]
         }
+        None => vec![part],
+    }
+}
+
+/// `Bb except the trio in Eb`: two stages, the second of which holds in one place.
+fn but_for_a_place(masked: &str, part: Span) -> Vec<Span> {
+    let text = part.slice(masked);
+    let cut = BUT_FOR
+        .iter()
+        .filter_map(|lead| scan::find_word(text, lead))
+        .filter(|at| *at > 0)
+        .min();
+    match cut {
+        Some(at) => vec![
+            trim_span(masked, Span::long(part.start, at as u32)),
+            Span::new(part.start + at as u32, part.end),
+        ],
         None => vec![part],
     }
 }
@@ -271,6 +320,10 @@ fn whole(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Option<Item> {
 }
 
 fn split_then(piece: &str) -> Vec<(usize, &str)> {
+    // Most values have no such word, and looking for a letter costs less.
+    if !piece.contains('h') {
+        return vec![(0, piece)];
+    }
     let mut parts = Vec::new();
     let mut start = 0;
     for (at, _) in piece.match_indices(" then ") {
@@ -302,6 +355,12 @@ fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item
     }
     let mark = ear.mark();
     lead(ear, masked, &mut item, of, changing);
+    if of == Of::Meter
+        && let Some(rest) = one_bar::behind_but(item.core.slice(masked))
+    {
+        item.core = Span::new(item.core.end - rest.len() as u32, item.core.end);
+        ear.hear(Span::new(item.span.start, item.core.start));
+    }
     if of == Of::Meter
         && let Some((value, place)) = one_bar::read(item.core.slice(masked))
     {
@@ -347,6 +406,9 @@ const MOVES: [&str; 20] = [
     "ends in",
 ];
 
+/// Words before a stage that holds in one place and nowhere else.
+const BUT_FOR: [&str; 5] = ["except for", "except", "xcept", "but for", "apart from"];
+
 /// Takes `then`, `some` and `about` from the start.
 fn lead(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: bool) {
     let whole = item.core.slice(masked);
@@ -363,6 +425,11 @@ fn lead(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: bool) {
             item.then |= !rest.starts_with(['s', 'b', 'o']) || rest.starts_with("switches");
             rest = tail.trim_start_matches(scan::is_blank);
         }
+        if let Some(tail) = BUT_FOR.iter().find_map(|lead| scan::after_phrase(rest, lead))
+            && tail.starts_with(scan::is_blank)
+        {
+            rest = tail.trim_start_matches(scan::is_blank);
+        }
         if let Ok((tail, _)) = (word("mostly"), blanks1).parse(rest) {
             (item.about, rest) = (true, tail);
         }
@@ -375,9 +442,17 @@ fn lead(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: bool) {
     {
         (item.about, rest) = (true, tail);
     }
-    if of == Of::Grade {
-        let near = ["maybe", "probably", "more like", "closer to", "nearer"];
-        if let Some(tail) = near.iter().find_map(|near| scan::after_phrase(rest, near))
+    if matches!(of, Of::Grade | Of::Tempo | Of::Lasts | Of::Measures) {
+        let near = [
+            "more like",
+            "closer to",
+            "nearer to",
+            "nearer",
+            "maybe",
+            "probably",
+        ];
+        let near = near.iter().filter(|near| of == Of::Grade || near.contains(' '));
+        if let Some(tail) = near.filter_map(|near| scan::after_phrase(rest, near)).next()
             && tail.starts_with(scan::is_blank)
         {
             (item.about, rest) = (true, tail.trim_start_matches(scan::is_blank));
@@ -435,11 +510,13 @@ fn place_first(masked: &str, item: &mut Item, of: Of) {
         Ok::<_, nom::Err<nom::error::Error<&str>>>((rest, ()))
     });
     let rest = led.map_or(all, |(rest, ())| rest);
+    let before = Span::new(item.span.start, item.core.start).slice(masked);
+    let but = BUT_FOR.iter().any(|lead| scan::find_word(before, lead).is_some());
     let words: Vec<Span> = words_of(rest, Span::whole(rest)).take(6).collect();
     let found = (1..words.len()).rev().find_map(|count| {
         let end = words.get(count - 1)?.end as usize;
         let head = rest.get(..end)?.trim_end_matches([':', '=']);
-        let place = match (led_here(all, rest), place::Point::read(head)) {
+        let place = match (led_here(all, rest) || but, place::Point::read(head)) {
             (true, _) => place::after_at(head)?,
             // A figure alone may be anything.
             (false, Some(point)) if point.mark().is_some_and(|name| is_plain(name) && name.chars().count() > 2) => {
@@ -483,6 +560,16 @@ fn near_enough(masked: &str, item: &mut Item, of: Of, changing: bool) {
         .iter()
         .find(|near| text.contains(**near))
         && let Some(value) = values::read(of, &text.replacen(near, " ", 1))
+    {
+        (item.about, item.value) = (true, Some(value));
+        return;
+    }
+    // `64ish`: glued to its figure.
+    if let Some(at) = text.find("ish")
+        && let (Some(head), Some(tail)) = (text.get(..at), text.get(at + 3..))
+        && head.ends_with(|c: char| c.is_ascii_digit())
+        && (tail.is_empty() || tail.starts_with(scan::is_blank))
+        && let Some(value) = values::read(of, &format!("{head}{tail}"))
     {
         (item.about, item.value) = (true, Some(value));
         return;

@@ -29,6 +29,6 @@ pub mod values;
 pub use build::{kind_of, split, starts_entry, starts_indented, unknown_word};
 pub use heard::{Expected, Unheard};
 pub use kind::Kind;
-pub use nearest::nearest;
+pub use nearest::{nearest, slips_at_most};
 pub use of::Of;
 pub use read::{Body, FieldReading, Reading, TableRow, read, read_some};

@@ -172,7 +172,9 @@ impl Of {
                 "what an order costs to send, such as 8 USD or 6 USD free over 75 USD from Rivermark Editions"
             }
             Of::Absent => "a seat or players, such as P3 or 1 tuba",
-            Of::Pin => "who plays what, such as P3 on snare, P2 not on bass drum or without P5",
+            Of::Pin => {
+                "who plays what, such as P3 on snare, P2 not on bass drum, without P5, P1 and P4 never together or P2 at most 2 parts"
+            }
             Of::ConcertLength => "a length, such as 20 minutes or 1:30 between pieces",
             Of::Together => "two instruments, such as triangle and wood block",
             Of::PartNumbers => "numbers of parts, such as parts 1, 3 and 5",

@@ -1,8 +1,12 @@
 //! A meter with a bar or two of another in it: `4/4 with one 2/4 bar at 24`.
 
+use std::collections::BTreeMap;
+
+use super::of::Of;
 use super::scan;
 use super::values::{self, Place, Point, Value, place};
 use crate::music::Meter;
+use crate::text::Span;
 
 /// Words between a meter and the bars that are otherwise.
 const BUT: [&str; 9] = [
@@ -17,6 +21,64 @@ const BUT: [&str; 9] = [
     "plus",
 ];
 
+/// The measures in parts of a value that name nothing else, behind a meter that says its measure: the `28 and 44` of
+/// `5/4 at 12, 28 and 44`, by the number of the part.
+pub(super) fn more_bars(masked: &str, parts: &[Span], of: Of) -> BTreeMap<usize, Vec<(Span, u32)>> {
+    let mut found = BTreeMap::new();
+    if of != Of::Meter {
+        return found;
+    }
+    for (at, part) in parts.iter().enumerate().skip(1) {
+        let before = parts.get(at - 1).map_or("", |before| before.slice(masked));
+        let goes_on = found.contains_key(&(at - 1))
+            || matches!(place::split_place(before).1, Some(Place::At(Point::Measure(_))));
+        if let Some(bars) = bars(masked, *part).filter(|_| goes_on) {
+            found.insert(at, bars);
+        }
+    }
+    found
+}
+
+/// Measures with nothing but `and` between them: `28 and 44`, `12 28 44`.
+fn bars(masked: &str, part: Span) -> Option<Vec<(Span, u32)>> {
+    let mut found = Vec::new();
+    for word in super::items::words_of(masked, part) {
+        let text = word.slice(masked);
+        if matches!(text, "and" | "&" | "+") {
+            continue;
+        }
+        let plain = text.len() < 5 && text.bytes().all(|byte| byte.is_ascii_digit());
+        found.push((word, plain.then(|| text.parse().ok()).flatten()?));
+    }
+    (!found.is_empty()).then_some(found)
+}
+
+/// The place of one bar alone.
+pub(super) fn alone(place: Place) -> Place {
+    match place {
+        Place::At(point @ Point::Measure(_)) => Place::Between(point.clone(), point),
+        place => place,
+    }
+}
+
+/// `5/4 at 12 28 and 44`: where the first of several bars ends.
+pub(super) fn first_of_bars(masked: &str, part: Span) -> Option<u32> {
+    let words: Vec<Span> = super::items::words_of(masked, part).collect();
+    let is_bar = |word: &Span| {
+        let text = word.slice(masked);
+        text.len() < 5 && text.bytes().all(|byte| byte.is_ascii_digit())
+    };
+    let first = words.iter().position(is_bar)?;
+    let led = words.get(first.checked_sub(1)?)?.slice(masked);
+    let rest = words.get(first + 1..)?;
+    let behind = rest
+        .first()
+        .filter(|_| matches!(led, "at" | "@" | "in" | "mm." | "bars" | "measures"))?;
+    let all = Span::new(behind.start, part.end);
+    bars(masked, all)?;
+    Some(words.get(first)?.end)
+}
+
 /// Where the first meter of `4/4 with one 2/4 bar at 24` ends.
 pub(super) fn split(text: &str) -> Option<usize> {
     text.char_indices()
@@ -27,12 +89,16 @@ pub(super) fn split(text: &str) -> Option<usize> {
             let behind = behind_but(tail)?;
             let meter = |text: &str| Meter::read(text).is_some();
             let known = meter(head) || place::split_place(head).1.is_some();
-            (known && read(behind).is_some()).then_some(head.len())
+            let placed = || {
+                let (value, place) = place::split_place(behind);
+                place.is_some() && meter(value)
+            };
+            (known && (read(behind).is_some() || placed())).then_some(head.len())
         })
 }
 
 /// What stands behind a word such as `with`.
-fn behind_but(text: &str) -> Option<&str> {
+pub(super) fn behind_but(text: &str) -> Option<&str> {
     BUT.iter().find_map(|but| {
         let rest = scan::after_phrase(text, but)?;
         rest.starts_with(scan::is_blank).then(|| rest.trim_start())
@@ -51,7 +117,7 @@ pub(super) fn read(text: &str) -> Option<(Value, Option<Place>)> {
     }
     let text = behind_but(text).unwrap_or(text);
     let (count, rest) = leading_count(text);
-    let meter = |words: &str| values::read(super::of::Of::Meter, words.trim());
+    let meter = |words: &str| values::read(Of::Meter, words.trim());
     let of_bars = |rest: &str| {
         // `bar of 2/4 at 24` and `2/4 bar at 24`.
         let bars = bar_word(rest).and_then(|behind| scan::after_phrase(behind.trim_start(), "of"));

@@ -88,8 +88,17 @@ pub fn of_list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Span> {
         pieces = with_sizes(masked, pieces);
     }
     if of == Of::Mark {
-        pieces = pieces
+        pieces = with_a_letter_left_out(masked, pieces)
             .into_iter()
+            .flat_map(|piece| {
+                let parts = joined(masked, piece, of);
+                for pair in parts.windows(2) {
+                    if let [before, after] = pair {
+                        ear.hear(Span::new(before.end, after.start));
+                    }
+                }
+                parts
+            })
             .flat_map(|piece| run_together(masked, piece))
             .collect();
     }
@@ -106,6 +115,7 @@ pub fn of_list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Span> {
             | Of::Held
             | Of::Title
             | Of::Needs
+            | Of::Listed
     ) {
         pieces = pieces
             .into_iter()
@@ -165,6 +175,19 @@ fn with_sizes(masked: &str, pieces: Vec<Span>) -> Vec<Span> {
             matches!(read, Some(values::Owned::Kind(_)))
         };
         match joined.last_mut().filter(|last| only_sizes && !kind(last)) {
+            Some(last) => last.end = piece.end,
+            None => joined.push(piece),
+        }
+    }
+    joined
+}
+
+/// `A to J, no I`: the letter that is left out goes with the letters before it.
+fn with_a_letter_left_out(masked: &str, pieces: Vec<Span>) -> Vec<Span> {
+    let mut joined: Vec<Span> = Vec::new();
+    for piece in pieces {
+        let left_out = values::MarksSaid::left_out(piece.slice(masked)).is_some();
+        match joined.last_mut().filter(|_| left_out) {
             Some(last) => last.end = piece.end,
             None => joined.push(piece),
         }

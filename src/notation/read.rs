@@ -1,5 +1,6 @@
 //! Reading the fields of one entry: from lines and words to items, rows and text.
 
+use std::borrow::Cow;
 use std::cell::RefCell;
 
 use crate::text::Span;
@@ -134,7 +135,8 @@ pub fn read_some(text: &str, wanted: impl Fn(Option<&FieldSpec>, &str) -> bool) 
 
 /// The values of fields, the words in them that nobody understood, and those that are only talk.
 fn read_all(text: &str, tree: &Tree, wanted: &[&Field]) -> (Vec<FieldReading>, Vec<Unheard>, Vec<Span>) {
-    let (masked, mut asides) = asides::hidden(remarks::blanked(text), wanted);
+    let masked = with_tempos(text, remarks::blanked(text), wanted);
+    let (masked, mut asides) = asides::hidden(masked, wanted);
     let (mut fields, mut unheard) = read_fields(text, &masked, tree, wanted);
     // What nobody understood may be talk; without it the rest is read again.
     let talk = spoken::found(&masked, tree, &unheard);
@@ -143,12 +145,70 @@ fn read_all(text: &str, tree: &Tree, wanted: &[&Field]) -> (Vec<FieldReading>, V
             .iter()
             .map(|span| spoken::with_its_comma(&masked, *span))
             .collect();
+        let conditions: Vec<Span> = talk
+            .iter()
+            .zip(&hidden)
+            .filter(|(talk, hidden)| {
+                spoken::is_condition(talk.slice(&masked)) && !asked_before(&masked, **hidden)
+            })
+            .map(|(_, hidden)| *hidden)
+            .collect();
         let masked = asides::without(masked, &hidden);
+        let masked = questioned(masked.into_owned(), &conditions);
         (fields, unheard) = read_fields(text, &masked, tree, wanted);
         asides.extend(talk);
     }
     asides.sort_by_key(|span| span.start);
     (fields, unheard, asides)
+}
+
+/// `Allegro (144)`: a figure in parentheses on a line of tempos is the tempo, and no remark.
+fn with_tempos<'t>(text: &'t str, masked: Cow<'t, str>, wanted: &[&Field]) -> Cow<'t, str> {
+    let is_tempo = |field: &&&Field| {
+        let shape = field.spec.map(|spec| spec.shape);
+        matches!(shape, Some(Shape::Value(Of::Tempo)))
+    };
+    let mut bytes: Option<Vec<u8>> = None;
+    for field in wanted.iter().filter(is_tempo) {
+        let line = field.value.slice(text);
+        for (start, end) in remarks::remarks(line) {
+            let inside = line.get(start + 1..end.saturating_sub(1)).unwrap_or("");
+            let figure = inside.contains(|c: char| c.is_ascii_digit());
+            if figure && super::values::read(Of::Tempo, inside.trim()).is_some() {
+                let from = field.value.start as usize + start + 1;
+                let bytes = bytes.get_or_insert_with(|| masked.as_bytes().to_vec());
+                if let Some(place) = bytes.get_mut(from..from + inside.len()) {
+                    place.copy_from_slice(inside.as_bytes());
+                }
+            }
+        }
+    }
+    match bytes.and_then(|bytes| String::from_utf8(bytes).ok()) {
+        Some(masked) => Cow::Owned(masked),
+        None => masked,
+    }
+}
+
+/// Whether what stands before a place is marked as an open question already.
+fn asked_before(masked: &str, place: Span) -> bool {
+    masked
+        .get(..place.start as usize)
+        .is_some_and(|head| head.ends_with('?'))
+}
+
+/// The text with a question mark where each of these stretches, which are blank, begins.
+fn questioned(masked: String, places: &[Span]) -> String {
+    let mut bytes = masked.into_bytes();
+    for place in places {
+        if let Some(first) = bytes
+            .get_mut(place.start as usize)
+            .filter(|first| **first == b' ')
+        {
+            *first = b'?';
+        }
+    }
+    // A blank gave way to a question mark, so that what is left is text.
+    String::from_utf8(bytes).unwrap_or_default()
 }
 
 fn read_fields(
@@ -245,6 +305,9 @@ impl Reader<'_> {
             let mut line = items::list(&mut self.ear.borrow_mut(), self.masked, span, of);
             spread_day(&mut line);
             found.extend(line);
+        }
+        if of == Of::Loan {
+            due_after(&mut found);
         }
         found
     }
@@ -463,6 +526,30 @@ fn flat(rows: &[Row]) -> impl Iterator<Item = Span> {
         open.extend(row.rows.iter().rev());
     }
     spans.into_iter()
+}
+
+/// `2023-10-03 to the church, due back in May`: the first May after the day on which it was lent.
+fn due_after(items: &mut [Item]) {
+    use super::values::{Loan, Value};
+    let mut lent = None;
+    for item in items {
+        match &mut item.value {
+            Some(Value::Loan(Loan::Out { day: Some(day), .. })) => lent = Some(*day),
+            Some(Value::Loan(Loan::Due(due))) if due.year.is_none() => {
+                let after = |lent: super::values::Day| Some((lent.year?, lent.month?, lent.day));
+                if let (Some((year, month, day)), Some(due_month)) = (lent.and_then(after), due.month) {
+                    // Within one month only days that are both said tell which of them is first.
+                    let later = due_month > month
+                        || due_month == month && day.zip(due.day).is_some_and(|(lent, due)| due > lent);
+                    let unsure = due_month == month && day.zip(due.day).is_none();
+                    if !unsure {
+                        due.year = Some(if later { year } else { year.saturating_add(1) });
+                    }
+                }
+            }
+            _ => {}
+        }
+    }
 }
 
 /// `all by DATE` at the end of a line of skills covers the whole line; any other day is its own skill's.

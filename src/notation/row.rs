@@ -268,6 +268,8 @@ pub enum Fact {
     Title(Titled),
     /// What a row of a program is that is no piece, with its length.
     Interlude(Interlude),
+    /// The meter, key or tempo of a movement, said beside its title: the field and its stages.
+    Line(&'static str, Vec<super::items::Item>),
     /// A finding let stand for this row.
     Stet(Stet),
     /// What a movement or a piece of a program is besides, such as `attacca` or `opener`.
@@ -297,6 +299,8 @@ pub enum Order {
     BeforeIntermission,
     /// It stands after the intermission.
     AfterIntermission,
+    /// It comes after a speech.
+    AfterSpeech,
     /// It is so many pieces into the program, from 1.
     Nth(u8),
     /// It is played with a recording.

@@ -7,6 +7,7 @@ mod order;
 mod players;
 mod section;
 mod table;
+mod which;
 
 pub use table::is_one_measure;
 
@@ -29,7 +30,7 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, line: usize, of: RowsOf, in
     let mut rows = match of {
         RowsOf::Program => order::program(ear, masked, span, line, inline),
         RowsOf::Movements => order::movements(ear, masked, span, line, inline),
-        RowsOf::Seats => vec![players::seats(ear, masked, span, line)],
+        RowsOf::Seats => players::rows_of_chairs(ear, masked, span, line),
         RowsOf::Percussionists => players::percussionists(ear, masked, span, line),
         _ => table::read(ear, masked, span, line, of, inline),
     };

@@ -102,6 +102,10 @@ impl fmt::Display for Fact {
             Fact::Measures(1) => f.write_str("1 measure"),
             Fact::Measures(many) => write!(f, "{many} measures"),
             Fact::Lasts(clock) => clock.fmt(f),
+            Fact::Line(_, stages) => {
+                let stages: Vec<String> = stages.iter().filter_map(|stage| stage.one_form()).collect();
+                f.write_str(&stages.join(", "))
+            }
             Fact::NoRange(words) => f.write_str(words),
             Fact::CompleteWith(parts) => {
                 f.write_str("complete with ")?;
@@ -161,6 +165,7 @@ impl fmt::Display for Fact {
             Fact::Order(order) => f.write_str(match order {
                 Order::BeforeIntermission => "before the intermission",
                 Order::AfterIntermission => "after the intermission",
+                Order::AfterSpeech => "after the speech",
                 Order::WithTrack => "with the recording",
                 Order::Speaker => "needs the speaker",
                 Order::IfTime => "if time allows",

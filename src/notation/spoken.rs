@@ -4,6 +4,9 @@
 //! Such a clause is a remark only where no reader understood any word of it, where it begins as talk does, and
 //! where none of its words could say a fact: no figure, no number in words, no instrument, no `not` and no `only`,
 //! no word of measures, days, money, players or parts. All others are told.
+//!
+//! What a director says behind `if`, `unless` and their like is kept too, where no reader understands the condition:
+//! what stands before it is an open question then, as if it were marked with a `?`.
 
 mod weight;
 
@@ -142,12 +145,62 @@ const MORE_LEADS: &[&str] = &[
     "whatever",
     "signed",
     "custodian",
+    "their",
+    "your",
+    "families",
+    "grandparents",
+    "the principal",
+    "crowd",
+    "the crowd",
+    "audience",
+    "sweet",
+    "bonus",
     "thats it",
     "that's it",
 ];
 
+/// People who play nothing.
+const BYSTANDERS: [&str; 9] = [
+    "custodian",
+    "parents",
+    "families",
+    "the audience",
+    "audience",
+    "crowd",
+    "the crowd",
+    "grandparents",
+    "the principal",
+];
+
+const PREPOSITIONS: [&str; 11] = [
+    "up", "in", "on", "at", "out", "off", "back", "down", "over", "away", "here",
+];
+
 /// Words inside a line at which talk may begin without a comma before it.
 const INNER: [&str; 6] = ["so", "but", "though", "although", "who", "which"];
+
+/// Words that lead a condition, the longer before the shorter (common practice, no source).
+const CONDITIONS: [&str; 19] = [
+    "or however",
+    "or as slow as",
+    "or as fast as",
+    "or as long as",
+    "or as much as",
+    "or as many as",
+    "or whatever",
+    "but only if",
+    "only if",
+    "just if",
+    "but if",
+    "if",
+    "unless",
+    "as long as",
+    "provided",
+    "depending on",
+    "depends on",
+    "assuming",
+    "in case",
+];
 
 /// The clauses of talk on the lines of a card, each from its first word to its last. `masked` has its remarks and
 /// asides blanked already.
@@ -161,6 +214,19 @@ pub fn found(masked: &str, tree: &Tree, unheard: &[Unheard]) -> Vec<Span> {
         talk.field(field);
     }
     talk.found
+}
+
+/// Whether a clause is a condition, so that what stands before it is an open question.
+pub fn is_condition(clause: &str) -> bool {
+    condition(clause).is_some_and(|rest| !rest.trim().is_empty())
+}
+
+/// What stands behind the words that lead a condition.
+fn condition(clause: &str) -> Option<&str> {
+    let rest = CONDITIONS
+        .iter()
+        .find_map(|lead| scan::after_phrase(clause, lead))?;
+    rest.starts_with(scan::is_blank).then_some(rest)
 }
 
 /// A clause with the comma, dash or dot that parts it from what stands before.
@@ -190,18 +256,18 @@ impl Talk<'_> {
             Some(Shape::Rows(of)) => matches!(of, RowsOf::Percussionists),
             Some(Shape::Block(_)) => false,
         };
-        self.line(field.value, names);
-        self.rows(&field.rows, names);
+        self.line(field.value, names, rows_of(field));
+        self.rows(&field.rows, names, rows_of(field));
     }
 
-    fn rows(&mut self, rows: &[Row], names: bool) {
+    fn rows(&mut self, rows: &[Row], names: bool, table: bool) {
         for row in rows {
-            self.line(row.body, names);
-            self.rows(&row.rows, names);
+            self.line(row.body, names, table);
+            self.rows(&row.rows, names, table);
         }
     }
 
-    fn line(&mut self, line: Span, names: bool) {
+    fn line(&mut self, line: Span, names: bool, row: bool) {
         let unheard = self.unheard.iter().any(|left| left.span.overlaps(line));
         if line.is_empty() || line.len() > scan::LONGEST || !(unheard || names) {
             return;
@@ -214,6 +280,13 @@ impl Talk<'_> {
             let Some(words) = text.get(start..end) else {
                 continue;
             };
+            if let Some(at) = on_condition(words, start > 0, row) {
+                let span = Span::new(line.start + (start + at) as u32, line.start + end as u32);
+                if names || self.is_condition_unheard(span) {
+                    self.found.push(span);
+                    continue;
+                }
+            }
             let from = match start > 0 && talks(words) {
                 true => Some(start),
                 false => inner(words).map(|at| start + at),
@@ -224,6 +297,15 @@ impl Talk<'_> {
                 self.found.push(span);
             }
         }
+    }
+
+    /// Whether nobody understood the word that leads a condition, nor all that stands behind it.
+    fn is_condition_unheard(&self, span: Span) -> bool {
+        let left = |word: Span| self.unheard.iter().any(|left| left.span.encloses(word));
+        let mut words = super::items::words_of(self.masked, span);
+        words
+            .find(|word| condition(Span::new(word.start, span.end).slice(self.masked)).is_some())
+            .is_some_and(left)
     }
 
     /// Whether nobody understood any word of a clause, but for the word that joins it to what stands before.
@@ -239,6 +321,11 @@ impl Talk<'_> {
                 self.unheard.iter().any(|left| left.span.encloses(word))
             })
     }
+}
+
+/// Whether a field's lines are rows, which begin with a name.
+fn rows_of(field: &Field) -> bool {
+    matches!(field.spec.map(|spec| spec.shape), Some(Shape::Rows(_)))
 }
 
 fn is_joint(word: &str) -> bool {
@@ -293,12 +380,35 @@ fn ends_sentence(before: &str) -> bool {
             .all(|c| c.is_alphanumeric() || matches!(c, '/' | ':'))
 }
 
+/// Where a condition begins in a clause: at its start where something stands before the clause, or behind a figure or
+/// some words in it. Behind a name alone it would make an open question of the name.
+fn on_condition(words: &str, goes_on: bool, row: bool) -> Option<usize> {
+    let blanks = words
+        .char_indices()
+        .filter(|(_, c)| scan::is_blank(*c))
+        .map(|(at, _)| at + 1);
+    std::iter::once(0).chain(blanks).find(|at| {
+        let head = words.get(..*at).unwrap_or("");
+        let behind = words.get(*at..).unwrap_or("");
+        let said = goes_on
+            || !row
+            || head.contains(|c: char| c.is_ascii_digit())
+            || head.split_whitespace().count() > 2;
+        let room = *at > 0 || goes_on;
+        // What is asked about, and what has a figure of its own behind it, is for other readers.
+        let few = behind.split_whitespace().count() <= 9;
+        room && said && few && is_condition(behind)
+    })
+}
+
 /// Where talk begins inside a clause, without a comma before it.
 fn inner(words: &str) -> Option<usize> {
     INNER.iter().find_map(|lead| {
         let at = scan::find_word(words, lead)?;
         let talk = words.get(at..)?;
-        (at > 0 && words.get(..at)?.ends_with(scan::is_blank) && talks(talk)).then_some(at)
+        // `8 or so` is near enough.
+        let near = words.get(..at)?.trim_end().ends_with(" or");
+        (!near && at > 0 && words.get(..at)?.ends_with(scan::is_blank) && talks(talk)).then_some(at)
     })
 }
 
@@ -310,6 +420,16 @@ pub(super) fn talks(clause: &str) -> bool {
         .filter_map(|lead| scan::after_phrase(clause, lead))
         .min_by_key(|rest| rest.len());
     let Some(rest) = begins else { return false };
+    // Of those who play nothing no entrance is told: `custodian locks up`.
+    let bystander = BYSTANDERS
+        .iter()
+        .any(|lead| scan::after_phrase(clause, lead).is_some());
+    let plain: Vec<&str> = clause
+        .split(scan::is_blank)
+        .filter(|word| !bystander || !PREPOSITIONS.contains(word))
+        .collect();
+    let clause = plain.join(" ");
+    let clause = clause.as_str();
     let joins = INNER.iter().any(|lead| clause.eq_ignore_ascii_case(lead));
     !joins && (rest.is_empty() || rest.starts_with(scan::is_blank)) && !weight::any(clause)
 }

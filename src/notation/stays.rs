@@ -95,7 +95,16 @@ pub fn only_goes_on(text: &str) -> bool {
         "on to the end",
         "straight to the end",
         "to the end",
-        "on",
+        "same both times",
+        "same each time",
+        "the same both times",
+        "the same each time",
+        "no repeats on the D.S.",
+        "no repeats on the DS",
+        "no repeats on the D.C.",
+        "no repeats on the DC",
+        "no repeats after the D.S.",
+        "no repeats after the D.C.",
     ]
     .iter()
     .any(|said| text.eq_ignore_ascii_case(said))

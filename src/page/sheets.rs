@@ -87,8 +87,9 @@ fn concert(snapshot: &Snapshot, id: EntryId, which: Which, paper: Paper) -> Resu
     match which {
         Which::Door => Ok(door::html(&door::of_concert(snapshot, &plan, &[]), paper)),
         Which::Seating => {
-            let settings = plan.pieces.iter().filter_map(|piece| piece.setting.as_ref());
-            seats(snapshot, &settings.collect::<Vec<&Setting>>(), paper)
+            let plans = seating::of_evening(snapshot, &plan, &[]);
+            let name = plans.first().ok_or(NO_PIECES)?.band.clone();
+            Ok(seating::html(&name, paper, &plans))
         }
         Which::Counting => {
             let counted = plan.pieces.iter().filter_map(|piece| {

@@ -1,7 +1,7 @@
 //! An answer as a page: what the terminal sets in lines, as headings, paragraphs, lists and tables that a browser
 //! shows, reads aloud and prints.
 
-use crate::text::said::{Answer, Said, Table};
+use crate::text::said::{Answer, Said, Table, Wide};
 
 use super::paper::{BY_LEVARE, Paper, escaped};
 
@@ -18,7 +18,7 @@ pub fn html(about: &str, answer: &Answer, paper: Paper) -> String {
          h1 {{ font-size: 1.4em; margin: 0 0 .6em }}\nh2 {{ font-size: 1.1em; margin: 1.2em 0 .4em }}\n\
          p, ul {{ margin: .5em 0 }}\nul {{ padding-left: 1.2em }}\ntable {{ border-collapse: collapse; margin: .5em 0 }}\n\
          th, td {{ text-align: left; vertical-align: top; padding: .15em 1.2em .15em 0; border-bottom: 1px solid #ccc }}\n\
-         td.number, th.number {{ text-align: right; white-space: nowrap }}\npre {{ white-space: pre-wrap; font-size: .95em }}\n\
+         .number, .short {{ white-space: nowrap }}\ntd.number, th.number {{ text-align: right }}\npre {{ white-space: pre-wrap; font-size: .95em }}\n\
          h2, tr {{ break-inside: avoid; break-after: auto }}\n@media print {{ body {{ padding: 0; max-width: none }} }}\n\
          </style>\n</head>\n<body>\n<h1>{title}</h1>\n"
     );
@@ -58,8 +58,13 @@ fn table(out: &mut String, table: &Table) {
     let cells = |out: &mut String, name: &str, row: &[&str]| {
         out.push_str("<tr>");
         for (cell, column) in row.iter().zip(&table.columns) {
-            let class = if column.right { " class=\"number\"" } else { "" };
-            out.push_str(&format!("<{name}{class}>{}</{name}>", escaped(cell)));
+            let class = match (column.right, column.wide) {
+                (true, _) => " class=\"number\"",
+                (false, Wide::Of(_)) => " class=\"short\"",
+                _ => "",
+            };
+            let scope = if name == "th" { " scope=\"col\"" } else { "" };
+            out.push_str(&format!("<{name}{scope}{class}>{}</{name}>", escaped(cell)));
         }
         out.push_str("</tr>\n");
     };
@@ -77,7 +82,7 @@ fn table(out: &mut String, table: &Table) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::text::said::{Wide, column};
+    use crate::text::said::column;
 
     #[test]
     fn nothing_a_card_holds_becomes_markup_and_lists_are_closed() {

@@ -107,10 +107,16 @@ pub fn misplaced(sheet: &Sheet, places: &[Area]) -> Vec<String> {
             faults.push(format!("beyond the edge: {mark:?}"));
         }
     }
+    let corners: Vec<Vec<(f64, f64)>> = sheet
+        .marks
+        .iter()
+        .map(Mark::corners)
+        .filter(|corners| !corners.is_empty())
+        .collect();
     let words = words(sheet);
     for (at, (area, text)) in words.iter().enumerate() {
-        for (other, over) in words.iter().skip(at + 1) {
-            if area.meets(other) {
+        for (nth, (other, over)) in words.iter().enumerate().skip(at + 1) {
+            if area.meets(other) && overlap(&corners[at], &corners[nth]) {
                 faults.push(format!("{text:?} and {over:?} meet: {area:?} {other:?}"));
             }
         }
@@ -128,6 +134,28 @@ pub fn misplaced(sheet: &Sheet, places: &[Area]) -> Vec<String> {
         }
     }
     faults
+}
+
+/// Whether two rectangles, turned as they are, share more than an edge: no side of either keeps them apart.
+fn overlap(one: &[(f64, f64)], other: &[(f64, f64)]) -> bool {
+    let keeps_apart = |from: (f64, f64), to: (f64, f64)| {
+        let (x, y) = (from.1 - to.1, to.0 - from.0);
+        let along = |corners: &[(f64, f64)]| {
+            let all = corners.iter().map(|at| at.0 * x + at.1 * y);
+            let least = all.clone().fold(f64::MAX, f64::min);
+            (least, all.fold(f64::MIN, f64::max))
+        };
+        let hair = 0.01 * x.hypot(y);
+        let ((a, b), (c, d)) = (along(one), along(other));
+        b <= c + hair || d <= a + hair
+    };
+    let sides = |corners: &[(f64, f64)]| -> Vec<((f64, f64), (f64, f64))> {
+        (0..corners.len())
+            .map(|at| (corners[at], corners[(at + 1) % corners.len()]))
+            .collect()
+    };
+    let mut all = sides(one).into_iter().chain(sides(other));
+    !all.any(|(from, to)| keeps_apart(from, to))
 }
 
 /// The words in a place, without blanks, in reading order.

@@ -188,6 +188,8 @@ pub enum Mark {
         face: Face,
         /// What they say.
         words: String,
+        /// Turned clockwise by so many degrees around their middle.
+        turned: f64,
     },
     /// A straight rule.
     Rule {
@@ -199,6 +201,13 @@ pub enum Mark {
         thick: f64,
         /// Whether it is broken into dashes.
         dashed: bool,
+    },
+    /// A line through points, with round ends.
+    Curve {
+        /// The points.
+        points: Vec<(f64, f64)>,
+        /// How thick it is.
+        thick: f64,
     },
     /// A rectangle: filled, or white with an outline of this thickness.
     Frame {
@@ -228,6 +237,36 @@ pub enum Mark {
 }
 
 impl Mark {
+    /// The corners of the rectangle that words take, turned as they are; none of other marks.
+    pub fn corners(&self) -> Vec<(f64, f64)> {
+        let Mark::Words {
+            x,
+            y,
+            wide,
+            face,
+            turned,
+            ..
+        } = self
+        else {
+            return Vec::new();
+        };
+        let (top, bottom) = (y - HIGH * face.size, y + LOW * face.size);
+        let corners = [(*x, top), (x + wide, top), (x + wide, bottom), (*x, bottom)];
+        if *turned == 0.0 {
+            return corners.to_vec();
+        }
+        let middle = middle(*x, *y, *wide, *face);
+        let (sin, cos) = turned.to_radians().sin_cos();
+        let turn = |(x, y): (f64, f64)| {
+            let (right, down) = (x - middle.0, y - middle.1);
+            (
+                middle.0 + right * cos - down * sin,
+                middle.1 + right * sin + down * cos,
+            )
+        };
+        corners.map(turn).to_vec()
+    }
+
     /// The rectangle the mark takes, outlines counted by half their thickness.
     pub fn area(&self) -> Area {
         let around = |points: &[(f64, f64)], by: f64| {
@@ -244,9 +283,8 @@ impl Mark {
         };
         let half = |outline: &Option<f64>| outline.unwrap_or(0.0) / 2.0;
         match self {
-            Mark::Words { x, y, wide, face, .. } => {
-                Area::new(*x, y - HIGH * face.size, *wide, (HIGH + LOW) * face.size)
-            }
+            Mark::Words { .. } => around(&self.corners(), 0.0),
+            Mark::Curve { points, thick } => around(points, thick / 2.0),
             Mark::Rule { from, to, thick, .. } => around(&[*from, *to], thick / 2.0),
             Mark::Frame { area, outline, .. } => area.within(-half(outline)),
             Mark::Circle {
@@ -259,6 +297,13 @@ impl Mark {
     }
 }
 
+/// The middle of words on a line, halfway up the small letters.
+fn middle(x: f64, y: f64, wide: f64, face: Face) -> (f64, f64) {
+    (x + wide / 2.0, y - MIDDLE * face.size)
+}
+
+/// How far the middle of the small letters lies over the line, in parts of the type size.
+const MIDDLE: f64 = 0.35;
 /// How far capitals and tall letters rise over the line, in parts of the type size.
 pub const HIGH: f64 = 0.74;
 /// How far letters hang below the line, in parts of the type size.
@@ -293,9 +338,34 @@ impl Sheet {
                 wide,
                 face,
                 words: clean,
+                turned: 0.0,
             });
         }
         wide
+    }
+
+    /// Words around a point in the middle of their small letters, turned clockwise by degrees.
+    pub fn words_turned(&mut self, at: (f64, f64), face: Face, words: &str, turned: f64) {
+        let words = clean(words);
+        let wide = face.width(&words);
+        if !words.trim().is_empty() {
+            self.marks.push(Mark::Words {
+                x: at.0 - wide / 2.0,
+                y: at.1 + MIDDLE * face.size,
+                wide,
+                face,
+                words,
+                turned,
+            });
+        }
+    }
+
+    /// A line through points.
+    pub fn curve(&mut self, points: &[(f64, f64)], thick: f64) {
+        self.marks.push(Mark::Curve {
+            points: points.to_vec(),
+            thick,
+        });
     }
 
     /// Words around a middle.
@@ -438,9 +508,10 @@ fn written(out: &mut String, mark: &Mark) -> std::fmt::Result {
             wide,
             face,
             words,
+            turned,
         } => writeln!(
             out,
-            "<text x=\"{}\" y=\"{}\" font-size=\"{}\"{}{} fill=\"{}\" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\">{}</text>",
+            "<text x=\"{}\" y=\"{}\" font-size=\"{}\"{}{} fill=\"{}\" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"{}>{}</text>",
             number(*x),
             number(*y),
             number(face.size),
@@ -452,8 +523,21 @@ fn written(out: &mut String, mark: &Mark) -> std::fmt::Result {
             },
             face.ink.css(),
             number(*wide),
+            turn(*turned, middle(*x, *y, *wide, *face)),
             escaped(words)
         ),
+        Mark::Curve { points, thick } => {
+            let points: Vec<String> = points
+                .iter()
+                .map(|(x, y)| format!("{},{}", number(*x), number(*y)))
+                .collect();
+            writeln!(
+                out,
+                "<polyline points=\"{}\" fill=\"none\" stroke=\"#000\" stroke-width=\"{}\" stroke-linecap=\"round\"/>",
+                points.join(" "),
+                number(*thick)
+            )
+        }
         Mark::Rule {
             from,
             to,
@@ -503,6 +587,18 @@ fn written(out: &mut String, mark: &Mark) -> std::fmt::Result {
                 paint(outline)
             )
         }
+    }
+}
+
+fn turn(degrees: f64, (x, y): (f64, f64)) -> String {
+    match degrees == 0.0 {
+        true => String::new(),
+        false => format!(
+            " transform=\"rotate({} {} {})\"",
+            number(degrees),
+            number(x),
+            number(y)
+        ),
     }
 }
 

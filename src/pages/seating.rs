@@ -1,11 +1,14 @@
 //! The setup of a band: who sits where, one sheet for the wall. Chairs and stands a row, parts, percussion; no names.
 
+mod evening;
+mod ink;
 mod layout;
 mod plan;
 
 #[cfg(test)]
 mod tests;
 
+pub use evening::of_evening;
 pub use layout::{Chair, Layout, Name, Row, SHEET, Stand, Strip, layout};
 pub use plan::{Block, Plan, Station, StationKind, plan};
 
@@ -13,21 +16,17 @@ use crate::catalogue::Snapshot;
 use crate::planning::percussion::Setting;
 use crate::planning::winds;
 
-use super::draw::{Drawing, Ink, Letters, landscape};
-use super::paper::Paper;
+use super::paper::{Paper, Sheet, page};
 use crate::text::sentences::counted;
+use ink::{Drawing, Ink, Letters};
 use layout::CENTER;
 
 /// How high a station of percussion is drawn.
 const HIGH: f64 = 44.0;
 
-/// The picture of a setup as SVG 1.1, on a landscape sheet of letter paper.
-pub fn svg(plan: &Plan) -> String {
-    let name = match &plan.piece {
-        Some(piece) => format!("{}: setup for {piece}", plan.band),
-        None => format!("{}: setup", plan.band),
-    };
-    let mut drawing = Drawing::new(SHEET.0, SHEET.1, &name);
+/// The picture of a setup on a sheet.
+pub fn sheet(plan: &Plan, paper: Paper) -> Sheet {
+    let mut drawing = Drawing::new(paper);
     let layout = layout(plan);
     for row in &layout.rows {
         draw_row(&mut drawing, row);
@@ -62,15 +61,15 @@ pub fn of_settings(snapshot: &Snapshot, settings: &[&Setting], without: &[String
 
 /// Setups as one page for a browser, each on a sheet of its own when it is printed.
 pub fn html(name: &str, paper: Paper, plans: &[Plan]) -> String {
-    let pictures: Vec<String> = plans.iter().map(svg).collect();
-    landscape(&format!("{name}: setup"), paper, &pictures)
+    let sheets: Vec<Sheet> = plans.iter().map(|plan| sheet(plan, paper)).collect();
+    page(&format!("{name}: setup"), paper, &sheets)
 }
 
 /// A row as the crew sees it on the floor: a strip for each section with its chairs, the stands on the podium's side,
 /// and the number of the row on a mark at its left end.
 fn draw_row(drawing: &mut Drawing, row: &Row) {
     for strip in &row.strips {
-        drawing.ring(CENTER, strip.radii, strip.ends, Ink::filled("white", 1.2));
+        drawing.ring(CENTER, strip.radii, strip.ends, 1.2);
     }
     for stand in &row.stands {
         stand_at(drawing, stand);
@@ -79,8 +78,8 @@ fn draw_row(drawing: &mut Drawing, row: &Row) {
         chair_at(drawing, chair);
     }
     for (words, at) in &row.tag.lines {
-        drawing.circle(*at, row.tag.size * 0.78, Ink::filled("black", 0.0));
-        drawing.words_in(*at, Letters::new(row.tag.size).bold().middle(), "white", words);
+        drawing.circle(*at, row.tag.size * 0.78, Ink::Black);
+        drawing.white_words(*at, Letters::new(row.tag.size).bold().middle(), words);
     }
     for name in &row.names {
         let turned = 90.0 - name.angle;
@@ -94,9 +93,9 @@ fn draw_row(drawing: &mut Drawing, row: &Row) {
 fn chair_at(drawing: &mut Drawing, chair: &Chair) {
     let radius = chair.side * 0.42;
     let thick = (chair.side * 0.04).clamp(0.4, 1.4);
-    drawing.circle(chair.at, radius, Ink::filled("white", thick));
-    let back = Ink::line((chair.side * 0.13).clamp(1.0, 5.0));
-    drawing.arc(chair.at, radius, chair.angle - 62.0, chair.angle + 62.0, back);
+    drawing.circle(chair.at, radius, Ink::White(thick));
+    let back = (chair.side * 0.13).clamp(1.0, 5.0);
+    drawing.arc(chair.at, radius, (chair.angle - 62.0, chair.angle + 62.0), back);
     if !chair.words.is_empty() {
         let widest = Letters::new(1.0).bold().width(&chair.words);
         let size = (chair.side * 0.62 / widest).min(chair.side * 0.52);
@@ -111,19 +110,19 @@ fn stand_at(drawing: &mut Drawing, stand: &Stand) {
     let (half, foot) = (stand.wide / 2.0, stand.wide.min(stand.deep * 1.6) * 0.32);
     let (x, y) = stand.at;
     let side = (half * along.cos(), half * along.sin());
-    let ink = Ink::line((stand.deep * 0.22).clamp(0.8, 3.4));
-    drawing.line((x - side.0, y - side.1), (x + side.0, y + side.1), ink);
+    let desk = (stand.deep * 0.22).clamp(0.8, 3.4);
+    drawing.line((x - side.0, y - side.1), (x + side.0, y + side.1), desk);
     let out = stand.angle.to_radians();
     let end = (x + foot * out.cos(), y - foot * out.sin());
-    drawing.line((x, y), end, Ink::line((stand.deep * 0.12).clamp(0.5, 1.8)));
+    drawing.line((x, y), end, (stand.deep * 0.12).clamp(0.5, 1.8));
 }
 
 fn podium(drawing: &mut Drawing) {
     let (x, y) = CENTER;
-    drawing.block((x, y), (74.0, 50.0), 5.0, 0.0, Ink::filled("black", 0.0));
-    drawing.words_in((x, y), Letters::new(15.0).bold().middle(), "white", "podium");
+    drawing.block((x, y), (74.0, 50.0), 5.0, Ink::Black);
+    drawing.white_words((x, y), Letters::new(15.0).bold().middle(), "podium");
     // The conductor's own stand.
-    drawing.line((x - 24.0, y - 34.0), (x + 24.0, y - 34.0), Ink::line(5.0));
+    drawing.line((x - 24.0, y - 34.0), (x + 24.0, y - 34.0), 5.0);
 }
 
 fn head(drawing: &mut Drawing, plan: &Plan) {
@@ -166,14 +165,14 @@ fn stations(drawing: &mut Drawing, plan: &Plan) {
 fn station_at(drawing: &mut Drawing, station: &Station, middle: (f64, f64), wide: f64) {
     let (x, y) = middle;
     let high = HIGH;
-    let ink = Ink::filled("white", 1.8);
+    let ink = Ink::White(1.8);
     match station.kind {
         StationKind::Timpani(kettles) => {
             let radius = (wide / kettles.max(1) as f64 / 2.0 * 0.95).min(high / 2.0 + 2.0);
             for kettle in 0..kettles {
                 let away = (kettle as f64 - (kettles as f64 - 1.0) / 2.0) * radius * 2.08;
                 drawing.circle((x + away, y), radius, ink);
-                drawing.circle((x + away, y), radius * 0.8, Ink::line(0.8));
+                drawing.circle((x + away, y), radius * 0.8, Ink::White(0.8));
             }
         }
         StationKind::Mallets => {
@@ -184,12 +183,12 @@ fn station_at(drawing: &mut Drawing, station: &Station, middle: (f64, f64), wide
                 (x + half, y + high * 0.28),
                 (x - half, y + high * 0.5),
             ];
-            drawing.shape(&shape, ink);
+            drawing.shape(&shape, 1.8);
             for bar in 1..8 {
                 let along = f64::from(bar) / 8.0;
                 let tall = high * (0.5 - 0.22 * along);
                 let at = x - half + 2.0 * half * along;
-                drawing.line((at, y - tall), (at, y + tall), Ink::line(0.8));
+                drawing.line((at, y - tall), (at, y + tall), 0.8);
             }
         }
         StationKind::Drum => {
@@ -198,7 +197,7 @@ fn station_at(drawing: &mut Drawing, station: &Station, middle: (f64, f64), wide
                 let radius = 14f64.min(wide / 4.0);
                 for away in [-0.6, 0.6] {
                     drawing.circle((x + away * radius, y), radius, ink);
-                    drawing.circle((x + away * radius, y), 2.0, Ink::filled("black", 0.0));
+                    drawing.circle((x + away * radius, y), 2.0, Ink::Black);
                 }
                 return name_below(drawing, station, middle, wide);
             }
@@ -206,12 +205,12 @@ fn station_at(drawing: &mut Drawing, station: &Station, middle: (f64, f64), wide
             let radius: f64 = if large { 22.0 } else { 16.0 };
             drawing.circle((x, y), radius.min(wide / 2.2), ink);
             if station.name.contains("cymbal") || station.name.contains("tam") {
-                drawing.circle((x, y), 2.5, Ink::filled("black", 0.0));
+                drawing.circle((x, y), 2.5, Ink::Black);
             }
         }
         StationKind::Table => {
             let table = wide.min(230.0);
-            drawing.block((x, y), (table, high), 3.0, 0.0, ink);
+            drawing.block((x, y), (table, high), 3.0, ink);
             let words = station.things.join(", ");
             // The number of lines that lets the letters be largest.
             let set = |most: usize| {
@@ -236,7 +235,12 @@ fn station_at(drawing: &mut Drawing, station: &Station, middle: (f64, f64), wide
 }
 
 fn name_below(drawing: &mut Drawing, station: &Station, (x, y): (f64, f64), wide: f64) {
-    let lines = in_lines(&station.name, 2);
+    let numbers: Vec<String> = station.pieces.iter().map(ToString::to_string).collect();
+    let words = match numbers.is_empty() {
+        true => station.name.clone(),
+        false => format!("{} ({})", station.name, numbers.join(", ")),
+    };
+    let lines = in_lines(&words, 2);
     let size = lines
         .iter()
         .map(|line| wide / Letters::new(1.0).bold().width(line).max(0.1))
@@ -316,7 +320,7 @@ fn legend(drawing: &mut Drawing, plan: &Plan) {
     };
     let mut lines: Vec<String> = Vec::new();
     if on_a_chair(&|words| words == "–") {
-        lines.push("–  no part in this piece".to_owned());
+        lines.push("–  no part".to_owned());
     }
     if on_a_chair(&|words| words.chars().any(|c| c.is_ascii_digit())) {
         lines.push("number on a chair: its part".to_owned());

@@ -33,6 +33,13 @@ export async function first() {
   await tab.waitForFunction(() => [...document.querySelectorAll('#findings .finding')].some((one) => /percussionist|player/.test(one.textContent)));
   const minute = Date.now() - began;
   const typed = await text(tab);
+  // What was typed is in sight, though the list of findings has taken room.
+  await tab.waitForFunction(() => {
+    const { view } = window.levare;
+    const cursor = view.coordsAtPos(view.state.selection.main.head);
+    const { top, bottom } = view.scrollDOM.getBoundingClientRect();
+    return cursor && cursor.top >= top && cursor.bottom <= bottom;
+  }, null, { timeout: 5000 });
   for (const line of LINES) holds(typed.includes(`    ${line.split(' ')[0]}`), `"${line}" does not stand where it belongs:\n${typed}`);
   await shoot('five-lines');
   await tab.keyboard.press('Escape');

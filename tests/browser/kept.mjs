@@ -132,7 +132,11 @@ async function writtenBack(chrome) {
 async function drop(tab, files) {
   const session = await tab.context().newCDPSession(tab);
   const data = { items: [], files, dragOperationsMask: 1 };
-  for (const type of ['dragEnter', 'dragOver', 'drop']) await session.send('Input.dispatchDragEvent', { type, x: 500, y: 400, data });
+  // A hand stays above the page for a while: the page shows where to drop, and that lies above what was there.
+  for (const type of ['dragEnter', 'dragOver', 'dragOver', 'dragOver', 'drop']) {
+    await session.send('Input.dispatchDragEvent', { type, x: 500, y: 400, data });
+    await tab.waitForTimeout(50);
+  }
 }
 
 async function dropped(chrome) {

@@ -81,7 +81,7 @@ async function narrow(chrome) {
 }
 
 /** Offers come up for what was typed fast while the catalogue was slow to answer. */
-async function offered(chrome) {
+async function late(chrome) {
   const context = await visitor(chrome);
   const tab = await visit(context);
   await give(tab, 'slow', { 'pieces.levare': 'piece "Gravel Road"\n' });
@@ -151,7 +151,7 @@ async function keys(chrome) {
   await settled(tab);
   await context.close();
 
-  await offered(chrome);
+  await late(chrome);
 
   // Offers, fixes, recopying, folding, in a catalogue of one file.
   const other = await visitor(chrome);

@@ -22,6 +22,48 @@ function invented() {
   return folder;
 }
 
+/** Words as they follow each other, however they are set in lines. */
+const flat = (words) => words.split(/\s+/).filter(Boolean).join(' ');
+
+/** What the page answers about cards, beside what the commands say that ask the same; how many answers there were. */
+async function answers(tab, folder, day) {
+  const cards = (await tab.evaluate(() => window.levare.texts())).flatMap(({ file, text }) => text.split(/\r?\n/).flatMap((line, at) => {
+    const found = /^(concert|ensemble|piece) "([^"]+)"/.exec(line);
+    return found ? [{ file, at: [at, 0], kind: found[1], name: found[2] }] : [];
+  }));
+  const some = (kind, most) => cards.filter((card) => card.kind === kind).slice(0, most);
+  const asked = [
+    ...some('concert', 20).flatMap((card) => ['choose', 'teach', 'buy'].map((which) => ({ ...card, which, words: [which, card.name] }))),
+    ...some('ensemble', 5).flatMap((card) => ['choose', 'teach'].map((which) => ({ ...card, which, words: [which, card.name] }))),
+    ...some('piece', 8).flatMap((card) => ['buy', 'library'].map((which) => ({ ...card, which, words: [which, card.name] }))),
+    ...['buy', 'library', 'season'].map((which) => ({ ...some('ensemble', 1)[0], which, words: [which] })),
+    { ...some('piece', 1)[0], which: 'teach', words: ['teach'] },
+  ];
+  const told = { answered: 0, refused: 0 };
+  for (const { file, at, which, words } of asked) {
+    const page = await tab.evaluate(async (question) => {
+      const answer = await window.levare.room.ask({ ask: 'answer', size: 'letter', ...question });
+      if (answer.amiss) return { amiss: answer.amiss };
+      const { body } = new DOMParser().parseFromString(answer.html, 'text/html');
+      const parts = [...body.querySelectorAll('h1, h2, p, li, th, td, pre')].map((one) => one.textContent);
+      return { first: parts[0], rest: parts.slice(1).join(' ') };
+    }, { file, at, which });
+    const ran = spawnSync(program, [...words, '--today', day], { cwd: folder, encoding: 'utf8' });
+    const called = words.join(' ');
+    if (page.amiss) {
+      told.refused += 1;
+      holds(flat(`${ran.stdout} ${ran.stderr}`).includes(flat(page.amiss)), `levare ${called}: the page says "${page.amiss}", the program "${ran.stdout}${ran.stderr}"`);
+      continue;
+    }
+    told.answered += 1;
+    // A head that is what the page is about stands above it.
+    const said = flat(ran.stdout);
+    holds(said && [flat(page.rest), flat(`${page.first} ${page.rest}`)].includes(said), `levare ${called}\n  page:    ${flat(page.rest).slice(0, 900)}\n  program: ${said.slice(0, 900)}\n${ran.stderr}`);
+  }
+  holds(told.answered > 20, `only ${told.answered} answers, and ${told.refused} questions refused`);
+  return told.answered;
+}
+
 export async function sames() {
   const chrome = await browser();
   const context = await visitor(chrome);
@@ -38,6 +80,7 @@ export async function sames() {
     differs(page, said(demo, '2026-10-20', least), `demo, ${least}`);
     count += page.split('\n').length - 1;
   }
+  const answered = await answers(tab, demo, '2026-10-20');
   const folders = ['hasty', 'neat', 'odd', 'planned', 'river', 'summit'].map((name) => path.join(root, 'tests/catalogues', name));
   for (const folder of [...folders, invented()]) {
     const name = path.basename(folder);
@@ -80,6 +123,6 @@ export async function sames() {
   holds(seen, 'a planted difference is not seen');
   same(context.amiss, [], 'the page complained');
   await chrome.close();
-  return `${count} findings of 8 catalogs the same, byte for byte`;
+  return `${count} findings of 8 catalogs the same, byte for byte, and ${answered} answers, word for word`;
 }
 

@@ -203,6 +203,33 @@ impl Catalogue {
     }
 }
 
+/// Each line of a file of the project that says something, on a card with nothing but the lines that it hangs under.
+pub fn line_by_line(path: &str) -> Vec<String> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(path);
+    let text = std::fs::read_to_string(path).expect("the file is there");
+    let indent = |line: &str| line.len() - line.trim_start().len();
+    let mut found = Vec::new();
+    for card in cards(&text) {
+        let lines: Vec<&str> = card.lines().collect();
+        for (number, line) in lines.iter().enumerate().skip(1) {
+            if !line.trim().contains(' ') {
+                continue;
+            }
+            let mut depth = indent(line);
+            let mut kept = vec![*line];
+            for above in lines[..number].iter().rev() {
+                if !above.trim().is_empty() && indent(above) < depth {
+                    depth = indent(above);
+                    kept.push(above);
+                }
+            }
+            kept.reverse();
+            found.push(kept.join("\n") + "\n");
+        }
+    }
+    found
+}
+
 /// A file cut into its cards.
 fn cards(text: &str) -> Vec<String> {
     let mut starts = notation::split(text);
@@ -233,6 +260,13 @@ fn gaps(card: &str) -> Vec<usize> {
         !remarks
             .iter()
             .any(|span| span.start as usize <= *at && *at < span.end as usize)
+    });
+    // Talk, reasons and conditions are the director's own words, up to what parts them from the rest.
+    let asides = &reading.asides;
+    found.retain(|at| {
+        !asides
+            .iter()
+            .any(|span| (span.start as usize) < *at && *at <= span.end as usize)
     });
     found
 }
@@ -273,6 +307,12 @@ fn of_field(card: &str, spec: &'static FieldSpec, value: Span, rows: &[Row], fou
         Shape::List(notation::Of::Loan) => {
             let text = value.slice(card);
             let end = text.find("to ").map_or(value.end, |at| value.start + at as u32);
+            words(card, Span::new(value.start, end), found);
+        }
+        // So is the shop behind `from`.
+        Shape::Value(notation::Of::Bought) => {
+            let text = value.slice(card);
+            let end = text.find("from ").map_or(value.end, |at| value.start + at as u32);
             words(card, Span::new(value.start, end), found);
         }
         // So is an occasion, up to the word that says what it is.

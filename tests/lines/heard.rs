@@ -8,12 +8,15 @@ use levare::findings;
 use levare::notation;
 use levare::notation::Of;
 use levare::notation::fields::Shape;
+use levare::notation::tree::LineKind;
 use levare::notation::values::{Loan, Track, Value};
 use levare::notation::{Body, FieldReading};
 use levare::text::Span;
 
 /// What is told where words mean nothing, or may mean several things.
-const NOT_UNDERSTOOD: [&str; 8] = [
+const NOT_UNDERSTOOD: [&str; 10] = [
+    "line at the margin",
+    "day or month first",
     "word not on the card",
     "instrument not known",
     "name without quotes",
@@ -137,6 +140,10 @@ pub fn hear(name: &str) -> Vec<Heard> {
                 let which = finding.phrase.starts_with("which") || finding.repairs.len() > 1;
                 asks |= which;
                 notation |= NOT_UNDERSTOOD.contains(&finding.phrase);
+                // Words without quotation marks that no card bears are not understood.
+                let before = text[..finding.span.start as usize].chars().next_back();
+                notation |= finding.phrase == "title not found"
+                    && !before.is_some_and(|c| matches!(c, '"' | '“' | '”'));
             }
             for left in reading.unheard.iter().filter(|left| left.span.overlaps(span)) {
                 notation = true;
@@ -146,6 +153,12 @@ pub fn hear(name: &str) -> Vec<Heard> {
                 if !said {
                     told.push(format!("unsaid `{}`", left.span.slice(text)));
                 }
+            }
+            // Lines below one that is told at the margin belong to no card.
+            let stray = reading.tree.lines.get(number).map(|line| line.kind) == Some(LineKind::Stray);
+            if stray && told.is_empty() {
+                notation = true;
+                told.push("told with the line above".to_owned());
             }
             heard.push(Heard {
                 line: words.to_owned(),

@@ -1,7 +1,8 @@
 // The catalogue's code: unpacked at the first visit, which takes a moment, and kept for the next ones. What was kept
 // is used only if it is the very same, by its digest: other pages of this machine may write there too.
 
-import { digest, size } from 'levare.wasm';
+import { before, digest, parts, size } from 'levare.wasm';
+import { join } from './streams.js';
 import { unpack } from './unpack.js';
 
 const hex = (bytes) => [...new Uint8Array(bytes)].map((one) => one.toString(16).padStart(2, '0')).join('');
@@ -28,10 +29,13 @@ async function kept() {
 
 /** The bytes of the code. What is packed is asked of the page only where nothing was kept. */
 export async function code(given) {
-  const before = await kept().catch(() => null);
-  if (before) return before;
+  const last = await kept().catch(() => null);
+  if (last) return last;
   const packed = await given();
-  const bytes = unpack(Uint8Array.from(atob(packed), (one) => one.charCodeAt(0)), size);
+  const all = Uint8Array.from(atob(packed), (one) => one.charCodeAt(0));
+  let at = 0;
+  const streams = parts.map(([length, size]) => unpack(all.subarray(at, (at += length)), size));
+  const bytes = join({ streams, before }, size);
   // A browser that keeps nothing unpacks it each time.
   store('readwrite').then((all) => all.put(bytes, 'code'), () => {});
   return bytes;

@@ -97,30 +97,37 @@ export function choose(given = { multiple: true, accept: '.levare,.zip,.json' })
   });
 }
 
-/** What was dropped. */
+/** The files below an entry of a drop, for browsers that give no handles. */
+async function below(entry, path, all) {
+  if (entry.isFile) {
+    all.push({ path: path + entry.name, blob: await new Promise((good, bad) => entry.file(good, bad)) });
+    return all;
+  }
+  const reader = entry.createReader();
+  for (;;) {
+    const some = await new Promise((good, bad) => reader.readEntries(good, bad));
+    if (!some.length) return all;
+    for (const inner of some) if (!inner.name.startsWith('.')) await below(inner, `${path}${entry.name}/`, all);
+  }
+}
+
+/** What was dropped: files, folders, or one folder that can be written back where the browser lets a page write. */
 export async function dropped(transfer) {
-  const items = [...transfer.items].filter((item) => item.kind === 'file');
-  // A folder that is dropped can be written back where the browser lets a page write. Both are asked for before the
-  // first wait: what was dropped is gone after it.
-  const handle = items.length === 1 ? items[0].getAsFileSystemHandle?.() : null;
-  const entries = items.map((item) => item.webkitGetAsEntry?.()).filter(Boolean);
-  const folder = await Promise.resolve(handle).catch(() => null);
-  if (folder?.kind === 'directory') return inside(folder);
+  // Everything is asked for before the first wait: what was dropped is gone after it. A file is taken as it is: on a
+  // page that was opened from the disk, Chromium gives no file of an entry.
+  const items = [...transfer.items].filter((item) => item.kind === 'file').map((item) => ({
+    entry: item.webkitGetAsEntry?.(),
+    blob: item.getAsFile(),
+    handle: Promise.resolve(item.getAsFileSystemHandle?.()).catch(() => null),
+  }));
   const all = [];
-  const take = async (entry, path) => {
-    if (entry.isFile) {
-      const blob = await new Promise((good, bad) => entry.file(good, bad));
-      all.push({ path: path + entry.name, blob });
-      return;
-    }
-    const reader = entry.createReader();
-    for (;;) {
-      const some = await new Promise((good, bad) => reader.readEntries(good, bad));
-      if (!some.length) break;
-      for (const inner of some) if (!inner.name.startsWith('.')) await take(inner, `${path}${entry.name}/`);
-    }
-  };
-  for (const entry of entries) await take(entry, '');
+  for (const { entry, blob, handle } of items) {
+    const folder = entry?.isDirectory ? await handle : null;
+    if (folder && items.length === 1) return inside(folder);
+    if (folder) await walk(folder, `${folder.name}/`, all);
+    else if (entry?.isDirectory) await below(entry, '', all);
+    else if (blob) all.push({ path: blob.name, blob });
+  }
   return all;
 }
 

@@ -21,6 +21,8 @@ const byId = (id) => document.getElementById(id);
 const WAIT = 1000;
 /** How long after a keystroke the whole catalogue is looked through, and kept. */
 const PAUSE = 250;
+/** So many ways to fix something stand below its words. */
+const WAYS = 3;
 /** So many findings are kept beside a catalogue, to be shown at once on the next visit. */
 const MANY = 2000;
 /** A file of so many lines goes without lines above its cards. */
@@ -43,6 +45,7 @@ class Levare {
     this.room = new Room(() => this.fill(), () => this.tell('Levare tripped over this text and can say nothing more about it. Your text is safe: use "Save", then load the page again.'));
     this.extensions = extensions(this);
     this.view = new EditorView({ parent: byId('text'), state: this.empty() });
+    this.keepInSight();
     this.sheets = new Sheets(this);
     this.tour = new Tour(this);
     this.do = commands(this);
@@ -51,6 +54,19 @@ class Levare {
 
   empty() {
     return EditorState.create({ extensions: [EditorView.editable.of(false), EditorView.contentAttributes.of({ 'aria-label': 'No file is open' })] });
+  }
+
+  /** The line that is written stays in sight where the list below grows and takes the text's room. */
+  keepInSight() {
+    const { scrollDOM } = this.view;
+    let high = 0;
+    new ResizeObserver(() => {
+      const before = high;
+      high = scrollDOM.clientHeight;
+      const cursor = this.view.coordsAtPos(this.view.state.selection.main.head);
+      const bottom = cursor ? cursor.bottom - scrollDOM.getBoundingClientRect().top : 0;
+      if (bottom > high && bottom <= before) this.view.dispatch({ effects: EditorView.scrollIntoView(this.view.state.selection.main.head) });
+    }).observe(scrollDOM);
   }
 
   // --- a catalogue and its files ---------------------------------------------------------------------------
@@ -355,7 +371,15 @@ class Levare {
     shown.append(fixes);
     this.asked({ ask: 'fixes', within: one.at }).then((all) => {
       const own = (all ?? []).filter((fix) => fix.phrase === one.phrase && String(fix.at) === String(one.at));
-      fixes.append(...own.map((fix) => element('button', { type: 'button', onclick: () => this.fix(fix) }, fix.title)));
+      // A dozen ways would push the text out of sight; all of them are in the list of what can be done here.
+      fixes.append(...own.slice(0, WAYS).map((fix) => element('button', { type: 'button', onclick: () => this.fix(fix) }, fix.title)));
+      if (own.length > WAYS) {
+        const others = () => {
+          this.show(this.open, one.at.slice(0, 2));
+          this.do.works();
+        };
+        fixes.append(element('button', { type: 'button', onclick: others }, 'Other ways'));
+      }
       fixes.append(element('button', { type: 'button', onclick: () => this.do.reason(one.phrase) }, 'Why?'));
     });
     return shown;
@@ -493,7 +517,8 @@ class Levare {
       if (!event.dataTransfer.files.length) return;
       event.preventDefault();
       event.stopPropagation();
-      disk.dropped(event.dataTransfer).then((chosen) => this.do.take(chosen));
+      disk.dropped(event.dataTransfer).then((chosen) => this.do.take(chosen))
+        .catch((error) => this.tell(`What you dropped could not be read: ${error.message}`));
     }, true);
     // What was typed a moment ago is not in the browser's keeping yet.
     window.addEventListener('pagehide', () => {

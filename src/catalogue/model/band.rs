@@ -13,6 +13,7 @@ use crate::notation::values::{
 use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
 
+use super::concert::pins;
 use super::piece::skills;
 use super::said::{self, Said, StetSaid, take};
 use super::unread::{Unread, is_unread, unread};
@@ -288,7 +289,10 @@ impl Ensemble {
             }),
             keys_soon: said::list(all, "keys", take!(KeySoon)),
             signatures: said::first(all, "keys", take!(Signatures)),
-            assigned: said::list(all, "assigned", take!(Pin)),
+            assigned: said::list(all, "assigned", take!(Pin))
+                .into_iter()
+                .chain(said::rows(all, "percussionists").flat_map(|row| pins_of_players(&row.row)))
+                .collect(),
             taught,
             introduced,
             rows: said::rows(all, "rows").map(|row| row.row.clone()).collect(),
@@ -376,6 +380,28 @@ fn player_rows(row: &RowItem) -> Vec<PlayerRow> {
                 .collect(),
         })
         .collect()
+}
+
+/// What the roster says of who is kept apart and who has at most so much: behind a seat, or in a row of its own.
+fn pins_of_players(row: &RowItem) -> Vec<Said<Pin>> {
+    let of_row = pins(&row.facts);
+    if row.names.is_empty() {
+        return of_row;
+    }
+    let each = of_row.into_iter().flat_map(|said| {
+        row.names.iter().map(move |name| {
+            let mut seats = vec![name.text.clone()];
+            seats.extend(said.value.seats.iter().cloned());
+            Said {
+                value: Pin {
+                    seats,
+                    ..said.value.clone()
+                },
+                ..said.clone()
+            }
+        })
+    });
+    each.collect()
 }
 
 fn percussionists(row: &RowItem) -> Vec<Percussionist> {

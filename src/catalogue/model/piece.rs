@@ -564,9 +564,26 @@ fn movements(all: &[FieldReading], text: &str) -> Vec<Movement> {
         .collect()
 }
 
+/// A meter, key or tempo beside a movement's title, as the field that a line of its own would be.
+fn line_beside_the_title(fact: &RowFact) -> Option<FieldReading> {
+    let Fact::Line(field, stages) = &fact.what else {
+        return None;
+    };
+    let (spec, _) = crate::notation::fields::find(crate::notation::fields::movement_fields(), field)?;
+    Some(FieldReading {
+        line: 0,
+        word: Span::at(fact.span.start),
+        spec: Some(spec),
+        whole: fact.span,
+        body: Body::Items(stages.clone()),
+    })
+}
+
 /// What a movement's own lines say, and its row beside its title.
 fn of_movement(row: &TableRow, text: &str) -> Piece {
-    let mut piece = Piece::of(&row.fields, text);
+    let mut fields = row.fields.clone();
+    fields.extend(row.row.facts.iter().filter_map(line_beside_the_title));
+    let mut piece = Piece::of(&fields, text);
     for fact in &row.row.facts {
         let said = Said {
             value: (),

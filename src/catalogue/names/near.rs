@@ -48,11 +48,13 @@ impl Near {
             found.extend(tables.one.with(digest).take(MOST));
         }
         if let Some(two) = tables.two.as_ref().filter(|_| letters.len() + 2 >= LONG) {
-            for digest in hashes.shifted(letters.len()) {
-                if two.with(digest).take(SERIES + 1).count() <= SERIES {
-                    found.extend(two.with(digest));
+            hashes.shifted(letters.len(), |digest| {
+                let before = found.len();
+                found.extend(two.with(digest).take(SERIES + 1));
+                if found.len() - before > SERIES {
+                    found.truncate(before);
                 }
-            }
+            });
         }
         found.sort_unstable();
         found.dedup();
@@ -204,27 +206,36 @@ impl Hashes {
         ))
     }
 
-    /// The digests of all titles that two slips may have made of this one: two quarters stand as they were, moved
-    /// by the letters that came in or fell out before them.
-    fn shifted(&self, length: usize) -> impl Iterator<Item = u32> + '_ {
-        let slips = |one: isize, two: isize, three: isize| one.abs() + two.abs() + three.abs() <= 2;
-        let ways = (-2..=2).flat_map(|before| (-2..=2).map(move |between| (before, between)));
-        let ways = ways.flat_map(|(before, between)| (-2..=2).map(move |after| (before, between, after)));
-        ways.filter(move |(before, between, after)| slips(*before, *between, *after))
-            .flat_map(move |(before, between, after)| {
-                let other = length.checked_add_signed(-(before + between + after));
-                let other = other.filter(|other| *other >= LONG);
-                PAIRS.iter().filter_map(move |which| {
-                    let bounds = bounds(other?);
+    /// Hands over the digests of all titles that two slips may have made of this one: two quarters stand as they
+    /// were, moved by the letters that came in or fell out before them.
+    fn shifted(&self, length: usize, mut take: impl FnMut(u32)) {
+        const MOST: isize = 2;
+        for all in -MOST..=MOST {
+            let other = length.checked_add_signed(-all).filter(|other| *other >= LONG);
+            let Some(other) = other else { continue };
+            let quarters = bounds(other);
+            for before in -MOST..=MOST {
+                for between in -MOST..=MOST {
+                    let after = all - before - between;
+                    if before.abs() + between.abs() + after.abs() > MOST {
+                        continue;
+                    }
                     let moved = |quarter: usize, by: isize| {
-                        let (from, to) = bounds.get(quarter)?;
+                        let (from, to) = quarters.get(quarter)?;
                         Some((from.checked_add_signed(by)?, to.checked_add_signed(by)?))
                     };
-                    let first = moved(which.0, before)?;
-                    let second = moved(which.1, before + between)?;
-                    self.pair(other?, *which, first, second)
-                })
-            })
+                    for which in PAIRS {
+                        let first = moved(which.0, before);
+                        let second = moved(which.1, before + between);
+                        if let (Some(first), Some(second)) = (first, second)
+                            && let Some(digest) = self.pair(other, which, first, second)
+                        {
+                            take(digest);
+                        }
+                    }
+                }
+            }
+        }
     }
 }
 

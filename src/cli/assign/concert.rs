@@ -29,8 +29,11 @@ pub fn tell(
     for note in &plan.notes {
         say(note, paint, Ink::Plain, out)?;
     }
-    if let Some(words) = plan_words::set_up(plan) {
+    for words in plan_words::set_up(plan) {
         say(&words, paint, Ink::Quiet, out)?;
+    }
+    for line in plan_words::decided(plan) {
+        say(&line, paint, Ink::Plain, out)?;
     }
     for (at, piece) in plan.pieces.iter().enumerate() {
         if let Some(gap) = at.checked_sub(1).and_then(|before| plan.gaps.get(before)) {
@@ -47,7 +50,7 @@ pub fn tell(
     if !duties.is_empty() {
         writeln!(out)?;
         writeln!(out, "{}", paint.bold("Duties"))?;
-        for line in duties {
+        for line in duties.into_iter().chain(plan_words::evening(snapshot, plan)) {
             say(&line, paint, Ink::Plain, out)?;
         }
     }
@@ -145,7 +148,10 @@ fn one(
         table::write(question, sharing, table::width(), paint, out)?;
         writeln!(out)?;
     }
-    for line in words::decided(question) {
+    for line in words::decided_in_a_concert(question)
+        .into_iter()
+        .chain(words::clashes(question, answer))
+    {
         say(&line, paint, Ink::Plain, out)?;
     }
     for line in words::lacking(&setting.lacking(snapshot, question)) {

@@ -11,7 +11,7 @@ use super::json::piece_line;
 use crate::catalogue::Snapshot;
 use crate::cli::args::Assign;
 use crate::cli::report::lines;
-use crate::planning::percussion::{Carry, ConcertPlan, Duty, PiecePlan, Way};
+use crate::planning::percussion::{ConcertPlan, Duty, PiecePlan, Way};
 
 #[derive(Serialize)]
 struct ConcertLine<'p> {
@@ -87,16 +87,16 @@ struct GapLine<'p> {
     after: usize,
     known: bool,
     other_players: bool,
-    bring: Vec<CarryLine<'p>>,
-    away: Vec<CarryLine<'p>>,
+    passes: Vec<PassLine<'p>>,
     ways: Vec<CrossingLine<'p>>,
     short: bool,
 }
 
 #[derive(Serialize)]
-struct CarryLine<'p> {
+struct PassLine<'p> {
     name: &'p str,
-    by: &'p [usize],
+    from: usize,
+    to: usize,
 }
 
 #[derive(Serialize)]
@@ -166,8 +166,15 @@ fn concert_line<'p>(snapshot: &'p Snapshot, plan: &'p ConcertPlan) -> ConcertLin
         after: gap.after,
         known: gap.known,
         other_players: gap.other_players,
-        bring: carried(&gap.bring),
-        away: carried(&gap.away),
+        passes: gap
+            .passes
+            .iter()
+            .map(|pass| PassLine {
+                name: &pass.name,
+                from: pass.from,
+                to: pass.to,
+            })
+            .collect(),
         ways: gap
             .ways
             .iter()
@@ -270,16 +277,6 @@ fn way_line(way: &Way) -> WayLine<'_> {
         from_memory: way.from_memory,
         times: way.times,
     }
-}
-
-fn carried(things: &[Carry]) -> Vec<CarryLine<'_>> {
-    things
-        .iter()
-        .map(|thing| CarryLine {
-            name: &thing.name,
-            by: &thing.by,
-        })
-        .collect()
 }
 
 fn lost(parts: &[(String, bool)]) -> Vec<LostLine<'_>> {

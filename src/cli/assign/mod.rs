@@ -30,7 +30,7 @@ use meant::Meant;
 pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
     if asked.to.is_some() && matches!(asked.form, AssignForm::Table | AssignForm::Json) {
         complain(
-            "--to is for pages: add --as door, --as counting or --as seating. A table or JSON is printed here.",
+            "--to is for pages: add --as door, --as counting, --as cards or --as seating. A table or JSON is printed here.",
         );
         return Ok(Status::CouldNot);
     }
@@ -76,13 +76,33 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
         stop: &stop,
     };
     match meant {
+        Meant::Piece(_) if !asked.after.is_empty() => {
+            complain("--after is for a concert: what was played before counts in how an evening is shared.");
+            Ok(Status::CouldNot)
+        }
         Meant::Piece(id) => {
             let setting = Setting::of_piece(snapshot, id, band);
             one_piece(snapshot, setting, asked, limits, paint, out)
         }
         Meant::Concert(id) => {
             let (_, seats) = away(snapshot, &asked.without);
-            let plan = ConcertPlan::of(snapshot, id, band, &seats, asked.handing_over, limits);
+            let mut earlier = Vec::new();
+            for name in &asked.after {
+                match meant::meant(snapshot, name) {
+                    Ok(Meant::Concert(before)) if before != id => earlier.push(before),
+                    Ok(_) => {
+                        complain(&format!(
+                            "\"{name}\" is no earlier concert. Give --after the name of a concert whose playing counts too."
+                        ));
+                        return Ok(Status::CouldNot);
+                    }
+                    Err(words) => {
+                        complain(&words);
+                        return Ok(Status::CouldNot);
+                    }
+                }
+            }
+            let plan = ConcertPlan::after(snapshot, &earlier, id, band, &seats, asked.handing_over, limits);
             let Some(plan) = plan else {
                 return Ok(Status::CouldNot);
             };
@@ -90,12 +110,15 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
                 AssignForm::Table => concert::tell(snapshot, &plan, &asked.without, paint, out)?,
                 AssignForm::Json => concert_json::tell(snapshot, &plan, asked, out)?,
                 AssignForm::Seating => {
-                    let settings = plan.pieces.iter().filter_map(|piece| piece.setting.as_ref());
-                    let settings: Vec<&Setting> = settings.collect();
-                    return done(seating::pieces(snapshot, &settings, asked, out)?);
+                    return done(seating::evening(snapshot, &plan, asked, out)?);
                 }
                 AssignForm::Door => {
                     if !pages::door(snapshot, &plan, asked, out)? {
+                        return Ok(Status::CouldNot);
+                    }
+                }
+                AssignForm::Cards => {
+                    if !pages::cards(snapshot, &plan, asked, out)? {
                         return Ok(Status::CouldNot);
                     }
                 }
@@ -186,6 +209,12 @@ fn one_piece(
             if !pages::piece_counting(snapshot, (&setting, &question, &answer), asked, out)? {
                 return Ok(Status::CouldNot);
             }
+        }
+        AssignForm::Cards => {
+            complain(
+                "Cards are for an evening. Name a concert, or add --as counting for a page with this piece.",
+            );
+            return Ok(Status::CouldNot);
         }
         // The setup has been written already.
         AssignForm::Seating => {}

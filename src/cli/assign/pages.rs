@@ -8,6 +8,7 @@ use crate::cli::args::{Assign, PaperSize};
 use crate::cli::report::cards::count;
 use crate::cli::{complain, room, wrap};
 use crate::disk;
+use crate::pages::cards;
 use crate::pages::counting::{self, Counting};
 use crate::pages::door::{self, DoorPage};
 use crate::pages::paper::{BY_LEVARE, Paper};
@@ -43,6 +44,33 @@ fn doors(doors: &[DoorPage], asked: &Assign, out: &mut dyn Write) -> io::Result<
     let paper = paper(asked.paper);
     let sheets = doors.iter().map(|page| door::sheets(page, paper).len()).sum();
     written(&door::html(doors, paper), sheets, asked, out)
+}
+
+/// Writes a card for each player of a concert.
+pub fn cards(
+    snapshot: &Snapshot,
+    plan: &ConcertPlan,
+    asked: &Assign,
+    out: &mut dyn Write,
+) -> io::Result<bool> {
+    let all = cards::of_concert(snapshot, plan);
+    if all.is_empty() {
+        complain(
+            "No percussionist is known for this concert, so there are no cards to write. Write the seats on the band's card, under \"percussionists\".",
+        );
+        return Ok(false);
+    }
+    let paper = paper(asked.paper);
+    let name = snapshot
+        .entry(plan.concert)
+        .map_or("", |entry| entry.name.as_str());
+    let sheets = cards::sheets(&all, paper).len();
+    written(
+        &cards::html(&format!("{name}: cards"), &all, paper),
+        sheets,
+        asked,
+        out,
+    )
 }
 
 /// Writes the countings of all pieces of a concert.

@@ -44,7 +44,10 @@ pub fn tell(
     for line in words::roster(question, answer, true) {
         say(&line, paint, Ink::Plain, out)?;
     }
-    for line in words::decided(question) {
+    for line in words::decided(question)
+        .into_iter()
+        .chain(words::clashes(question, answer))
+    {
         say(&line, paint, Ink::Plain, out)?;
     }
     for line in words::lacking(&setting.lacking(snapshot, question)) {

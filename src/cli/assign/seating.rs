@@ -6,8 +6,8 @@ use super::pages::{paper, written};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::cli::args::Assign;
 use crate::cli::complain;
-use crate::pages::seating::{Plan, html, of_settings, plan};
-use crate::planning::percussion::Setting;
+use crate::pages::seating::{Plan, html, of_evening, of_settings, plan};
+use crate::planning::percussion::{ConcertPlan, Setting};
 use crate::planning::winds;
 
 /// The page for bands by their sections. Answers whether it could be written; why not has been told then.
@@ -30,6 +30,16 @@ pub fn pieces(
 ) -> io::Result<bool> {
     let plans = of_settings(snapshot, settings, &asked.without);
     write(&plans, asked, out)
+}
+
+/// The page for a concert, a sheet for each set of bands that play together; answers as [`bands`].
+pub fn evening(
+    snapshot: &Snapshot,
+    concert: &ConcertPlan,
+    asked: &Assign,
+    out: &mut dyn Write,
+) -> io::Result<bool> {
+    write(&of_evening(snapshot, concert, &asked.without), asked, out)
 }
 
 fn write(plans: &[Plan], asked: &Assign, out: &mut dyn Write) -> io::Result<bool> {

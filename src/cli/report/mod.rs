@@ -16,6 +16,7 @@ use crate::catalogue::{Entry, EntryId};
 use crate::cores;
 use crate::disk::DiskProblem;
 use crate::findings::{Finding, Related, Round, Severity};
+use crate::notation::Kind;
 use crate::text::{Encoding, Lines, Position, Span};
 
 use super::progress::Progress;
@@ -130,16 +131,31 @@ impl<'r> Report<'r> {
             .collect();
         let mut progress = Progress::new();
         let round = Round::of(&room.snapshot);
+        // Pieces go first: what a concert asks of them is then known from their own look.
+        let mut order: Vec<usize> = (0..cards.len()).collect();
+        let is_piece = |at: &usize| {
+            cards
+                .get(*at)
+                .is_some_and(|(_, entry, _)| entry.kind == Some(Kind::Piece))
+        };
+        order.sort_by_key(|at| !is_piece(at));
         let found = cores::spread(
-            &cards,
-            |(id, ..)| Found::of(round.of_card(*id), wish, &known),
+            &order,
+            |at| {
+                let card = cards.get(*at);
+                card.map(|(id, ..)| Found::of(round.of_card(*id), wish, &known))
+            },
             &mut |done| {
                 progress.tell("Proofreading cards", done, cards.len());
                 true
             },
         );
         drop(progress);
-        for ((id, entry, sheet), found) in cards.into_iter().zip(found.unwrap_or_default()) {
+        let mut found: Vec<(usize, Option<Found>)> =
+            order.into_iter().zip(found.unwrap_or_default()).collect();
+        found.sort_unstable_by_key(|(at, _)| *at);
+        for ((id, entry, sheet), (_, found)) in cards.into_iter().zip(found) {
+            let Some(found) = found else { continue };
             self.cards = self.cards.saturating_add(usize::from(entry.kind.is_some()));
             self.hints = self.hints.saturating_add(found.hints);
             self.weaker = self.weaker.saturating_add(found.weaker);

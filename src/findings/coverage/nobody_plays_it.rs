@@ -236,6 +236,33 @@ fn nobody(
     Some(Noticed::judged(name.span, judging.in_full(), what))
 }
 
+/// Whether an instrument has no more players than it has parts of its own that are needed in this piece.
+fn is_needed_elsewhere(card: &Card<'_>, sections: &Sections, name: &str) -> bool {
+    let Some(own) = card.instrument(name) else {
+        return false;
+    };
+    let rows = super::cues::rows_of(card, &own.name);
+    let parts = rows
+        .iter()
+        .filter(|row| !may_be_spared(row))
+        .flat_map(|row| &row.names);
+    let mine = parts.filter(|part| {
+        card.instrument(&part.text)
+            .is_some_and(|found| found.name == own.name)
+    });
+    let parts = mine.map(|part| {
+        part.numbers
+            .map_or(1, |(first, last)| last.saturating_sub(first).saturating_add(1))
+    });
+    let parts = parts.fold(0u32, u32::saturating_add);
+    let here = sections
+        .all
+        .iter()
+        .filter(|section| same_chair(&section.instrument, name));
+    let players: Option<u32> = here.map(|section| section.players).sum();
+    parts > 0 && players.is_some_and(|players| players <= parts)
+}
+
 /// Who could cover an instrument, with what happens to the written notes: `alto sax (a major second higher)`.
 fn covers(card: &Card<'_>, sections: &Sections, lacking: &Instrument) -> Vec<String> {
     let standing_in = substitutes::covers(&lacking.name).into_iter().filter(|cover| {
@@ -252,7 +279,11 @@ fn covers(card: &Card<'_>, sections: &Sections, lacking: &Instrument) -> Vec<Str
                 true => "as written".to_owned(),
                 false => format!("written {}", cover.rewrite.sounds()),
             };
-            format!("{} ({moved})", cover.substitute.cover)
+            let needed = match is_needed_elsewhere(card, sections, cover.substitute.cover) {
+                true => ", but then a part of its own has nobody",
+                false => "",
+            };
+            format!("{} ({moved}{needed})", cover.substitute.cover)
         })
         .collect()
 }

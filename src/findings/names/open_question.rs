@@ -74,6 +74,13 @@ impl Notice for OpenQuestion {
         }
         open.sort_by_key(|(span, _)| span.start);
         let lines = Lines::of(card.text());
+        // What hangs on a condition is open too, and nothing that a score could answer.
+        open.retain(|(span, _)| {
+            let end = lines.line_span(lines.line_at(span.start)).end;
+            Span::new(span.start, end.max(span.start))
+                .slice(card.text())
+                .contains('?')
+        });
         let mut found: Vec<(u32, Noticed<Question>)> = Vec::new();
         for (span, place) in open {
             let line = lines.line_at(span.start);

@@ -5,13 +5,14 @@ use crate::catalogue::NameUse;
 use crate::catalogue::Wants;
 use crate::catalogue::names::{self, nearly_alike};
 use crate::findings::card::Card;
-use crate::findings::finding::{Repair, Saying};
+use crate::findings::finding::{Repair, Saying, Severity};
 use crate::findings::rule::{Notice, Noticed};
 use crate::findings::slips;
 use crate::notation::Kind;
 use crate::rule;
 use crate::text::Edit;
 
+use super::super::notation::name_without_quotes::is_quote;
 use super::writers::told_by;
 
 rule! {
@@ -36,6 +37,15 @@ rule! {
     ///   program
     ///     "Copper Kettel Jig"
     ///      ^^^^^^^^^^^^^^^^^
+    /// ```
+    ///
+    /// ```levare
+    /// piece "Harbor Parade"
+    ///
+    /// concert "Winter evening"
+    ///   program
+    ///     Harbor Parades
+    ///     ^^^^^^^^^^^^^^
     /// ```
     ///
     /// ```levare
@@ -79,6 +89,8 @@ pub struct NotFound {
     users: usize,
     /// Who wrote the pieces of that very title, when the writer is what does not fit.
     writers: Vec<String>,
+    /// Whether it stands without quotation marks.
+    bare: bool,
 }
 
 /// For so many titles of a card the nearest of all titles is looked for; the others are still told, with those
@@ -87,6 +99,10 @@ const MOST_SEARCHED: usize = 100;
 
 impl Notice for TitleNotFound {
     type What = NotFound;
+
+    fn severity(what: &NotFound) -> Option<Severity> {
+        what.bare.then_some(Severity::Warning)
+    }
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<NotFound>> {
         let uses = card.entry.uses.iter();
@@ -124,6 +140,12 @@ impl Notice for TitleNotFound {
             _ => format!("No {} card is called \"{name}\".", what.kind),
         };
         let why = match what.kind {
+            Kind::Piece if what.bare => {
+                "Words without quotation marks are a title only where a card has it, so these count for nothing."
+            }
+            Kind::Piece if what.name.field == "assigned" => {
+                "So what you decided counts for no piece, and you believe it is settled."
+            }
             Kind::Piece => {
                 "A piece without a card counts neither for the length of the evening nor for its players."
             }
@@ -137,6 +159,9 @@ impl Notice for TitleNotFound {
             todo: match (what.near.first(), what.writers.is_empty()) {
                 (Some(_), true) => "Fix the name, or write a card for it.".to_owned(),
                 (_, false) => "Fix the composer's name, or write a card for the other piece.".to_owned(),
+                _ if what.bare => format!(
+                    "Write the title as its card has it, or write piece \"{name}\" at the margin of a file; a remark goes in parentheses."
+                ),
                 _ => format!(
                     "Write {} \"{name}\" at the margin of a file; a name alone is enough.",
                     what.kind
@@ -218,8 +243,15 @@ fn own_slip(card: &Card<'_>) -> Option<Noticed<NotFound>> {
         near: Vec::new(),
         users,
         writers: Vec::new(),
+        bare: false,
     };
     Some(Noticed::new(card.head_span(), what))
+}
+
+/// Whether a name stands without quotation marks.
+fn is_bare(card: &Card<'_>, name: &NameUse) -> bool {
+    let before = card.text().get(..name.span.start as usize).unwrap_or("");
+    !before.ends_with(is_quote)
 }
 
 fn not_found(card: &Card<'_>, name: &NameUse, among_all: bool) -> Option<Noticed<NotFound>> {
@@ -232,7 +264,9 @@ fn not_found(card: &Card<'_>, name: &NameUse, among_all: bool) -> Option<Noticed
     };
     let shelf = matches!(card.kind(), Some(Kind::List | Kind::Bundle));
     // What was played once may have left the shelf since.
-    let must = name.wants.must_be_there() && !shelf && !card.is_over();
+    // Words without quotation marks are a title only where a card bears it, and are told otherwise.
+    let bare = is_bare(card, name);
+    let must = name.wants.must_be_there() && !shelf && (bare || !card.is_over());
     let near = near(card, name, kind, must && among_all);
     let writers: Vec<String> = match kind {
         Kind::Piece => {
@@ -252,6 +286,7 @@ fn not_found(card: &Card<'_>, name: &NameUse, among_all: bool) -> Option<Noticed
         near,
         users: 0,
         writers,
+        bare,
     };
     Some(Noticed::judged(name.span, must, what))
 }

@@ -37,6 +37,14 @@ rule! {
     ///   style           novelty
     /// ```
     ///
+    /// ```levare
+    /// piece "Jump Rope Rag"
+    ///   style           rag
+    ///
+    /// handbook "Band room"
+    /// ^^^^^^^^^^^^^^^^^^^^
+    /// ```
+    ///
     /// # Does not
     ///
     /// ```levare
@@ -57,6 +65,8 @@ pub struct AtMargin {
     read: bool,
     /// The kind of card that its first word was probably meant for, and where that word stands.
     kind: Option<(Kind, Span)>,
+    /// The name that a handbook was given, where that is why it starts no card.
+    name: Option<Span>,
 }
 
 impl Notice for LineAtTheMargin {
@@ -72,18 +82,36 @@ impl Notice for LineAtTheMargin {
                 AtMargin {
                     read: true,
                     kind: None,
+                    name: None,
                 },
             ))
         });
         let strays = tree.strays.iter().filter(|stray| stray.why == StrayWhy::AtMargin);
         let strays = strays.map(|stray| {
             let kind = kind_meant(card, stray.body);
-            Noticed::new(stray.body, AtMargin { read: false, kind })
+            let name = handbook_named(card, stray.body);
+            Noticed::new(
+                stray.body,
+                AtMargin {
+                    read: false,
+                    kind,
+                    name,
+                },
+            )
         });
         fields.chain(strays).collect()
     }
 
     fn say(what: &AtMargin, _card: &Card<'_>) -> Saying {
+        if what.name.is_some() {
+            return Saying {
+                place: String::new(),
+                says: "The handbook has no name, so this line starts no card, and nothing below it is read."
+                    .to_owned(),
+                why: "What it says is meant for the whole catalog, and no card goes by it now.".to_owned(),
+                todo: "Write handbook alone.".to_owned(),
+            };
+        }
         let says = match (what.kind, what.read) {
             (Some((kind, _)), _) => format!("This line starts no card; was {kind} meant?"),
             (None, true) => "This line is at the margin, where only cards begin.".to_owned(),
@@ -102,6 +130,12 @@ impl Notice for LineAtTheMargin {
     }
 
     fn repairs(noticed: &Noticed<AtMargin>, card: &Card<'_>) -> Vec<Repair> {
+        if let Some(name) = noticed.what.name {
+            return vec![Repair::to_decide(
+                "Write handbook alone".to_owned(),
+                vec![Edit::replace(name, "")],
+            )];
+        }
         if let Some((kind, span)) = noticed.what.kind {
             let certain = slips::slips(card.words(span), kind.word()) == 1;
             return vec![Repair {
@@ -116,6 +150,18 @@ impl Notice for LineAtTheMargin {
             edits: vec![Edit::insert(noticed.span.start, indent_of(card))],
         }]
     }
+}
+
+/// The name behind the word `handbook`, with the blanks before it.
+fn handbook_named(card: &Card<'_>, body: Span) -> Option<Span> {
+    let text = card.words(body);
+    let word = Kind::Handbook.word();
+    let (head, rest) = text.split_at_checked(word.len())?;
+    let named = rest.starts_with([' ', '\t'])
+        && rest
+            .trim_start()
+            .starts_with(super::name_without_quotes::is_quote);
+    (head.eq_ignore_ascii_case(word) && named).then(|| Span::new(body.start + word.len() as u32, body.end))
 }
 
 /// The kind that the first word of a line was meant for, when a quoted name follows it.

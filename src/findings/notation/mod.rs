@@ -1,6 +1,7 @@
 //! How a card is written.
 
 pub mod another_weekday;
+pub mod day_or_month;
 pub mod instrument_not_known;
 pub(super) mod instruments;
 pub mod line_above_the_first_card;

@@ -168,7 +168,7 @@ fn decisions<'c>(card: &Card<'c>) -> Vec<Decision<'c>> {
             all = snapshot.usual_bands();
         }
         add(&concert.assigned, &bands(&all), None);
-        for row in &concert.program {
+        for row in concert.program.iter().filter(|row| !row.assigned.is_empty()) {
             let own = named(&mut row.bands.iter().map(String::as_str));
             let who = if own.is_empty() { &all } else { &own };
             let titled = snapshot.pieces_titled(&row.title.value.name, row.title.value.by.as_deref());

@@ -12,6 +12,7 @@ pub mod one_instrument_for_two;
 pub mod page_without_its_part;
 pub mod retune_too_quick;
 pub mod row_written_twice;
+pub mod seat_written_twice;
 pub mod short_of_percussionists;
 pub(crate) mod sounding;
 pub mod two_parts_for_one_player;

@@ -5,7 +5,7 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::judging::{Judging, for_each_band};
 use crate::findings::rule::{Notice, Noticed};
-use crate::planning::assign::{Answer, Fewest, Limits, Music, Tenths, Why, fewest};
+use crate::planning::assign::{Fewest, Limits, Music, Tenths, surely_too_few};
 use crate::planning::percussion::words::seconds;
 use crate::planning::percussion::{Asked, Ground, Pace, PartTold, Pins, Players, Question, seats};
 use crate::rule;
@@ -187,37 +187,41 @@ fn too_few(music: &Music, question: &Question) -> bool {
         without_spares: true,
         players: Some(&question.players),
     };
-    matches!(
-        fewest(music, ask, Limits::WHILE_SOMEBODY_TYPES),
-        Answer::Cannot(Why::TooFew { .. } | Why::Tried { .. })
-    )
+    surely_too_few(music, ask, Limits::WHILE_SOMEBODY_TYPES)
 }
 
 /// Of all ways for which there is too little time, the one that lacks most, with the row it leads to.
 fn tightest(card: &Card<'_>, question: &Question) -> Option<(Quick, Span)> {
     let measures = &question.clock.measures;
-    let mut plays: Vec<(Tenths, Tenths, usize, usize, usize)> = Vec::new();
+    let mut plays: Vec<Played> = Vec::new();
     for (at, part) in question
         .parts
         .iter()
         .enumerate()
         .filter(|(_, part)| part.spare.is_none())
     {
-        plays.extend(part.entrances.iter().filter_map(|&(first, last)| {
-            Some((
-                measures.get(first)?.start,
-                measures.get(last)?.end,
-                at,
-                first,
-                last,
-            ))
-        }));
+        plays.extend(
+            part.entrances
+                .iter()
+                .enumerate()
+                .filter_map(|(nth, &(first, last))| {
+                    Some(Played {
+                        start: measures.get(first)?.start,
+                        end: measures.get(last)?.end,
+                        part: at,
+                        nth,
+                        first,
+                        last,
+                    })
+                }),
+        );
     }
     plays.sort_unstable();
     let mut worst: Option<(Tenths, usize, usize)> = None;
-    for (nth, &(_, end, from, ..)) in plays.iter().enumerate() {
-        for (later, &(start, _, to, ..)) in plays.iter().enumerate().skip(nth + 1) {
-            let there = start.saturating_sub(end);
+    for (nth, early) in plays.iter().enumerate() {
+        for (later, late) in plays.iter().enumerate().skip(nth + 1) {
+            let (from, to) = (early.part, late.part);
+            let there = late.start.saturating_sub(early.end);
             if there > LONGEST {
                 break;
             }
@@ -225,7 +229,7 @@ fn tightest(card: &Card<'_>, question: &Question) -> Option<(Quick, Span)> {
             if there < 0 || from == to || together {
                 continue;
             }
-            let Some((needed, _)) = time(card, question, from, to) else {
+            let Some((needed, _)) = time(card, question, early, late) else {
                 continue;
             };
             let lacks = needed.saturating_sub(there);
@@ -235,16 +239,16 @@ fn tightest(card: &Card<'_>, question: &Question) -> Option<(Quick, Span)> {
         }
     }
     let (_, early, late) = worst?;
-    let (&(_, end, from, _, last), &(start, _, to, first, _)) = (plays.get(early)?, plays.get(late)?);
-    let (one, other) = (question.parts.get(from)?, question.parts.get(to)?);
-    let (needed, ground) = time(card, question, from, to)?;
+    let (early, late) = (plays.get(early)?, plays.get(late)?);
+    let (one, other) = (question.parts.get(early.part)?, question.parts.get(late.part)?);
+    let (needed, ground) = time(card, question, early, late)?;
     let quick = Quick {
         place: place(other),
         from: one.name.clone(),
         to: other.name.clone(),
-        after: measures.get(last)?.measure,
-        before: measures.get(first)?.measure,
-        there: start.saturating_sub(end),
+        after: measures.get(early.last)?.measure,
+        before: measures.get(late.first)?.measure,
+        there: late.start.saturating_sub(early.end),
         needed,
         from_memory: ground == Ground::Memory,
         players: 0,
@@ -253,14 +257,25 @@ fn tightest(card: &Card<'_>, question: &Question) -> Option<(Quick, Span)> {
     Some((quick, other.name_span))
 }
 
-fn time(card: &Card<'_>, question: &Question, from: usize, to: usize) -> Option<(Tenths, Ground)> {
-    let (one, other) = (question.parts.get(from)?, question.parts.get(to)?);
-    let sticks = one.sticks != other.sticks;
-    Some(
-        question
-            .times
-            .time(&one.station, &other.station, sticks, card.instruments()),
-    )
+/// An entrance: when, which part's, which of its entrances, and between which of the clock's measures.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+struct Played {
+    start: Tenths,
+    end: Tenths,
+    part: usize,
+    nth: usize,
+    first: usize,
+    last: usize,
+}
+
+fn time(card: &Card<'_>, question: &Question, from: &Played, to: &Played) -> Option<(Tenths, Ground)> {
+    let (one, other) = (question.parts.get(from.part)?, question.parts.get(to.part)?);
+    let sticks = question.other_sticks((from.part, from.nth), (to.part, to.nth));
+    let way = question
+        .times
+        .time(&one.station, &other.station, sticks, card.instruments());
+    let ready = question.ready_before(to.part, to.nth);
+    Some((way.0.saturating_add(ready), way.1))
 }
 
 fn place(part: &PartTold) -> String {

@@ -33,32 +33,45 @@ fn plain(name: &str, room: &mut [u8; ROOM]) -> Option<usize> {
     }
     let mut length = 0;
     let mut start = 0;
+    let mut has_f = false;
     for byte in name.bytes() {
         match byte {
+            b'a'..=b'z' | b'0'..=b'9' | b'A'..=b'Z' => {
+                let small = byte.to_ascii_lowercase();
+                has_f |= small == b'f';
+                *room.get_mut(length)? = small;
+                length += 1;
+            }
             b' ' | b'-' | b'/' | b'.' | b'\'' | b'\t'..=b'\r' => {
-                length = start + single(room.get(start..length)?)?;
-                start = length;
+                length = start + single(room.get(start..length)?, has_f)?;
+                (start, has_f) = (length, false);
             }
             128.. => return None,
             byte => {
-                *room.get_mut(length)? = byte.to_ascii_lowercase();
+                *room.get_mut(length)? = byte;
                 length += 1;
             }
         }
     }
-    Some(start + single(room.get(start..length)?)?)
+    Some(start + single(room.get(start..length)?, has_f)?)
 }
 
-/// The length of a word's singular; none for a word with `flat` in it.
-fn single(word: &[u8]) -> Option<usize> {
-    if word.len() >= 4 && word.windows(4).any(|letters| letters == b"flat") {
+/// The length of a word's singular; none for a word with `flat` in it, where it has an `f` at all.
+fn single(word: &[u8], has_f: bool) -> Option<usize> {
+    if has_f && word.windows(4).any(|letters| letters == b"flat") {
         return None;
     }
-    Some(match word {
-        b"saxes" | b"saxophone" | b"saxophones" | b"saxs" => 3,
-        b"basses" => 4,
+    let plain = match word {
         [.., before, b's'] if word.len() > 3 && *before != b's' => word.len() - 1,
         _ => word.len(),
+    };
+    Some(match word.first() {
+        Some(b's') => match word {
+            b"saxes" | b"saxophone" | b"saxophones" | b"saxs" => 3,
+            _ => plain,
+        },
+        Some(b'b') if word == b"basses" => 4,
+        _ => plain,
     })
 }
 

@@ -92,7 +92,7 @@ fn one_player(input: &str) -> Read<'_, Fact> {
             )),
             phrase("by one player"),
             phrase("one player"),
-            phrase("1 player"),
+            alt((phrase("1 player"), phrase("1 plyr"), phrase("one plyr"))),
             phrase("1 kid does both"),
             phrase("one kid does both"),
             phrase("one player does both"),
@@ -124,7 +124,7 @@ fn optional(input: &str) -> Read<'_, Fact> {
                 phrase("u can skip"),
                 phrase("can skip it"),
                 phrase("can skip"),
-                phrase("can be skipped"),
+                alt((phrase("can be skipped"), phrase("drop it"), phrase("can drop it"))),
                 phrase("skip it"),
                 phrase("leave it out"),
                 phrase("we leave it out"),
@@ -197,6 +197,15 @@ fn solo(input: &str) -> Read<'_, Fact> {
         phrase("has a big"),
         phrase("has a"),
         phrase("has the"),
+        alt((
+            phrase("takes the"),
+            phrase("takes a"),
+            phrase("gets the"),
+            phrase("gets a"),
+            phrase("plays the"),
+            phrase("plays a"),
+            phrase("carries the"),
+        )),
         word("has"),
         word("the"),
         word("a"),
@@ -346,7 +355,10 @@ pub fn players(input: &str) -> Read<'_, Fact> {
     ));
     map(
         (
-            opt((alt((word("takes"), word("needs"))), blanks1)),
+            opt((
+                alt((word("takes"), word("needs"), word("need"), word("wants"))),
+                blanks1,
+            )),
             count,
             blanks1,
             alt((
@@ -356,6 +368,10 @@ pub fn players(input: &str) -> Read<'_, Fact> {
                 word("percussionist"),
                 word("kids"),
                 word("people"),
+                word("bodies"),
+                word("plyrs"),
+                word("plyr"),
+                word("drummers"),
             )),
         ),
         |(_, (low, high), ..)| Fact::Players(low, high),
@@ -377,8 +393,37 @@ pub fn events(input: &str) -> Read<'_, Fact> {
     .parse(input)
 }
 
+/// `all in at 17`, `comes in at C`: it plays from there on.
+fn comes_in(text: &str) -> Option<(Vec<Fact>, usize)> {
+    const LEADS: [&str; 12] = [
+        "all in at",
+        "all in from",
+        "all enter at",
+        "all come in at",
+        "comes in at",
+        "come in at",
+        "enters at",
+        "enter at",
+        "first entrance at",
+        "joins at",
+        "join at",
+        "in at",
+    ];
+    let rest = LEADS.iter().find_map(|lead| scan::after_phrase(text, lead))?;
+    let (bare, _) = blanks1(rest).ok()?;
+    let (point, taken) = super::pitched::longest(bare, 3, Point::read)?;
+    let place = Place::Between(point, Point::END);
+    Some((
+        vec![Fact::Plays(place, Vec::new())],
+        text.len() - bare.len() + taken,
+    ))
+}
+
 /// Where the part plays: `5-20`, `at 16`, `mm. 5-20`, `1-20 and 30-40`, `33 to the end`, `second time only`.
 pub fn plays(text: &str) -> Option<(Vec<Fact>, usize)> {
+    if let Some(found) = comes_in(text) {
+        return Some(found);
+    }
     let led = opt((
         alt((
             word("plays"),
@@ -470,6 +515,8 @@ pub fn sticks(input: &str) -> Read<'_, Fact> {
     let things = [
         "mallets",
         "mallet",
+        "mlts",
+        "malls",
         "beaters",
         "beater",
         "sticks",
@@ -504,8 +551,14 @@ pub fn sticks(input: &str) -> Read<'_, Fact> {
         )));
     };
     let words = rest.get(..rest.len() - after.len()).unwrap_or("");
-    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
-    Ok((after, Fact::Sticks(words.to_lowercase(), None)))
+    let words = words
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+        .to_lowercase();
+    let head = words.strip_suffix("mlts").or_else(|| words.strip_suffix("malls"));
+    let words = head.map_or(words.clone(), |head| format!("{head}mallets"));
+    Ok((after, Fact::Sticks(words, None)))
 }
 
 /// What a piece of a program or a movement is besides.
@@ -574,7 +627,19 @@ pub fn order(input: &str) -> Read<'_, Fact> {
 
 /// `before the interval`, `second on the program`, `with the recording`: where a piece stands and what it wants.
 fn before_or_after(input: &str) -> Read<'_, Order> {
-    const PHRASES: [(&str, Order); 28] = [
+    const PHRASES: [(&str, Order); 40] = [
+        ("after the speech by the principal", Order::AfterSpeech),
+        ("after the principal's speech", Order::AfterSpeech),
+        ("after the principal speaks", Order::AfterSpeech),
+        ("after the head's speech", Order::AfterSpeech),
+        ("after the headmaster's speech", Order::AfterSpeech),
+        ("after the speeches", Order::AfterSpeech),
+        ("after the speech", Order::AfterSpeech),
+        ("after the announcements", Order::AfterSpeech),
+        ("after the awards", Order::AfterSpeech),
+        ("after awards", Order::AfterSpeech),
+        ("after announcements", Order::AfterSpeech),
+        ("after the welcome", Order::AfterSpeech),
         ("before the intermission", Order::BeforeIntermission),
         ("before intermission", Order::BeforeIntermission),
         ("before the interval", Order::BeforeIntermission),
@@ -653,7 +718,16 @@ pub fn only_nth(text: &str) -> Option<Fact> {
         ("eighth", "8th"),
     ];
     let bare = text.trim();
-    if bare.eq_ignore_ascii_case("last") {
+    if ["to open", "opens", "we open with this"]
+        .iter()
+        .any(|said| bare.eq_ignore_ascii_case(said))
+    {
+        return Some(Fact::Order(Order::Opener));
+    }
+    if ["last", "to close", "closes", "to end", "at the end"]
+        .iter()
+        .any(|said| bare.eq_ignore_ascii_case(said))
+    {
         return Some(Fact::Order(Order::Closer));
     }
     (1u8..)

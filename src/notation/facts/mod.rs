@@ -9,6 +9,7 @@ pub mod pitched;
 mod player;
 pub mod relation;
 pub mod sayings;
+mod sayings_of_parts;
 mod some;
 
 use nom::Parser;
@@ -27,7 +28,7 @@ use super::values::{self, Interlude, Pin, Place, Stet};
 use crate::text::Span;
 pub use pitched::complete_with;
 use sayings::{Saying, Texture};
-pub use some::some;
+pub use some::{not_over_the_break, some};
 
 /// Whether a fact starts with these words, so that a row's name ends before them.
 pub fn starts_fact(words: &str) -> bool {
@@ -99,6 +100,22 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> Vec<RowFact>
         ) && ["except", "but not", "but"]
             .iter()
             .any(|but| scan::after_phrase(text, but).is_some());
+        // `otherwise soft mallets` hangs on the condition before it, and so do other words behind it.
+        if facts.is_empty()
+            && one(text, rest.start, of).is_none()
+            && let Some(tail) = ["otherwise", "else", "if not"]
+                .iter()
+                .find_map(|lead| scan::after_phrase(text, lead))
+            && let bare = scan::skip_blanks(tail)
+            && bare.len() < tail.len()
+            && let lead = (text.len() - bare.len()) as u32
+            && let Some((read, taken)) = one(bare, rest.start + lead, of)
+        {
+            ear.hear(Span::long(rest.start, lead + taken as u32));
+            facts.extend(read.into_iter().map(|fact| RowFact { open: true, ..fact }));
+            rest = behind(masked, rest, lead as usize + taken);
+            continue;
+        }
         if let Some((read, taken)) = one(text, rest.start, of).filter(|_| !but) {
             ear.hear(Span::long(rest.start, taken as u32));
             facts.extend(read);
@@ -141,6 +158,7 @@ fn joint(text: &str) -> Option<usize> {
         word("again"),
         word("plus"),
         word("then"),
+        word("so"),
         nom::bytes::complete::tag("&"),
         nom::bytes::complete::tag("+"),
     ));
@@ -187,6 +205,10 @@ fn one(whole: &str, start: u32, of: RowsOf) -> Option<(Vec<RowFact>, usize)> {
     let skipped = whole.len() - text.len();
     let start = start + skipped as u32;
     let (what, mut taken) = fact(text, start, of)?;
+    // A roster has no measures.
+    if of == RowsOf::Players && what.iter().any(|fact| matches!(fact, Fact::Plays(..))) {
+        return None;
+    }
     let open = text.get(taken..).is_some_and(|rest| rest.starts_with('?'));
     taken += usize::from(open);
     let ends = text.get(taken..).is_none_or(ends_word);
@@ -236,6 +258,12 @@ fn ends_word(rest: &str) -> bool {
 }
 
 fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
+    // Most of what is said of percussion are measures alone, and no other reader takes those.
+    if matches!(of, RowsOf::Percussion | RowsOf::Parts)
+        && let Some(place) = place::bare_stretch(text)
+    {
+        return Some((vec![Fact::Plays(place, Vec::new())], text.len()));
+    }
     if let Ok((_, _)) = (word("stet"), blanks1).parse(text)
         && let Some(stet) = text.get(4..).and_then(Stet::read)
     {
@@ -255,7 +283,7 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
         return Some((vec![Fact::Pin(pin)], taken));
     }
     if of == RowsOf::Program
-        && let Some((pin, taken)) = pitched::longest(text, 10, Pin::read)
+        && let Some((pin, taken)) = pitched::longest(text, 10, Pin::read_in_a_program)
     {
         return Some((vec![Fact::Pin(pin)], taken));
     }
@@ -271,8 +299,9 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
     {
         return None;
     }
-    if of == RowsOf::Movements
+    if matches!(of, RowsOf::Movements | RowsOf::Program)
         && let Some((fact, taken)) = length(text)
+        && (of == RowsOf::Movements || matches!(fact, Fact::Lasts(_)))
     {
         return Some((vec![fact], taken));
     }
@@ -298,7 +327,8 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
     }
     let single = |(fact, taken): (Fact, usize)| (vec![fact], taken);
     // `cues for euphonium` begins with a word that is a fact by itself.
-    if let Ok((_, Relation::CuesFor)) = relation::relation(text)
+    if let Ok((_, Relation::CuesFor | Relation::CuedIn)) = relation::relation(text)
+        && starts_relation(text)
         && let Some(found) = relation::fact(text, start)
     {
         return Some(single(found));
@@ -319,7 +349,7 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
             // Beside a piece, `with` goes with people, and other readers know those.
             let program = matches!(of, RowsOf::Program | RowsOf::Movements);
             let fact = relation_fact(text, start).filter(|(fact, _)| !program || !is_with_a_stranger(fact));
-            fact.map(single)
+            fact.map(|(fact, taken)| relation::with_its_tail(fact, text, taken))
         })
         .or_else(|| asked(text).map(single))
         .or_else(|| order_fact(text).map(single))
@@ -343,11 +373,19 @@ fn length(text: &str) -> Option<(Fact, usize)> {
 /// Whether a part is said to go with something that is no instrument.
 fn is_with_a_stranger(fact: &Fact) -> bool {
     use super::row::Relation;
-    matches!(fact, Fact::Relation { relation: Relation::With, target, .. } if super::names::known_prefix(target).is_none())
+    matches!(
+        fact,
+        Fact::Relation { relation: Relation::With | Relation::Or, target, .. }
+            if super::names::known_prefix(target).is_none() && !target.starts_with(scan::is_quote)
+    )
 }
 
 fn relation_fact(text: &str, start: u32) -> Option<(Fact, usize)> {
-    if let Some(found) = relation::if_none(text, start).or_else(|| relation::double(text, start)) {
+    if let Some(found) = relation::if_none(text, start)
+        .or_else(|| relation::double(text, start))
+        .or_else(|| relation::has_it(text, start))
+        .or_else(|| relation::just_another(text, start))
+    {
         return Some(found);
     }
     match starts_relation(text) {
@@ -378,6 +416,11 @@ fn short(text: &str) -> Option<(Vec<Fact>, usize)> {
     }
     let placed = |fact: Fact, rest: &str| {
         let taken = text.len() - rest.len();
+        if let Fact::Saying(saying, _) = fact
+            && let Some((places, more)) = into(saying, rest)
+        {
+            return (with_places(fact, places), taken, taken + more);
+        }
         let (places, more) = match of_the_whole(&fact) && until(scan::skip_blanks(rest)).is_some() {
             // `optional until 60`: the part stops there, or it cannot be spared from there on. Nothing is guessed.
             true => (Vec::new(), 0),
@@ -566,6 +609,40 @@ fn these_places(text: &str) -> (Vec<Place>, usize) {
         (Some(place), taken) => (vec![place], taken),
         (None, _) => (Vec::new(), 0),
     }
+}
+
+/// `rolls into 33`: what sounds before that measure; `fills at 8 16 24`: measures one behind the other.
+fn into(saying: Saying, text: &str) -> Option<(Vec<Place>, usize)> {
+    let bare = scan::skip_blanks(text);
+    if bare.len() == text.len() {
+        return None;
+    }
+    if matches!(
+        saying.0,
+        "rolls" | "swells" | "glissando" | "fills" | "closed rolls" | "open rolls"
+    ) && let Some(rest) = scan::after_phrase(bare, "into")
+    {
+        let rest = scan::skip_blanks(rest);
+        let rest = measure_word(rest).map_or(rest, |(rest, ())| rest);
+        let (after, measure) = scan::number(rest).ok()?;
+        let ends = after.is_empty() || after.starts_with(scan::is_blank);
+        let place = Place::At(values::Point::Pickup(measure));
+        return ends.then(|| (vec![place], text.len() - after.len()));
+    }
+    let (mut rest, ()) = place::at_word(bare).ok()?;
+    let mut places = Vec::new();
+    while let Ok((after, measure)) = scan::number(rest) {
+        if !(after.is_empty() || after.starts_with(scan::is_blank)) {
+            break;
+        }
+        let measure = values::Point::Measure(measure);
+        places.push(Place::Between(measure.clone(), measure));
+        rest = scan::skip_blanks(after);
+    }
+    // Anything but a figure behind the last may belong to it.
+    let ends = rest.is_empty() || word("and").parse(rest).is_err() && !rest.starts_with(['&', '-', '–', '+']);
+    let used = text.trim_end().len() - rest.len().min(text.len());
+    (places.len() > 2 && ends && rest.is_empty()).then_some((places, used))
 }
 
 /// `until 61`, `till C`: from the first measure to the one before.

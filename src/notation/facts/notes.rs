@@ -34,7 +34,8 @@ const LIES: [(&str, &str); 6] = [
 ];
 
 /// Words for an octave, each with its one form; which octave it is hangs on the instrument.
-const HEIGHTS: [(&str, &str); 12] = [
+const HEIGHTS: [(&str, &str); 13] = [
+    ("throat", "throat"),
     ("top-line", "top-line"),
     ("top line", "top-line"),
     ("bottom-line", "bottom-line"),
@@ -234,14 +235,55 @@ pub(super) fn said_behind(text: &str) -> Option<(Vec<Fact>, usize)> {
 
 /// `low C in bar 9`, `high F at 96`, `G above the stave`: a note far out, where a word says on which side.
 fn lone(text: &str) -> Option<(Vec<Fact>, usize)> {
+    let whole = text;
+    let text = ["just one ", "only one ", "one ", "a ", "1 ", "the "]
+        .iter()
+        .find_map(|lead| text.strip_prefix(lead))
+        .unwrap_or(text);
+    let led = whole.len() - text.len();
     let (note, taken) = longest(text, 5, Note::read)?;
     let up = match note.height? {
         "high" | "top" | "above the staff" | "on top of the staff" => true,
         "low" | "below the staff" => false,
         _ => return None,
     };
-    let (place, more) = where_it_is(text.get(taken..)?);
-    stands_alone(text.get(taken + more..)?).then(|| (vec![Fact::Bound { up, note, place }], taken + more))
+    let (places, more) = where_they_are(text.get(taken..)?);
+    let bound = |place| Fact::Bound { up, note, place };
+    stands_alone(text.get(taken + more..)?)
+        .then(|| (places.into_iter().map(bound).collect(), led + taken + more))
+}
+
+/// Where a note is: one place or none as [`where_it_is`] has it, or several measures: ` in mm. 3 and 101 only`.
+fn where_they_are(text: &str) -> (Vec<Option<Place>>, usize) {
+    let (place, used) = where_it_is(text);
+    let trimmed = text.trim_start_matches(scan::is_blank);
+    let led = ["only in", "just in", "in", "at", "only at"]
+        .iter()
+        .find_map(|lead| {
+            let rest = scan::after_phrase(trimmed, lead)?;
+            rest.starts_with(scan::is_blank)
+                .then(|| rest.trim_start_matches(scan::is_blank))
+        });
+    let several = led.and_then(|rest| {
+        // `only` behind the last measure would hide it.
+        let rest = rest.trim_end();
+        let rest = rest.strip_suffix(" only").unwrap_or(rest);
+        let start = text.len() - trimmed.len();
+        let from = text.get(start..)?.find(rest).map(|at| start + at)?;
+        let (places, taken) = crate::notation::values::passages(rest)?;
+        let measures = places.len() > 1 && places.iter().all(|place| place.measures().is_some());
+        let used = from + taken;
+        let behind = text.get(used..)?;
+        let only = scan::after_phrase(behind.trim_start_matches(scan::is_blank), "only");
+        let used = only
+            .filter(|rest| rest.trim().is_empty())
+            .map_or(used, |rest| text.len() - rest.len());
+        measures.then_some((places, used))
+    });
+    match several.filter(|(_, more)| *more > used && trimmed.len() < text.len()) {
+        Some((places, used)) => (places.into_iter().map(Some).collect(), used),
+        None => (vec![place], used),
+    }
 }
 
 /// Whether no place is left behind a note that nobody took: ` in mm. 3 and 101`. Its measures would be taken for those
@@ -374,12 +416,49 @@ pub fn changed(text: &str, last: Option<(Note, Note)>) -> Option<(Fact, usize)> 
         Ok((rest, _)) => (rest, true),
         Err(_) => (text, false),
     };
-    let ((from, to), taken) = longest(rest, 5, |words| {
-        let (from, to) = words.split_once(" to ").or_else(|| words.split_once("->"))?;
+    // `the F goes down to E-flat`: which drum it is stands first.
+    let (rest, the) = match rest.strip_prefix("the ") {
+        Some(rest) => (rest, true),
+        None => (rest, false),
+    };
+    let goes = [
+        " goes down to ",
+        " goes up to ",
+        " goes to ",
+        " drops to ",
+        " moves to ",
+        " changes to ",
+    ];
+    let went = longest(rest, 7, |words| {
+        let (from, to) = goes.iter().find_map(|joint| words.split_once(joint))?;
         Some((Note::read(from)?, Note::read(to)?))
-    })
-    .filter(|((from, to), _)| from.octave.is_none() || to.octave.is_none())?;
-    let used = text.len() - rest.len() + taken;
+    });
+    if the && went.is_none() {
+        return None;
+    }
+    let led = led || went.is_some();
+    let ((from, to), taken) = went
+        .or_else(|| {
+            longest(rest, 5, |words| {
+                let (from, to) = words.split_once(" to ").or_else(|| words.split_once("->"))?;
+                Some((Note::read(from)?, Note::read(to)?))
+            })
+        })
+        .filter(|((from, to), _)| from.octave.is_none() || to.octave.is_none())?;
+    let mut used = text.len() - rest.len() + taken;
+    // `during the rest at 52-56`: that it rests there is said by its measures.
+    let behind = text.get(used..)?;
+    if let Some(rest) = [
+        "during the rest",
+        "during the rests",
+        "in the rest",
+        "in the rests",
+    ]
+    .iter()
+    .find_map(|words| scan::after_phrase(behind.trim_start_matches(scan::is_blank), words))
+    {
+        used = text.len() - rest.len();
+    }
     let (places, more) = places_behind(text.get(used..)?);
     let place: Option<Place> = places.into_iter().next();
     // Without a place `C to D` may as well go from one mark to another.

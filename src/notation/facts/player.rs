@@ -9,12 +9,14 @@ use super::relation;
 use crate::notation::names;
 use crate::notation::row::{Fact, RowName};
 use crate::notation::scan::{Read, blanks1, phrase};
-use crate::notation::values::Standing;
+use crate::notation::values::{Pin, Standing};
 use crate::text::Span;
 
 /// Reads one thing at the start of a text, and how many bytes it takes.
 pub fn fact(text: &str, start: u32) -> Option<(Fact, usize)> {
-    anything(text)
+    longest(text, 8, Pin::read_behind_a_seat)
+        .map(|(pin, taken)| (Fact::Pin(pin), taken))
+        .or_else(|| anything(text))
         .or_else(|| instruments(text, start, but, true))
         .or_else(|| strong_at(text, start))
         .or_else(|| standing(text))

@@ -4,10 +4,12 @@ use nom::Parser;
 use nom::branch::alt;
 use nom::combinator::value;
 
+use super::sayings::Saying;
 use super::{at_place, starts_fact};
 use crate::notation::names;
 use crate::notation::row::{Fact, Relation, RowName};
 use crate::notation::scan::{self, Read, blanks1, phrase, word};
+use crate::notation::values::{Place, Point};
 use crate::text::Span;
 
 /// The words of a relation at the start of a text, with the blanks behind them.
@@ -168,9 +170,159 @@ pub fn cued_behind(text: &str, start: u32) -> Option<(Fact, usize)> {
     Some((fact, text.len() - rest.len()))
 }
 
+/// `flute has it in small notes if no oboe`, `2nd alto reads the cues`: who has the cue stands before the words that
+/// say so.
+pub fn has_it(text: &str, start: u32) -> Option<(Fact, usize)> {
+    const HAS: [&str; 14] = [
+        "has it cued",
+        "has the cues",
+        "has the cue",
+        "has cues",
+        "has a cue",
+        "has small notes",
+        "reads the cues",
+        "reads the cue",
+        "plays the cues",
+        "plays the cue",
+        "has it in small notes",
+        "has it in cue notes",
+        "has it in the cues",
+        "covers it in cues",
+    ];
+    // Few texts have such words, and names are looked for in all of them.
+    HAS.iter()
+        .any(|said| scan::find_word(text, said).is_some())
+        .then_some(())?;
+    let skipped = article(text);
+    let rest = text.get(skipped..)?;
+    names::known_prefix(rest).or_else(|| names::ordinal_prefix(rest).map(|(_, length)| length))?;
+    let (target, taken) = name(rest, start + skipped as u32)?;
+    let behind = rest.get(taken..)?;
+    let tail = behind.trim_start_matches(scan::is_blank);
+    let after = HAS.iter().find_map(|said| scan::after_phrase(tail, said))?;
+    let used = text.len() - after.len();
+    let used = used + in_small_notes(Relation::CuedIn, after);
+    let used = used + if_missing(text.get(used..)?);
+    let (place, more) = at_place(text.get(used..)?);
+    let targets = vec![target];
+    let fact = Fact::Relation {
+        relation: Relation::CuedIn,
+        target: joined(&targets),
+        target_span: Span::long(start + skipped as u32, taken as u32),
+        targets,
+        place,
+    };
+    Some((fact, used + more))
+}
+
+/// ` if no oboe`, ` if there is no oboe`: when a cue is played anyway.
+fn if_missing(text: &str) -> usize {
+    let bare = text.trim_start_matches(scan::is_blank);
+    let led = ["if there is no", "if you have no", "if we have no", "if no"]
+        .iter()
+        .find_map(|lead| scan::after_phrase(bare, lead));
+    let Some(rest) = led.filter(|_| bare.len() < text.len()) else {
+        return 0;
+    };
+    let name = rest.trim_start_matches(scan::is_blank);
+    match names::known_prefix(name) {
+        Some(end) if name.len() < rest.len() => text.len() - name.len() + end,
+        _ => 0,
+    }
+}
+
+/// `just tuba up an 8ve`, `just the tuba part`: it is another's line and no more.
+pub fn just_another(text: &str, start: u32) -> Option<(Fact, usize)> {
+    let rest = scan::after_phrase(text, "just")?;
+    let rest = rest.trim_start_matches(scan::is_blank);
+    let rest = rest.get(article(rest)..)?;
+    names::known_prefix(rest)?;
+    let from = text.len() - rest.len();
+    let (target, taken) = name(rest, start + from as u32)?;
+    let behind = rest.get(taken..)?.trim_start_matches(scan::is_blank);
+    let part = scan::after_phrase(behind, "part");
+    let octave = Saying::leading(part.map_or(behind, str::trim_start))
+        .is_ok_and(|(_, said)| matches!(said.0, "an octave higher" | "an octave lower"));
+    (octave || part.is_some()).then_some(())?;
+    let targets = vec![target];
+    let fact = Fact::Relation {
+        relation: Relation::Doubles,
+        target: joined(&targets),
+        target_span: Span::long(start + from as u32, taken as u32),
+        targets,
+        place: None,
+    };
+    let used = part.map_or(from + taken, |rest| text.len() - rest.len());
+    Some((fact, used))
+}
+
+/// A relation with what is said of it behind its names: ` 8va 49 on`, ` except for mm. 62-65`.
+pub fn with_its_tail(fact: Fact, text: &str, taken: usize) -> (Vec<Fact>, usize) {
+    let Fact::Relation { relation, place, .. } = &fact else {
+        return (vec![fact], taken);
+    };
+    let behind = text.get(taken..).unwrap_or("");
+    let bare = behind.trim_start_matches(scan::is_blank);
+    if bare.len() == behind.len() || place.is_some() {
+        return (vec![fact], taken);
+    }
+    let doubles = matches!(relation, Relation::Doubles | Relation::With | Relation::SameAs);
+    if doubles
+        && let Ok((rest, said)) = Saying::leading(bare)
+        && matches!(said.0, "an octave higher" | "an octave lower")
+    {
+        let (place, more) = at_place(rest);
+        let said = Fact::Saying(said, place.clone());
+        let used = text.len() - rest.len() + more;
+        return (vec![placed(fact, place), said], used);
+    }
+    let same = matches!(relation, Relation::Doubles | Relation::SameAs);
+    if same && let Some((places, rest)) = all_but(bare) {
+        let facts = places.into_iter().map(|place| placed(fact.clone(), Some(place)));
+        return (facts.collect(), text.len() - rest.len());
+    }
+    (vec![fact], taken)
+}
+
+fn placed(fact: Fact, at: Option<Place>) -> Fact {
+    match fact {
+        Fact::Relation {
+            relation,
+            target,
+            targets,
+            target_span,
+            place,
+        } => Fact::Relation {
+            relation,
+            target,
+            targets,
+            target_span,
+            place: place.or(at),
+        },
+        other => other,
+    }
+}
+
+/// `except 33-40`, `except for mm. 62-65`: the measures before these and behind them.
+fn all_but(text: &str) -> Option<(Vec<Place>, &str)> {
+    let rest = ["except for", "except in", "except at", "except", "but not"]
+        .iter()
+        .find_map(|lead| scan::after_phrase(text, lead))?;
+    let rest = rest.trim_start_matches(scan::is_blank);
+    let (places, taken) = crate::notation::values::passages(rest)?;
+    let [Place::Between(Point::Measure(first), Point::Measure(last))] = places.as_slice() else {
+        return None;
+    };
+    let before = first.checked_sub(1).filter(|last| *last > 0);
+    let before = before.map(|last| Place::Between(Point::Measure(1), Point::Measure(last)));
+    let behind = Place::Between(Point::Measure(last.checked_add(1)?), Point::END);
+    (first <= last).then_some(())?;
+    Some((before.into_iter().chain([behind]).collect(), rest.get(taken..)?))
+}
+
 /// `bells if none`, `dbl bells if none`, `use bells if you have none`: what plays it where nobody has it.
 pub fn if_none(text: &str, start: u32) -> Option<(Fact, usize)> {
-    if ![" if ", " will do", " is fine", " is ok"]
+    if ![" if ", " will do", " is fine", " is ok", " works", " would "]
         .iter()
         .any(|said| text.contains(said))
     {
@@ -197,8 +349,16 @@ pub fn if_none(text: &str, start: u32) -> Option<(Fact, usize)> {
         "if not available",
         "if unavailable",
         "will do",
+        "is fine too",
+        "is ok too",
         "is fine",
         "is ok",
+        "works too",
+        "also works",
+        "works as well",
+        "would work",
+        "would do",
+        "works fine",
     ]
     .iter()
     .find_map(|said| scan::after_phrase(tail, said))

@@ -108,6 +108,41 @@ fn counted_some(text: &str) -> Option<(Fact, usize)> {
     Some((Fact::Some { count, can }, text.len() - rest.len() + taken))
 }
 
+/// Words that say that somebody does not go over the break yet.
+const NOT_OVER: [&str; 12] = [
+    "have not crossed the break",
+    "haven't crossed the break",
+    "havent crossed the break",
+    "has not crossed the break",
+    "hasn't crossed the break",
+    "have not been over the break",
+    "not over the break yet",
+    "not over the break",
+    "still below the break",
+    "below the break",
+    "cannot cross the break",
+    "can't cross the break",
+];
+
+/// `4 have not crossed the break`: how many of a section do not go over it, and the bytes that say so.
+pub fn not_over_the_break(text: &str) -> Option<(u32, usize)> {
+    let text_after = ["of whom ", "of them ", "with ", "only ", "but ", "and "]
+        .iter()
+        .find_map(|lead| text.strip_prefix(lead))
+        .unwrap_or(text);
+    let (rest, count) = alt((counted, number)).parse(text_after).ok()?;
+    let rest = rest.trim_start();
+    let rest = ["of them ", "of whom "]
+        .iter()
+        .find_map(|of| rest.strip_prefix(of))
+        .unwrap_or(rest);
+    let rest = NOT_OVER
+        .iter()
+        .find_map(|words| crate::notation::scan::after_phrase(rest, words))?;
+    let rest = crate::notation::scan::after_phrase(rest.trim_start(), "yet").unwrap_or(rest);
+    Some((count, text.len() - rest.len()))
+}
+
 fn can(text: &str) -> Option<(Can, usize)> {
     if let Some((can, taken)) = longest(text, 6, more) {
         return Some((can, taken));
@@ -271,6 +306,7 @@ fn treble_clef(input: &str) -> Read<'_, ()> {
     value(
         (),
         alt((
+            phrase("treble clef only"),
             phrase("treble clef"),
             nom::bytes::complete::tag_no_case("T.C."),
             phrase("tc"),
@@ -280,7 +316,7 @@ fn treble_clef(input: &str) -> Read<'_, ()> {
 }
 
 /// Words for how far a player is (common practice, no source).
-const STANDINGS: [(&str, &[&str]); 15] = [
+const STANDINGS: [(&str, &[&str]); 20] = [
     (
         "strong",
         &[
@@ -296,6 +332,9 @@ const STANDINGS: [(&str, &[&str]); 15] = [
         &[
             "beginners",
             "a beginner",
+            "beg",
+            "beg.",
+            "beginning",
             "first year",
             "first-year",
             "just started",
@@ -316,6 +355,11 @@ const STANDINGS: [(&str, &[&str]); 15] = [
     ),
     ("eighth grader", &["eighth graders", "8th grader", "8th graders"]),
     ("second year", &["second-year", "2nd year"]),
+    ("Year 7", &["Year Seven", "Yr 7", "Y7"]),
+    ("Year 8", &["Year Eight", "Yr 8", "Y8"]),
+    ("Year 9", &["Year Nine", "Yr 9", "Y9"]),
+    ("Year 10", &["Year Ten", "Yr 10", "Y10"]),
+    ("with the director", &["me", "myself"]),
     ("advanced", &["experienced", "third year"]),
     ("too many", &["more than we need"]),
     ("too few", &["not enough", "fewer than we need"]),

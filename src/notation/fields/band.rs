@@ -43,8 +43,8 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         name: "assigned",
         also: &["assignments", "who plays what"],
         shape: Shape::List(Of::Pin),
-        says: "Who is always to play which percussion part, and who is not; it goes before all else.",
-        example: "P3 on snare, P2 not on bass drum",
+        says: "Who is always to play which percussion part, who is not, who is never together, and who has at most so much; it goes before all else.",
+        example: "P3 on snare, P1 and P4 never together",
     },
     FieldSpec {
         name: "owns",

@@ -115,7 +115,7 @@ pub(super) static CONCERT: &[FieldSpec] = &[
         ..field(
             "assigned",
             Shape::List(Of::Pin),
-            "Who is to play which percussion part, who is not, and who plays nothing; it goes before all else.",
+            "Who is to play which percussion part, who is not, who plays nothing, who is never together, and who has at most so much; it goes before all else.",
             "P3 on snare, P2 not on bass drum",
         )
     },

@@ -251,7 +251,7 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         "assigned",
         &["assignments", "who plays what"],
         Shape::List(Of::Pin),
-        "Who is to play which percussion part, who is not, and who plays nothing; it goes before all else.",
+        "Who is to play which percussion part, who is not, who plays nothing, who is never together, and who has at most so much; it goes before all else.",
         "P3 on snare, P2 not on bass drum",
     ),
     field(

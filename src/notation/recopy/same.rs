@@ -120,6 +120,11 @@ pub fn row(row: &RowItem) -> RowItem {
                 unplaced(targets);
             }
             Fact::Instruments { names, .. } => unplaced(names),
+            Fact::Line(_, stages) => {
+                for stage in stages {
+                    *stage = item(stage);
+                }
+            }
             _ => {}
         }
     }

@@ -3,6 +3,7 @@
 use super::same;
 use crate::notation::read::{Body, Reading, read};
 use crate::notation::scan;
+use crate::notation::spoken;
 use crate::text::Span;
 
 /// The card with parentheses around what is only remarked; none where there is nothing to put into them, or where
@@ -27,6 +28,10 @@ pub fn in_parentheses(text: &str, reading: &Reading) -> Option<String> {
                 scan::is_blank(c) || matches!(c, ',' | ';' | '-' | '–' | '—' | '.' | '!')
             });
             out.push_str(kept);
+            // What stands before a condition is an open question.
+            if spoken::is_condition(words) && !kept.ends_with('?') {
+                out.push('?');
+            }
             let remark = format!(" ({words})");
             // A row says all that it says before its remarks.
             match is_row(reading, *aside) {
@@ -67,6 +72,10 @@ mod tests {
             ),
             ("grade .5 lol", "grade 0.5 (lol)"),
             ("grade 2, they say 3", "grade 2, they say 3"),
+            (
+                "roadmap cut 70-85 unless theyre good",
+                "roadmap cut 70-85? (unless theyre good)",
+            ),
         ] {
             let card = format!("piece \"Air\"\n  {line}\n");
             let new = recopy(&card).text;

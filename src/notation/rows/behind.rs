@@ -1,9 +1,10 @@
 //! Facts that look back at the one before: `then tacet to G`, `on the head after that`, `just once, m. 70`.
 
 use crate::notation::build::trim_span;
+use crate::notation::facts::relation;
 use crate::notation::fields::RowsOf;
 use crate::notation::heard::Ear;
-use crate::notation::row::{Fact, RowFact, RowItem};
+use crate::notation::row::{Fact, Relation, RowFact, RowItem, RowName};
 use crate::notation::values::{Place, Point};
 use crate::text::Span;
 
@@ -35,6 +36,42 @@ pub fn after_that(ear: &mut Ear, masked: &str, segment: Span, row: &RowItem) -> 
         }
         None => (segment, None),
     }
+}
+
+/// `same as 2` of a third trumpet: the other part of the row's own instrument, by its number alone.
+pub fn of_another_number(text: &str, start: u32, row: &RowItem) -> Option<(Fact, usize)> {
+    let (rest, relation) = relation::relation(text).ok()?;
+    let fits = matches!(relation, Relation::SameAs | Relation::Doubles | Relation::CuedIn);
+    let name = row.names.last().filter(|_| fits)?;
+    let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+    let number: u32 = rest.get(..digits)?.parse().ok()?;
+    let behind = rest.get(digits..)?;
+    // `doubles 5-12` is said of measures, and no part has a number above 4 (common practice, no source).
+    let ends = behind.is_empty()
+        || behind.starts_with(' ') && !behind.trim_start().starts_with(['-', '–', '+', '&']);
+    let own = name
+        .numbers
+        .is_some_and(|(first, last)| (first..=last).contains(&number));
+    let more = ["and ", "to "]
+        .iter()
+        .any(|joint| behind.trim_start().starts_with(joint));
+    (ends && !more && !own && name.numbers.is_some() && (1..=4).contains(&number)).then_some(())?;
+    let span = Span::long(start + (text.len() - rest.len()) as u32, digits as u32);
+    let target = RowName {
+        span,
+        words: span,
+        text: name.text.clone(),
+        numbers: Some((number, number)),
+        open: false,
+    };
+    let fact = Fact::Relation {
+        relation,
+        target: target.one_form(),
+        target_span: span,
+        targets: vec![target],
+        place: None,
+    };
+    Some((fact, text.len() - behind.len()))
 }
 
 /// Adds what was read in a segment, its places told from what stands before it.
@@ -80,6 +117,26 @@ pub fn extend(row: &mut RowItem, mut read: Vec<RowFact>, then: bool, after: Opti
                 what: Fact::Saying(saying, Some(other.clone())),
                 ..fact.clone()
             });
+        }
+        return;
+    }
+    // `rolls into 33, 49 and 73`: all of them are what it rolls into.
+    if places.len() == read.len()
+        && !places.is_empty()
+        && let Some(RowFact {
+            what: Fact::Saying(saying, Some(Place::At(Point::Pickup(_)))),
+            ..
+        }) = row.facts.last()
+        && places.iter().all(crate::notation::rows::is_one_measure)
+    {
+        let saying = *saying;
+        for (place, fact) in places.iter().zip(&read) {
+            if let Place::Between(Point::Measure(measure), _) = place {
+                row.facts.push(RowFact {
+                    what: Fact::Saying(saying, Some(Place::At(Point::Pickup(*measure)))),
+                    ..fact.clone()
+                });
+            }
         }
         return;
     }

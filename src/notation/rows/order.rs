@@ -5,10 +5,12 @@ use crate::notation::build::trim_span;
 use crate::notation::facts::{self, keywords};
 use crate::notation::fields::RowsOf;
 use crate::notation::heard::Ear;
+use crate::notation::items;
 use crate::notation::names;
+use crate::notation::of::Of;
 use crate::notation::row::{Fact, RowFact, RowItem, RowName};
 use crate::notation::scan;
-use crate::notation::values::Titled;
+use crate::notation::values::{self, Titled};
 use crate::text::Span;
 
 /// The pieces on one line of a program.
@@ -21,20 +23,36 @@ pub fn program(ear: &mut Ear, masked: &str, span: Span, line: usize, inline: boo
     let mut rows: Vec<RowItem> = Vec::new();
     for piece in pieces {
         let piece = numbered(ear, masked, piece);
+        let piece = behind_then(ear, masked, piece);
         let text = piece.slice(masked);
         let titled = text.starts_with(scan::is_quote);
         let said = inline && !titled && !rows.is_empty();
         match rows.last_mut().filter(|_| said) {
             Some(row) => {
+                let mark = ear.mark();
                 let read = facts::read(ear, masked, piece, RowsOf::Program);
+                let named = text.starts_with(char::is_uppercase) && !starts_heard(ear, mark, masked, piece);
+                if named && let Some(fact) = bare(masked, piece) {
+                    ear.forget(mark);
+                    rows.push(untitled(ear, masked, piece, line, fact));
+                    continue;
+                }
                 row.facts.extend(read);
                 row.span = Span::new(row.span.start, piece.end);
             }
             None if text.starts_with("for ") || !titled => {
                 let mut row = empty_row(piece, line);
+                let mark = ear.mark();
                 for segment in segments(masked, piece) {
                     row.facts
                         .extend(facts::read(ear, masked, segment, RowsOf::Program));
+                }
+                if !starts_heard(ear, mark, masked, piece)
+                    && let Some(first) = segments(masked, piece).first()
+                    && let Some(fact) = bare(masked, *first)
+                {
+                    ear.forget(mark);
+                    row = untitled(ear, masked, piece, line, fact);
                 }
                 rows.push(row);
             }
@@ -42,6 +60,70 @@ pub fn program(ear: &mut Ear, masked: &str, span: Span, line: usize, inline: boo
         }
     }
     rows
+}
+
+/// `then "Lanterns"`: a word before a title that only says that it comes next.
+fn behind_then(ear: &mut Ear, masked: &str, piece: Span) -> Span {
+    let text = piece.slice(masked);
+    let lead = ["and then ", "then ", "and "].iter().find_map(|lead| {
+        let rest = text.strip_prefix(lead)?.trim_start();
+        rest.starts_with(scan::is_quote)
+            .then_some(text.len() - rest.len())
+    });
+    match lead {
+        Some(taken) => {
+            ear.hear(Span::long(piece.start, taken as u32));
+            Span::new(piece.start + taken as u32, piece.end)
+        }
+        None => piece,
+    }
+}
+
+/// Whether the first word of a stretch was understood since a mark.
+fn starts_heard(ear: &Ear, mark: usize, masked: &str, span: Span) -> bool {
+    let text = span.slice(masked);
+    let end = text.find(scan::is_blank).unwrap_or(text.len());
+    ear.understood(mark, masked, Span::long(span.start, end as u32))
+}
+
+/// A title without quotation marks at the start of a stretch, up to what is said of it.
+fn bare(masked: &str, span: Span) -> Option<RowFact> {
+    let text = span.slice(masked);
+    let nth = text
+        .char_indices()
+        .filter(|(_, c)| scan::is_blank(*c))
+        .map(|(at, _)| at + 1)
+        .find(|at| {
+            text.get(*at..)
+                .is_some_and(|rest| keywords::only_nth(rest).is_some())
+        });
+    let end = first_fact(text)
+        .into_iter()
+        .chain(nth)
+        .min()
+        .unwrap_or(text.len());
+    let head = trim_span(masked, Span::long(span.start, end as u32));
+    let words = head.slice(masked);
+    let titled = Titled::read_bare(words).filter(|_| !crate::notation::spoken::talks(text))?;
+    Some(RowFact {
+        span: head,
+        about: false,
+        open: false,
+        what: Fact::Title(titled),
+    })
+}
+
+/// A row of a program whose title stands without quotation marks.
+fn untitled(ear: &mut Ear, masked: &str, piece: Span, line: usize, title: RowFact) -> RowItem {
+    let mut row = empty_row(piece, line);
+    ear.hear(title.span);
+    let behind = Span::new(title.span.end, piece.end);
+    row.facts.push(title);
+    for segment in segments(masked, behind) {
+        row.facts
+            .extend(facts::read(ear, masked, segment, RowsOf::Program));
+    }
+    row
 }
 
 /// A title and what is said of it; behind `and`, another title.
@@ -150,10 +232,58 @@ fn first_fact(text: &str) -> Option<usize> {
         let from = at + before.len_utf8();
         let rest = text.get(from..)?;
         let said = is_a_length(rest.trim_end())
+            || starts_music(text.get(..from).unwrap_or(""), rest)
             || keywords::order(rest).is_ok()
             || keywords::movements(rest).is_some()
             || scan::phrase("for")(rest).is_ok_and(|(rest, _)| rest.trim_start().starts_with(scan::is_quote));
         said.then_some(from)
+    })
+}
+
+/// Whether a meter or a key starts here, as they stand behind a movement's title: `6/8`, `G minor`; `in G minor` is part
+/// of the title.
+fn starts_music(before: &str, text: &str) -> bool {
+    let end = text.find([',', ';']).unwrap_or(text.len());
+    let words = text.get(..end).unwrap_or("").trim();
+    let first = words.split(scan::is_blank).next().unwrap_or("");
+    let inside = ["in", "of", "from", "the"].iter().any(|word| {
+        let last = before.trim_end().rsplit(scan::is_blank).next().unwrap_or("");
+        last.eq_ignore_ascii_case(word)
+    });
+    let meter = first.split_once('/').is_some_and(|(beats, note)| {
+        [beats, note]
+            .iter()
+            .all(|side| !side.is_empty() && side.bytes().all(|byte| byte.is_ascii_digit()))
+    });
+    let key = words.starts_with(char::is_uppercase) && (words.ends_with("minor") || words.ends_with("major"));
+    meter || key && !inside && values::read(Of::Key, words).is_some()
+}
+
+/// What a segment behind a movement's title says as a line of its own would: its meter, key or tempo.
+fn as_field(ear: &mut Ear, masked: &str, segment: Span) -> Option<RowFact> {
+    let text = segment.slice(masked);
+    let field = if text.contains('=') {
+        ("tempo", Of::Tempo)
+    } else if starts_music("", text) {
+        match text.contains('/') {
+            true => ("meter", Of::Meter),
+            false => ("tonal center", Of::Key),
+        }
+    } else {
+        ("tempo", Of::Tempo)
+    };
+    values::read(field.1, text)?;
+    let mark = ear.mark();
+    let stages = items::stages(ear, masked, segment, field.1);
+    if !ear.understood(mark, masked, segment) {
+        ear.forget(mark);
+        return None;
+    }
+    Some(RowFact {
+        span: segment,
+        about: false,
+        open: false,
+        what: Fact::Line(field.0, stages),
     })
 }
 
@@ -274,8 +404,12 @@ fn movement(ear: &mut Ear, masked: &str, piece: Span, line: usize, inline: bool)
         open: false,
     });
     for segment in segments(masked, Span::new(name_start + end as u32, piece.end)) {
-        row.facts
-            .extend(facts::read(ear, masked, segment, RowsOf::Movements));
+        match as_field(ear, masked, segment) {
+            Some(fact) => row.facts.push(fact),
+            None => row
+                .facts
+                .extend(facts::read(ear, masked, segment, RowsOf::Movements)),
+        }
     }
     row
 }

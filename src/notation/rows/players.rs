@@ -6,17 +6,93 @@ use crate::notation::facts;
 use crate::notation::fields::RowsOf;
 use crate::notation::heard::Ear;
 use crate::notation::names;
-use crate::notation::row::{Count, RowItem, RowName};
+use crate::notation::row::{Count, Fact, RowFact, RowItem, RowName};
 use crate::notation::scan;
+use crate::notation::values::Pin;
 use crate::text::Span;
 
+/// Words behind a row of chairs that say which it is; the rows stand in their order anyway (common practice, no source).
+const WHICH_ROW: [&str; 26] = [
+    "in the front row",
+    "in the front",
+    "in front",
+    "front row",
+    "front",
+    "in the first row",
+    "first row",
+    "first",
+    "1st",
+    "in the second row",
+    "second row",
+    "second",
+    "2nd",
+    "in the third row",
+    "third row",
+    "third",
+    "3rd",
+    "in the back row",
+    "in the back",
+    "at the back",
+    "back row",
+    "in back",
+    "back",
+    "behind them",
+    "behind",
+    "standing",
+];
+
+/// The rows of chairs on one line: one, or several with semicolons between them.
+pub fn rows_of_chairs(ear: &mut Ear, masked: &str, span: Span, line: usize) -> Vec<RowItem> {
+    let text = span.slice(masked);
+    if !text.contains(';') {
+        return vec![seats(ear, masked, span, line)];
+    }
+    let mut rows = Vec::new();
+    let mut start = span.start;
+    for piece in text.split(';') {
+        let whole = Span::long(start, piece.len() as u32);
+        start = whole.end + 1;
+        let row = crate::notation::build::trim_span(masked, whole);
+        if row.is_empty() {
+            continue;
+        }
+        let words = row.slice(masked);
+        let lower = words.to_lowercase();
+        let tail = WHICH_ROW
+            .iter()
+            .filter(|tail| lower.strip_suffix(**tail).is_some_and(|head| head.ends_with(' ')))
+            .max_by_key(|tail| tail.len());
+        let named = tail.map_or(words.len(), |tail| words.len() - tail.len());
+        let who = crate::notation::build::trim_span(masked, Span::long(row.start, named as u32));
+        ear.hear(Span::new(who.end, row.end));
+        rows.push(seats(ear, masked, who, line));
+    }
+    rows
+}
+
 /// A row of chairs: the names of those who sit there.
-pub fn seats(ear: &mut Ear, masked: &str, span: Span, line: usize) -> RowItem {
+fn seats(ear: &mut Ear, masked: &str, span: Span, line: usize) -> RowItem {
     let mut row = empty_row(span, line);
     for segment in segments(masked, span) {
+        // `all other brass`: those who do not sit elsewhere.
+        let lead = ["all other ", "all the other ", "the other ", "all the "]
+            .iter()
+            .find(|lead| segment.slice(masked).starts_with(**lead));
+        let segment = match lead {
+            Some(lead) => {
+                ear.hear(Span::long(segment.start, lead.len() as u32));
+                Span::new(segment.start + lead.len() as u32, segment.end)
+            }
+            None => segment,
+        };
         let end = names::name_end(segment.slice(masked), true);
         let whole = Span::long(segment.start, end as u32);
-        for span in names::split_joined(whole.slice(masked)) {
+        let each = names::split_joined(whole.slice(masked));
+        if each.len() > 1 {
+            // Between names that are known stands nothing but what joins them.
+            ear.hear(whole);
+        }
+        for span in each {
             let (names, _) = row_name(ear, masked, span.shift(i64::from(whole.start)), RowsOf::Seats);
             row.names.extend(names);
         }
@@ -45,6 +121,20 @@ pub fn percussionists(ear: &mut Ear, masked: &str, span: Span, line: usize) -> V
     }
     let mut in_names = true;
     for segment in all {
+        // `P1 and P4 never together` is said of players who have rows of their own.
+        let of_several = (in_names && row.names.is_empty())
+            .then(|| Pin::read_of_the_section(segment.slice(masked)))
+            .flatten();
+        if let Some(pin) = of_several {
+            ear.hear(segment);
+            row.facts.push(RowFact {
+                what: Fact::Pin(pin),
+                span: segment,
+                about: false,
+                open: false,
+            });
+            continue;
+        }
         if !in_names {
             row.facts
                 .extend(facts::read(ear, masked, segment, RowsOf::Percussionists));

@@ -27,6 +27,11 @@ const SAXES: &[(&str, &str)] = &[
     ("baritone", "baritone sax"),
     ("baris", "baritone sax"),
     ("bari", "baritone sax"),
+    ("tens", "tenor sax"),
+    ("ten", "tenor sax"),
+    ("ten.", "tenor sax"),
+    ("alt", "alto sax"),
+    ("alts", "alto sax"),
 ];
 
 const LOW_BRASS: &[(&str, &str)] = &[
@@ -35,6 +40,8 @@ const LOW_BRASS: &[(&str, &str)] = &[
     ("baris", "baritone"),
     ("bari", "baritone"),
     ("bones", "trombone"),
+    ("basses", "tuba"),
+    ("bass", "tuba"),
 ];
 
 const CLARINETS: &[(&str, &str)] = &[
@@ -147,6 +154,8 @@ fn next(text: &str, mut at: usize) -> Option<usize> {
 fn number(text: &str) -> Option<(u32, usize)> {
     let read = scan::number(text)
         .or_else(|_| keywords::counted(text))
+        .or_else(|_| scan::phrase("nobody on")(text).map(|(rest, _)| (rest, 0)))
+        .or_else(|_| scan::phrase("no one on")(text).map(|(rest, _)| (rest, 0)))
         .or_else(|_| scan::phrase("no")(text).map(|(rest, _)| (rest, 0)));
     let (rest, number) = read.ok()?;
     let ends = rest.is_empty() || rest.starts_with(|c: char| scan::is_blank(c) || matches!(c, ',' | ';'));

@@ -1,6 +1,7 @@
 //! Tables of parts, percussion, pages and head counts: names first, then what is said of them.
 
 use super::names_of::{head_count, row_name};
+use super::which::{parts_counted, switches, which_bass};
 use super::{after_colon, behind, empty_row, kettles, section, segments};
 use crate::notation::build::trim_span;
 use crate::notation::facts::sayings::Saying;
@@ -12,18 +13,6 @@ use crate::notation::row::{Count, Fact, Relation, RowFact, RowItem, RowName};
 use crate::notation::scan;
 use crate::notation::values::{Place, Point};
 use crate::text::Span;
-
-/// Instruments that players of a related one take up within a piece (common practice, no source).
-const SWITCHED_TO: [&str; 8] = [
-    "piccolo",
-    "alto flute",
-    "English horn",
-    "Eb clarinet",
-    "soprano sax",
-    "flugelhorn",
-    "contrabassoon",
-    "contra-alto clarinet",
-];
 
 /// Words behind a head count that say that it is only near enough.
 const NEAR_ENOUGH: [&str; 6] = [
@@ -171,7 +160,20 @@ impl Table<'_, '_> {
             row.names.extend(names);
             row.count = row.count.or(count);
         }
-        let rest = after_colon(masked, Span::new(segment.start + end as u32, segment.end));
+        let mut rest = after_colon(masked, Span::new(segment.start + end as u32, segment.end));
+        if let [name] = row.names.as_mut_slice()
+            && let Some((full, taken)) = which_bass(&name.text, rest.slice(masked))
+        {
+            // `bass  electric`: which of them it is stands behind the name.
+            name.text = full.to_owned();
+            if taken > 0 {
+                let kind = Span::long(rest.start, taken as u32);
+                self.ear.hear(kind);
+                name.span = Span::new(name.span.start, kind.end);
+                name.words = name.span;
+                rest = trim_span(masked, Span::new(kind.end, rest.end));
+            }
+        }
         if !rest.is_empty() {
             self.facts(rest);
         }
@@ -188,6 +190,13 @@ impl Table<'_, '_> {
         };
         let name = text.get(..end).unwrap_or(text);
         let cut = names::cut_number(name, false);
+        let behind = text.get(end..).unwrap_or("").trim_start();
+        let drums = ["of em", "of them", "drums"]
+            .iter()
+            .any(|word| scan::phrase(word)(behind).is_ok());
+        if self.of == RowsOf::Percussion && drums && cut.numbers.is_some() && !cut.ordinal {
+            return cut.words_at + cut.words.len();
+        }
         let numbered = cut.numbers.is_some() && !cut.ordinal;
         let measure_next = next.is_some_and(|next| next.trim().parse::<u32>().is_ok_and(|next| next > most));
         let high = cut.numbers.is_some_and(|(_, last)| last > most);
@@ -458,6 +467,10 @@ impl Table<'_, '_> {
         if self.of == RowsOf::Pages {
             return false;
         }
+        // `flute has it in small notes`, `xylo is fine too` are said of the row.
+        if relation::has_it(text, 0).is_some() || relation::if_none(text, 0).is_some() {
+            return false;
+        }
         // `all on cornet parts` is said of those before it.
         if self.of == RowsOf::Players && facts::some(text).is_some() {
             return false;
@@ -495,6 +508,27 @@ impl Table<'_, '_> {
             row.count = Some(count);
             return;
         }
+        if of == RowsOf::Players && row.count.is_none() && self.count_and_more(segment) {
+            return;
+        }
+        let Some(row) = self.rows.last_mut() else { return };
+        // `horn 3 + 1 beginner`: those behind the sign come on top of the number.
+        let added = ["+ ", "plus "]
+            .iter()
+            .find_map(|joint| segment.slice(masked).strip_prefix(joint))
+            .and_then(facts::some);
+        if of == RowsOf::Players
+            && let Some((
+                Fact::Some {
+                    count: Some(more),
+                    can: crate::notation::row::Can::Standing(_),
+                },
+                _,
+            )) = added
+            && let Some(count) = &mut row.count
+        {
+            count.number = count.number.saturating_add(more);
+        }
         // `trumpet 9 or 10`: near the greater.
         if of == RowsOf::Players
             && let Some(count) = &mut row.count
@@ -518,6 +552,25 @@ impl Table<'_, '_> {
             count.about = true;
             return;
         }
+        // `11, of whom 4 have not crossed the break`: all others have.
+        if of == RowsOf::Players
+            && let Some(count) = row.count.filter(|count| !count.about && !count.open)
+            && let Some((without, taken)) = facts::not_over_the_break(segment.slice(masked))
+            && without <= count.number
+            && taken == segment.slice(masked).len()
+        {
+            self.ear.hear(segment);
+            row.facts.push(RowFact {
+                span: segment,
+                about: false,
+                open: false,
+                what: Fact::Some {
+                    count: Some(count.number - without),
+                    can: crate::notation::row::Can::OverTheBreak,
+                },
+            });
+            return;
+        }
         if row.names.iter().any(|name| names::is_the_usual(&name.text))
             && let Some((what, taken)) = relation::without(segment.slice(masked), segment.start)
         {
@@ -536,7 +589,7 @@ impl Table<'_, '_> {
             return;
         }
         // A roster has no measures: a figure that is no head count is a slip.
-        let digits = |c: char| c.is_ascii_digit() || c == ',';
+        let digits = |c: char| c.is_ascii_digit() || matches!(c, ',' | '?');
         if of == RowsOf::Players && segment.slice(masked).chars().all(digits) {
             return;
         }
@@ -549,10 +602,69 @@ impl Table<'_, '_> {
         if timpani && pitched::are_bare_notes(segment.slice(masked)) {
             return;
         }
+        if matches!(of, RowsOf::Parts | RowsOf::Percussion)
+            && let Some((fact, taken)) = behind::of_another_number(segment.slice(masked), segment.start, row)
+        {
+            let span = Span::long(segment.start, taken as u32);
+            self.ear.hear(span);
+            row.facts.push(RowFact {
+                span,
+                about: false,
+                open: false,
+                what: fact,
+            });
+            let rest = trim_span(masked, Span::new(span.end, segment.end));
+            if !rest.is_empty() {
+                self.facts(rest);
+            }
+            return;
+        }
         let then = scan::after_phrase(segment.slice(masked), "then").is_some();
         let (segment, after) = behind::after_that(self.ear, masked, segment, row);
         let read = facts::read(self.ear, masked, segment, of);
         behind::extend(row, read, then, after, of);
+    }
+}
+
+/// `5 + me`, `3 + 1 beg.`: a head count with somebody beside it.
+impl Table<'_, '_> {
+    fn count_and_more(&mut self, segment: Span) -> bool {
+        let text = segment.slice(self.masked);
+        let Ok((rest, mut number)) = scan::number(text) else {
+            return false;
+        };
+        let digits = text.len() - rest.len();
+        let bare = rest.trim_start();
+        let joint = ["+", "&", "and ", "plus "]
+            .iter()
+            .find(|joint| bare.starts_with(**joint));
+        let Some(joint) = joint.filter(|_| bare.len() < rest.len()) else {
+            return false;
+        };
+        let behind = bare.get(joint.len()..).unwrap_or("").trim_start();
+        // Those behind the joint come on top of the number.
+        if let Some((
+            Fact::Some {
+                count: Some(more), ..
+            },
+            _,
+        )) = facts::some(behind)
+        {
+            number = number.saturating_add(more);
+        }
+        let counted = Span::long(segment.start, digits as u32);
+        let tail = Span::new(segment.end - behind.len() as u32, segment.end);
+        self.ear.hear(Span::new(counted.start, tail.start));
+        if let Some(row) = self.rows.last_mut() {
+            row.count = Some(Count {
+                number,
+                span: counted,
+                about: false,
+                open: false,
+            });
+        }
+        self.facts(tail);
+        true
     }
 }
 
@@ -565,99 +677,6 @@ fn bullet(masked: &str, segment: Span) -> Span {
 
 fn has_count(text: &str) -> bool {
     text.ends_with(|c: char| c.is_ascii_digit())
-}
-
-/// How many parts or players there are, and the bytes that say so.
-fn parts_counted(text: &str, of: RowsOf) -> Option<(u32, usize)> {
-    let body = text.strip_prefix("about ").unwrap_or(text);
-    let lead = text.len() - body.len();
-    let named = |words: &str| {
-        let kinds = [
-            "percussion parts",
-            "percussionists",
-            "percussion players",
-            "instruments",
-            "players",
-            "parts",
-            "part",
-            "wind parts",
-        ];
-        kinds
-            .into_iter()
-            .find(|kind| scan::phrase(kind)(words).is_ok())
-            .map(str::len)
-    };
-    if of == RowsOf::Percussion
-        && ["none", "no percussion"]
-            .into_iter()
-            .any(|none| body.trim_end_matches('?').eq_ignore_ascii_case(none))
-    {
-        return Some((0, text.len()));
-    }
-    let number = |words: &str| {
-        scan::number(words)
-            .or_else(|_| facts::keywords::counted(words))
-            .ok()
-            .map(|(rest, number)| (number, words.len() - rest.len()))
-    };
-    let (number, taken) = match number(body) {
-        Some((number, taken)) => {
-            let rest = body.get(taken..)?;
-            let blank = rest.len() - rest.trim_start().len();
-            (blank > 0).then_some(())?;
-            (number, taken + blank + named(rest.trim_start())?)
-        }
-        // `parts 7`: the same said the other way round.
-        None => {
-            let kind = named(body)?;
-            // `part 1` is a part of a flexible piece.
-            (body.get(..kind)? != "part").then_some(())?;
-            let rest = body.get(kind..)?;
-            let blank = rest.len() - rest.trim_start().len();
-            let (number, taken) = number(rest.trim_start())?;
-            (!rest.trim_start().contains('-')).then_some(())?;
-            (number, kind + blank + taken)
-        }
-    };
-    let open = body.get(taken..).is_some_and(|rest| rest.starts_with('?'));
-    Some((number, lead + taken + usize::from(open)))
-}
-
-/// `flute 2 doubles piccolo` names the other instrument of that player, where `oboe doubles flute` names the same line.
-fn switches(row: &mut RowItem) {
-    use crate::music::Instruments;
-    let family = |name: &str| Instruments::standard().find(names::bare(name)).exact();
-    let doubles = |fact: &RowFact| {
-        matches!(
-            fact.what,
-            Fact::Relation {
-                relation: Relation::Doubles,
-                ..
-            }
-        )
-    };
-    if !row.facts.iter().any(doubles) {
-        return;
-    }
-    let Some(own) = row.names.first().and_then(|name| family(&name.text)) else {
-        return;
-    };
-    for fact in &mut row.facts {
-        let Fact::Relation {
-            relation: Relation::Doubles,
-            target,
-            place: None,
-            ..
-        } = &fact.what
-        else {
-            continue;
-        };
-        let Some(other) = family(target) else { continue };
-        let related = other.family == own.family && other.name != own.name;
-        if related && SWITCHED_TO.contains(&other.name.as_ref()) {
-            fact.what = Fact::Switches(other.name.to_string());
-        }
-    }
 }
 
 /// Whether a place is one measure.

@@ -19,6 +19,24 @@ pub struct Bought {
     pub from: Option<String>,
 }
 
+/// Where sets are bought besides shops (common practice, no source).
+const PLACES: [&str; 14] = [
+    "reading session",
+    "state reading session",
+    "summer reading session",
+    "convention",
+    "state convention",
+    "conference",
+    "clinic",
+    "midwinter clinic",
+    "music fair",
+    "exhibit hall",
+    "estate sale",
+    "garage sale",
+    "library sale",
+    "festival",
+];
+
 impl Bought {
     /// Reads `2024-03-02 from Rivermark Editions`, `August 2015`, `$58 from the shop in town`, `donated`,
     /// `used for ten dollars`.
@@ -35,6 +53,15 @@ impl Bought {
         };
         let head = head.replace(',', " ");
         let mut words = Cursor::new(&head);
+        // `at the reading session, summer 2024`: where, in one of the usual words.
+        let at = words.clone().any(&["at the", "at a", "at our", "at"]).then(|| {
+            words.any(&["at the", "at a", "at our", "at"]);
+            words.one_of(&PLACES.map(|place| (place, place)))
+        });
+        let from = match at {
+            Some(place) => Some(place?).filter(|_| from.is_none()),
+            None => from,
+        };
         words.any(&["in", "on"]);
         let (mut day, mut price, mut used) = (None, None, false);
         while !words.done() {

@@ -27,6 +27,8 @@ pub enum Change {
     Sticks,
     /// To put this down or to take it up.
     Hands(String),
+    /// For a part to go from one player to another.
+    HandingOver,
 }
 
 impl Change {
@@ -35,7 +37,7 @@ impl Change {
         match self {
             Change::To(name) | Change::Hands(name) => vec![name],
             Change::Pair(from, to) => vec![from, to],
-            Change::Neighbor | Change::Sticks => Vec::new(),
+            Change::Neighbor | Change::Sticks | Change::HandingOver => Vec::new(),
         }
     }
 }
@@ -46,6 +48,15 @@ impl ChangeTime {
     pub fn read(text: &str) -> Option<ChangeTime> {
         let lower = text.trim().to_lowercase();
         let lower = turned(&lower).unwrap_or(lower);
+        // `thirty seconds`: the number in words.
+        let figure = lower.split(' ').next().and_then(super::number_words::read);
+        let lower = match figure {
+            Some(number) => format!(
+                "{number}{}",
+                lower.find(' ').and_then(|at| lower.get(at..)).unwrap_or("")
+            ),
+            None => lower,
+        };
         let digits = lower.find(|c: char| !c.is_ascii_digit() && c != '.')?;
         let (number, rest) = lower.split_at_checked(digits)?;
         let mut words = Cursor::new(rest);
@@ -117,6 +128,19 @@ fn what(words: &mut Cursor<'_>) -> Option<Change> {
         "for a mallet change",
         "for other beaters",
     ];
+    const HANDING_OVER: [&str; 8] = [
+        "to hand over",
+        "to hand it over",
+        "to hand an instrument over",
+        "to hand over an instrument",
+        "to hand over a part",
+        "for handing over",
+        "for a change of players",
+        "to change players",
+    ];
+    if words.any(&HANDING_OVER) {
+        return Some(Change::HandingOver);
+    }
     if words.any(&NEIGHBOR) {
         return Some(Change::Neighbor);
     }
@@ -174,6 +198,7 @@ impl fmt::Display for ChangeTime {
             Change::To(name) => write!(f, "to the {name}"),
             Change::Pair(from, to) => write!(f, "from {from} to {to}"),
             Change::Sticks => f.write_str("for new sticks"),
+            Change::HandingOver => f.write_str("to hand over"),
             Change::Hands(name) => write!(f, "for {name}"),
         }
     }
@@ -201,6 +226,8 @@ mod tests {
                 Some("4.3 s from accessories to mallets"),
             ),
             ("3 s for new sticks", Some("3 s for new sticks")),
+            ("2 s to hand it over", Some("2 s to hand over")),
+            ("2 s to hand over to snare", None),
             ("2 s for crash cymbals", Some("2 s for crash cymbals")),
             ("as fast as they can", None),
             ("5 apples to the snare", None),

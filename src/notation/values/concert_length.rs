@@ -103,7 +103,15 @@ impl ConcertLength {
             return (words.done() && !included).then_some(ConcertLength::EachHalf(lasts));
         }
         if !most {
-            words.any(&["at most", "tops", "maximum", "max", "max.", "or less"]);
+            words.any(&[
+                "at most",
+                "tops",
+                "maximum",
+                "max",
+                "max.",
+                "or less",
+                "at the most",
+            ]);
         }
         words.any(&ALL_TOLD);
         (words.done() && !included).then_some(ConcertLength::Whole(lasts))

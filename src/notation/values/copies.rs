@@ -259,6 +259,9 @@ fn take_count_day(text: &str) -> (String, Option<Day>) {
         let (head, tail) = text.split_once(lead)?;
         let mut words = Cursor::new(tail);
         words.any(&["the", "our"]);
+        if *lead == " as of " && words.any(&["inventory", "last inventory", "count", "last count"]) {
+            words.any(&["on", "of", "in"]);
+        }
         let day = words.longest(Day::read)?;
         let counted = words.any(&["inventory", "count", "stock-taking", "stocktaking", "stock take"]);
         (words.done() && (counted || *lead != " at the ")).then(|| (head.to_owned(), Some(day)))

@@ -31,6 +31,12 @@ impl<'t> Cursor<'t> {
 
     /// Takes the words of a phrase, whatever their capitals.
     pub(super) fn take(&mut self, phrase: &str) -> bool {
+        // Most phrases are refused at their first letter.
+        let first = |word: &str| word.as_bytes().first().map(u8::to_ascii_lowercase);
+        let here = self.words.get(self.at).map(|word| first(word));
+        if here != Some(first(phrase)) {
+            return false;
+        }
         let mut at = self.at;
         for part in phrase.split(' ') {
             match self.words.get(at) {

@@ -204,6 +204,66 @@ impl Day {
     }
 }
 
+/// A day in figures of which nobody can tell which is the month: `12/11/22`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct EitherWay {
+    /// Where it starts, in bytes.
+    pub start: usize,
+    /// How many bytes it takes.
+    pub length: usize,
+    /// The day with the month first, as it is read.
+    pub month_first: Day,
+    /// The day with the month second.
+    pub day_first: Day,
+}
+
+impl EitherWay {
+    /// The first such day in a text, with slashes or dots between its figures.
+    pub fn find(text: &str) -> Option<EitherWay> {
+        text.split([' ', ',', ';']).find_map(|word| {
+            let parts: Vec<&str> = word.split(['/', '.']).collect();
+            let [first, second, year] = parts.as_slice() else {
+                return None;
+            };
+            let (month, day, year) = (figure(first)?, figure(second)?, year_of(year)?);
+            (month != day).then_some(())?;
+            Some(EitherWay {
+                start: word.as_ptr() as usize - text.as_ptr() as usize,
+                length: word.len(),
+                month_first: Day::checked(Some(year), Some(month), Some(day))?,
+                day_first: Day::checked(Some(year), Some(day), Some(month))?,
+            })
+        })
+    }
+}
+
+/// Whether a card is written as the British write, who put the day before the month: its money or its note values say
+/// so (common practice, no source).
+pub fn is_british(text: &str) -> bool {
+    const WORDS: [&str; 16] = [
+        "crotchet",
+        "crotchets",
+        "quaver",
+        "quavers",
+        "minim",
+        "minims",
+        "semibreve",
+        "semibreves",
+        "semiquaver",
+        "semiquavers",
+        "demisemiquavers",
+        "centre",
+        "programme",
+        "gbp",
+        "half-term",
+        "fete",
+    ];
+    text.contains('£')
+        || text
+            .split(|c: char| !(c.is_alphanumeric() || c == '-'))
+            .any(|word| WORDS.iter().any(|known| word.eq_ignore_ascii_case(known)))
+}
+
 /// `Christmas`, `New Year's`: a day that is called by its name.
 fn named(words: &[&str], year: Option<i16>) -> Option<Day> {
     let name = words.join(" ").to_lowercase();

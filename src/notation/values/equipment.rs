@@ -136,6 +136,15 @@ impl Equipment {
         let (name, tail) = text.split_at_checked(name_end)?;
         let name = name.trim().trim_end_matches([':', ',']).trim_end();
         let name = strip_of(name);
+        // `bass drum 1`: how many there are stands behind, where no sizes do.
+        let (count, tail) = match tail.trim().parse::<u32>() {
+            Ok(behind)
+                if (1..=5).contains(&behind) && count == 1 && !name.to_lowercase().starts_with("timp") =>
+            {
+                (behind, "")
+            }
+            _ => (count, tail),
+        };
         let perhaps = match known(name) {
             None if matches!(there, There::Yes | There::Shared(_)) => Some(own_name(name)?.to_owned()),
             _ => None,

@@ -7,7 +7,7 @@ use super::cursor::single;
 const FLAWS: &[&str] = &[
     "missing", "lacks", "lacking", "slips", "sticks", "slipping", "sticking", "bad", "torn", "dented",
     "cracked", "loose", "worn", "old", "dead", "rattles", "rattling", "wobbly", "bent", "rusty", "stuck",
-    "no", "chipped",
+    "no", "chipped", "ripped", "broken", "split", "cracking", "missing", "bent", "damaged",
 ];
 const THINGS: &[&str] = &[
     "bar",
@@ -109,6 +109,11 @@ mod tests {
                 Some("missing the top Bb bar"),
             ),
             ("a bass drum with no stand", "a bass drum", Some("with no stand")),
+            (
+                "bass drum 1 but the head is ripped",
+                "bass drum 1",
+                Some("but the head is ripped"),
+            ),
             (
                 "1 timp the 29 pedal sticks",
                 "1 timp",

@@ -70,6 +70,15 @@ fn told_by(text: &str) -> Option<String> {
         " calls it a ",
         " calls it ",
         " has it at ",
+        " said it's a ",
+        " said it was a ",
+        " said ",
+        " lists it at ",
+        " lists it as ",
+        " rates it a ",
+        " rates it ",
+        " gives it a ",
+        " gave it a ",
     ]
     .iter()
     .find_map(|joint| text.split_once(joint))?;
@@ -78,6 +87,7 @@ fn told_by(text: &str) -> Option<String> {
         .find_map(|lead| who.strip_prefix(lead))
         .unwrap_or(who);
     let who = match plain {
+        "i" | "I" | "we" => "ours",
         "cover" | "box" | "front" | "score" => "publisher",
         _ => who,
     };
@@ -277,7 +287,21 @@ fn leading_part(text: &str) -> Option<Grade> {
 /// A grade without the part that it is for.
 fn whole(text: &str) -> Option<Grade> {
     let text = text.trim();
-    let whose = [("our ", true), ("my ", true), ("the ", false), ("a ", false)];
+    let whose = [
+        ("calling it a ", true),
+        ("calling it ", true),
+        ("i call it a ", true),
+        ("i call it ", true),
+        ("we call it a ", true),
+        ("we call it ", true),
+        ("i'd call it a ", true),
+        ("i'd call it ", true),
+        ("i'd say ", true),
+        ("our ", true),
+        ("my ", true),
+        ("the ", false),
+        ("a ", false),
+    ];
     let (text, ours) = whose
         .iter()
         .find_map(|(whose, ours)| Some((text.strip_prefix(whose)?, *ours)))

@@ -57,6 +57,9 @@ impl KeySoon {
         ]
         .iter()
         .find_map(|joint| text.split_once(joint))?;
+        // `f by jan`: beside a day a small letter can only be a key.
+        let large = key.to_uppercase();
+        let key = if key.len() == 1 { large.as_str() } else { key };
         Some(KeySoon {
             key: Center::read(key)?,
             by: Some(Day::read(day)?),

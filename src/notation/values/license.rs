@@ -85,6 +85,30 @@ impl License {
             let day = words.longest(Day::read)?;
             return words.done().then_some(License::Until(day));
         }
+        // `print rights for one school`: so many copies as the school wants.
+        if words.any(&[
+            "print rights",
+            "printing rights",
+            "rights to print",
+            "license to print",
+            "may be printed",
+        ]) {
+            words.any(&[
+                "for one school",
+                "for our school",
+                "for the school",
+                "for one building",
+                "for one site",
+                "for one ensemble",
+                "for one band",
+            ]);
+            let until = until(&mut words)?;
+            return words.done().then_some(License::May {
+                what: Use::Copy,
+                allowed: true,
+                until,
+            });
+        }
         let prints = words.any(&["may print", "prints", "print"]);
         if let Some(count) = words.number() {
             let named = words.any(&[

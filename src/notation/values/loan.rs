@@ -27,6 +27,10 @@ pub enum Loan {
     Back(Option<Day>),
     /// Nobody has it.
     Nobody,
+    /// It is not back yet.
+    StillOut,
+    /// Who signed for it, in the director's own words.
+    SignedBy(String),
 }
 
 impl Loan {
@@ -95,6 +99,26 @@ impl Loan {
         .any(|none| single(text).eq_ignore_ascii_case(none))
         {
             return Some(Loan::Nobody);
+        }
+        let still = [
+            "not back",
+            "not back yet",
+            "not returned",
+            "not returned yet",
+            "still out",
+            "never came back",
+            "never returned",
+            "still gone",
+        ];
+        if still.iter().any(|words| single(text).eq_ignore_ascii_case(words)) {
+            return Some(Loan::StillOut);
+        }
+        if let Some(who) = ["signed for by ", "signed out by ", "signed out to "]
+            .iter()
+            .find_map(|lead| single(text).strip_prefix(lead).map(str::to_owned))
+        {
+            let plain = !who.is_empty() && !who.contains(scan::is_quote) && who.split(' ').count() <= 5;
+            return plain.then_some(Loan::SignedBy(who));
         }
         if let Some(out) = has_it(text) {
             return Some(out);
@@ -182,6 +206,8 @@ impl fmt::Display for Loan {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Loan::Nobody => f.write_str("nobody"),
+            Loan::StillOut => f.write_str("not back yet"),
+            Loan::SignedBy(who) => write!(f, "signed for by {who}"),
             Loan::Due(day) => write!(f, "due {day}"),
             Loan::Back(None) => f.write_str("back"),
             Loan::Back(Some(day)) => write!(f, "back {day}"),

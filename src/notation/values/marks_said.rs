@@ -16,11 +16,18 @@ pub struct MarksSaid {
     pub from: Option<u32>,
     /// Whether each mark is the number of its measure.
     pub measures: bool,
+    /// A letter between them that is left out.
+    pub without: Option<char>,
 }
 
 impl MarksSaid {
     /// Reads `letters A to G`, `A-F every 8`, `A to F, every 8 from 9`, `every 16 bars`, `every 10 measures`.
     pub fn read(text: &str) -> Option<MarksSaid> {
+        let whole = text.trim();
+        let (text, without) = match whole.rsplit_once(',') {
+            Some((head, tail)) if MarksSaid::left_out(tail).is_some() => (head, MarksSaid::left_out(tail)),
+            _ => (whole, None),
+        };
         let mut words = Steps::new(text.trim());
         if words.any(&[
             "boxed measure numbers",
@@ -37,6 +44,7 @@ impl MarksSaid {
                 every: None,
                 from: None,
                 measures: true,
+                without: None,
             });
         }
         let mut words = Steps::new(text.trim());
@@ -76,13 +84,34 @@ impl MarksSaid {
             every,
             from,
             measures,
+            without,
         })
+    }
+
+    /// The letter that words leave out: `no I`, `without I`.
+    pub fn left_out(text: &str) -> Option<char> {
+        let rest = [
+            "no letter ",
+            "no ",
+            "without ",
+            "skipping ",
+            "skips ",
+            "not ",
+            "leaving out ",
+        ]
+        .iter()
+        .find_map(|lead| text.trim().strip_prefix(lead))?;
+        let mut chars = rest.trim().chars();
+        let letter = chars.next().filter(char::is_ascii_uppercase)?;
+        chars.next().is_none().then_some(letter)
     }
 
     /// The names of the marks.
     pub fn names(&self) -> impl Iterator<Item = String> + '_ {
         let (first, last) = self.letters.unwrap_or(('B', 'A'));
-        (first..=last).map(String::from)
+        (first..=last)
+            .filter(|letter| Some(*letter) != self.without)
+            .map(String::from)
     }
 
     /// The marks with their measures, where these follow from what is said.
@@ -132,7 +161,11 @@ impl fmt::Display for MarksSaid {
         }
         parts.extend(self.every.map(|bars| format!("every {bars} measures")));
         parts.extend(self.from.map(|from| format!("from {from}")));
-        f.write_str(&parts.join(" "))
+        f.write_str(&parts.join(" "))?;
+        match self.without {
+            Some(letter) => write!(f, ", no {letter}"),
+            None => Ok(()),
+        }
     }
 }
 
@@ -145,6 +178,7 @@ mod tests {
         for (written, one_form) in [
             ("letters A to G", Some("letters A to G")),
             ("A-F every 8", Some("letters A to F every 8 measures")),
+            ("figures A to J, no I", Some("letters A to J, no I")),
             (
                 "A to F every 8 bars from 9",
                 Some("letters A to F every 8 measures from 9"),

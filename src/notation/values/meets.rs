@@ -7,7 +7,7 @@ use jiff::civil::{Date, Weekday};
 use super::cursor::Cursor;
 use super::day::{Day, Days, weekday, weekday_name};
 use super::lasts::Lasts;
-use super::moment::{Hour, both_halves, read_time, show_time};
+use super::moment::{Hour, both_halves, read_time, show_time, venue};
 
 /// What one item says of rehearsals.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -28,6 +28,10 @@ pub struct Meets {
     pub starts: Option<Day>,
     /// The last day of all.
     pub ends: Option<Day>,
+    /// Where, in one of the usual words.
+    pub venue: Option<&'static str>,
+    /// Days on which only sections meet, and not the band.
+    pub sectionals: Option<Vec<Weekday>>,
 }
 
 /// On which days a band rehearses.
@@ -153,6 +157,21 @@ impl Meets {
                 && let Some(when) = when(&mut words)
             {
                 meets.when = Some(when);
+            } else if meets.venue.is_none()
+                && let Some(venue) = venue(&mut words)
+            {
+                meets.venue = Some(venue);
+            } else if let Some(Pattern::Weekdays(days)) = &meets.on
+                && words.any(&[
+                    "sectionals only",
+                    "sectionals",
+                    "sectional",
+                    "are sectionals",
+                    "for sectionals",
+                ])
+            {
+                meets.sectionals = Some(days.clone());
+                meets.on = None;
             } else {
                 return None;
             }
@@ -176,13 +195,18 @@ fn minutes_of((hours, minutes): Hour) -> u32 {
 /// `9:05-9:50`, `2:10 to 2:55 pm`, `8:15-9:00`: from one hour to a later one. School begins at seven, so that `2:10`
 /// is in the afternoon (common practice, no source).
 fn hours(text: &str) -> Option<(Hour, Hour)> {
-    let (from, until) = [" - ", " – ", " to ", " till ", " until ", "-", "–"]
+    // `quarter to five` has a `to` of its own, so that the other joints go before it.
+    let (from, until) = [" - ", " – ", " till ", " til ", " until ", " to ", "-", "–"]
         .iter()
         .find_map(|joint| text.split_once(joint))?;
     let half = |text: &str| text.to_lowercase().ends_with('m');
     let hour = |text: &str| {
-        let text = text.trim();
-        if !text.contains(':') && !half(text) {
+        let text = with_colon(text.trim());
+        let text = text.as_str();
+        let quarters = ["half ", "quarter ", "a quarter "]
+            .iter()
+            .any(|lead| text.starts_with(lead));
+        if !text.contains(':') && !half(text) && !quarters {
             return None;
         }
         let (hours, minutes) = read_time(text).or_else(|| both_halves(text).map(|[_, earlier]| earlier))?;
@@ -193,6 +217,21 @@ fn hours(text: &str) -> Option<(Hour, Hour)> {
     let long = minutes_of(until).checked_sub(minutes_of(from))?;
     // Nobody rehearses longer than four hours, and a span that short is a length: `0:45-0:50`.
     (15..=240).contains(&long).then_some((from, until))
+}
+
+/// `3.30` is `3:30` (British use).
+fn with_colon(text: &str) -> String {
+    match text.split_once('.') {
+        Some((hours, minutes))
+            if (1..=2).contains(&hours.len())
+                && hours.bytes().all(|byte| byte.is_ascii_digit())
+                && minutes.len() >= 2
+                && minutes.bytes().take(2).all(|byte| byte.is_ascii_digit()) =>
+        {
+            format!("{hours}:{minutes}")
+        }
+        _ => text.to_owned(),
+    }
 }
 
 impl Meets {
@@ -245,6 +284,11 @@ fn when(words: &mut Cursor<'_>) -> Option<String> {
     if let Some(when) = words.one_of(&WHEN) {
         return Some(when.to_owned());
     }
+    if words.any(&["periods", "pds", "blocks"]) {
+        let first = words.number()?;
+        words.any(&["and", "&", "+"]);
+        return Some(format!("periods {first} and {}", words.number()?));
+    }
     if words.any(&["period", "pd", "pd.", "block", "hour"]) {
         return Some(format!("period {}", words.number()?));
     }
@@ -274,7 +318,14 @@ fn pattern(words: &mut Cursor<'_>) -> Option<Pattern> {
         }
         return Some(Pattern::Daily);
     }
-    if words.any(&["every other day", "alternate days", "every second day"]) {
+    if words.any(&[
+        "every other day",
+        "alternate days",
+        "every second day",
+        "alternating days",
+        "on alternating days",
+        "on alternate days",
+    ]) {
         return Some(Pattern::EveryOtherDay);
     }
     let times = words.longest(|text| {
@@ -534,6 +585,12 @@ impl fmt::Display for Meets {
         let lasts = self.lasts.filter(|_| hours.is_none());
         parts.extend(hours);
         parts.extend(lasts.map(Lasts::in_minutes));
+        parts.extend(
+            self.sectionals
+                .as_ref()
+                .map(|days| format!("{} sectionals", names(days))),
+        );
+        parts.extend(self.venue.map(|venue| format!("in the {venue}")));
         parts.extend(self.not.map(|days| format!("not {days}")));
         parts.extend(self.off.as_ref().map(|off| format!("not {off}")));
         parts.extend(self.starts.map(|day| format!("starts {day}")));
@@ -577,6 +634,16 @@ mod tests {
             ("starts 2026-08-24", Some("starts 2026-08-24")),
             ("not the last week of term", Some("not the last week of term")),
             ("not exam week", Some("not exam week")),
+            ("T/Th sectionals only", Some("Tuesday and Thursday sectionals")),
+            (
+                "Tuesdays 3.30 to 4.45 in the hall",
+                Some("Tuesday 15:30-16:45 in the hall"),
+            ),
+            ("half three till quarter to five", Some("15:30-16:45")),
+            (
+                "periods 3 and 4 on alternating days",
+                Some("every other day periods 3 and 4"),
+            ),
             (
                 "wk A mon/wed wk B tues",
                 Some("week A Monday and Wednesday week B Tuesday"),

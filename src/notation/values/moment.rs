@@ -46,7 +46,7 @@ const VENUES: [&str; 18] = [
 ];
 
 /// Takes `gym`, `in the gym`, `@ the park`.
-fn venue(words: &mut Cursor<'_>) -> Option<&'static str> {
+pub(super) fn venue(words: &mut Cursor<'_>) -> Option<&'static str> {
     let start = words.clone();
     words.any(&["in", "at", "@"]);
     words.take("the");
@@ -81,7 +81,7 @@ impl Moment {
         let before = words.longest(starts_at);
         words.take("on");
         let day = words.longest(Day::read)?;
-        let time = match before {
+        let mut time = match before {
             Some(time) => Some(time),
             None if words.any(&["at", "@"]) => words.longest(after_at),
             None => words.longest(starts_at),
@@ -95,6 +95,8 @@ impl Moment {
             } else if call.is_none() && words.any(&CALL) {
                 words.any(&["is at", "at", "is", "by"]);
                 call = Some(earlier(&mut words)?);
+            } else if time.is_none() && words.any(&PLAYS) {
+                time = Some(words.longest(starts_at)?);
             } else if place.is_none()
                 && let Some(found) = venue(&mut words)
             {
@@ -117,7 +119,7 @@ impl Moment {
 }
 
 /// Words before the hour at which the players have to be there.
-const CALL: [&str; 14] = [
+const CALL: [&str; 17] = [
     "call time",
     "call",
     "report time",
@@ -132,6 +134,25 @@ const CALL: [&str; 14] = [
     "players arrive",
     "band there",
     "be there",
+    "warm-up",
+    "warmup",
+    "warm up",
+];
+
+/// Words before the hour at which the band plays.
+const PLAYS: [&str; 12] = [
+    "stage at",
+    "stage",
+    "on stage at",
+    "on stage",
+    "downbeat at",
+    "downbeat",
+    "we play at",
+    "we play",
+    "performance at",
+    "performance",
+    "starts at",
+    "starts",
 ];
 
 /// The hour a concert starts: `6:30` is in the evening and `2:15` in the afternoon, since no concert starts before
@@ -169,7 +190,15 @@ pub fn read_time(text: &str) -> Option<Hour> {
     if plain == "noon" {
         return Some((12, 0));
     }
-    let (digits, add) = match (plain.strip_suffix("pm"), plain.strip_suffix("am")) {
+    let short = |half: char| {
+        let head = plain.strip_suffix(half)?;
+        head.ends_with(|c: char| c.is_ascii_digit()).then_some(head)
+    };
+    let (later, earlier) = (
+        plain.strip_suffix("pm").or_else(|| short('p')),
+        plain.strip_suffix("am").or_else(|| short('a')),
+    );
+    let (digits, add) = match (later, earlier) {
         (Some(digits), _) => (digits, 12),
         (_, Some(digits)) => (digits, 0),
         _ => {
@@ -193,6 +222,27 @@ pub fn both_halves(text: &str) -> Option<[Hour; 2]> {
         .then_some([(hours + 12, minutes), (hours, minutes)])
 }
 
+/// `quarter to five`, `quarter past seven`, `half three`, without blanks: half three is half past three (British use;
+/// common practice, no source).
+fn in_quarters(plain: &str) -> Option<Hour> {
+    let plain = plain
+        .strip_prefix('a')
+        .filter(|rest| rest.starts_with("quarter"))
+        .unwrap_or(plain);
+    let (minutes, hours) = [
+        ("quarterpast", 15),
+        ("quarterto", 45),
+        ("quarter-past", 15),
+        ("quarter-to", 45),
+        ("half", 30),
+    ]
+    .iter()
+    .find_map(|(lead, minutes)| Some((*minutes, plain.strip_prefix(lead)?)))?;
+    let hours = super::cursor::number(hours).filter(|hours| (1..=12).contains(hours))?;
+    let hours = if minutes == 45 { hours - 1 } else { hours };
+    Some((u8::try_from(hours).ok()?, minutes))
+}
+
 /// An hour in the one form.
 pub fn show_time((hours, minutes): Hour) -> String {
     format!("{hours:02}:{minutes:02}")
@@ -208,6 +258,9 @@ fn plain(text: &str) -> String {
 /// Hours and minutes in figures, as they stand.
 fn figures(text: &str) -> Option<Hour> {
     let plain = plain(text);
+    if let Some(hour) = in_quarters(&plain) {
+        return Some(hour);
+    }
     if let Some(hours) = plain.strip_prefix("halfpast") {
         let hours = super::cursor::number(hours).filter(|hours| (1..=12).contains(hours))?;
         return Some((u8::try_from(hours).ok()?, 30));
@@ -276,6 +329,11 @@ mod tests {
             ("2026-12-10, 7:00", Some("2026-12-10, 19:00")),
             ("2026-12-10 at 7", Some("2026-12-10, 19:00")),
             ("half past six, Dec 10", Some("Dec 10, 18:30")),
+            ("10/29 7p", Some("Oct 29, 19:00")),
+            (
+                "March 7, 2025, warm-up 10:40 a.m., stage 11:10 a.m.",
+                Some("2025-03-07, 11:10, call time 10:40"),
+            ),
             ("2026-12-10, 1:15", Some("2026-12-10, 13:15")),
             ("2026-12-10, 8:00", None),
             ("2026-12-10 at 8", None),

@@ -97,8 +97,13 @@ impl NamedBounds {
         let name = names::part_in_full(text.get(..name_end)?.trim_end_matches([':', ' ']));
         let rest = text.get(name_end..)?.trim_start_matches([':', ' ']);
         let notes = |rest: &str| {
-            let rest = rest.strip_prefix("down to ").unwrap_or(rest);
-            let (low, high) = rest.split_once(" up to ").or_else(|| rest.split_once(" to "))?;
+            let rest = rest
+                .strip_prefix("down to ")
+                .or_else(|| rest.strip_prefix("from "))
+                .unwrap_or(rest);
+            let (low, high) = [" up to ", " thru ", " through ", " to "]
+                .iter()
+                .find_map(|joint| rest.split_once(joint))?;
             let inside = [" in the stave", " in the staff"]
                 .iter()
                 .find_map(|tail| high.strip_suffix(tail));

@@ -27,7 +27,6 @@ const ALL: &[&str] = &[
     "the entire piece",
     "entire piece",
     "everywhere",
-    "all",
 ];
 
 /// Nouns that a bare number counts, so that it is no measure: `4 players`.
@@ -107,8 +106,16 @@ fn ended(cursor: &mut Steps<'_>, read: impl Fn(&mut Steps<'_>) -> Option<Place>)
 }
 
 fn any(cursor: &mut Steps<'_>, again: bool, marks: bool) -> Option<Place> {
-    if !cursor.at_figure() && cursor.any(ALL) {
-        return Some(Place::Throughout);
+    if !cursor.at_figure() {
+        let before = *cursor;
+        if cursor.any(ALL) {
+            return Some(Place::Throughout);
+        }
+        // `all` before other words counts those: `all in at 17`.
+        if cursor.eat("all") && is_alone(*cursor) {
+            return Some(Place::Throughout);
+        }
+        *cursor = before;
     }
     if let Some(place) = counted(cursor) {
         return Some(place);

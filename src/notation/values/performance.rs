@@ -183,7 +183,15 @@ const PLACES: [&str; 30] = [
 ];
 
 /// How it went, in the one form (common practice, no source).
-const WENT: [(&str, &str); 52] = [
+const WENT: [(&str, &str); 60] = [
+    ("we dragged the end", "dragged"),
+    ("dragged the end", "dragged"),
+    ("we dragged", "dragged"),
+    ("we rushed", "rushed"),
+    ("it dragged", "dragged"),
+    ("it rushed", "rushed"),
+    ("they loved it", "well received"),
+    ("parents loved it", "well received"),
     ("rough start", "rough start"),
     ("a rough start", "rough start"),
     ("shaky start", "rough start"),
@@ -283,11 +291,16 @@ impl Performance {
         };
         // A comma inside a day parts it in two: the second half was taken with the first.
         while !words.done() {
-            if self.day.is_some() && words.any(&["and", "&", "+", "also", "again", "once"]) && !words.done() {
+            if self.day.is_some()
+                && words.any(&["and", "&", "+", "also", "again", "once", "but"])
+                && !words.done()
+            {
                 continue;
             }
             // `spring concert` is no spring, and `Christmas concert` no Christmas.
-            if let Some(place) = words.longest(occasion) {
+            let figure = |c: char| c.is_ascii_digit() || c == QUOTED;
+            let may_be_occasion = words.peek().is_some_and(|word| !word.contains(figure));
+            if may_be_occasion && let Some(place) = words.longest(occasion) {
                 self.said.push(Played::At(place));
             } else if self.day.is_none()
                 && self.said.is_empty()

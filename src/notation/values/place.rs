@@ -245,9 +245,18 @@ pub fn after_at(text: &str) -> Option<Place> {
 
 /// `movement 3`, `mvt. 3`.
 fn movement(text: &str) -> Option<u32> {
-    let lead = alt((word("movement"), word("mvt"), word("mov")));
+    let lead = alt((word("movement"), word("mvt"), word("mov"), numbered));
     let (rest, (.., number)) = (lead, opt(char('.')), blanks, number).parse(text).ok()?;
     rest.trim().is_empty().then_some(number)
+}
+
+/// `no.` before the number of a movement.
+fn numbered(input: &str) -> Read<'_, &str> {
+    nom::sequence::terminated(
+        nom::bytes::complete::tag_no_case("no"),
+        nom::combinator::peek(char('.')),
+    )
+    .parse(input)
 }
 
 /// A point that is all of `words`; one other word is the director's own mark.
@@ -267,7 +276,7 @@ pub fn at_word(input: &str) -> Read<'_, ()> {
             (
                 word("in"),
                 blanks1,
-                nom::combinator::peek(alt((word("movement"), word("mvt"), word("mov")))),
+                nom::combinator::peek(alt((word("movement"), word("mvt"), word("mov"), numbered))),
             )
                 .map(|_| ()),
             (char('@'), blanks).map(|_| ()),
@@ -332,6 +341,12 @@ fn inside(text: &str) -> Option<Place> {
         let own = matches!(&place, Place::At(Point::Mark(name)) if !conventional::is_plain(name));
         let figure = rest.starts_with(|c: char| c.is_ascii_digit());
         return (!own && !figure && place != Place::Throughout).then_some(place);
+    }
+    // `none after 40`: from the next measure on.
+    if let Some(rest) = scan::after_phrase(text, "after")
+        && let Some(Point::Measure(last)) = Point::read(rest)
+    {
+        return Some(Place::At(Point::Measure(last.checked_add(1)?)));
     }
     let rest = ["just before", "right before", "immediately before"]
         .iter()

@@ -61,6 +61,23 @@ pub(super) fn at(text: &str, led: bool) -> Option<(Point, usize)> {
 
 pub(super) fn read(cursor: &mut Steps<'_>, led: bool) -> Option<Point> {
     if !cursor.at_figure() {
+        if let Some(nth) = time_bar(cursor) {
+            return Some(Point::Mark(format!("{nth} ending")));
+        }
+        let mut ahead = *cursor;
+        if ahead.any(&[
+            "the end of",
+            "the very end of",
+            "the start of",
+            "the beginning of",
+            "the middle of",
+        ]) {
+            ahead.measure_word();
+            if let Some(measure) = ahead.number() {
+                *cursor = ahead;
+                return Some(Point::Measure(measure));
+            }
+        }
         if cursor.any(END) {
             return Some(Point::END);
         }
@@ -85,6 +102,27 @@ pub(super) fn read(cursor: &mut Steps<'_>, led: bool) -> Option<Point> {
         return Some(Point::Measure(measure));
     }
     mark(cursor, led, true).map(Point::Mark)
+}
+
+/// `the second-time bar`, `2nd time bar`: an ending (British use).
+fn time_bar(cursor: &mut Steps<'_>) -> Option<&'static str> {
+    let mut ahead = *cursor;
+    ahead.eat("the");
+    ahead.blanks();
+    let found = [
+        ("first-time bar", "first"),
+        ("1st-time bar", "first"),
+        ("first time bar", "first"),
+        ("1st time bar", "first"),
+        ("second-time bar", "second"),
+        ("2nd-time bar", "second"),
+        ("second time bar", "second"),
+        ("2nd time bar", "second"),
+    ]
+    .iter()
+    .find_map(|(words, nth)| Some((*nth, scan::after_phrase(ahead.rest, words)?)))?;
+    cursor.rest = found.1;
+    Some(found.0)
 }
 
 /// `4 before B`, `8 measures after trio`, `2 before the end`, `before C`.

@@ -23,6 +23,8 @@ pub struct Price {
     pub bought: Option<Bought>,
     /// What the postage comes to.
     pub postage: Option<Money>,
+    /// The year in which it cost that, where it is said.
+    pub year: Option<i16>,
 }
 
 /// What a set may come with (common practice, no source).
@@ -64,6 +66,16 @@ impl Price {
     }
 
     fn piece(&mut self, piece: &str) -> Option<()> {
+        // `65 USD in 2010`: what it cost then.
+        if let Some((sum, year)) = piece.rsplit_once(" in ")
+            && self.year.is_none()
+            && let Some(year) = (year.len() == 4).then(|| year.parse::<i16>().ok()).flatten()
+            && (1950..=2079).contains(&year)
+            && let Some(money) = Money::read(sum)
+        {
+            self.year = Some(year);
+            return fill(&mut self.money, Some(money), &Cursor::new(""));
+        }
         let mut words = Cursor::new(piece);
         if words.any(&["carriage paid", "postage paid", "post paid", "with postage"]) {
             return (words.done() && self.money.is_some()).then_some(());
@@ -180,7 +192,10 @@ impl fmt::Display for Price {
         if let Some(money) = &self.money {
             parts.push(match &self.with {
                 Some(with) => format!("{money} with {}", single(with)),
-                None => money.to_string(),
+                None => match self.year {
+                    Some(year) => format!("{money} in {year}"),
+                    None => money.to_string(),
+                },
             });
         }
         parts.extend(self.postage.as_ref().map(|sum| format!("postage {sum}")));

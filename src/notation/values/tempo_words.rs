@@ -27,6 +27,14 @@ impl TempoSaid {
     pub fn read(text: &str) -> Option<TempoSaid> {
         let text = text.trim();
         let text = text.strip_prefix("back to ").unwrap_or(text);
+        // `120 to the quarter`: the note stands behind its figure.
+        if let Some((figure, note)) = text.split_once(" to the ")
+            && !figure.is_empty()
+            && figure.bytes().all(|byte| byte.is_ascii_digit())
+            && let Some(said) = TempoSaid::read(&format!("{note} = {figure}"))
+        {
+            return Some(said);
+        }
         let tokens: Vec<&str> = text
             .split(scan::is_blank)
             .filter(|token| !token.is_empty())

@@ -26,6 +26,8 @@ pub struct Titled {
     pub said: Option<&'static str>,
     /// The year of the list or book.
     pub year: Option<i16>,
+    /// Whether it stands without quotation marks, so that it is a title only where a card has it.
+    pub bare: bool,
 }
 
 /// The last words of a list's name that needs no quotation marks.
@@ -77,7 +79,39 @@ impl Titled {
             with: None,
             said: None,
             year: None,
+            bare: false,
         }
+    }
+
+    /// Reads a title without quotation marks, with who wrote it or which movements of it: `Air by Lindqvist`. Any words
+    /// may be one, so that only a card that bears them makes them one.
+    pub fn read_bare(text: &str) -> Option<Titled> {
+        const STOPS: [&str; 7] = [
+            " by ",
+            " grade ",
+            " movements ",
+            " movement ",
+            " mvts ",
+            " mvt ",
+            " mvt. ",
+        ];
+        let text = text.trim();
+        let words = text.split_whitespace().count();
+        let plain = !text.contains(|c: char| scan::is_quote(c) || matches!(c, '?' | '=' | '\\'));
+        if !plain || !(1..=12).contains(&words) || !text.contains(char::is_alphabetic) {
+            return None;
+        }
+        let stop = STOPS.iter().filter_map(|stop| text.find(stop)).min();
+        let titled = match stop {
+            Some(at) => Titled::with_rest(text.get(..at)?, text.get(at..)?)?,
+            None => Titled::named(text),
+        };
+        let name = titled.name.trim_end_matches([':', '-', '–', '—', ' ']).to_owned();
+        (!name.is_empty()).then_some(Titled {
+            name,
+            bare: true,
+            ..titled
+        })
     }
 
     /// Reads `"Air" by Lindqvist`, `"Harbor Parade" grade 1.5`, `"Suite" movements 1 and 3`,
@@ -109,6 +143,17 @@ impl Titled {
         };
         if let Some(titled) = Titled::read(head) {
             return Some(Titled { year, ..titled });
+        }
+        // `state list grade 2`: the grade there stands behind the name.
+        if let Some((name, grade)) = head.split_once(" grade ")
+            && let Some(grade) = Grade::read(grade)
+            && let Some(listed) = Titled::read_listed(name).filter(|listed| listed.grade.is_none())
+        {
+            return Some(Titled {
+                year: listed.year.or(year),
+                grade: Some(grade),
+                ..listed
+            });
         }
         let words: Vec<&str> = head.split_whitespace().collect();
         let last = words.last()?.to_lowercase();
@@ -296,7 +341,10 @@ fn movements(text: &str) -> Option<Vec<u32>> {
 
 impl fmt::Display for Titled {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "\"{}\"", self.name)?;
+        match self.bare {
+            true => f.write_str(&scan::single(&self.name))?,
+            false => write!(f, "\"{}\"", self.name)?,
+        }
         if let Some(by) = &self.by {
             write!(f, " by {by}")?;
         }
@@ -488,7 +536,19 @@ pub struct Interlude {
 }
 
 /// What may stand between pieces, in the one form (common practice, no source).
-const INTERLUDES: [(&str, &str); 26] = [
+const INTERLUDES: [(&str, &str); 38] = [
+    ("one more to be chosen", "to be chosen"),
+    ("one more to be picked", "to be chosen"),
+    ("one more tbd", "to be chosen"),
+    ("one to be chosen", "to be chosen"),
+    ("one more to choose", "to be chosen"),
+    ("to be chosen", "to be chosen"),
+    ("to be announced", "to be chosen"),
+    ("to be decided", "to be chosen"),
+    ("tbd", "to be chosen"),
+    ("tba", "to be chosen"),
+    ("principal's speech", "speech"),
+    ("raffle", "raffle"),
     ("warm-up", "warm-up"),
     ("warm up", "warm-up"),
     ("warmup", "warm-up"),

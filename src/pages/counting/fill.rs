@@ -139,7 +139,7 @@ fn line(question: &Question, sharing: &Sharing, seat: usize, course: usize, even
                     first: measure,
                     last: measure,
                     instrument: capital(&part.name),
-                    sticks: part.sticks.clone(),
+                    sticks: part.held(),
                 }),
             }
         }

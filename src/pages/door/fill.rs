@@ -9,8 +9,8 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Family;
 use crate::notation::values::Moment;
 use crate::planning::percussion::{
-    Answer, Because, Carry, ConcertPlan, Gap, Left, Move, PiecePlan, Question, Setting, Sharing, Turn,
-    plan_words, words,
+    Answer, Because, ConcertPlan, Gap, Left, Move, PiecePlan, Question, Setting, Sharing, Turn, plan_words,
+    words,
 };
 use crate::text::sentences::{capital, joined};
 
@@ -371,7 +371,7 @@ fn plays(question: &Question, turn: &Turn) -> Option<Plays> {
         .contains(&part.station.name.to_lowercase());
     Some(Plays {
         instrument: capital(&part.name),
-        sticks: part.sticks.clone(),
+        sticks: part.held(),
         station: other.then(|| format!("at the {}", part.station.name)),
         page: part.page.as_deref().map(short),
         measures: match measures.is_empty() || part.events {
@@ -509,21 +509,23 @@ fn changes(plan: &ConcertPlan, pieces: &[usize], players: &[usize]) -> Vec<Chang
                     let short = if gap.short { ", tight" } else { "" };
                     format!("{}:{:02}{short}", between / 600, between / 10 % 60)
                 }),
-                duties: players.iter().map(|player| duties(gap, *player)).collect(),
+                duties: players.iter().map(|player| duties(plan, gap, *player)).collect(),
             });
         }
     }
     changes
 }
 
-fn duties(gap: &Gap, player: usize) -> Vec<String> {
-    let mine = |things: &[Carry], words: &str| -> Option<String> {
-        let mine = things.iter().filter(|thing| thing.by.contains(&player));
-        let names: Vec<String> = mine.map(|thing| thing.name.clone()).collect();
-        (!names.is_empty()).then(|| format!("{words} {}", joined(&names)))
-    };
-    let away = mine(&gap.away, "take off");
-    away.into_iter().chain(mine(&gap.bring, "bring on")).collect()
+fn duties(plan: &ConcertPlan, gap: &Gap, player: usize) -> Vec<String> {
+    let mine = gap.passes.iter().filter(|pass| pass.from == player);
+    mine.map(|pass| {
+        let to = plan
+            .players
+            .get(pass.to)
+            .map_or("", |player| player.seat.name.as_str());
+        format!("{} to {to}", pass.name)
+    })
+    .collect()
 }
 
 fn stands(plan: &ConcertPlan, pieces: &[usize]) -> Vec<Stand> {
@@ -569,10 +571,13 @@ fn shape(name: &str, family: Option<Family>) -> Shape {
 
 fn notes(snapshot: &Snapshot, plan: &ConcertPlan, players: &[usize], pieces: &[usize]) -> Vec<Note> {
     let mut notes: Vec<Note> = Vec::new();
-    // Only the first piece of the evening finds an empty floor.
-    let first = plan.standing.iter().filter(|one| one.pieces.contains(&0));
-    let names: Vec<String> = first.map(|one| one.name.clone()).collect();
-    if pieces.first() == Some(&0) && !names.is_empty() {
+    let names: Vec<String> = plan
+        .standing
+        .iter()
+        .filter(|one| !one.is_lacking && one.pieces.iter().any(|piece| pieces.contains(piece)))
+        .map(|one| one.name.clone())
+        .collect();
+    if !names.is_empty() {
         notes.push(Note {
             about: "On stage before we start:".to_owned(),
             says: format!("{}.", joined(&names)),

@@ -2,8 +2,8 @@
 //!
 //! Lengths are pixels of which 96 make an inch; angles are degrees against the clock from the right.
 
+use super::ink::Letters;
 use super::plan::{Plan, stands};
-use crate::pages::draw::Letters;
 
 /// The sheet: US letter, landscape.
 pub const SHEET: (f64, f64) = (1056.0, 816.0);

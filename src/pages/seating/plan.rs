@@ -7,6 +7,7 @@ use crate::music::groups::Group;
 use crate::music::instruments::key;
 use crate::music::{Family, Instrument, Instruments};
 use crate::notation::row::RowName;
+use crate::planning::percussion::is_small;
 use crate::planning::winds::{Players, WindSharing};
 use crate::text::sentences::capital;
 
@@ -50,6 +51,8 @@ pub struct Station {
     pub kind: StationKind,
     /// Small things on it, for a table.
     pub things: Vec<String>,
+    /// The pieces of an evening that use it, by number; empty where all do, or where it is no evening.
+    pub pieces: Vec<usize>,
 }
 
 /// How a station is drawn.
@@ -493,7 +496,9 @@ fn stations(cards: &[&Ensemble], piece: Option<&Piece>, instruments: &Instrument
             }
             Some(Family::Mallets) => StationKind::Mallets,
             Some(Family::Battery) => StationKind::Drum,
-            _ if is_large(&name) => StationKind::Drum,
+            family @ Some(Family::Accessories | Family::World) if !is_small(&name, family) => {
+                StationKind::Drum
+            }
             _ => StationKind::Table,
         };
         if kind == StationKind::Table {
@@ -505,6 +510,7 @@ fn stations(cards: &[&Ensemble], piece: Option<&Piece>, instruments: &Instrument
                 name,
                 kind,
                 things: Vec::new(),
+                pieces: Vec::new(),
             });
         }
     }
@@ -527,21 +533,9 @@ fn stations(cards: &[&Ensemble], piece: Option<&Piece>, instruments: &Instrument
                 name: "small percussion".to_owned(),
                 kind: StationKind::Table,
                 things: table,
+                pieces: Vec::new(),
             },
         );
     }
     found
-}
-
-/// What stands on the floor by itself though it counts with the small things (common practice, no source).
-fn is_large(name: &str) -> bool {
-    [
-        "tam-tam",
-        "gong",
-        "suspended cymbal",
-        "congas",
-        "wind chimes",
-        "tom-toms",
-    ]
-    .contains(&name)
 }

@@ -6,9 +6,9 @@ use proptest::prelude::*;
 
 use crate::catalogue::{CardFile, Snapshot};
 use crate::pages::checked;
-use crate::pages::draw::Letters;
 use crate::planning::winds;
 
+use super::ink::Letters;
 use super::*;
 
 /// What else stands on the floor, from the left upper to the right lower point: the totals, the podium with the
@@ -116,9 +116,10 @@ fn sound(plan: &Plan, players: usize) -> Result<(), TestCaseError> {
     }
     let found = faults(&layout);
     prop_assert!(found.is_empty(), "{:?}", found);
-    let picture = svg(plan);
-    let faults = checked::faults(&picture);
-    prop_assert!(picture.starts_with("<svg") && faults.is_empty(), "{:?}", faults);
+    for paper in [Paper::Letter, Paper::A4] {
+        let faults = checked::misplaced(&sheet(plan, paper), &[]);
+        prop_assert!(faults.is_empty(), "{:?}", faults);
+    }
     let faults = checked::faults(&html("a & b", Paper::A4, std::slice::from_ref(plan)));
     prop_assert!(faults.is_empty(), "{:?}", faults);
     Ok(())
@@ -228,7 +229,8 @@ fn odd_rosters_get_a_word() {
     ];
     for (text, wanted) in table {
         let (plan, players) = planned(text);
-        assert!(svg(&plan).contains(wanted), "{text}");
+        let page = html("B", Paper::Letter, std::slice::from_ref(&plan));
+        assert!(page.contains(wanted), "{text}");
         sound(&plan, players).expect("it is sound");
     }
 }

@@ -11,6 +11,8 @@ use super::Tenths;
 #[derive(Clone, Debug, Default)]
 pub struct Changes {
     walks: Vec<Vec<Tenths>>,
+    /// The same with other sticks at the end, where that is no matter of the longer of the two.
+    otherwise: Vec<Vec<Tenths>>,
     hands: Vec<Tenths>,
     sticks: Tenths,
 }
@@ -21,9 +23,16 @@ impl Changes {
     pub fn new(walks: Vec<Vec<Tenths>>, sticks: Tenths) -> Self {
         Changes {
             walks,
+            otherwise: Vec::new(),
             hands: Vec::new(),
             sticks: sticks.max(0),
         }
+    }
+
+    /// The same where the ways between two stations with a change of sticks take the times of another table.
+    pub fn with_other_sticks(mut self, walks: Vec<Vec<Tenths>>) -> Self {
+        self.otherwise = walks;
+        self
     }
 
     /// The same with stations at which both hands are full, and the time to lay down or take up.
@@ -61,8 +70,12 @@ impl Changes {
 
     /// The time from one station with its sticks to another with its own, in tenths of a second.
     pub fn time(&self, from: (usize, usize), to: (usize, usize)) -> Tenths {
-        let sticks = if from.1 == to.1 { 0 } else { self.sticks };
-        let way = self.walk(from.0, to.0).max(sticks);
+        let other = from.1 != to.1;
+        let told = self.otherwise.get(from.0).and_then(|row| row.get(to.0));
+        let way = match told.filter(|_| other && from.0 != to.0) {
+            Some(way) => *way.max(&0),
+            None => self.walk(from.0, to.0).max(if other { self.sticks } else { 0 }),
+        };
         match from.0 == to.0 {
             true => way,
             false => way

@@ -14,6 +14,8 @@ pub(super) struct Unit {
     pub(super) needs: Abilities,
     /// The players the director has given its parts to: more than one is a contradiction.
     pub(super) given_to: Vec<usize>,
+    /// The players who may not have one of its parts.
+    pub(super) not_for: Vec<usize>,
 }
 
 impl Unit {
@@ -22,10 +24,12 @@ impl Unit {
         let mut given_to: Vec<usize> = all().filter_map(|part| part.given_to).collect();
         given_to.sort_unstable();
         given_to.dedup();
+        let not_for = all().flat_map(|part| part.not_for.iter().copied()).collect();
         let needs = Abilities(all().fold(0, |needs, part| needs | part.needs.0));
         Unit {
             needs,
             given_to,
+            not_for,
             plays,
             parts,
         }
@@ -75,11 +79,11 @@ pub(super) fn units(music: &Music, played: &[usize], split: &dyn Fn(usize) -> bo
         }
         plays.sort_by_key(|&(part, at, entrance)| (entrance, part, at));
         if parts.len() == 1 && plays.len() > 1 && split(parts[0]) {
-            units.extend(
-                plays
-                    .into_iter()
-                    .map(|play| Unit::of(music, parts.clone(), vec![play])),
-            );
+            let soon = |early: Entrance, late: Entrance| {
+                late.start().saturating_sub(early.end()) < music.handing_rest
+            };
+            let kept = plays.chunk_by(|early, late| soon(early.2, late.2));
+            units.extend(kept.map(|plays| Unit::of(music, parts.clone(), plays.to_vec())));
         } else {
             units.push(Unit::of(music, parts, plays));
         }
@@ -88,14 +92,19 @@ pub(super) fn units(music: &Music, played: &[usize], split: &dyn Fn(usize) -> bo
 }
 
 /// Whether one player cannot play both entrances.
-fn clash(music: &Music, a: (usize, Entrance), b: (usize, Entrance)) -> bool {
-    let ((first, early), (second, late)) = if a.1 <= b.1 { (a, b) } else { (b, a) };
+fn clash(music: &Music, a: (usize, usize, Entrance), b: (usize, usize, Entrance)) -> bool {
+    let ((first, nth, early), (second, later, late)) = if a.2 <= b.2 { (a, b) } else { (b, a) };
     let (Some(from), Some(to)) = (music.parts.get(first), music.parts.get(second)) else {
         return false;
     };
-    let needed = music
-        .changes
-        .time((from.station, from.sticks), (to.station, to.sticks));
+    let needed = music.changes.time(
+        (from.station, from.sticks_in(nth).1),
+        (to.station, to.sticks_in(later).0),
+    );
+    let needed = match from.station == to.station {
+        true => needed,
+        false => needed.saturating_add(to.ready_before(later)),
+    };
     late.start().saturating_sub(early.end()) < needed
 }
 
@@ -127,10 +136,11 @@ pub(super) fn collisions_with_last(music: &Music, units: &[Unit]) -> usize {
 }
 
 fn collide(music: &Music, free: &[Bits], unit: &Unit, other: &Unit) -> bool {
-    unit.plays.iter().any(|&(part, _, entrance)| {
-        other.plays.iter().any(|&(with, _, second)| {
-            part != with && clash(music, (part, entrance), (with, second)) && !free[part].has(with)
-        })
+    unit.plays.iter().any(|&one| {
+        other
+            .plays
+            .iter()
+            .any(|&second| one.0 != second.0 && clash(music, one, second) && !free[one.0].has(second.0))
     })
 }
 

@@ -1,6 +1,5 @@
 //! The fewest players for a piece.
 
-use super::clique;
 use super::collide::{Unit, collisions, units};
 use super::least::{self, Least};
 use super::limits::{Count, Limits};
@@ -9,6 +8,7 @@ use super::plan::{Play, plays};
 use super::seats;
 use super::why::{self, Place, Proof, Why};
 use super::{Handing, Music, Player, Tenths};
+use super::{apart, clique};
 
 /// The most parts, or entrances where they are handed over, that one question may have.
 const MOST_UNITS: usize = 1000;
@@ -70,6 +70,76 @@ pub enum Answer {
 
 /// The fewest players for a piece.
 pub fn fewest(music: &Music, ask: Fewest, limits: Limits) -> Answer {
+    match ask.players {
+        Some(players) if apart::is_said(music, players) => kept_apart(music, players, ask, limits),
+        _ => plain(music, ask, limits),
+    }
+}
+
+/// The fewest of players some of whom are kept apart or have at most so many parts.
+fn kept_apart(music: &Music, players: &[Player], ask: Fewest, limits: Limits) -> Answer {
+    let mut steps = limits.steps;
+    let mut cannot: Option<Answer> = None;
+    let mut again = false;
+    let mut put = |music: &Music| {
+        let answer = plain(music, ask, Limits { steps, ..limits });
+        // A search that comes back empty does not say how long it took; this bounds them together.
+        steps = steps.saturating_sub(limits.steps / 64).max(limits.steps / 64);
+        match answer {
+            Answer::Players { .. } => Some(answer),
+            _ => {
+                let first = cannot.is_none() && !again;
+                cannot = first.then_some(answer).or(cannot.take());
+                None
+            }
+        }
+        .inspect(|_| again = true)
+    };
+    let (found, proven) = apart::best(
+        music,
+        players,
+        &mut apart::Asking {
+            ask: &mut put,
+            cost: &|answer| match answer {
+                Answer::Players { players, .. } => {
+                    let players = Tenths::try_from(*players).unwrap_or(Tenths::MAX);
+                    [players, 0, 0, 0, 0, 0, 0, 0]
+                }
+                _ => [Tenths::MAX; 8],
+            },
+            plays: &|answer| match answer {
+                Answer::Players { plays, .. } => plays,
+                _ => &[],
+            },
+            proven: &|answer| match answer {
+                Answer::Players {
+                    players, at_least, ..
+                } => players == at_least,
+                _ => true,
+            },
+        },
+    );
+    match (found, proven) {
+        (Ok(answer), true) => answer,
+        (Ok(Answer::Players { players, plays, .. }), false) => Answer::Players {
+            players,
+            at_least: 1,
+            plays,
+            proof: Proof::CutShort,
+        },
+        (_, true) => match again {
+            // Without such words they could.
+            true => Answer::Cannot(Why::Tried {
+                steps: limits.steps - steps,
+            }),
+            false => cannot.unwrap_or(Answer::Cannot(Why::CutShort)),
+        },
+        _ => Answer::Cannot(Why::CutShort),
+    }
+}
+
+/// The fewest where nobody is kept apart.
+fn plain(music: &Music, ask: Fewest, limits: Limits) -> Answer {
     let mut count = Count::new(limits);
     let several = music.instead.iter().any(|group| group.len() > 1);
     // The smallest set that collides all with all in any choice of alternatives.
@@ -135,6 +205,40 @@ pub fn fewest(music: &Music, ask: Fewest, limits: Limits) -> Answer {
         _ if count.cut => Answer::Cannot(Why::CutShort),
         _ => Answer::Cannot(reason.unwrap_or(Why::Tried { steps: count.steps })),
     }
+}
+
+/// How many choices of alternatives are tried the quick way before all of them are looked through.
+const TRIED_QUICKLY: usize = 4;
+
+/// Whether the players that are asked about surely cannot cover a piece: what [`fewest`] says to that, without why
+/// and without a seating. Where one entrance after another finds a player at once, as nearly always, nothing is
+/// searched for.
+pub fn surely_too_few(music: &Music, ask: Fewest, limits: Limits) -> bool {
+    !sits_at_once(music, ask)
+        && matches!(
+            fewest(music, ask, limits),
+            Answer::Cannot(Why::TooFew { .. } | Why::Tried { .. })
+        )
+}
+
+/// Whether all that is played in some choice of alternatives finds players without any looking ahead.
+fn sits_at_once(music: &Music, ask: Fewest) -> bool {
+    let Some(players) = ask.players else { return true };
+    if too_many(music, ask.hand_over).is_some() {
+        return false;
+    }
+    let spared = |part: &usize| !ask.without_spares || !music.parts[*part].spare;
+    choices(music).take(TRIED_QUICKLY).any(|played| {
+        let played: Vec<usize> = played.into_iter().filter(spared).collect();
+        let units = split(music, &played, ask.hand_over);
+        let against = collisions(music, &units);
+        let kinds = seats::kinds(&units, players);
+        least::first_fit(&against, &kinds).is_some() || {
+            let mut in_time: Vec<usize> = (0..units.len()).collect();
+            in_time.sort_by_key(|&at| units[at].plays.first().map(|play| play.2));
+            least::seated_in_order(&in_time, &against, &kinds).is_some()
+        }
+    })
 }
 
 /// What it takes to compare all entrances, in steps.

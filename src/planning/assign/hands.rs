@@ -16,26 +16,34 @@ pub(super) struct Hand {
     pub(super) lasts: Tenths,
 }
 
-/// Where each part is played: parts at one station, or mounted together, are in one place, and
-/// going from place to place is a walk.
-pub(super) fn places(music: &Music) -> Vec<usize> {
-    let mut place: Vec<usize> = music.parts.iter().map(|part| part.station).collect();
-    for &(a, b) in &music.mounted {
-        if let (Some(&from), Some(&to)) = (place.get(a), place.get(b)) {
-            place.iter_mut().filter(|at| **at == from).for_each(|at| *at = to);
-        }
+/// For every part the parts in one place with it: going from place to place is a walk.
+pub(super) fn places(music: &Music) -> Vec<Bits> {
+    let size = music.parts.len();
+    let near = |part: usize| {
+        let all: Vec<usize> = (0..size)
+            .filter(|&other| same_station(music, part, other))
+            .collect();
+        Bits::of(size, &all)
+    };
+    let mut places: Vec<Bits> = (0..size).map(near).collect();
+    for &(a, b) in music.mounted.iter().filter(|(a, b)| *a < size && *b < size) {
+        places[a].insert(b);
+        places[b].insert(a);
     }
-    place
+    places
+}
+
+fn same_station(music: &Music, one: usize, other: usize) -> bool {
+    music.parts[one].station == music.parts[other].station
 }
 
 /// The walks of one player with these units.
-pub(super) fn walks(units: &[&Unit], places: &[usize]) -> usize {
+pub(super) fn walks(units: &[&Unit], places: &[Bits]) -> usize {
     let mut plays: Vec<_> = units.iter().flat_map(|unit| &unit.plays).collect();
     plays.sort_by_key(|&&(part, at, entrance)| (entrance, part, at));
-    let place = |part: usize| places.get(part);
     plays
         .windows(2)
-        .filter(|pair| place(pair[0].0) != place(pair[1].0))
+        .filter(|pair| !places[pair[0].0].has(pair[1].0))
         .count()
 }
 

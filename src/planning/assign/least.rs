@@ -106,6 +106,12 @@ pub(super) fn used(seated: &[usize]) -> usize {
 
 /// One unit after another to the first player who can take it.
 pub(super) fn first_fit(against: &[Bits], kinds: &[Kind]) -> Option<Vec<usize>> {
+    let order: Vec<usize> = (0..against.len()).collect();
+    seated_in_order(&order, against, kinds)
+}
+
+/// The same in another order of the units; for each unit its player.
+pub(super) fn seated_in_order(order: &[usize], against: &[Bits], kinds: &[Kind]) -> Option<Vec<usize>> {
     let mut hands: Vec<(usize, &Bits, Bits)> = Vec::new();
     for kind in kinds {
         let empty = Bits::empty(against.len());
@@ -115,12 +121,13 @@ pub(super) fn first_fit(against: &[Bits], kinds: &[Kind]) -> Option<Vec<usize>> 
                 .map(|&player| (player, &kind.fits, empty.clone())),
         );
     }
-    let mut seated = Vec::new();
-    for (unit, collide) in against.iter().enumerate() {
+    let mut seated = vec![0; against.len()];
+    for &unit in order {
+        let collide = against.get(unit)?;
         let takes = |(_, fits, has): &&mut (usize, &Bits, Bits)| fits.has(unit) && has.apart(collide);
         let hand = hands.iter_mut().find(takes)?;
         hand.2.insert(unit);
-        seated.push(hand.0);
+        *seated.get_mut(unit)? = hand.0;
     }
     Some(seated)
 }

@@ -11,6 +11,7 @@
 //! largest set that collides, colors with lists, nor breaks the symmetry between players, and the
 //! one flow needed here (with costs) is a page of code.
 
+mod apart;
 mod bits;
 mod changes;
 mod clique;
@@ -36,8 +37,9 @@ mod winds;
 #[cfg(test)]
 mod tests;
 
+pub use apart::keeps_apart;
 pub use changes::Changes;
-pub use fewest::{Answer, Fewest, Floor, fewest, floor};
+pub use fewest::{Answer, Fewest, Floor, fewest, floor, surely_too_few};
 pub use leave_out::{LeftOut, leave_out};
 pub use limits::Limits;
 pub use piece::{Abilities, Entrance, Handing, Music, Part, Player, Tenths, choices};

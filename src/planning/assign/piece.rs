@@ -71,21 +71,41 @@ pub enum Handing {
 pub struct Part {
     /// The station at which it is played, a row of [`Changes`].
     pub station: usize,
-    /// The sticks or mallets it takes; equal numbers are the same sticks.
+    /// The sticks or mallets it takes; equal numbers are the same sticks, at whatever station.
     pub sticks: usize,
+    /// The sticks at the beginning and at the end of each entrance, where they change within the part; an entrance
+    /// that is missing here is played with [`Part::sticks`].
+    pub held: Vec<(usize, usize)>,
     /// What its player must be able to do.
     pub needs: Abilities,
     /// When it plays, in any order.
     pub entrances: Vec<Entrance>,
+    /// How long its player has to be there before each entrance, as to retune a drum; a missing figure is 0.
+    pub ready: Vec<Tenths>,
     /// Whether it may be left out (optional, or the same as what another plays).
     pub spare: bool,
     /// Whether it may change hands where handing over is asked about.
     pub handing: Handing,
     /// The player, by number, whom the director has already given it to.
     pub given_to: Option<usize>,
+    /// Players, by number, who may not have it.
+    pub not_for: Vec<usize>,
 }
 
 impl Part {
+    /// The sticks with which an entrance begins and those with which it ends.
+    pub fn sticks_in(&self, entrance: usize) -> (usize, usize) {
+        self.held
+            .get(entrance)
+            .copied()
+            .unwrap_or((self.sticks, self.sticks))
+    }
+
+    /// How long its player has to be there before an entrance, coming from elsewhere.
+    pub fn ready_before(&self, entrance: usize) -> Tenths {
+        self.ready.get(entrance).map_or(0, |time| *time.max(&0))
+    }
+
     /// How long it plays in all.
     pub fn plays(&self) -> Tenths {
         let lasts = self.entrances.iter().map(|entrance| entrance.lasts());
@@ -107,6 +127,24 @@ pub struct Music {
     /// Alternatives: of each group one set of parts is played and the others are not, the preferred one
     /// first. A part is played only where every group that names it plays it.
     pub instead: Vec<Vec<Vec<usize>>>,
+    /// Pairs of players who never share a station: neither the same part, nor two parts at one station, nor two that
+    /// are mounted together. Only [`super::assign`] and [`super::fewest`] know of them.
+    pub apart: Vec<(usize, usize)>,
+    /// The least rest in which a part goes from one player to another: entrances that follow each other sooner stay
+    /// with one player.
+    pub handing_rest: Tenths,
+}
+
+impl Music {
+    /// Whether two parts are in one place: at one station, or mounted together. Of three parts the first may be
+    /// mounted with the second, and the second with the third, without the first being near the third.
+    pub fn in_one_place(&self, one: usize, other: usize) -> bool {
+        let station = |part: usize| self.parts.get(part).map(|part| part.station);
+        one == other
+            || station(one) == station(other)
+            || self.mounted.contains(&(one, other))
+            || self.mounted.contains(&(other, one))
+    }
 }
 
 /// A percussionist.
@@ -118,6 +156,9 @@ pub struct Player {
     pub absent: bool,
     /// For every station, how often this player has had it before; a missing figure is 0.
     pub had: Vec<u32>,
+    /// The most parts this player may have; none for as many as come. Only [`super::assign`] and [`super::fewest`]
+    /// know of it.
+    pub most: Option<usize>,
 }
 
 /// Every way to settle the alternatives: which parts are played, the preferred ways first.

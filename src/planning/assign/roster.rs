@@ -8,7 +8,7 @@ use super::seats::{self, kinds};
 use super::sets::Sets;
 use super::settle::Settle;
 use super::share::Shared;
-use super::{Handing, Music, Player, Why, hands, leave_out, share};
+use super::{Handing, Music, Player, Why, apart, hands, leave_out, share};
 
 /// The most hands the exact sharing looks at; beyond them it settles for a good one, and says so.
 const MOST_HANDS: usize = 20_000;
@@ -16,8 +16,17 @@ const MOST_HANDS: usize = 20_000;
 /// Shares a piece out among players. What counts, the first that differs decides:
 /// fewest vital parts left out, fewest spare parts left out, least playing lost, fewest parts
 /// that change hands (only with `hand_over`), fewest walks, the busiest player playing least, the
-/// idlest playing most, and stations the players had least before.
+/// idlest playing most, and stations the players had least before. Who is to be kept apart is, and nobody has more
+/// parts than allowed.
 pub fn assign(music: &Music, players: &[Player], hand_over: bool, limits: Limits) -> Plan {
+    match apart::is_said(music, players) {
+        true => apart::assign(music, players, hand_over, limits),
+        false => plain(music, players, hand_over, limits),
+    }
+}
+
+/// The same for players who may have any parts beside any others.
+pub(super) fn plain(music: &Music, players: &[Player], hand_over: bool, limits: Limits) -> Plan {
     let mut count = Count::new(limits);
     let (left_out, played) = leave_out::search(music, players, hand_over, &mut count);
     if matches!(left_out.why, Some(Why::TooMany { .. })) {

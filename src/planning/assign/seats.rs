@@ -24,7 +24,10 @@ pub(super) fn anybody(units: usize) -> Vec<Kind> {
 
 /// Whether a player can take a unit.
 pub(super) fn can_take(player: usize, who: &Player, unit: &Unit) -> bool {
-    !who.absent && who.can.cover(unit.needs) && unit.given_to.iter().all(|&to| to == player)
+    !who.absent
+        && who.can.cover(unit.needs)
+        && unit.given_to.iter().all(|&to| to == player)
+        && !unit.not_for.contains(&player)
 }
 
 /// The players by what they can take; who can take nothing is in no kind.

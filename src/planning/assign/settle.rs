@@ -22,7 +22,7 @@ pub(super) struct Settle<'a> {
 type Load = (usize, Tenths, u64);
 
 impl Settle<'_> {
-    fn load(&self, places: &[usize], player: usize, seated: &[usize]) -> Load {
+    fn load(&self, places: &[Bits], player: usize, seated: &[usize]) -> Load {
         let mine: Vec<usize> = (0..self.units.len()).filter(|&at| seated[at] == player).collect();
         let all: Vec<&Unit> = mine.iter().map(|&at| &self.units[at]).collect();
         let lasts = all

@@ -9,7 +9,7 @@ use crate::music::instruments::key;
 use crate::music::{Family, Instruments};
 use crate::notation::row::Fact;
 use crate::notation::values::{Able, Pin, Stretch};
-use crate::planning::assign::{Abilities, Changes, Entrance, Music, Part, Player};
+use crate::planning::assign::{Abilities, Changes, Entrance, Music, Part, Player, Tenths};
 use crate::text::Span;
 
 use super::change::{ChangeTimes, Station};
@@ -108,6 +108,10 @@ pub struct PartTold {
     pub name_span: Span,
     /// The sticks or mallets, where they are known.
     pub sticks: Option<String>,
+    /// Other sticks or mallets, with the measures in which it is played with those.
+    pub sticks_in: Vec<(Stretch, String)>,
+    /// Measures from which drums are tuned otherwise, with how many drums that are.
+    pub retunes: Vec<(u32, u32)>,
     /// The printed page it stands on.
     pub page: Option<String>,
     /// When it sounds in print, as the card says; empty where that is not known.
@@ -140,6 +144,41 @@ impl PartTold {
     pub(super) fn names(&self) -> &[String] {
         &self.names
     }
+
+    /// The sticks or mallets in one phrase: `snare sticks, brushes from 33`.
+    pub fn held(&self) -> Option<String> {
+        let others = self.sticks_in.iter().map(|(stretch, words)| match stretch.last {
+            u32::MAX => format!("{words} from {}", stretch.first),
+            last if last == stretch.first => format!("{words} in {last}"),
+            last => format!("{words} in {}-{last}", stretch.first),
+        });
+        let all: Vec<String> = self.sticks.iter().cloned().chain(others).collect();
+        (!all.is_empty()).then(|| all.join(", "))
+    }
+
+    /// What it is struck with in a measure; empty where that is not known.
+    fn held_in(&self, measure: u32) -> &str {
+        let here = self.sticks_in.iter();
+        let here = here.filter(|(stretch, _)| stretch.first <= measure && measure <= stretch.last);
+        // Of two changes the later holds.
+        match here.max_by_key(|(stretch, _)| stretch.first) {
+            Some((_, words)) => words,
+            None => self.sticks.as_deref().unwrap_or(""),
+        }
+    }
+}
+
+/// The director's words about a piece, or some of them.
+#[derive(Debug, Clone, Default)]
+pub(super) struct DirectorsWords {
+    /// About each part.
+    pub(super) decided: Vec<Decided>,
+    /// Who plays nothing.
+    pub(super) out: Vec<(usize, Whose)>,
+    /// Who is kept apart.
+    pub(super) apart: Vec<((usize, usize), Whose)>,
+    /// Who has at most so many parts.
+    pub(super) most: Vec<(usize, u32, Whose)>,
 }
 
 /// A piece ready to be shared out.
@@ -173,6 +212,12 @@ pub struct Question {
     pub decided: Vec<Decided>,
     /// Who plays nothing because the director decided so, and where.
     pub out: Vec<(usize, Whose)>,
+    /// Pairs of players, by seat, who are never at one instrument.
+    pub apart: Vec<((usize, usize), Whose)>,
+    /// The most parts that players may have, by seat.
+    pub most: Vec<(usize, u32, Whose)>,
+    /// The most pieces of the concert that players may play in, by seat.
+    pub most_pieces: Vec<(usize, u32, Whose)>,
 }
 
 impl Question {
@@ -180,7 +225,7 @@ impl Question {
     pub fn of(asked: &Asked<'_>) -> Question {
         let courses = course::Course::all(asked.piece);
         let groups = percussion::courses(asked.piece, asked.instruments, &[]);
-        Question::put(asked, &courses, &groups)
+        Question::put(asked, &courses, &groups, None)
     }
 
     /// Puts the question together where every part has its seconds; none where it takes no seconds to see that
@@ -218,12 +263,19 @@ impl Question {
         clock
             .coarse
             .is_none()
-            .then(|| Question::put(asked, courses, groups))
+            .then(|| Question::put(asked, courses, groups, Some(clock)))
     }
 
-    fn put(asked: &Asked<'_>, courses: &[course::Course<'_>], groups: &[percussion::Course]) -> Question {
+    /// Puts the question; with the clock of the courses where it is known already.
+    fn put(
+        asked: &Asked<'_>,
+        courses: &[course::Course<'_>],
+        groups: &[percussion::Course],
+        known: Option<Clock>,
+    ) -> Question {
         let mut told = Vec::new();
-        let mut clock = Clock::default();
+        let is_known = known.is_some();
+        let mut clock = known.unwrap_or_default();
         let mut at = 0;
         for group in groups {
             let Some((number, index)) = asked.course_of(group) else {
@@ -232,8 +284,9 @@ impl Question {
             let Some(course) = courses.get(index) else {
                 continue;
             };
-            let reach = |events: bool| reach(group, events);
-            clock.add(at, course, (reach(false), reach(true)), asked.pace);
+            if !is_known {
+                clock.add(at, course, (reach(group, false), reach(group, true)), asked.pace);
+            }
             // For every part of the course, where its copies stand among all.
             let mut copies_of: Vec<Vec<usize>> = Vec::new();
             for part in &group.parts {
@@ -283,6 +336,9 @@ impl Question {
             can: Vec::new(),
             decided: Vec::new(),
             out: asked.pins.out(asked.seats.unwrap_or(&[])),
+            apart: asked.pins.apart(asked.seats.unwrap_or(&[])),
+            most: asked.pins.most_parts(asked.seats.unwrap_or(&[])),
+            most_pieces: asked.pins.most_pieces(asked.seats.unwrap_or(&[])),
         };
         for (at, _) in &question.out {
             if let Some(seat) = question.seats.get_mut(*at) {
@@ -327,8 +383,9 @@ impl Question {
     /// Asks the solver's question.
     fn ask(&mut self, asked: &Asked<'_>) {
         let mut stations: Vec<Station> = Vec::new();
-        let mut sticks: Vec<(usize, &str)> = Vec::new();
+        let mut sticks: Vec<&str> = Vec::new();
         let mut parts = Vec::new();
+        let seconds = self.clock.coarse.is_none() && !self.all_at_once;
         let decided = self.parts.iter();
         self.decided = decided
             .map(|part| asked.pins.about(part, &self.seats, asked.who))
@@ -337,41 +394,59 @@ impl Question {
         let (needs, abilities) = self.abilities(None);
         for (part, needs) in self.parts.iter().zip(needs) {
             let station = place_of(&mut stations, &part.station);
-            // Sticks lie where they are used, so others are taken up within the time for the way; only at one
-            // and the same instrument is a change of them a change by itself.
-            let held = part.sticks.as_deref().unwrap_or("");
-            if !sticks.contains(&(station, held)) {
-                sticks.push((station, held));
+            let mut numbered = |words| {
+                let known = sticks.iter().position(|known| *known == words);
+                known.unwrap_or_else(|| {
+                    sticks.push(words);
+                    sticks.len() - 1
+                })
+            };
+            let whole = numbered(part.sticks.as_deref().unwrap_or(""));
+            let mut held = Vec::new();
+            if !part.sticks_in.is_empty() {
+                let measure = |at: usize| self.clock.measures.get(at).map_or(0, |sounding| sounding.measure);
+                held.extend(part.entrances.iter().map(|(first, last)| {
+                    let ends = (part.held_in(measure(*first)), part.held_in(measure(*last)));
+                    (numbered(ends.0), numbered(ends.1))
+                }));
             }
-            let here = sticks.iter().filter(|(at, _)| *at == station);
-            let held = here
-                .map(|(_, words)| *words)
-                .position(|words| words == held)
-                .unwrap_or(0);
+            let mut ready = Vec::new();
+            if !part.retunes.is_empty() && seconds {
+                let measure = |at: usize| self.clock.measures.get(at).map_or(0, |sounding| sounding.measure);
+                ready.extend(part.entrances.iter().enumerate().map(|(nth, (first, _))| {
+                    let before = nth.checked_sub(1).and_then(|before| part.entrances.get(before));
+                    let before = before.map_or(0, |(_, last)| measure(*last));
+                    let within = |at: u32| before < at && at <= measure(*first);
+                    let drums = part.retunes.iter().filter(|(at, _)| within(*at));
+                    self.times.retuning(drums.map(|(_, drums)| drums).sum())
+                }));
+            }
             parts.push(Part {
+                ready,
                 station,
-                sticks: held,
+                sticks: whole,
+                held,
                 needs,
                 entrances: part.entrances.iter().map(|span| self.entrance(*span)).collect(),
                 spare: part.spare.is_some(),
                 ..Part::default()
             });
         }
-        let seconds = self.clock.coarse.is_none() && !self.all_at_once;
-        let walks = match seconds {
-            true => {
-                let sticks: Vec<Option<&str>> = stations.iter().map(|at| self.sticks_at(at)).collect();
-                let other = |from: usize, to: usize| sticks.get(from) != sticks.get(to);
-                self.times.walks(&stations, other, asked.instruments)
-            }
-            // Where seconds are not known, only what sounds at once counts.
-            false => vec![vec![0; stations.len()]; stations.len()],
+        // Where seconds are not known, only what sounds at once counts.
+        let [walks, otherwise] = match seconds {
+            true => self.times.walks(&stations, asked.instruments),
+            false => [Vec::new(), Vec::new()],
         };
         self.music = Music {
-            changes: Changes::new(walks, if seconds { self.times.sticks() } else { 0 }),
+            // Sticks lie where they are used, so others are taken up within the time for the way; only at one and the
+            // same instrument is a change of them a change by itself.
+            changes: Changes::new(walks, if seconds { self.times.sticks() } else { 0 })
+                .with_other_sticks(otherwise),
             mounted: self.mounted(asked),
             one_player: self.shared(),
             instead: self.instead(),
+            apart: self.apart.iter().map(|(pair, _)| *pair).collect(),
+            handing_rest: if seconds { self.times.handing_over() } else { 0 },
             parts,
         };
         self.stations = stations;
@@ -379,12 +454,66 @@ impl Question {
             .seats
             .iter()
             .zip(abilities)
-            .map(|(seat, can)| Player {
+            .enumerate()
+            .map(|(at, (seat, can))| Player {
                 can,
                 absent: seat.absent,
                 had: Vec::new(),
+                most: self.most_of(at),
             })
             .collect();
+    }
+
+    /// The most parts that a player may have.
+    fn most_of(&self, seat: usize) -> Option<usize> {
+        let said = self.most.iter().find(|(at, ..)| *at == seat);
+        said.and_then(|(_, most, _)| usize::try_from(*most).ok())
+    }
+
+    /// Who is out by the director's word besides; the question is asked as if the seat were away.
+    pub(super) fn leave_out(&mut self, seat: usize) {
+        if let Some(player) = self.players.get_mut(seat) {
+            player.absent = true;
+        }
+        if let Some(seat) = self.seats.get_mut(seat) {
+            seat.absent = true;
+        }
+    }
+
+    /// The music and the players with only some of the director's words: what is decided about each part, who is out,
+    /// who is kept apart, and who has at most so much.
+    pub(super) fn with_only(&self, words: &DirectorsWords) -> (Music, Vec<Player>) {
+        let mut question = self.clone();
+        question.decided.clone_from(&words.decided);
+        let (needs, abilities) = question.abilities(None);
+        let mut music = question.music;
+        for (part, needs) in music.parts.iter_mut().zip(needs) {
+            part.needs = needs;
+        }
+        music.apart = words.apart.iter().map(|(pair, _)| *pair).collect();
+        let mut players = question.players;
+        for (at, (player, can)) in players.iter_mut().zip(abilities).enumerate() {
+            let was_out = self.out.iter().any(|(out, _)| *out == at);
+            let is_out = words.out.iter().any(|(out, _)| *out == at);
+            player.can = can;
+            player.absent = is_out || player.absent && !was_out;
+            let most = words.most.iter().find(|(seat, ..)| *seat == at);
+            player.most = most.and_then(|(_, most, _)| usize::try_from(*most).ok());
+        }
+        (music, players)
+    }
+
+    /// How long a player who comes from elsewhere has to be at a part before an entrance, as to retune a drum.
+    pub fn ready_before(&self, part: usize, entrance: usize) -> Tenths {
+        let part = self.music.parts.get(part);
+        part.map_or(0, |part| part.ready_before(entrance))
+    }
+
+    /// Whether one entrance ends with other sticks than those with which another begins, each by part and place.
+    pub fn other_sticks(&self, from: (usize, usize), to: (usize, usize)) -> bool {
+        let part = |at: usize| self.music.parts.get(at);
+        let held = part(from.0).zip(part(to.0));
+        held.is_some_and(|(one, other)| one.sticks_in(from.1).1 != other.sticks_in(to.1).0)
     }
 
     /// What each part needs and what each player brings for it, in the solver's numbers; as if one more player were
@@ -432,11 +561,6 @@ impl Question {
             player.absent = true;
         }
         (music, players)
-    }
-
-    fn sticks_at(&self, station: &Station) -> Option<&str> {
-        let part = self.parts.iter().find(|part| part.station == *station)?;
-        part.sticks.as_deref()
     }
 
     /// For every part, which of the players can play it by the roster.
@@ -638,6 +762,8 @@ fn part_told(asked: &Asked<'_>, part: &percussion::Part, movement: Option<u32>) 
             .sticks
             .clone()
             .or_else(|| known.and_then(|known| known.sticks.as_ref().map(ToString::to_string))),
+        sticks_in: part.sticks_in.clone(),
+        retunes: part.retunes.clone(),
         page: page_of(asked.piece, &part.names, asked.instruments),
         stretches,
         events,

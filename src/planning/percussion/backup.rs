@@ -194,6 +194,8 @@ fn with_others_keeping(
             .map(|group| group.iter().filter_map(place).collect())
             .collect(),
         instead: Vec::new(),
+        apart: all.apart.clone(),
+        handing_rest: all.handing_rest,
     };
     let found = Outcome::of(&assign::assign(&music, players, hand_over, limits));
     let back = |part: usize| kept.get(part).copied();

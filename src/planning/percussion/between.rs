@@ -1,4 +1,7 @@
-//! Between two pieces: what comes and goes, who carries it, and who has to be elsewhere.
+//! Between two pieces: what goes from hand to hand, and who has to be elsewhere.
+//!
+//! All large instruments of the evening stand there from the beginning and stay where they stand (common practice, no
+//! source): only what is held in the hand or lies on a table goes from player to player.
 
 use crate::catalogue::Snapshot;
 use crate::planning::assign::Tenths;
@@ -18,23 +21,24 @@ pub struct Gap {
     pub known: bool,
     /// Whether other players come on.
     pub other_players: bool,
-    /// Instruments that no piece before used, and that are there to be brought.
-    pub bring: Vec<Carry>,
-    /// Instruments that no piece from here on uses.
-    pub away: Vec<Carry>,
+    /// Small instruments that another player has next: whoever had them last lays them ready.
+    pub passes: Vec<Pass>,
     /// Players who begin the next piece elsewhere than they ended this one.
     pub ways: Vec<Crossing>,
-    /// Whether things are to be moved in less time than that takes (figures from memory: [`MOVING`]).
+    /// Whether other players come on in less time than a change with percussion takes (figures from memory:
+    /// [`MOVING`]).
     pub short: bool,
 }
 
-/// An instrument to be moved.
+/// An instrument that goes from one player to another between two pieces.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Carry {
+pub struct Pass {
     /// The instrument.
     pub name: String,
-    /// Who moves it, among the players of the concert.
-    pub by: Vec<usize>,
+    /// Who had it last, among the players of the concert.
+    pub from: usize,
+    /// Who has it next.
+    pub to: usize,
 }
 
 /// A player who goes from one instrument to another.
@@ -49,19 +53,12 @@ pub struct Crossing {
 }
 
 /// All gaps of a program, in order.
-pub(super) fn gaps(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<Gap> {
-    let gone: Vec<Vec<String>> = plan
-        .pieces
-        .iter()
-        .map(|piece| not_there(snapshot, piece))
-        .collect();
-    (1..plan.pieces.len())
-        .map(|next| gap(plan, &gone, next))
-        .collect()
+pub(super) fn gaps(plan: &ConcertPlan) -> Vec<Gap> {
+    (1..plan.pieces.len()).map(|next| gap(plan, next)).collect()
 }
 
-/// The instruments of a piece that are neither owned nor borrowed: nobody can carry them.
-fn not_there(snapshot: &Snapshot, piece: &PiecePlan) -> Vec<String> {
+/// The instruments of a piece that are neither owned nor borrowed: nobody can set them up.
+pub(super) fn not_there(snapshot: &Snapshot, piece: &PiecePlan) -> Vec<String> {
     let (Some(setting), Some(question)) = (&piece.setting, &piece.question) else {
         return Vec::new();
     };
@@ -69,75 +66,43 @@ fn not_there(snapshot: &Snapshot, piece: &PiecePlan) -> Vec<String> {
     lacking.filter(|one| one.there == 0).map(|one| one.name).collect()
 }
 
-fn gap(plan: &ConcertPlan, gone: &[Vec<String>], next: usize) -> Gap {
+fn gap(plan: &ConcertPlan, next: usize) -> Gap {
     let after = next.saturating_sub(1);
-    let stations = |at: usize| -> Vec<&str> {
-        let piece = plan.pieces.get(at);
-        let duties = piece.into_iter().flat_map(|piece| piece.duties.iter().flatten());
-        let mut names: Vec<&str> = Vec::new();
-        for duty in duties {
-            if !names.contains(&duty.station.as_str()) {
-                names.push(&duty.station);
-            }
-        }
-        names
-    };
-    let used = |name: &str, mut places: std::ops::Range<usize>| places.any(|at| stations(at).contains(&name));
-    let plays = |at: usize, name: &str| -> Vec<usize> {
-        let players = plan.pieces.get(at).map_or(&[][..], |piece| &piece.duties);
-        let players = players.iter().enumerate();
-        players
-            .filter(|(_, duties)| duties.iter().any(|duty| duty.station == name))
+    // Who plays an instrument in a piece: the first who has it, or the last.
+    let players = |at: usize, name: &str| -> Vec<usize> {
+        let all = plan.pieces.get(at).map_or(&[][..], |piece| &piece.duties);
+        let all = all.iter().enumerate();
+        all.filter(|(_, duties)| duties.iter().any(|duty| duty.station == name))
             .map(|(player, _)| player)
-            .take(1)
             .collect()
     };
-    // Whoever is idle next has the time to take things off.
-    let idle: Vec<usize> = plan.pieces.get(next).map_or(Vec::new(), |piece| {
-        let before = plan.pieces.get(after);
-        let here = |player: &&usize| before.is_some_and(|before| before.who.contains(player));
-        piece.free.iter().filter(here).copied().collect()
+    let small = plan.standing.iter().filter(|one| one.is_small);
+    let passes = small.filter_map(|one| {
+        let to = *players(next, &one.name).first()?;
+        let before = (0..next).rev().map(|at| players(at, &one.name));
+        let from = before.into_iter().find(|players| !players.is_empty())?;
+        let passes = (!from.contains(&to)).then(|| from.first().copied()).flatten()?;
+        Some(Pass {
+            name: one.name.clone(),
+            from: passes,
+            to,
+        })
     });
-    let there = |at: usize, name: &str| {
-        !gone
-            .get(at)
-            .is_some_and(|gone| gone.iter().any(|one| one == name))
-    };
-    let bring: Vec<Carry> = stations(next)
-        .into_iter()
-        .filter(|name| !used(name, 0..next) && there(next, name))
-        .map(|name| Carry {
-            name: name.to_owned(),
-            by: plays(next, name),
-        })
-        .collect();
-    let away: Vec<Carry> = stations(after)
-        .into_iter()
-        .filter(|name| !used(name, next..plan.pieces.len()) && there(after, name))
-        .enumerate()
-        .map(|(nth, name)| Carry {
-            name: name.to_owned(),
-            by: match nth.checked_rem(idle.len()).and_then(|at| idle.get(at)) {
-                Some(player) => vec![*player],
-                None => plays(after, name),
-            },
-        })
-        .collect();
+    let passes: Vec<Pass> = passes.collect();
     let bands = |at: usize| {
         let setting = plan.pieces.get(at).and_then(|piece| piece.setting.as_ref());
         setting.map(|setting| setting.bands.clone())
     };
-    let moves = !bring.is_empty() || !away.is_empty();
+    let other_players = bands(after)
+        .zip(bands(next))
+        .is_some_and(|(before, comes)| before != comes);
     Gap {
         after,
         known: bands(after).is_some() && bands(next).is_some(),
-        other_players: bands(after)
-            .zip(bands(next))
-            .is_some_and(|(before, comes)| before != comes),
+        other_players,
         ways: crossings(plan, after, next),
-        short: moves && plan.between.is_some_and(|between| between < MOVING.0),
-        bring,
-        away,
+        short: other_players && plan.between.is_some_and(|between| between < MOVING.0),
+        passes,
     }
 }
 

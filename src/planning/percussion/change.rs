@@ -14,8 +14,13 @@ const BESIDE: Tenths = 30;
 const ACROSS: Tenths = 80;
 /// From memory: to put down one pair of sticks and take up another.
 const STICKS: Tenths = 30;
+/// From memory: for one player to step aside and the other to stand there, or for an instrument to go from hand to hand.
+const HAND_OVER: Tenths = 30;
 /// From memory: to put crash cymbals down or take them up.
 const CYMBALS: Tenths = 30;
+
+/// From memory: to tune one kettle and hear that it is right.
+const RETUNE: Tenths = 40;
 
 /// An instrument where it stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -69,25 +74,21 @@ impl ChangeTimes {
         self.between((from, &there), (to, &here), sticks)
     }
 
-    /// The times between all of some instruments, in tenths of a second. `sticks` says of two of them, by their
-    /// places, whether they take different ones.
-    pub fn walks(
-        &self,
-        stations: &[Station],
-        sticks: impl Fn(usize, usize) -> bool,
-        instruments: &Instruments,
-    ) -> Vec<Vec<Tenths>> {
+    /// The times between all of some instruments, in tenths of a second: with the same sticks, and with others.
+    pub fn walks(&self, stations: &[Station], instruments: &Instruments) -> [Vec<Vec<Tenths>>; 2] {
         let words = self.words(instruments);
         let ranked: Vec<(&Station, Ranks)> = stations
             .iter()
             .map(|station| (station, ranks(station, &words)))
             .collect();
-        let row = |(from, (one, there)): (usize, &(&Station, Ranks))| {
-            let to = ranked.iter().enumerate();
-            to.map(|(to, (other, here))| self.between((one, there), (other, here), sticks(from, to)).0)
-                .collect()
-        };
-        ranked.iter().enumerate().map(row).collect()
+        [false, true].map(|sticks| {
+            let row = |(one, there): &(&Station, Ranks)| {
+                let to = ranked.iter();
+                to.map(|(other, here)| self.between((one, there), (other, here), sticks).0)
+                    .collect()
+            };
+            ranked.iter().map(row).collect()
+        })
     }
 
     /// The words of the lines, for each line those of its one and its other instrument.
@@ -158,6 +159,20 @@ impl ChangeTimes {
 }
 
 impl ChangeTimes {
+    /// The time to tune so many kettles otherwise, in tenths of a second.
+    pub fn retuning(&self, drums: u32) -> Tenths {
+        RETUNE
+            .saturating_mul(self.memory)
+            .saturating_mul(Tenths::from(drums))
+    }
+
+    /// The least rest in which a part goes from one player to another, in tenths of a second.
+    pub fn handing_over(&self) -> Tenths {
+        let mut said = self.lines.iter().rev();
+        let said = said.find(|(_, what)| *what == What::HandingOver);
+        said.map_or(HAND_OVER.saturating_mul(self.memory), |(time, _)| *time)
+    }
+
     /// The time for other sticks at one and the same instrument, in tenths of a second.
     pub fn sticks(&self) -> Tenths {
         let mut said = self.lines.iter().rev();

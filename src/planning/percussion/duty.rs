@@ -22,6 +22,8 @@ pub struct Duty {
     pub family: Option<Family>,
     /// The sticks or mallets, where they are known.
     pub sticks: Option<String>,
+    /// The same one by one, as they lie in a stick bag.
+    pub bag: Vec<String>,
     /// The printed page.
     pub page: Option<String>,
     /// The movement.
@@ -97,7 +99,13 @@ fn duty(question: &Question, turn: &Turn) -> Option<Duty> {
         name: part.name.clone(),
         station: part.station.name.clone(),
         family: part.station.family,
-        sticks: part.sticks.clone(),
+        sticks: part.held(),
+        bag: part
+            .sticks
+            .iter()
+            .chain(part.sticks_in.iter().map(|(_, words)| words))
+            .cloned()
+            .collect(),
         page: part.page.clone(),
         movement: part.movement,
         measures: words::measures(question, turn),

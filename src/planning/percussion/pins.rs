@@ -6,7 +6,7 @@
 use crate::catalogue::model::{Concert, Ensemble, Handbook, Piece, Plays, Said};
 use crate::catalogue::names::key as title_key;
 use crate::music::instruments::{key, split_part};
-use crate::notation::values::Pin;
+use crate::notation::values::{Bound, Pin};
 use crate::text::sentences::joined;
 
 use super::ask::{PartTold, Seat};
@@ -55,13 +55,18 @@ impl<'a> Pins<'a> {
         bands: &[&'a Ensemble],
         handbook: Option<&'a Handbook>,
     ) -> Pins<'a> {
+        let title = title_key(piece.0);
         let mut all: Vec<(Whose, &'a Said<Pin>)> = Vec::new();
         let mut add = |whose, pins: &'a [Said<Pin>]| {
             let certain = pins.iter().filter(|said| said.is_certain());
-            all.extend(certain.map(|said| (whose, said)));
+            // What is said of other pieces does not count here.
+            let here = certain.filter(|said| {
+                let pieces = &said.value.pieces;
+                pieces.is_empty() || pieces.iter().any(|one| title_key(one) == title)
+            });
+            all.extend(here.map(|said| (whose, said)));
         };
         if let Some(concert) = concert {
-            let title = title_key(piece.0);
             let rows = concert.program.iter();
             for row in rows.filter(|row| title_key(&row.title.value.name) == title) {
                 add(Whose::Program, &row.assigned);
@@ -96,6 +101,57 @@ impl<'a> Pins<'a> {
             for at in places(&said.value.seats, seats) {
                 if !found.iter().any(|(known, _)| *known == at) {
                     found.push((at, *whose));
+                }
+            }
+        }
+        found
+    }
+
+    /// Pairs of players, by seat, who are never at one instrument, and whose word that is.
+    pub(super) fn apart(&self, seats: &[Seat]) -> Vec<((usize, usize), Whose)> {
+        let mut found: Vec<((usize, usize), Whose)> = Vec::new();
+        for (whose, said) in &self.0 {
+            if said.value.bound != Some(Bound::Apart) {
+                continue;
+            }
+            let who = places(&said.value.seats, seats);
+            for (nth, &one) in who.iter().enumerate() {
+                for &other in who.iter().skip(nth + 1) {
+                    if one != other && !found.iter().any(|(pair, _)| *pair == (one, other)) {
+                        found.push(((one, other), *whose));
+                    }
+                }
+            }
+        }
+        found
+    }
+
+    /// The most parts that players may have here, by seat, and whose word that is.
+    pub(super) fn most_parts(&self, seats: &[Seat]) -> Vec<(usize, u32, Whose)> {
+        self.most(seats, |bound| match bound {
+            Bound::Parts(most) => Some(most),
+            _ => None,
+        })
+    }
+
+    /// The most pieces of a concert that players may play in, by seat, and whose word that is.
+    pub(super) fn most_pieces(&self, seats: &[Seat]) -> Vec<(usize, u32, Whose)> {
+        self.most(seats, |bound| match bound {
+            Bound::Pieces(most) => Some(most),
+            _ => None,
+        })
+    }
+
+    /// The nearest word about how much a player has.
+    fn most(&self, seats: &[Seat], number: impl Fn(Bound) -> Option<u32>) -> Vec<(usize, u32, Whose)> {
+        let mut found: Vec<(usize, u32, Whose)> = Vec::new();
+        for (whose, said) in &self.0 {
+            let Some(most) = said.value.bound.and_then(&number) else {
+                continue;
+            };
+            for at in places(&said.value.seats, seats) {
+                if !found.iter().any(|(known, ..)| *known == at) {
+                    found.push((at, most, *whose));
                 }
             }
         }

@@ -5,7 +5,8 @@ use crate::planning::assign::Tenths;
 use crate::text::sentences::{capital, joined};
 
 use super::backup::BackupPiece;
-use super::between::{Carry, Gap, MOVING};
+use super::between::{Gap, MOVING};
+use super::pins::Whose;
 use super::program::ConcertPlan;
 
 /// When it is, as the card says it: `2026-12-10, 19:00`.
@@ -20,29 +21,25 @@ fn clock(tenths: Tenths) -> String {
     format!("{}:{:02}", seconds / 60, seconds % 60)
 }
 
-fn carried(snapshot: &Snapshot, plan: &ConcertPlan, things: &[Carry]) -> String {
-    let told: Vec<String> = things
-        .iter()
-        .map(|thing| {
-            let by: Vec<String> = thing
-                .by
-                .iter()
-                .map(|player| plan.name(snapshot, *player))
-                .collect();
-            match by.is_empty() {
-                true => thing.name.clone(),
-                false => format!("{} ({})", thing.name, joined(&by)),
-            }
-        })
-        .collect();
-    told.join(", ")
-}
-
-/// What stands there when the first piece begins; nothing where nobody plays in it.
-pub fn set_up(plan: &ConcertPlan) -> Option<String> {
-    let first = plan.standing.iter().filter(|one| one.pieces.contains(&0));
-    let names: Vec<String> = first.map(|one| one.name.clone()).collect();
-    (!names.is_empty()).then(|| format!("Set up for the first piece: {}.", joined(&names)))
+/// What stands there before the concert begins, and what lies ready; a sentence each, none where nobody plays.
+pub fn set_up(plan: &ConcertPlan) -> Vec<String> {
+    let names = |small: bool| -> Vec<String> {
+        let all = plan.standing.iter();
+        let all = all.filter(|one| one.is_small == small && !one.is_lacking);
+        all.map(|one| one.name.clone()).collect()
+    };
+    let mut lines = Vec::new();
+    let (large, small) = (names(false), names(true));
+    if !large.is_empty() {
+        lines.push(format!(
+            "Set up before the concert, to stay where it stands: {}.",
+            joined(&large)
+        ));
+    }
+    if !small.is_empty() {
+        lines.push(format!("Lay ready: {}.", joined(&small)));
+    }
+    lines
 }
 
 /// What happens between two pieces, a line each; at least one line.
@@ -59,18 +56,17 @@ pub fn gap(snapshot: &Snapshot, plan: &ConcertPlan, gap: &Gap) -> Vec<String> {
     if !gap.known {
         first.push("not certain, since one of the two pieces has no card".to_owned());
     }
-    if gap.known && gap.bring.is_empty() && gap.away.is_empty() {
-        first.push("nothing has to be moved".to_owned());
-    }
     lines.push(format!("{}.", capital(&first.join("; "))));
-    if !gap.bring.is_empty() {
-        lines.push(format!("Bring: {}.", carried(snapshot, plan, &gap.bring)));
-    }
-    if !gap.away.is_empty() {
-        lines.push(format!(
-            "No longer needed: {}.",
-            carried(snapshot, plan, &gap.away)
-        ));
+    if !gap.passes.is_empty() {
+        let passes = gap.passes.iter().map(|pass| {
+            format!(
+                "{} lays the {} ready for {}",
+                plan.name(snapshot, pass.from),
+                pass.name,
+                plan.name(snapshot, pass.to)
+            )
+        });
+        lines.push(format!("{}.", passes.collect::<Vec<_>>().join(", ")));
     }
     if !gap.ways.is_empty() {
         let ways: Vec<String> = gap
@@ -89,7 +85,7 @@ pub fn gap(snapshot: &Snapshot, plan: &ConcertPlan, gap: &Gap) -> Vec<String> {
     }
     if gap.short {
         lines.push(format!(
-            "That is not much: with percussion to move, a change takes {} to {} (from memory).",
+            "That is not much: a change of players with percussion takes {} to {} (from memory).",
             clock(MOVING.0),
             clock(MOVING.1)
         ));
@@ -113,8 +109,8 @@ pub fn duty_list(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
             let number = at.saturating_add(1);
             let duties = piece.duties.get(player).map_or(&[][..], Vec::as_slice);
             let names: Vec<String> = duties.iter().map(|duty| duty.name.clone()).collect();
-            for held in duties.iter().filter_map(|duty| duty.sticks.as_deref()) {
-                if !sticks.contains(&held) {
+            for held in duties.iter().flat_map(|duty| &duty.bag) {
+                if !sticks.contains(&held.as_str()) {
                     sticks.push(held);
                 }
             }
@@ -124,31 +120,97 @@ pub fn duty_list(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
                 told.push(format!("{number} free"));
             }
         }
-        let moved = |things: fn(&Gap) -> &[Carry]| -> Vec<String> {
-            let things = plan.gaps.iter().flat_map(|gap| {
+        let passes = plan.gaps.iter().flat_map(|gap| {
+            let mine = gap.passes.iter().filter(|pass| pass.from == player);
+            mine.map(|pass| {
                 let before = gap.after.saturating_add(2);
-                things(gap).iter().map(move |thing| (before, thing))
-            });
-            things
-                .filter(|(_, thing)| thing.by.contains(&player))
-                .map(|(before, thing)| format!("{} before {before}", thing.name))
-                .collect()
-        };
+                format!(
+                    "{} for {} before {before}",
+                    pass.name,
+                    plan.name(snapshot, pass.to)
+                )
+            })
+        });
+        let passes: Vec<String> = passes.collect();
         let mut line = format!("{name}: {}.", told.join("; "));
         if told.is_empty() {
             line = format!("{name}: nothing.");
         }
-        let (bring, away) = (moved(|gap| &gap.bring), moved(|gap| &gap.away));
-        if !bring.is_empty() {
-            line.push_str(&format!(" Brings on {}.", bring.join(", ")));
-        }
-        if !away.is_empty() {
-            line.push_str(&format!(" Takes off {}.", away.join(", ")));
+        if !passes.is_empty() {
+            line.push_str(&format!(" Lays ready {}.", passes.join(", ")));
         }
         if !sticks.is_empty() {
             line.push_str(&format!(" Stick bag: {}.", sticks.join(", ")));
         }
         lines.push(line);
+    }
+    lines
+}
+
+/// How the evening is shared: how long everybody plays, who is idle twice running, who has one thing all evening.
+pub fn evening(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
+    let there = plan
+        .players
+        .iter()
+        .enumerate()
+        .filter(|(_, one)| !one.seat.absent);
+    let there: Vec<usize> = there.map(|(player, _)| player).collect();
+    let plays = |player: &usize| plan.evening.plays.get(*player).copied().unwrap_or(0);
+    let pieces = plan.pieces.iter().filter(|piece| piece.answer.is_some());
+    if pieces.count() < 2 {
+        return Vec::new();
+    }
+    let band = |player: &usize| plan.players.get(*player).map(|one| one.band);
+    let mut lines = Vec::new();
+    for own in there.chunk_by(|one, other| band(one) == band(other)) {
+        if own.len() < 2 || own.iter().map(plays).fold(0, Tenths::saturating_add) == 0 {
+            continue;
+        }
+        let each: Vec<String> = own
+            .iter()
+            .map(|player| format!("{} {}", plan.name(snapshot, *player), clock(plays(player))))
+            .collect();
+        let even = own.iter().filter_map(|player| plan.evening.even.get(*player));
+        lines.push(format!(
+            "Playing time: {}. Shared to the second it would be {}.",
+            each.join(", "),
+            clock(even.max().copied().unwrap_or(0))
+        ));
+    }
+    if !lines.is_empty() {
+        lines.push(
+            "In that, small instruments count half, other drums and cymbals three quarters.".to_owned(),
+        );
+    }
+    for (player, first) in &plan.evening.idle {
+        lines.push(format!(
+            "{} is free in {} and {}.",
+            plan.name(snapshot, *player),
+            first.saturating_add(1),
+            first.saturating_add(2)
+        ));
+    }
+    for (player, kind) in &plan.evening.always {
+        lines.push(format!(
+            "{} has {kind} all evening.",
+            plan.name(snapshot, *player)
+        ));
+    }
+    lines
+}
+
+/// What was decided for the whole evening and not for one piece, a sentence each.
+pub fn decided(plan: &ConcertPlan) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for line in plan
+        .pieces
+        .iter()
+        .filter_map(|piece| piece.question.as_ref())
+        .flat_map(|question| super::words::decided_for(question, |whose| whose >= Whose::Concert))
+    {
+        if !lines.contains(&line) {
+            lines.push(line);
+        }
     }
     lines
 }

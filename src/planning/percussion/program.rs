@@ -11,9 +11,10 @@ use crate::planning::assign::{Limits, Plan, Tenths};
 use super::answer::{Answer, answer_with};
 use super::ask::{Question, Seat};
 use super::backup::{Backup, backups};
-use super::between::{Gap, gaps};
+use super::between::{Gap, gaps, not_there};
 use super::duty::{Duty, Way, duties};
-use super::rotate::rotate;
+use super::few;
+use super::rotate::{Earlier, Evening, is_small, lasts, rotate};
 use super::setting::{Setting, absent_percussionists};
 
 /// How often the searches of a concert may ask whether to stop, which they do every few hundred steps. Far more
@@ -37,6 +38,8 @@ pub struct ConcertPlan {
     pub standing: Vec<Standing>,
     /// What is known of the time between two pieces, in tenths of a second.
     pub between: Option<Tenths>,
+    /// What the evening is like for the players.
+    pub evening: Evening,
     /// Why the answer is not whole, in sentences.
     pub notes: Vec<String>,
 }
@@ -82,6 +85,11 @@ pub struct Standing {
     pub family: Option<Family>,
     /// The pieces that use it, by their places in the program.
     pub pieces: Vec<usize>,
+    /// Whether it is held in the hand or lies on a table, so that players hand it on; everything else stays where it
+    /// stands.
+    pub is_small: bool,
+    /// Whether it is neither owned nor borrowed, where the cards say what is.
+    pub is_lacking: bool,
 }
 
 impl ConcertPlan {
@@ -89,6 +97,19 @@ impl ConcertPlan {
     /// `without` names seats that are absent besides those on the card.
     pub fn of(
         snapshot: &Snapshot,
+        concert: EntryId,
+        band: Option<EntryId>,
+        without: &[String],
+        hand_over: bool,
+        limits: Limits<'_>,
+    ) -> Option<ConcertPlan> {
+        ConcertPlan::after(snapshot, &[], concert, band, without, hand_over, limits)
+    }
+
+    /// The same, where what the players had in earlier concerts counts as well.
+    pub fn after(
+        snapshot: &Snapshot,
+        earlier: &[EntryId],
         concert: EntryId,
         band: Option<EntryId>,
         without: &[String],
@@ -126,7 +147,12 @@ impl ConcertPlan {
             .iter()
             .map(|(_, setting)| setting.as_ref().map_or(Vec::new(), |one| places(one, &players)))
             .collect();
-        let plans = rotate(&mut questions, &who, players.len(), hand_over, limits);
+        let before = earlier
+            .iter()
+            .filter_map(|id| ConcertPlan::of(snapshot, *id, None, &[], hand_over, limits));
+        let earlier = had(&players, before);
+        few::leave_out(&mut questions, &who, players.len(), limits);
+        let (plans, evening) = rotate(&mut questions, &who, players.len(), hand_over, &earlier, limits);
         let mut pieces: Vec<PiecePlan> = Vec::new();
         let parts = settings.into_iter().zip(questions).zip(plans.iter().zip(who));
         for (((title, setting), question), (plan, who)) in parts {
@@ -148,15 +174,16 @@ impl ConcertPlan {
         }
         let mut plan = ConcertPlan {
             concert,
-            standing: standing(&pieces),
+            standing: standing(snapshot, &pieces),
             gaps: Vec::new(),
             backups: Vec::new(),
             players,
             pieces,
             between,
+            evening,
             notes,
         };
-        plan.gaps = gaps(snapshot, &plan);
+        plan.gaps = gaps(&plan);
         plan.backups = backups(&plan, &plans, hand_over, limits);
         if asked.get() > MOST_ASKED {
             plan.notes.push("This program is too large to try every way. There may be a better one, and not everybody's absence was worked out.".to_owned());
@@ -278,6 +305,36 @@ pub(super) fn players(snapshot: &Snapshot, settings: &[(String, Option<Setting>)
     players
 }
 
+/// What these players had in earlier concerts, by their seats.
+fn had(players: &[ConcertPlayer], before: impl Iterator<Item = ConcertPlan>) -> Earlier {
+    let mut had = Earlier::default();
+    for plan in before {
+        for (player, now) in players.iter().enumerate() {
+            let same = |then: &ConcertPlayer| then.band == now.band && then.seat.name == now.seat.name;
+            let Some(then) = plan.players.iter().position(same) else {
+                continue;
+            };
+            for piece in &plan.pieces {
+                let Some(question) = &piece.question else { continue };
+                let sharing = piece.answer.as_ref().and_then(|answer| answer.sharing.as_ref());
+                let seat = piece.who.iter().position(|who| *who == then);
+                let turns = sharing
+                    .zip(seat)
+                    .and_then(|(sharing, seat)| sharing.turns.get(seat));
+                let parts = turns.into_iter().flatten().filter_map(|turn| {
+                    let lasts = turn.entrances.iter().map(|at| lasts(question, turn.part, *at));
+                    Some((
+                        question.parts.get(turn.part)?,
+                        lasts.fold(0, Tenths::saturating_add),
+                    ))
+                });
+                had.add(player, parts);
+            }
+        }
+    }
+    had
+}
+
 /// For every seat of a piece, its place among the players of the concert.
 pub(super) fn places(setting: &Setting, players: &[ConcertPlayer]) -> Vec<usize> {
     let mut from: Vec<usize> = Vec::new();
@@ -344,9 +401,10 @@ pub(super) fn piece_plan(
 }
 
 /// All instruments that somebody plays, by family (timpani, mallets, drums, the small ones), then as they come.
-fn standing(pieces: &[PiecePlan]) -> Vec<Standing> {
+fn standing(snapshot: &Snapshot, pieces: &[PiecePlan]) -> Vec<Standing> {
     let mut standing: Vec<Standing> = Vec::new();
     for (at, piece) in pieces.iter().enumerate() {
+        let lacking = not_there(snapshot, piece);
         for duty in piece.duties.iter().flatten() {
             match standing.iter_mut().find(|known| known.name == duty.station) {
                 Some(known) if known.pieces.contains(&at) => {}
@@ -355,6 +413,8 @@ fn standing(pieces: &[PiecePlan]) -> Vec<Standing> {
                     name: duty.station.clone(),
                     family: duty.family,
                     pieces: vec![at],
+                    is_small: is_small(&duty.station, duty.family) || duty.station == "crash cymbals",
+                    is_lacking: lacking.contains(&duty.station),
                 }),
             }
         }

@@ -1,27 +1,45 @@
 //! Players rotated over a program: each piece by itself as good as it can be, then who has which hand so
 //! that the playing is shared fairly and nobody has the same instrument all evening.
 
-use crate::planning::assign::{Limits, Plan, Tenths};
+use std::collections::BTreeMap;
+
+use crate::music::Family;
+use crate::planning::assign::{Limits, Plan, Player, Tenths};
 
 use super::answer::plan;
-use super::ask::Question;
+use super::ask::{PartTold, Question};
+use super::evening::{Before, Hand, Turn, Weighed, even, share};
 
-/// The most rounds of swaps; each looks at every two players in every piece.
-const MOST_ROUNDS: usize = 12;
-/// Playing is compared in steps of so many tenths of a second: nobody counts single seconds.
-const STEP: Tenths = 100;
+/// How long a measure is taken to last where no tempo or meter is known: four beats at 120. Common practice, no source.
+const A_MEASURE: Tenths = 20;
+/// How long a part is taken to play where no measures are known. Common practice, no source.
+const A_PART: Tenths = 600;
+
+/// What the evening is like for the players.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Evening {
+    /// How long each player plays, weighed by how much the parts ask, in tenths of a second.
+    pub plays: Vec<Tenths>,
+    /// How long each would play if it were shared to the second, among those who can.
+    pub even: Vec<Tenths>,
+    /// Players who play in three pieces or more and have one kind of instrument in all of them, with the kind.
+    pub always: Vec<(usize, String)>,
+    /// Players who are idle in two pieces running, with the first of the two by its place in the program.
+    pub idle: Vec<(usize, usize)>,
+}
 
 /// Shares every piece out in program order. `who` gives for every piece the place of each seat among
 /// `players`. What a piece leaves out, hands over and walks is the least there is; among players who could
-/// take each other's parts it is swapped for as long as a swap makes the evening fairer, or as fair and
-/// more varied.
+/// take each other's parts hands are exchanged for as long as that makes the evening better. `before` is what the
+/// players bring from earlier concerts.
 pub(super) fn rotate(
     questions: &mut [Option<Question>],
     who: &[Vec<usize>],
     players: usize,
     hand_over: bool,
+    earlier: &Earlier,
     limits: Limits<'_>,
-) -> Vec<Option<Plan>> {
+) -> (Vec<Option<Plan>>, Evening) {
     let mut seen: Vec<Vec<String>> = vec![Vec::new(); players];
     let mut plans: Vec<Option<Plan>> = Vec::new();
     for (question, who) in questions.iter_mut().zip(who) {
@@ -41,166 +59,257 @@ pub(super) fn rotate(
                 .collect();
         }
         let found = plan(question, hand_over, limits);
-        for (player, name) in found.iter().flat_map(|plan| held(question, plan)) {
-            if let Some(seen) = who.get(player).and_then(|at| seen.get_mut(*at)) {
+        for play in found.iter().flat_map(|plan| &plan.plays) {
+            let part = question
+                .parts
+                .get(play.part)
+                .map(|part| part.station.name.clone());
+            if let Some((seen, name)) = who.get(play.player).and_then(|at| seen.get_mut(*at)).zip(part)
+                && !seen.contains(&name)
+            {
                 seen.push(name);
             }
         }
         plans.push(found);
     }
-    let mut evening = Evening {
-        questions,
-        who,
-        players,
+    let mut kinds = Kinds::default();
+    let before: Vec<Before> = (0..players)
+        .map(|player| earlier.of(player, &mut kinds))
+        .collect();
+    let turns: Vec<Turn> = plans
+        .iter()
+        .zip(questions.iter())
+        .zip(who)
+        .map(|((plan, question), who)| match (plan, question) {
+            (Some(plan), Some(question)) => turn(question, plan, who, &mut kinds),
+            _ => Turn::default(),
+        })
+        .collect();
+    let given = share(&turns, &before, limits);
+    for (plan, given) in plans.iter_mut().zip(&given) {
+        if let Some(plan) = plan {
+            hand_out(plan, given);
+        }
+    }
+    let mut evening = told(&turns, &given, players, &kinds);
+    evening.even = even(&turns, &before).into_iter().map(|even| even / 4).collect();
+    (plans, evening)
+}
+
+/// What players had in earlier concerts: how long they played, weighed, and how often they had each kind.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Earlier(pub BTreeMap<usize, (Weighed, BTreeMap<String, i64>)>);
+
+impl Earlier {
+    fn of(&self, player: usize, kinds: &mut Kinds) -> Before {
+        let Some((plays, had)) = self.0.get(&player) else {
+            return Before::default();
+        };
+        let had = had.iter().map(|(kind, times)| (kinds.number(kind), *times));
+        Before {
+            plays: *plays,
+            kinds: had.collect(),
+        }
+    }
+
+    /// Adds what a player had in one piece: the parts with how long each was played.
+    pub(super) fn add<'p>(&mut self, player: usize, parts: impl Iterator<Item = (&'p PartTold, Tenths)>) {
+        let (plays, had) = self.0.entry(player).or_default();
+        let mut kinds: Vec<&str> = Vec::new();
+        for (part, lasts) in parts {
+            *plays = plays.saturating_add(lasts.saturating_mul(asks(part)));
+            if !kinds.contains(&kind(part)) {
+                kinds.push(kind(part));
+            }
+        }
+        for kind in kinds {
+            *had.entry(kind.to_owned()).or_default() += 1;
+        }
+    }
+}
+
+/// The kinds of instruments by number.
+#[derive(Default)]
+struct Kinds(Vec<String>);
+
+impl Kinds {
+    fn number(&mut self, kind: &str) -> usize {
+        let known = self.0.iter().position(|known| known == kind);
+        known.unwrap_or_else(|| {
+            self.0.push(kind.to_owned());
+            self.0.len() - 1
+        })
+    }
+}
+
+/// The kind of a part's instrument: who had the triangle, then the claves, then the maracas had one kind all evening.
+fn kind(part: &PartTold) -> &str {
+    match is_small(&part.station.name, part.station.family) {
+        true => "small instruments",
+        false => &part.station.name,
+    }
+}
+
+/// Whether an instrument is held in the hand or lies on a table. What stands on the floor by itself does not, though it
+/// counts with the small ones (common practice, no source).
+pub fn is_small(name: &str, family: Option<Family>) -> bool {
+    let stands = [
+        "tam-tam",
+        "gong",
+        "suspended cymbal",
+        "congas",
+        "wind chimes",
+        "tom-toms",
+    ];
+    matches!(family, Some(Family::Accessories | Family::World)) && !stands.contains(&name)
+}
+
+/// How much of its time a part asks of its player, in quarters: a mallet instrument, the timpani, a snare drum, a drum
+/// set and whatever asks for a strong player all of it; other drums and cymbals three quarters; small instruments half.
+/// Common practice, no source.
+pub(super) fn asks(part: &PartTold) -> Weighed {
+    let name = part.station.name.as_str();
+    match part.station.family {
+        _ if part.strong || ["snare", "drum set"].contains(&name) => 4,
+        Some(Family::Mallets | Family::Timpani) => 4,
+        family if is_small(name, family) => 2,
+        _ => 3,
+    }
+}
+
+/// How long an entrance plays, or is taken to play where no seconds are known.
+pub(super) fn lasts(question: &Question, part: usize, entrance: usize) -> Tenths {
+    let Some((music, told)) = question.music.parts.get(part).zip(question.parts.get(part)) else {
+        return 0;
     };
-    evening.improve(&mut plans);
-    plans
-}
-
-/// Each seat's stations, once.
-fn held(question: &Question, plan: &Plan) -> Vec<(usize, String)> {
-    let mut held: Vec<(usize, String)> = Vec::new();
-    for play in &plan.plays {
-        let Some(part) = question.parts.get(play.part) else {
-            continue;
-        };
-        let one = (play.player, part.station.name.clone());
-        if !held.contains(&one) {
-            held.push(one);
-        }
+    if question.all_at_once {
+        return A_PART;
     }
-    held
-}
-
-struct Evening<'q> {
-    questions: &'q [Option<Question>],
-    who: &'q [Vec<usize>],
-    players: usize,
-}
-
-/// One seat's load in one piece: how long it plays, and at which stations.
-type Load = (Tenths, Vec<String>);
-
-impl Evening<'_> {
-    fn improve(&mut self, plans: &mut [Option<Plan>]) {
-        let mut loads: Vec<Vec<Load>> = plans
-            .iter()
-            .zip(self.questions)
-            .map(|(plan, question)| match (plan, question) {
-                (Some(plan), Some(question)) => loads(question, plan),
-                _ => Vec::new(),
-            })
-            .collect();
-        let mut best = self.worth(&loads);
-        for _ in 0..MOST_ROUNDS {
-            let mut changed = false;
-            for at in 0..plans.len() {
-                let seats = loads.get(at).map_or(0, Vec::len);
-                for one in 0..seats {
-                    for other in one + 1..seats {
-                        let (Some(Some(plan)), Some(Some(question))) =
-                            (plans.get_mut(at), self.questions.get(at))
-                        else {
-                            continue;
-                        };
-                        if !may_swap(question, plan, one, other) {
-                            continue;
-                        }
-                        if let Some(here) = loads.get_mut(at) {
-                            here.swap(one, other);
-                        }
-                        let worth = self.worth(&loads);
-                        if worth < best {
-                            best = worth;
-                            changed = true;
-                            swap(plan, one, other);
-                        } else if let Some(here) = loads.get_mut(at) {
-                            here.swap(one, other);
-                        }
-                    }
-                }
-            }
-            if !changed {
-                break;
-            }
-        }
-    }
-
-    /// How unevenly the playing is shared, then how often players have an instrument again; less is better.
-    fn worth(&self, loads: &[Vec<Load>]) -> (i64, usize) {
-        let mut plays: Vec<Tenths> = vec![0; self.players];
-        let mut had: Vec<Vec<&str>> = vec![Vec::new(); self.players];
-        for (loads, who) in loads.iter().zip(self.who) {
-            for ((lasts, stations), &player) in loads.iter().zip(who) {
-                if let Some(all) = plays.get_mut(player) {
-                    *all = all.saturating_add(*lasts);
-                }
-                if let Some(all) = had.get_mut(player) {
-                    all.extend(stations.iter().map(String::as_str));
-                }
-            }
-        }
-        // The sum is the same for all sharings, so the squares tell how even it is.
-        let uneven = plays.iter().map(|all| {
-            let steps = all.saturating_add(STEP / 2) / STEP;
-            steps.saturating_mul(steps)
-        });
-        let again = had.iter_mut().map(|all| {
-            all.sort_unstable();
-            let runs = all.chunk_by(|one, other| one == other);
-            runs.map(|run| run.len().saturating_sub(1).saturating_mul(run.len()))
-                .sum::<usize>()
-        });
-        (uneven.fold(0, i64::saturating_add), again.sum())
-    }
-}
-
-fn loads(question: &Question, plan: &Plan) -> Vec<Load> {
-    let mut loads: Vec<Load> = vec![(0, Vec::new()); question.seats.len()];
-    for play in &plan.plays {
-        let Some(load) = loads.get_mut(play.player) else {
-            continue;
-        };
-        let Some(part) = question.music.parts.get(play.part) else {
-            continue;
-        };
-        let lasts = part
+    match question.clock.coarse {
+        None => music
             .entrances
-            .get(play.entrance)
-            .map_or(0, |entrance| entrance.lasts());
-        load.0 = load.0.saturating_add(lasts);
+            .get(entrance)
+            .map_or(0, |entrance| entrance.lasts()),
+        Some(_) => told.entrances.get(entrance).map_or(0, |(first, last)| {
+            let measures = last.saturating_sub(*first).saturating_add(1);
+            A_MEASURE.saturating_mul(Tenths::try_from(measures).unwrap_or(Tenths::MAX))
+        }),
     }
-    for (seat, name) in held(question, plan) {
-        if let Some(load) = loads.get_mut(seat) {
-            load.1.push(name);
+}
+
+/// The hands of a plan: what each seat has.
+fn turn(question: &Question, plan: &Plan, who: &[usize], kinds: &mut Kinds) -> Turn {
+    let seats = question.players.len();
+    let mut hands: Vec<Hand> = vec![Hand::default(); seats];
+    let mut parts: Vec<Vec<usize>> = vec![Vec::new(); seats];
+    for play in &plan.plays {
+        let (Some(hand), Some(part)) = (hands.get_mut(play.player), question.parts.get(play.part)) else {
+            continue;
+        };
+        let weighed = lasts(question, play.part, play.entrance).saturating_mul(asks(part));
+        hand.plays = hand.plays.saturating_add(weighed);
+        let kind = kinds.number(kind(part));
+        if !hand.kinds.contains(&kind) {
+            hand.kinds.push(kind);
+        }
+        if let Some(parts) = parts.get_mut(play.player)
+            && !parts.contains(&play.part)
+        {
+            parts.push(play.part);
         }
     }
-    loads
-}
-
-/// Whether two seats could play each other's parts.
-fn may_swap(question: &Question, plan: &Plan, one: usize, other: usize) -> bool {
-    let (Some(first), Some(second)) = (question.players.get(one), question.players.get(other)) else {
-        return false;
-    };
-    if first.absent || second.absent {
-        return false;
-    }
-    let can = |from: usize, who: &crate::planning::assign::Player| {
-        let parts = plan.plays.iter().filter(|play| play.player == from);
-        parts
-            .filter_map(|play| question.music.parts.get(play.part))
-            .all(|part| who.can.cover(part.needs) && part.given_to.is_none())
-    };
-    can(one, second) && can(other, first)
-}
-
-fn swap(plan: &mut Plan, one: usize, other: usize) {
-    for play in &mut plan.plays {
-        play.player = match play.player {
-            seat if seat == one => other,
-            seat if seat == other => one,
-            seat => seat,
+    hands.iter_mut().for_each(|hand| hand.kinds.sort_unstable());
+    let music = &question.music;
+    let may = |seat: usize, player: &Player, hand: usize| {
+        let has = parts.get(hand).map_or(&[][..], Vec::as_slice);
+        let able = |part: &usize| {
+            music
+                .parts
+                .get(*part)
+                .is_some_and(|part| player.can.cover(part.needs) && part.given_to.is_none_or(|to| to == seat))
         };
+        has.is_empty()
+            || !player.absent && has.iter().all(able) && player.most.is_none_or(|most| has.len() <= most)
+    };
+    let players = question.players.iter().enumerate();
+    let row = |(seat, player): (usize, &Player)| (0..seats).map(|hand| may(seat, player, hand)).collect();
+    let near = |one: &Vec<usize>, other: &Vec<usize>| {
+        one.iter()
+            .any(|one| other.iter().any(|other| music.in_one_place(*one, *other)))
+    };
+    Turn {
+        may: players.map(row).collect(),
+        who: question
+            .players
+            .iter()
+            .enumerate()
+            .map(|(seat, player)| who.get(seat).copied().filter(|_| !player.absent))
+            .collect(),
+        near: match music.apart.is_empty() {
+            true => Vec::new(),
+            false => parts
+                .iter()
+                .map(|one| parts.iter().map(|other| near(one, other)).collect())
+                .collect(),
+        },
+        apart: music.apart.clone(),
+        hands,
     }
+}
+
+/// Gives each seat the plays of the hand it has now.
+fn hand_out(plan: &mut Plan, given: &[usize]) {
+    for play in &mut plan.plays {
+        let holder = given.iter().position(|hand| *hand == play.player);
+        play.player = holder.unwrap_or(play.player);
+    }
+}
+
+fn told(turns: &[Turn], given: &[Vec<usize>], players: usize, kinds: &Kinds) -> Evening {
+    let mut plays: Vec<Weighed> = vec![0; players];
+    let mut hands: Vec<Vec<Option<&Hand>>> = vec![vec![None; turns.len()]; players];
+    for (at, (turn, given)) in turns.iter().zip(given).enumerate() {
+        for (who, hand) in turn.who.iter().zip(given) {
+            let (Some(who), Some(hand)) = (*who, turn.hands.get(*hand)) else {
+                continue;
+            };
+            if let Some(plays) = plays.get_mut(who) {
+                *plays = plays.saturating_add(hand.plays);
+            }
+            if let Some(place) = hands.get_mut(who).and_then(|hands| hands.get_mut(at)) {
+                *place = Some(hand);
+            }
+        }
+    }
+    let mut evening = Evening {
+        plays: plays.into_iter().map(|plays| plays / 4).collect(),
+        ..Evening::default()
+    };
+    for (player, hands) in hands.iter().enumerate() {
+        let is_idle = |hand: &Option<&Hand>| hand.is_some_and(|hand| hand.kinds.is_empty());
+        let idle = hands
+            .windows(2)
+            .enumerate()
+            .filter(|(_, two)| two.iter().all(is_idle));
+        evening.idle.extend(idle.map(|(at, _)| (player, at)));
+        let played: Vec<&&Hand> = hands
+            .iter()
+            .flatten()
+            .filter(|hand| !hand.kinds.is_empty())
+            .collect();
+        let [first, others @ ..] = played.as_slice() else {
+            continue;
+        };
+        let same = first
+            .kinds
+            .iter()
+            .find(|kind| others.iter().all(|hand| hand.kinds.contains(kind)));
+        if let Some(name) = same
+            .and_then(|kind| kinds.0.get(*kind))
+            .filter(|_| others.len() > 1)
+        {
+            evening.always.push((player, name.clone()));
+        }
+    }
+    evening
 }

@@ -80,21 +80,21 @@ pub(super) fn turns(question: &Question, plan: &Plan) -> Vec<Vec<Turn>> {
 pub(super) fn moves(question: &Question, plan: &Plan, instruments: &crate::music::Instruments) -> Vec<Move> {
     let mut moves: Vec<Move> = Vec::new();
     for player in 0..question.seats.len() {
-        let mut plays: Vec<((usize, usize), usize)> = plan
+        let mut plays: Vec<((usize, usize), usize, usize)> = plan
             .plays
             .iter()
             .filter(|play| play.player == player)
             .filter_map(|play| {
                 let part = question.parts.get(play.part)?;
-                Some((*part.entrances.get(play.entrance)?, play.part))
+                Some((*part.entrances.get(play.entrance)?, play.part, play.entrance))
             })
             .collect();
         plays.sort_unstable();
         for pair in plays.windows(2) {
-            let [(early, from), (late, to)] = pair else {
+            let [one @ (_, from, _), other @ (_, to, _)] = pair else {
                 continue;
             };
-            let Some(way) = way(question, (*early, *from), (*late, *to), instruments) else {
+            let Some(way) = way(question, *one, *other, instruments) else {
                 continue;
             };
             let measure = |sounding: Option<Sounding>| sounding.map(|s| (s.course, s.measure, s.event));
@@ -120,8 +120,8 @@ pub(super) fn moves(question: &Question, plan: &Plan, instruments: &crate::music
 /// The way between two entrances; none where both are played at one place, or where nothing is known of when.
 fn way(
     question: &Question,
-    (early, from): ((usize, usize), usize),
-    (late, to): ((usize, usize), usize),
+    (early, from, nth): ((usize, usize), usize, usize),
+    (late, to, later): ((usize, usize), usize, usize),
     instruments: &crate::music::Instruments,
 ) -> Option<Move> {
     let (one, other) = (question.parts.get(from)?, question.parts.get(to)?);
@@ -138,7 +138,7 @@ fn way(
         .zip(before)
         .is_some_and(|(after, before)| question.clock.breaks_between(after, before));
     let there = there.filter(|_| !in_break);
-    let sticks = one.sticks != other.sticks;
+    let sticks = question.other_sticks((from, nth), (to, later));
     let seconds = question.clock.coarse.is_none();
     Some(Move {
         player: 0,
@@ -150,9 +150,10 @@ fn way(
         in_break,
         there: there.filter(|_| seconds),
         needed: seconds.then(|| {
-            question
+            let way = question
                 .times
-                .time(&one.station, &other.station, sticks, instruments)
+                .time(&one.station, &other.station, sticks, instruments);
+            (way.0.saturating_add(question.ready_before(to, later)), way.1)
         }),
         times: 1,
     })

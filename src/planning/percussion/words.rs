@@ -11,6 +11,7 @@ use super::ask::{PartTold, Question};
 use super::change::Ground;
 use super::clock::Sounding;
 use super::gear::Lacking;
+use super::pins::Whose;
 use super::setting::Setting;
 use super::told::{Move, Turn};
 
@@ -179,10 +180,13 @@ pub fn because(question: &Question, because: &Because) -> String {
 /// `It takes 4 players, because ...`.
 fn count(question: &Question, count: &Count, lead: &str, so: &str) -> String {
     match count.players {
-        None => format!(
-            "{lead} cannot be done, because {}.",
-            because(question, &count.because)
-        ),
+        None => {
+            let why = match count.because {
+                Because::Tried => "every way was tried".to_owned(),
+                _ => because(question, &count.because),
+            };
+            format!("{lead} cannot be done, because {why}.")
+        }
         Some(0) => format!("{lead} takes nobody: there is nothing to play."),
         Some(found) if count.at_least < found => format!(
             "{lead} takes between {1} and {0}{so}: {2}.",
@@ -530,8 +534,49 @@ fn is_decided(question: &Question, part: usize) -> bool {
     decided.is_some_and(|decided| decided.only.is_some())
 }
 
-/// What the director decided beforehand, a sentence each.
+/// What the director decided beforehand about a piece by itself, a sentence each.
 pub fn decided(question: &Question) -> Vec<String> {
+    let mut said = decided_for(question, |_| true);
+    said.extend(decided_here(question));
+    said
+}
+
+/// Who is kept apart and who has at most so much, where it is said at a place that `wanted` wants.
+pub(super) fn decided_for(question: &Question, wanted: impl Fn(Whose) -> bool) -> Vec<String> {
+    let name = |at: &usize| question.seats.get(*at).map_or("", |seat| seat.name.as_str());
+    let apart = question.apart.iter().filter(|(_, whose)| wanted(*whose));
+    let apart = apart.map(|((one, other), whose)| {
+        let names = (name(one), name(other));
+        format!(
+            "{} and {} are never at one instrument, by {}.",
+            names.0,
+            names.1,
+            whose.words()
+        )
+    });
+    let most = |said: &[(usize, u32, Whose)], noun: &str| -> Vec<String> {
+        let said = said.iter().filter(|(.., whose)| wanted(*whose));
+        said.map(|(at, most, whose)| {
+            let much = counted(*most as usize, noun);
+            format!("{} has at most {much}, by {}.", name(at), whose.words())
+        })
+        .collect()
+    };
+    let mut lines: Vec<String> = apart.collect();
+    lines.extend(most(&question.most, "part"));
+    lines.extend(most(&question.most_pieces, "piece"));
+    lines
+}
+
+/// The same for a piece of a concert, without what the concert's plan says of the whole evening.
+pub fn decided_in_a_concert(question: &Question) -> Vec<String> {
+    let mut said = decided_for(question, |whose| whose < Whose::Concert);
+    said.extend(decided_here(question));
+    said
+}
+
+/// Who has which part, who has not, and who plays nothing.
+fn decided_here(question: &Question) -> Vec<String> {
     let mut said: Vec<String> = Vec::new();
     for (at, whose) in &question.out {
         let name = question.seats.get(*at).map_or("", |seat| seat.name.as_str());
@@ -545,6 +590,14 @@ pub fn decided(question: &Question) -> Vec<String> {
         }
     }
     said
+}
+
+/// Which of those words cannot all hold, where something the music needs stays out because of them.
+pub fn clashes(question: &Question, answer: &Answer) -> Option<String> {
+    let sharing = answer.sharing.as_ref()?;
+    let lost = sharing.left.iter().any(|left| left.vital);
+    lost.then(|| super::clash::sentence(&super::clash::clash(question)))
+        .flatten()
 }
 
 /// Where the times to change come from; nothing where the handbook says all of them or none is counted.

@@ -9,8 +9,9 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::assign::{Limits, Tenths};
 
 use super::ask::Question;
+use super::few;
 use super::program::{MOST_ASKED, PiecePlan, piece_plan, places, players};
-use super::rotate::rotate;
+use super::rotate::{Earlier, rotate};
 use super::setting::{Setting, absent_percussionists};
 
 /// A piece of one of the concerts.
@@ -74,7 +75,18 @@ pub fn year(snapshot: &Snapshot, pieces: &[YearPiece], limits: Limits<'_>) -> (V
         .iter()
         .map(|(_, setting)| setting.as_ref().map_or(Vec::new(), |one| places(one, &players)))
         .collect();
-    let plans = rotate(&mut questions, &who, players.len(), false, limits);
+    // What is said of a concert counts in each by itself.
+    let mut rest = questions.as_mut_slice();
+    let mut at = 0;
+    for own in pieces.chunk_by(|one, other| one.concert == other.concert) {
+        let (these, others) = rest.split_at_mut(own.len().min(rest.len()));
+        let who = who.get(at..at + these.len()).unwrap_or(&[]);
+        few::leave_out(these, who, players.len(), limits);
+        at += own.len();
+        rest = others;
+    }
+    let earlier = Earlier::default();
+    let (plans, _) = rotate(&mut questions, &who, players.len(), false, &earlier, limits);
     let parts = settings.into_iter().zip(questions).zip(plans.iter().zip(who));
     let shared: Vec<PiecePlan> = parts
         .map(|(((title, setting), question), (plan, who))| {

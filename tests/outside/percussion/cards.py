@@ -45,7 +45,7 @@ def cards(instance, free_changes=False):
     """The catalogue's one file."""
     name = names(instance)
     parts = instance["parts"]
-    lines = ["handbook", "  notation        1"]
+    lines = ["handbook", "  notation        1", "  change          0 s to hand over"]
     for at, one in enumerate(parts):
         for other in parts[at + 1 :]:
             time = 0 if free_changes else instance["changeover"][one["instr"]][other["instr"]]

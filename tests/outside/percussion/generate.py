@@ -24,14 +24,26 @@ class Piece:
         self.parts = case["parts"]
         self.mounted = {frozenset(pair) for pair in case["mounted"]}
 
-    def change(self, p, q):
+    def sticks(self, p, s):
+        """Those with which a span begins and those with which it ends."""
+        part = self.parts[p]
+        held = part.get("held") or [[part["sticks"]] * 2] * len(part["spans"])
+        return held[part["spans"].index(s)]
+
+    def near(self, p, q):
+        """At one station, or mounted together; what is mounted with the same third part is not therefore near."""
+        return self.parts[p]["station"] == self.parts[q]["station"] or frozenset((p, q)) in self.mounted
+
+    def change(self, p, s, q, t):
         a, b = self.parts[p], self.parts[q]
         time_needed = self.case["walks"][a["station"]][b["station"]]
-        if a["sticks"] != b["sticks"]:
+        if self.sticks(p, s)[1] != self.sticks(q, t)[0]:
             time_needed = max(time_needed, self.case["sticks"])
         if a["station"] != b["station"]:
             hands = self.case["hands"]
             time_needed += hands[a["station"]] + hands[b["station"]]
+            # Whoever comes from elsewhere has to be there so long before, as to retune a drum.
+            time_needed += dict(zip(map(tuple, b["spans"]), b.get("ready", []))).get(tuple(t), 0)
         return time_needed
 
     def clash(self, p, s, q, t):
@@ -39,7 +51,7 @@ class Piece:
             return False
         if (s[0], s[1]) > (t[0], t[1]):
             p, s, q, t = q, t, p, s
-        return t[0] - s[1] < self.change(p, q)
+        return t[0] - s[1] < self.change(p, s, q, t)
 
     def choices(self):
         for kept in itertools.product(*self.case["instead"]):
@@ -184,13 +196,14 @@ def leave_out(piece, hand_over, players):
     return best, total
 
 
-def plan(piece, played, players):
-    """Walks, most, least and earlier turns of the best plan, by all hands a player could be given."""
+def plan(piece, played, players, apart=(), most_parts=None):
+    """Walks, most, least and earlier turns of the best plan, by all hands a player could be given.
+
+    `apart` are pairs of players who never share a station, `most_parts` the most parts each may have. Nothing where
+    not all parts can be played.
+    """
     units = piece.units(played, lambda p: False)
     conflicts = {frozenset(pair) for pair in piece.conflicts(units)}
-    where = nx.utils.UnionFind([("station", p["station"]) for p in piece.parts])
-    for p, q in piece.case["mounted"]:
-        where.union(("station", piece.parts[p]["station"]), ("station", piece.parts[q]["station"]))
     hands = [[]]
     for u in range(len(units)):
         hands += [h + [u] for h in hands if not any(frozenset((u, v)) in conflicts for v in h)]
@@ -200,8 +213,8 @@ def plan(piece, played, players):
     walks, lasts, parts_of = [], [], []
     for hand in hands:
         plays = sorted((s[0], s[1], p) for u in hand for p, s in units[u])
-        spots = [where[("station", piece.parts[p]["station"])] for _, _, p in plays]
-        walks.append(sum(a != b for a, b in zip(spots, spots[1:])))
+        spots = [p for _, _, p in plays]
+        walks.append(sum(not piece.near(a, b) for a, b in zip(spots, spots[1:])))
         lasts.append(sum(e - s for s, e, _ in plays))
         parts_of.append({p for _, _, p in plays})
     model = cp_model.CpModel()
@@ -209,12 +222,19 @@ def plan(piece, played, players):
     there = [w for w, player in enumerate(players) if not player["absent"]]
     for w in there:
         for h, hand in enumerate(hands):
-            if all(piece.can(players[w], units[u]) for u in hand):
+            few = not most_parts or most_parts[w] is None or len(parts_of[h]) <= most_parts[w]
+            if few and all(piece.can(players[w], units[u]) for u in hand):
                 y[w, h] = model.new_bool_var("")
                 turns = sum(players[w]["had"][piece.parts[p]["station"]] for p in parts_of[h])
                 had.append(turns * y[w, h])
     for u in range(len(units)):
         model.add_exactly_one(var for (w, h), var in y.items() if u in hands[h])
+    has = lambda w, p: sum(var for (v, h), var in y.items() if v == w and p in parts_of[h])
+    for one, other in apart:
+        for p in played:
+            for q in played:
+                if piece.near(p, q):
+                    model.add(has(one, p) + has(other, q) <= 1)
     top = sum(lasts[h] for h in range(len(hands)) if len(hands[h]) == 1) + 1
     most, few = model.new_int_var(0, top, ""), model.new_int_var(0, top, "")
     for w in there:
@@ -228,6 +248,8 @@ def plan(piece, played, players):
         model.minimize(goal)
         solver, taken = solve(model)
         total += taken
+        if solver is None:
+            return None, total
         value = round(solver.objective_value)
         model.add(goal == value)
         got.append(value)
@@ -278,6 +300,8 @@ def case(rng):
         parts.append({
             "station": rng.randrange(stations),
             "sticks": rng.randrange(3),
+            "ready": [rng.choice([0, 0, 40]) for _ in spans] if rng.random() < 0.2 else [],
+            "held": [[rng.randrange(3), rng.randrange(3)] for _ in spans] if rng.random() < 0.3 else [],
             "needs": rng.sample(range(4), rng.choice([0, 1, 1, 1, 2])),
             "spans": spans,
             "spare": rng.random() < 0.25,
@@ -305,6 +329,8 @@ def case(rng):
         "hands": [rng.choice([0, 0, 0, 30]) for _ in range(stations)],
         "parts": parts, "mounted": mounted, "one_player": bound, "instead": instead,
         "players": players,
+        "apart": [rng.sample(range(len(players)), 2) for _ in range(rng.choice([0, 1, 1, 2]))],
+        "most": [rng.choice([None, None, 1, 2]) for _ in players],
     }
 
 
@@ -334,6 +360,9 @@ def percussion(rng, number):
     if not made["instead"]:
         if optima["fixed out"][:2] == [0, 0]:
             optima["plan"], taken["plan"] = plan(piece, everything, players)
+            if optima["plan"] is not None:
+                kept, taken["kept"] = plan(piece, everything, players, made["apart"], made["most"])
+                optima["kept"] = kept or "not all"
         if optima["free out"][:2] == [0, 0] and not made["one_player"]:
             optima["handed"], taken["handed"] = handed(piece, everything, players)
     return {"id": f"percussion {number}", **made, "optima": optima, "ms": taken}

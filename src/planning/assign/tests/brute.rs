@@ -7,11 +7,27 @@ use super::super::plan::Worth;
 use super::super::settle::Settle;
 use super::*;
 
-fn pieces() -> impl Strategy<Value = (Music, Vec<Player>)> {
+pub(super) fn pieces() -> impl Strategy<Value = (Music, Vec<Player>)> {
     let spans = proptest::collection::vec((1..30i64, 1..40i64), 1..4);
-    let part = (0..3usize, 0..2usize, 0..4u64, spans, any::<bool>(), any::<bool>());
+    let part = (
+        0..3usize,
+        0..2usize,
+        0..4u64,
+        spans,
+        any::<bool>(),
+        any::<bool>(),
+        any::<bool>(),
+    );
     let parts = proptest::collection::vec(part, 0..6).prop_map(|parts| {
-        let part = |(station, sticks, needs, spans, spare, stays): (_, _, u64, Vec<(i64, i64)>, _, _)| {
+        let part = |(station, sticks, needs, spans, spare, stays, changes_sticks): (
+            _,
+            usize,
+            u64,
+            Vec<(i64, i64)>,
+            _,
+            _,
+            bool,
+        )| {
             let mut at = 0;
             let mut entrances = Vec::new();
             for (rest, lasts) in spans {
@@ -27,7 +43,13 @@ fn pieces() -> impl Strategy<Value = (Music, Vec<Player>)> {
                 entrances,
                 spare,
                 handing,
-                given_to: None,
+                held: if changes_sticks {
+                    vec![(sticks, 1 - sticks), (1 - sticks, sticks)]
+                } else {
+                    Vec::new()
+                },
+                ready: if changes_sticks { vec![0, 7] } else { Vec::new() },
+                ..Part::default()
             }
         };
         parts.into_iter().map(part).collect::<Vec<Part>>()
@@ -44,6 +66,7 @@ fn pieces() -> impl Strategy<Value = (Music, Vec<Player>)> {
                 can: Abilities(can),
                 had,
                 absent: absent == 0,
+                ..Player::default()
             };
             let music = Music {
                 parts,
@@ -54,6 +77,7 @@ fn pieces() -> impl Strategy<Value = (Music, Vec<Player>)> {
                     .into_iter()
                     .map(|group: Vec<usize>| group.into_iter().map(|part| vec![part]).collect())
                     .collect(),
+                ..Music::default()
             };
             (music, players.into_iter().map(player).collect())
         },
@@ -61,7 +85,7 @@ fn pieces() -> impl Strategy<Value = (Music, Vec<Player>)> {
 }
 
 /// All ways to give units to players without a collision.
-fn seatings(music: &Music, units: &[Unit], players: &[Player]) -> Vec<Vec<usize>> {
+pub(super) fn seatings(music: &Music, units: &[Unit], players: &[Player]) -> Vec<Vec<usize>> {
     let against = collisions(music, units);
     let mut all = vec![Vec::new()];
     for (at, unit) in units.iter().enumerate() {
@@ -81,7 +105,7 @@ fn seatings(music: &Music, units: &[Unit], players: &[Player]) -> Vec<Vec<usize>
     all
 }
 
-fn split(music: &Music, played: &[usize], hand_over: bool) -> Vec<Unit> {
+pub(super) fn split(music: &Music, played: &[usize], hand_over: bool) -> Vec<Unit> {
     units(music, played, &|part| {
         hand_over && music.parts[part].handing == Handing::MayPass
     })
@@ -151,6 +175,8 @@ proptest! {
                 _ => None,
             };
             prop_assert_eq!(ours, fewest_by_trying(&music, &players, hand_over));
+            let nobody = matches!(fewest(&music, ask, Limits::USUAL), Answer::Cannot(Why::Nobody(_)));
+            prop_assert_eq!(surely_too_few(&music, ask, Limits::USUAL), ours.is_none() && !nobody);
         }
         let out = leave_out(&music, &players, false, Limits::USUAL);
         let gone = out.vital.iter().chain(&out.spare);

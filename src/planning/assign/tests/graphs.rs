@@ -93,6 +93,7 @@ proptest! {
             plays: Vec::new(),
             needs: Abilities::NONE,
             given_to: Vec::new(),
+            not_for: Vec::new(),
         }; size];
         let least = Least { units: &units, against: &against, kinds: &kinds, demands: &demands };
         // The quick way over chains needs entrances; here every graph is searched.

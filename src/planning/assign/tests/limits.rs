@@ -57,6 +57,8 @@ fn hostile_numbers_do_no_harm() {
         mounted: vec![(9, 0)],
         one_player: vec![vec![7, 1], vec![]],
         instead: vec![vec![vec![0, 0], vec![99]], vec![]],
+        apart: vec![(0, 9), (1, 1)],
+        handing_rest: Tenths::MAX,
     };
     for hand_over in [false, true] {
         fewest(

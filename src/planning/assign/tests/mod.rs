@@ -1,5 +1,6 @@
 //! Tests over drawn pieces: a row a part, a column a second, `x` where it plays.
 
+mod apart;
 mod brute;
 mod counts;
 mod graphs;

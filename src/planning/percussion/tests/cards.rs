@@ -74,6 +74,30 @@ fn times_to_change_decide_to_the_tenth() {
         ("", "bells 1-10", "snare 40-50", 2),
         ("", "bells 1-10", "timpani 91-99", 1),
         ("", "bells 1-10", "timpani 90-99", 2),
+        // Sticks that change within a part are those the player leaves with.
+        ("", "snare 1 1-20", "snare 2 41-60", 1),
+        ("", "snare 1 1-20, brushes at 15", "snare 2 41-60", 2),
+        ("", "snare 1 1-20, brushes 5-10", "snare 2 41-60", 1),
+        ("", "snare 1 1-20, brushes at 15", "snare 2 51-60", 1),
+        // A drum to be tuned otherwise wants its player there four seconds before.
+        (
+            "change 10 s to the timpani",
+            "snare 1-10",
+            "timpani 151-160, retune F2 to G2 at 151",
+            1,
+        ),
+        (
+            "change 10 s to the timpani",
+            "snare 1-10",
+            "timpani 150-160, retune F2 to G2 at 150",
+            2,
+        ),
+        (
+            "change 10 s to the timpani",
+            "snare 1-10",
+            "timpani 151-160, retune F2 to G2 at 151, retune C3 to D3 at 151",
+            2,
+        ),
         // At once is at once, whatever the times.
         ("change 0 s from bells to snare", "bells 1-10", "snare 10-20", 2),
         ("change 0 s from bells to snare", "bells 1-10", "snare 11-20", 1),
