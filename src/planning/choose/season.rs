@@ -85,6 +85,9 @@ pub struct SeasonWish {
 /// For each concert the pieces that are taken out of it.
 type Out = Vec<BTreeSet<EntryId>>;
 
+/// The skills that are new to a band, and the picks that ask for them by concert and number.
+type New<'s> = (BTreeSet<&'s String>, Vec<(usize, usize)>);
+
 /// A way of taking pieces out, by what it promises.
 #[derive(Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Way {
@@ -339,7 +342,7 @@ impl Search<'_, '_> {
     /// it: one of them must go, whatever else comes.
     fn too_much_to_learn(&self, best: &Best) -> Option<Vec<(usize, usize)>> {
         let most = self.new_skills?;
-        let mut asked: BTreeMap<EntryId, (BTreeSet<&String>, Vec<(usize, usize)>)> = BTreeMap::new();
+        let mut asked: BTreeMap<EntryId, New<'_>> = BTreeMap::new();
         for (concert, program) in best.programs.iter().enumerate() {
             for piece in program {
                 let model = self
