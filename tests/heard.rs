@@ -71,6 +71,17 @@ fn a_made_up_word_at_the_summit_is_told() {
     check("tests/catalogues/summit");
 }
 
+/// Whether the manual leaves the place of a word to the director, beyond what is passed over everywhere: names of
+/// lists, where a track is, an occasion, whoever has a part, and what stands behind an `if`. Conditions of a concert are
+/// told as a whole, and tried in the catalogs.
+fn is_own_words(line: &str, word: &str) -> bool {
+    let line = line.trim_start();
+    let field = ["listed ", "track ", "performed ", "lent ", "calls for "];
+    let before = line.split(word).next().unwrap_or("");
+    let condition = [" if ", " unless ", " or however "];
+    field.iter().any(|field| line.starts_with(field)) || condition.iter().any(|lead| before.contains(lead))
+}
+
 /// The lines that directors typed from instinct, where the readers bend the farthest.
 #[test]
 fn a_made_up_word_in_directors_lines_is_told() {
@@ -88,6 +99,9 @@ fn a_made_up_word_in_directors_lines_is_told() {
         for card in planted::line_by_line(&format!("tests/lines/{name}")) {
             let catalogue = Catalogue::of(&card);
             for plant in catalogue.plants(word) {
+                if is_own_words(&plant.line, word) {
+                    continue;
+                }
                 places += 1;
                 if !catalogue.is_told(&plant, word) {
                     let _ = writeln!(missed, "  {name}: {}", plant.line);

@@ -9,6 +9,7 @@ use jiff::civil::Date;
 
 use super::color::When;
 use crate::findings::Severity;
+use crate::planning::choose::{OTHERS, RESTS};
 
 pub use keeping::{Buy, Grade, Library, LibraryForm, PlainForm, Record, Season, Teach, Where};
 
@@ -435,10 +436,10 @@ pub struct Choose {
     #[arg(long)]
     pub borrow: bool,
     /// How many years a piece rests after a performance: 2 if left out, 0 for none
-    #[arg(long, value_name = "YEARS", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
+    #[arg(long, value_name = "YEARS", default_value_t = RESTS, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=100))]
     pub rest: u32,
     /// How many of the next best programs to show: 2 if left out, 0 for none
-    #[arg(long, value_name = "NUMBER", default_value_t = 2, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=20))]
+    #[arg(long, value_name = "NUMBER", default_value_t = OTHERS, hide_default_value = true, value_parser = clap::value_parser!(u32).range(..=20))]
     pub others: u32,
     /// Let pieces be alike; without this at most 2 of one style, 2 in one key, and 2 by one composer
     #[arg(long)]

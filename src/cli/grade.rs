@@ -11,7 +11,7 @@ use super::report::lines;
 use super::say::tell;
 use super::teach::room_of;
 use super::{Status, complain};
-use crate::assist::answers::grade::tell as told;
+use crate::assist::answers::grade;
 use crate::catalogue::conditions::Truth;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::standing::{Standing, reason, standing};
@@ -34,7 +34,7 @@ pub fn run(asked: &Grade, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
         return Ok(Status::CouldNot);
     };
     match asked.form {
-        PlainForm::Table => tell(&told(snapshot, piece, &found), paint, out)?,
+        PlainForm::Table => tell(&grade::tell(snapshot, piece, &found), paint, out)?,
         PlainForm::Json => json(snapshot, piece, &found, out)?,
     }
     Ok(Status::Nothing)

@@ -16,7 +16,7 @@ use crate::assist::{programmed, recorded};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::notation::values::Money;
-use crate::planning::choose::season::{Season, SeasonWish};
+use crate::planning::choose::season::{Because, Season, SeasonWish};
 use crate::planning::percussion::YearPlayer;
 use crate::text::Edit;
 use crate::text::sentences::joined;
@@ -131,6 +131,7 @@ fn wish(asked: &Asked) -> Result<SeasonWish, String> {
 struct SeasonLine {
     about: &'static str,
     outcome: &'static str,
+    because: Option<&'static str>,
     concerts: Vec<EveningLine>,
     value: Option<i64>,
     bound: Option<i64>,
@@ -179,6 +180,7 @@ fn json<'p>(
     let mut line = SeasonLine {
         about: "season",
         outcome: "programs",
+        because: None,
         concerts: Vec::new(),
         value: None,
         bound: None,
@@ -238,7 +240,13 @@ fn json<'p>(
             line.outcome = "none by itself";
             line.concerts = all.iter().map(|id| nothing(name(snapshot, *id))).collect();
         }
-        Season::Together(clash) => {
+        Season::Together(clash, because) => {
+            line.because = Some(match because {
+                Because::Pieces => "too few pieces",
+                Because::Money => "budget",
+                Because::Skills => "new skills",
+                Because::Several => "budget and new skills",
+            });
             line.outcome = "none together";
             line.concerts = clash.iter().map(|id| nothing(name(snapshot, *id))).collect();
         }

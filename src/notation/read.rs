@@ -1,5 +1,6 @@
 //! Reading the fields of one entry: from lines and words to items, rows and text.
 
+use std::borrow::Cow;
 use std::cell::RefCell;
 
 use crate::text::Span;
@@ -134,7 +135,8 @@ pub fn read_some(text: &str, wanted: impl Fn(Option<&FieldSpec>, &str) -> bool) 
 
 /// The values of fields, the words in them that nobody understood, and those that are only talk.
 fn read_all(text: &str, tree: &Tree, wanted: &[&Field]) -> (Vec<FieldReading>, Vec<Unheard>, Vec<Span>) {
-    let (masked, mut asides) = asides::hidden(remarks::blanked(text), wanted);
+    let masked = with_tempos(text, remarks::blanked(text), wanted);
+    let (masked, mut asides) = asides::hidden(masked, wanted);
     let (mut fields, mut unheard) = read_fields(text, &masked, tree, wanted);
     // What nobody understood may be talk; without it the rest is read again.
     let talk = spoken::found(&masked, tree, &unheard);
@@ -158,6 +160,33 @@ fn read_all(text: &str, tree: &Tree, wanted: &[&Field]) -> (Vec<FieldReading>, V
     }
     asides.sort_by_key(|span| span.start);
     (fields, unheard, asides)
+}
+
+/// `Allegro (144)`: a figure in parentheses on a line of tempos is the tempo, and no remark.
+fn with_tempos<'t>(text: &'t str, masked: Cow<'t, str>, wanted: &[&Field]) -> Cow<'t, str> {
+    let is_tempo = |field: &&&Field| {
+        let shape = field.spec.map(|spec| spec.shape);
+        matches!(shape, Some(Shape::Value(Of::Tempo)))
+    };
+    let mut bytes: Option<Vec<u8>> = None;
+    for field in wanted.iter().filter(is_tempo) {
+        let line = field.value.slice(text);
+        for (start, end) in remarks::remarks(line) {
+            let inside = line.get(start + 1..end.saturating_sub(1)).unwrap_or("");
+            let figure = inside.contains(|c: char| c.is_ascii_digit());
+            if figure && super::values::read(Of::Tempo, inside.trim()).is_some() {
+                let from = field.value.start as usize + start + 1;
+                let bytes = bytes.get_or_insert_with(|| masked.as_bytes().to_vec());
+                if let Some(place) = bytes.get_mut(from..from + inside.len()) {
+                    place.copy_from_slice(inside.as_bytes());
+                }
+            }
+        }
+    }
+    match bytes.and_then(|bytes| String::from_utf8(bytes).ok()) {
+        Some(masked) => Cow::Owned(masked),
+        None => masked,
+    }
 }
 
 /// Whether what stands before a place is marked as an open question already.

@@ -7,6 +7,7 @@ mod order;
 mod players;
 mod section;
 mod table;
+mod which;
 
 pub use table::is_one_measure;
 

@@ -406,7 +406,9 @@ fn inner(words: &str) -> Option<usize> {
     INNER.iter().find_map(|lead| {
         let at = scan::find_word(words, lead)?;
         let talk = words.get(at..)?;
-        (at > 0 && words.get(..at)?.ends_with(scan::is_blank) && talks(talk)).then_some(at)
+        // `8 or so` is near enough.
+        let near = words.get(..at)?.trim_end().ends_with(" or");
+        (!near && at > 0 && words.get(..at)?.ends_with(scan::is_blank) && talks(talk)).then_some(at)
     })
 }
 

@@ -320,7 +320,7 @@ fn legend(drawing: &mut Drawing, plan: &Plan) {
     };
     let mut lines: Vec<String> = Vec::new();
     if on_a_chair(&|words| words == "–") {
-        lines.push("–  no part in this piece".to_owned());
+        lines.push("–  no part".to_owned());
     }
     if on_a_chair(&|words| words.chars().any(|c| c.is_ascii_digit())) {
         lines.push("number on a chair: its part".to_owned());

@@ -92,7 +92,6 @@ fn the_page_for_the_door_says_who_does_what() {
         "m. 15",
         "m. 5",
         "mm. 5-8",
-        "Between: 1:30",
         "tacet",
         "perc. 1 page",
         "too few hands at measures 15-30",

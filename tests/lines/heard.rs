@@ -13,7 +13,8 @@ use levare::notation::{Body, FieldReading};
 use levare::text::Span;
 
 /// What is told where words mean nothing, or may mean several things.
-const NOT_UNDERSTOOD: [&str; 9] = [
+const NOT_UNDERSTOOD: [&str; 10] = [
+    "line at the margin",
     "day or month first",
     "word not on the card",
     "instrument not known",
@@ -153,7 +154,12 @@ pub fn hear(name: &str) -> Vec<Heard> {
                 }
             }
             // Lines below one that is told at the margin belong to no card.
-            if told.is_empty() && reading.tree.strays.iter().any(|stray| stray.line == number) {
+            let above = text.lines().take(number).collect::<Vec<_>>();
+            let edge = above
+                .iter()
+                .rposition(|line| line.starts_with(|c: char| !c.is_whitespace()));
+            let stray = line.starts_with(char::is_whitespace) && edge.is_some_and(|edge| edge > 0);
+            if stray && told.is_empty() {
                 notation = true;
                 told.push("told with the line above".to_owned());
             }

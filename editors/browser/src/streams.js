@@ -10,11 +10,13 @@ const [BR_TABLE, SELECT, F32, F64, MISC] = [0x0e, 0x1c, 0x43, 0x44, 0xfc];
 const AFTER_MISC = [0, 0, 0, 0, 0, 0, 0, 0, 2, 1, 2, 1, 2, 1, 2, 1, 1, 1];
 
 /** The streams: `rest` is what is no function, `size` and `variables` begin one, `what` are its instructions. */
-export const NAMES = ['rest', 'size', 'variables', 'what', 'type', 'depth', 'call', 'indirect', 'global', 'align', 'place', 'long', 'other'];
+export const NAMES = ['rest', 'size', 'variables', 'what', 'type', 'depth', 'call', 'indirect', 'global', 'place', 'long', 'other'];
 const at = (name) => NAMES.indexOf(name);
 /** Variables and constants have a stream for each sort of instruction that comes after them. */
 const [VARIABLE, CONSTANT, SORTS] = [NAMES.length, NAMES.length + 5, 5];
-export const COUNT = NAMES.length + 2 * SORTS;
+/** How a place in memory is aligned has a stream for each instruction, of which nearly all have one way alone. */
+const [ALIGN, FIRST, LAST] = [CONSTANT + SORTS, 0x28, 0x3e];
+export const COUNT = ALIGN + LAST - FIRST + 1;
 
 /** The sort of the instruction that takes a value. */
 function sort(what) {
@@ -32,7 +34,7 @@ const NUMBERS = Array.from({ length: 256 }, (_, what) => {
   if (what === 0x11 || what === 0x13) return [at('indirect'), at('indirect')];
   if (what >= 0x20 && what <= 0x22) return [VARIABLE];
   if (what === 0x23 || what === 0x24) return [at('global')];
-  if (what >= 0x28 && what <= 0x3e) return [at('align'), at('place')];
+  if (what >= FIRST && what <= LAST) return [ALIGN + what - FIRST, at('place')];
   if (what === 0x41) return [CONSTANT];
   if (what === 0x42) return [at('long')];
   return [0x25, 0x26, 0x3f, 0x40, 0xd0, 0xd2].includes(what) ? [at('other')] : [];
@@ -53,16 +55,15 @@ function number(bytes, from) {
 
 /**
  * Goes through a function's instructions, the same way when they are taken apart and when they are put together.
- * `next` gives the next instruction, and `after` the one behind what comes now; `move` moves a number from or into a
- * stream and gives its value, `copy` moves bytes; `more` says whether there are more.
+ * `next` gives the next instruction; `move` moves a number from or into a stream, or into the one for what comes after it
+ * where there are several, and gives its value; `copy` moves bytes; `more` says whether there are more.
  */
-function walk({ more, next, after, move, copy }) {
+function walk({ more, next, move, copy }) {
   while (more()) {
     const what = next();
     const streams = NUMBERS[what];
     for (const stream of streams) {
-      if (stream < VARIABLE) move(stream);
-      else move(stream, after);
+      move(stream, stream === VARIABLE || stream === CONSTANT);
     }
     if (streams.length) continue;
     if (what === F32) copy(at('other'), 4);
@@ -105,7 +106,6 @@ export function split(code) {
         streams[at('what')].push(what);
         return what;
       },
-      after: true,
       move: (stream, sorted) => {
         const [value, to] = number(code, from);
         take(sorted ? stream + sort(code[to]) : stream, to);
@@ -146,7 +146,6 @@ export function join({ streams, before }, size) {
   const way = {
     more: () => to < over,
     next: () => (code[to++] = whats[places[at('what')]++]),
-    after: true,
     move: (stream, sorted) => move(sorted ? stream + sort(whats[places[at('what')]]) : stream),
     copy,
   };

@@ -360,9 +360,7 @@ fn aside(choice: &Choice, out: &mut Answer) {
 }
 
 /// Pieces by what is not known of them, in the order in which that comes up.
-pub(super) fn by_what<'c>(
-    all: impl Iterator<Item = (&'c str, &'c [String])>,
-) -> Vec<(&'c [String], Vec<&'c str>)> {
+fn by_what<'c>(all: impl Iterator<Item = (&'c str, &'c [String])>) -> Vec<(&'c [String], Vec<&'c str>)> {
     let mut groups: Vec<(&[String], Vec<&str>)> = Vec::new();
     for (name, missing) in all {
         match groups.iter_mut().find(|(known, _)| *known == missing) {

@@ -1,4 +1,4 @@
-//! Where a piece stands, condition by condition.
+//! Where a piece stands, to be read.
 
 use crate::catalogue::conditions::Truth;
 use crate::catalogue::{EntryId, Snapshot};
@@ -7,7 +7,7 @@ use crate::planning::standing::{Against, Standing, reason};
 use crate::text::said::{Answer, Table, Wide, column};
 use crate::text::sentences::joined;
 
-/// Tells where a piece stands.
+/// Tells where a piece stands: its grades, the lists it is on, and each criteria card, condition by condition.
 pub fn tell(snapshot: &Snapshot, piece: EntryId, found: &Standing) -> Answer {
     let mut answer = Answer::default();
     let out = &mut answer;
@@ -81,13 +81,10 @@ fn against(one: &Against, out: &mut Answer) {
         let behind = if reason.is_empty() { "" } else { ": " };
         vec![mark.to_owned(), format!("{words}{behind}{reason}")]
     });
-    let rows: Vec<Vec<String>> = rows.collect();
-    if !rows.is_empty() {
-        out.table(Table {
-            columns: vec![column(Wide::Of(3), false), column(Wide::Rest, false)],
-            rows,
-        });
-    }
+    out.table(Table {
+        columns: vec![column(Wide::Of(3), false), column(Wide::Rest, false)],
+        rows: rows.collect(),
+    });
     if !one.of_programs.is_empty() {
         out.item(format!("Of a whole program: {}.", one.of_programs.join(", ")));
     }

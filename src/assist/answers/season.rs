@@ -1,11 +1,10 @@
 //! A season to be read.
 
-use super::choose::by_what;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::assign::Limits;
 use crate::planning::buy::words::money;
 use crate::planning::choose::bands_of;
-use crate::planning::choose::season::{Evening, Season};
+use crate::planning::choose::season::{Because, Evening, Season};
 use crate::planning::percussion::{YearPiece, YearPlayer, year};
 use crate::planning::teach::to_come;
 use crate::text::said::{Answer, Table, Wide, column};
@@ -74,13 +73,27 @@ pub fn tell(snapshot: &Snapshot, found: &Season, players: Option<&(Vec<YearPlaye
             ));
             return answer;
         }
-        Season::Together(clash) => {
+        Season::Together(clash, because) => {
             let names: Vec<String> = clash
                 .iter()
                 .map(|id| format!("\"{}\"", name(snapshot, *id)))
                 .collect();
+            let why = match because {
+                Because::Pieces => {
+                    "there are too few pieces to play none of them twice. Ask less of one of them, or leave it out"
+                }
+                Because::Money => {
+                    "the budget does not hold for all of them. Raise it, or leave one of them out"
+                }
+                Because::Skills => {
+                    "there would be more that is new to a band than you allow. Allow more, or exchange a piece that is on a program"
+                }
+                Because::Several => {
+                    "the budget is too small, and there would be more that is new to a band than you allow"
+                }
+            };
             out.say(format!(
-                "{} can each be filled, but not together: there are too few pieces for that without playing one twice, the budget is too small, or there would be too much that is new. Ask less of one of them, or leave it out.",
+                "{} can each be filled, but not together: {why}.",
                 joined(&names)
             ));
             return answer;
@@ -250,12 +263,21 @@ fn one(snapshot: &Snapshot, evening: &Evening, out: &mut Answer) {
             misses.join("; ")
         ));
     }
-    let unsure = program.picks.iter().filter(|pick| !pick.unsure.is_empty());
-    for (missing, names) in by_what(unsure.map(|pick| (pick.name.as_str(), pick.unsure.as_slice()))) {
+    // What is not known of several pieces is said once.
+    let mut open: Vec<(&str, Vec<String>)> = Vec::new();
+    for pick in &program.picks {
+        for what in &pick.unsure {
+            let title = format!("\"{}\"", pick.name);
+            match open.iter_mut().find(|(known, _)| known == what) {
+                Some((_, titles)) => titles.push(title),
+                None => open.push((what, vec![title])),
+            }
+        }
+    }
+    for (what, titles) in open {
         out.item(format!(
-            "Find out before you settle on {}: {}.",
-            names.join(", "),
-            missing.join("; ")
+            "Find out before you settle on {}: {what}.",
+            joined(&titles)
         ));
     }
 }

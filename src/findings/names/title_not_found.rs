@@ -40,6 +40,15 @@ rule! {
     /// ```
     ///
     /// ```levare
+    /// piece "Harbor Parade"
+    ///
+    /// concert "Winter evening"
+    ///   program
+    ///     Harbor Parades
+    ///     ^^^^^^^^^^^^^^
+    /// ```
+    ///
+    /// ```levare
     /// piece "Winter Roads"
     ///   grade           2 "Four County list"
     ///                      ^^^^^^^^^^^^^^^^

@@ -43,15 +43,6 @@ rule! {
     ///                     ^^^^
     /// ```
     ///
-    /// ```levare
-    /// piece "Harbor Parade"
-    ///
-    /// concert "Winter evening"
-    ///   program
-    ///     Harbor Parade
-    ///     ^^^^^^^^^^^^^
-    /// ```
-    ///
     /// # Does not
     ///
     /// ```levare

@@ -9,6 +9,7 @@ pub mod pitched;
 mod player;
 pub mod relation;
 pub mod sayings;
+mod sayings_of_parts;
 mod some;
 
 use nom::Parser;
@@ -372,7 +373,11 @@ fn length(text: &str) -> Option<(Fact, usize)> {
 /// Whether a part is said to go with something that is no instrument.
 fn is_with_a_stranger(fact: &Fact) -> bool {
     use super::row::Relation;
-    matches!(fact, Fact::Relation { relation: Relation::With, target, .. } if super::names::known_prefix(target).is_none())
+    matches!(
+        fact,
+        Fact::Relation { relation: Relation::With | Relation::Or, target, .. }
+            if super::names::known_prefix(target).is_none() && !target.starts_with(scan::is_quote)
+    )
 }
 
 fn relation_fact(text: &str, start: u32) -> Option<(Fact, usize)> {

@@ -1,6 +1,7 @@
 //! Tables of parts, percussion, pages and head counts: names first, then what is said of them.
 
 use super::names_of::{head_count, row_name};
+use super::which::{parts_counted, switches, which_bass};
 use super::{after_colon, behind, empty_row, kettles, section, segments};
 use crate::notation::build::trim_span;
 use crate::notation::facts::sayings::Saying;
@@ -12,18 +13,6 @@ use crate::notation::row::{Count, Fact, Relation, RowFact, RowItem, RowName};
 use crate::notation::scan;
 use crate::notation::values::{Place, Point};
 use crate::text::Span;
-
-/// Instruments that players of a related one take up within a piece (common practice, no source).
-const SWITCHED_TO: [&str; 8] = [
-    "piccolo",
-    "alto flute",
-    "English horn",
-    "Eb clarinet",
-    "soprano sax",
-    "flugelhorn",
-    "contrabassoon",
-    "contra-alto clarinet",
-];
 
 /// Words behind a head count that say that it is only near enough.
 const NEAR_ENOUGH: [&str; 6] = [
@@ -637,33 +626,6 @@ impl Table<'_, '_> {
     }
 }
 
-/// Which bass is meant, where a word behind the name says it, and the bytes of that word.
-fn which_bass(name: &str, behind: &str) -> Option<(&'static str, usize)> {
-    let name = name.to_lowercase();
-    // The baritone sax has no part in a clef of its own, so that with a clef it is the brass that is meant.
-    if matches!(name.as_str(), "bari" | "bari.")
-        && Saying::leading(behind).is_ok_and(|(_, said)| matches!(said.0, "treble clef" | "bass clef"))
-    {
-        return Some(("baritone", 0));
-    }
-    let kinds: &[(&str, &str)] = match name.as_str() {
-        "bass" => &[
-            ("electric", "bass guitar"),
-            ("guitar", "bass guitar"),
-            ("string", "string bass"),
-            ("upright", "string bass"),
-            ("double", "string bass"),
-            ("acoustic", "string bass"),
-        ],
-        _ => return None,
-    };
-    kinds.iter().find_map(|(word, full)| {
-        let rest = scan::after_phrase(behind, word)?;
-        let ends = rest.is_empty() || rest.starts_with([',', ' ', ';']);
-        ends.then_some((*full, behind.len() - rest.len()))
-    })
-}
-
 /// `5 + me`, `3 + 1 beg.`: a head count with somebody beside it.
 impl Table<'_, '_> {
     fn count_and_more(&mut self, segment: Span) -> bool {
@@ -715,99 +677,6 @@ fn bullet(masked: &str, segment: Span) -> Span {
 
 fn has_count(text: &str) -> bool {
     text.ends_with(|c: char| c.is_ascii_digit())
-}
-
-/// How many parts or players there are, and the bytes that say so.
-fn parts_counted(text: &str, of: RowsOf) -> Option<(u32, usize)> {
-    let body = text.strip_prefix("about ").unwrap_or(text);
-    let lead = text.len() - body.len();
-    let named = |words: &str| {
-        let kinds = [
-            "percussion parts",
-            "percussionists",
-            "percussion players",
-            "instruments",
-            "players",
-            "parts",
-            "part",
-            "wind parts",
-        ];
-        kinds
-            .into_iter()
-            .find(|kind| scan::phrase(kind)(words).is_ok())
-            .map(str::len)
-    };
-    if of == RowsOf::Percussion
-        && ["none", "no percussion"]
-            .into_iter()
-            .any(|none| body.trim_end_matches('?').eq_ignore_ascii_case(none))
-    {
-        return Some((0, text.len()));
-    }
-    let number = |words: &str| {
-        scan::number(words)
-            .or_else(|_| facts::keywords::counted(words))
-            .ok()
-            .map(|(rest, number)| (number, words.len() - rest.len()))
-    };
-    let (number, taken) = match number(body) {
-        Some((number, taken)) => {
-            let rest = body.get(taken..)?;
-            let blank = rest.len() - rest.trim_start().len();
-            (blank > 0).then_some(())?;
-            (number, taken + blank + named(rest.trim_start())?)
-        }
-        // `parts 7`: the same said the other way round.
-        None => {
-            let kind = named(body)?;
-            // `part 1` is a part of a flexible piece.
-            (body.get(..kind)? != "part").then_some(())?;
-            let rest = body.get(kind..)?;
-            let blank = rest.len() - rest.trim_start().len();
-            let (number, taken) = number(rest.trim_start())?;
-            (!rest.trim_start().contains('-')).then_some(())?;
-            (number, kind + blank + taken)
-        }
-    };
-    let open = body.get(taken..).is_some_and(|rest| rest.starts_with('?'));
-    Some((number, lead + taken + usize::from(open)))
-}
-
-/// `flute 2 doubles piccolo` names the other instrument of that player, where `oboe doubles flute` names the same line.
-fn switches(row: &mut RowItem) {
-    use crate::music::Instruments;
-    let family = |name: &str| Instruments::standard().find(names::bare(name)).exact();
-    let doubles = |fact: &RowFact| {
-        matches!(
-            fact.what,
-            Fact::Relation {
-                relation: Relation::Doubles,
-                ..
-            }
-        )
-    };
-    if !row.facts.iter().any(doubles) {
-        return;
-    }
-    let Some(own) = row.names.first().and_then(|name| family(&name.text)) else {
-        return;
-    };
-    for fact in &mut row.facts {
-        let Fact::Relation {
-            relation: Relation::Doubles,
-            target,
-            place: None,
-            ..
-        } = &fact.what
-        else {
-            continue;
-        };
-        let Some(other) = family(target) else { continue };
-        let related = other.family == own.family && other.name != own.name;
-        if related && SWITCHED_TO.contains(&other.name.as_ref()) {
-            fact.what = Fact::Switches(other.name.to_string());
-        }
-    }
 }
 
 /// Whether a place is one measure.

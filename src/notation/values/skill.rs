@@ -88,7 +88,15 @@ impl Skill {
             }
             None => (text, None),
         };
-        (!name.is_empty() && is_a_name(name)).then(|| Skill {
+        // `cut time, October 2026`: when it was met, and no skill; and `its the whole riff` is talk.
+        let dated = Day::read(name).filter(|day| {
+            // `6/8` is a meter, and `march` a style.
+            name.contains(char::is_alphabetic)
+                && day.month.is_some()
+                && (day.year.is_some() || day.day.is_some())
+        });
+        let other = dated.is_some() || is_talk(name);
+        (!name.is_empty() && !other && is_a_name(name)).then(|| Skill {
             name: crate::notation::scan::single(name),
             by,
             not: false,
@@ -96,6 +104,16 @@ impl Skill {
             shaky: false,
         })
     }
+}
+
+/// Whether words begin as a sentence about somebody does, which no skill's name is.
+fn is_talk(name: &str) -> bool {
+    const LEADS: [&str; 18] = [
+        "it's", "its", "it", "they", "they're", "we", "i", "i'm", "you", "he", "she", "so", "but", "which",
+        "who", "kids", "that's", "thats",
+    ];
+    let first = name.split(' ').next().unwrap_or("");
+    name.contains(' ') && LEADS.iter().any(|lead| first.eq_ignore_ascii_case(lead))
 }
 
 /// `week 5`, `in wk 5`.

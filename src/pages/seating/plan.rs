@@ -7,6 +7,7 @@ use crate::music::groups::Group;
 use crate::music::instruments::key;
 use crate::music::{Family, Instrument, Instruments};
 use crate::notation::row::RowName;
+use crate::planning::percussion::is_small;
 use crate::planning::winds::{Players, WindSharing};
 use crate::text::sentences::capital;
 
@@ -495,7 +496,9 @@ fn stations(cards: &[&Ensemble], piece: Option<&Piece>, instruments: &Instrument
             }
             Some(Family::Mallets) => StationKind::Mallets,
             Some(Family::Battery) => StationKind::Drum,
-            _ if is_large(&name) => StationKind::Drum,
+            family @ Some(Family::Accessories | Family::World) if !is_small(&name, family) => {
+                StationKind::Drum
+            }
             _ => StationKind::Table,
         };
         if kind == StationKind::Table {
@@ -535,17 +538,4 @@ fn stations(cards: &[&Ensemble], piece: Option<&Piece>, instruments: &Instrument
         );
     }
     found
-}
-
-/// What stands on the floor by itself though it counts with the small things (common practice, no source).
-fn is_large(name: &str) -> bool {
-    [
-        "tam-tam",
-        "gong",
-        "suspended cymbal",
-        "congas",
-        "wind chimes",
-        "tom-toms",
-    ]
-    .contains(&name)
 }

@@ -1,7 +1,5 @@
 //! What a concert must meet, each demand by itself, so that it can be told and left out.
 
-use jiff::civil::Date;
-
 use crate::catalogue::conditions::{Amount, Condition, Facet, Term};
 use crate::notation::values::Money;
 use crate::text::sentences::counted;
@@ -43,8 +41,8 @@ pub enum Demand {
     },
     /// The band has a player for every part that is needed.
     Covered,
-    /// In keys that the band has been taught, by its card, or will have been by this day.
-    KeysTaught(Option<Date>),
+    /// In keys that the band has been taught, by its card.
+    KeysTaught,
     /// No percussion instrument that the band does not have.
     InTheRoom,
     /// Nothing performed in so many years.
@@ -108,7 +106,7 @@ impl Demand {
             }
             Demand::Own { name, condition, .. } => format!("{condition} for the {name}"),
             Demand::Covered => "every part covered by the band".to_owned(),
-            Demand::KeysTaught(_) => "in keys that the band knows".to_owned(),
+            Demand::KeysTaught => "in keys that the band knows".to_owned(),
             Demand::InTheRoom => "only percussion instruments that the band has".to_owned(),
             Demand::Rested(1) => "not performed in the last year".to_owned(),
             Demand::Rested(years) => format!("not performed in the last {years} years"),
@@ -143,11 +141,7 @@ impl Demand {
     pub fn is_lenient(&self) -> bool {
         matches!(
             self,
-            Demand::Covered
-                | Demand::KeysTaught(_)
-                | Demand::InTheRoom
-                | Demand::Rested(_)
-                | Demand::OnTheShelf
+            Demand::Covered | Demand::KeysTaught | Demand::InTheRoom | Demand::Rested(_) | Demand::OnTheShelf
         )
     }
 

@@ -95,6 +95,8 @@ pub struct Wish<'w> {
 
 /// So many years a piece rests after a performance where nothing else is said (common practice, no source).
 pub const RESTS: u32 = 2;
+/// So many of the next best programs are told where nothing else is said.
+pub const OTHERS: u32 = 2;
 
 impl<'w> Wish<'w> {
     /// What is asked for where a director says nothing more.

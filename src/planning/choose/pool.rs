@@ -1,7 +1,5 @@
 //! The pieces a concert is chosen from, with all that is asked of each.
 
-use jiff::civil::Date;
-
 use crate::catalogue::conditions::{
     Condition, Coverage, Evaluator, Facet, Subject, Term, Truth, When, different, lasts,
 };
@@ -147,7 +145,7 @@ pub fn answer(
             true => asked.piece(condition, subject),
             false => yes(),
         },
-        Demand::KeysTaught(day) => keys_taught(asked.snapshot, candidate, *day),
+        Demand::KeysTaught => keys_taught(asked.snapshot, candidate),
         Demand::InTheRoom => in_the_room(asked.snapshot, subject, candidate.bands, candidate.concert),
         Demand::Covered => asked.piece(&condition(Term::Covered(Coverage::All)), subject),
         Demand::Rested(years) => !asked.piece(&condition(Term::Performed(When::Years(*years))), subject),
@@ -187,12 +185,14 @@ pub fn answer(
 
 /// Whether all keys that are known of a piece are among those that its bands know. Where nobody knows its keys, nothing
 /// speaks against it.
-fn keys_taught(snapshot: &Snapshot, candidate: &Candidate<'_>, day: Option<Date>) -> Truth {
+fn keys_taught(snapshot: &Snapshot, candidate: &Candidate<'_>) -> Truth {
     let bands = candidate
         .bands
         .iter()
         .filter_map(|id| snapshot.entry(*id)?.ensemble());
     let bands: Vec<_> = bands.collect();
+    let concert = candidate.concert.and_then(|id| snapshot.entry(id));
+    let day = concert.and_then(|entry| entry.concert()?.day());
     let keys = candidate.subject.keys().certain;
     let new = keys
         .iter()

@@ -52,11 +52,23 @@ pub enum Season {
     },
     /// These concerts have no program even by themselves.
     Alone(Vec<EntryId>),
-    /// Each could have one, and these not all together: pieces would come twice, the budget does not hold for all of
-    /// them, or there would be too much that is new. No fewer of the concerts clash.
-    Together(Vec<EntryId>),
+    /// Each could have one, and these not all together, with why. No fewer of the concerts clash.
+    Together(Vec<EntryId>, Because),
     /// None was found in the ways that were looked at, and none is ruled out.
     NotFound,
+}
+
+/// Why concerts have no programs together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Because {
+    /// There are too few pieces to play none of them twice.
+    Pieces,
+    /// The budget does not hold for all of them.
+    Money,
+    /// Too much would be new to a band.
+    Skills,
+    /// The budget and what is new, neither of them alone.
+    Several,
 }
 
 /// What is asked of all concerts together, beside what is asked of each.
@@ -72,6 +84,9 @@ pub struct SeasonWish {
 
 /// For each concert the pieces that are taken out of it.
 type Out = Vec<BTreeSet<EntryId>>;
+
+/// The skills that are new to a band, and the picks that ask for them by concert and number.
+type New<'s> = (BTreeSet<&'s String>, Vec<(usize, usize)>);
 
 /// A way of taking pieces out, by what it promises.
 #[derive(Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -125,7 +140,9 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
         }
         Ended::Together => {
             let clash = search.smallest_clash();
-            return Season::Together(clash.iter().filter_map(|at| wishes.get(*at)?.concert).collect());
+            let because = search.because(&clash);
+            let clash = clash.iter().filter_map(|at| wishes.get(*at)?.concert);
+            return Season::Together(clash.collect(), because);
         }
         Ended::NotFound => return Season::NotFound,
     };
@@ -325,7 +342,7 @@ impl Search<'_, '_> {
     /// it: one of them must go, whatever else comes.
     fn too_much_to_learn(&self, best: &Best) -> Option<Vec<(usize, usize)>> {
         let most = self.new_skills?;
-        let mut asked: BTreeMap<EntryId, (BTreeSet<&String>, Vec<(usize, usize)>)> = BTreeMap::new();
+        let mut asked: BTreeMap<EntryId, New<'_>> = BTreeMap::new();
         for (concert, program) in best.programs.iter().enumerate() {
             for piece in program {
                 let model = self
@@ -369,6 +386,25 @@ impl Search<'_, '_> {
             }
         }
         all
+    }
+
+    /// Why some concerts clash: which of the limits on all of them would have to go.
+    fn because(&mut self, clash: &[usize]) -> Because {
+        self.only = clash.to_vec();
+        let (budget, skills) = (self.budget, self.new_skills);
+        let mut clashes = |budget: Option<u64>, skills: Option<usize>| {
+            (self.budget, self.new_skills) = (budget, skills);
+            matches!(self.best(), Ended::Together)
+        };
+        if !clashes(budget, None) {
+            Because::Skills
+        } else if !clashes(None, skills) {
+            Because::Money
+        } else if clashes(None, None) {
+            Because::Pieces
+        } else {
+            Because::Several
+        }
     }
 
     fn best(&mut self) -> Ended {

@@ -125,8 +125,7 @@ pub fn demands(snapshot: &Snapshot, wish: &Wish<'_>) -> Vec<Demand> {
         demands.extend(most_alike);
     }
     if !wish.new_keys {
-        let concert = wish.concert.and_then(|id| snapshot.entry(id)?.concert());
-        demands.push(Demand::KeysTaught(concert.and_then(|concert| concert.day())));
+        demands.push(Demand::KeysTaught);
     }
     if !wish.borrow {
         demands.push(Demand::InTheRoom);

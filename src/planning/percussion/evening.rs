@@ -25,7 +25,7 @@ const MOST_TRIED: u64 = 12_000_000;
 /// An exchange is a small thing beside a step of the other searches: so many go for one.
 const TRIED_A_STEP: u64 = 6;
 /// After so many lots that brought nothing better the search ends.
-const MOST_LOTS: usize = 300;
+const MOST_LOTS: usize = 1_500;
 
 /// What one player has in one piece.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -75,7 +75,7 @@ pub(super) fn share(turns: &[Turn], before: &[Before], limits: Limits<'_>) -> Gi
     let mut lot = Lot(0x2545_f491_4f6c_dd1d);
     let least = evening.least();
     let mut in_vain = 0;
-    let mut here = best.1.clone();
+    let mut here = best.clone();
     while in_vain < MOST_LOTS {
         if best.0 <= least || evening.tried >= evening.most || (limits.stop)() || !evening.shake(&mut lot) {
             break;
@@ -87,19 +87,23 @@ pub(super) fn share(turns: &[Turn], before: &[Before], limits: Limits<'_>) -> Gi
             in_vain = 0;
             best = (cost, evening.given.clone());
         }
-        // The search goes on from an evening that is as good, so that it does not stay in one place; but nobody's hands
-        // change for that.
-        if cost <= best.0 {
-            here.clone_from(&evening.given);
+        // The search goes on from an evening that is as good, and now and then from one that has an instrument more
+        // again, so that it does not stay in one place; but nobody's hands change for that.
+        let almost = here.0.saturating_add(packed([0, 2, 0, 0]));
+        if cost <= here.0 || cost <= almost && lot.below(10) == 0 {
+            here = (cost, evening.given.clone());
         } else {
-            evening.put(&here);
+            if in_vain % 100 == 0 {
+                here.clone_from(&best);
+            }
+            evening.put(&here.1);
         }
     }
     best.1
 }
 
-/// How long each player would play if it were shared to the second: as long as all others, or, who can play too little
-/// for that, as long as may be. Nothing for who is not there.
+/// How long each player would play if it were shared to the second: as long as all others of the band, or, who can play
+/// too little for that, as long as may be. Nothing for who is not there.
 pub(super) fn even(turns: &[Turn], before: &[Before]) -> Vec<Weighed> {
     let mut most: Vec<Option<Weighed>> = vec![None; before.len()];
     for turn in turns {
@@ -112,33 +116,67 @@ pub(super) fn even(turns: &[Turn], before: &[Before]) -> Vec<Weighed> {
             *most = Some(most.unwrap_or(0).saturating_add(longest));
         }
     }
-    for (most, before) in most.iter_mut().zip(before) {
-        *most = most.map(|most| most.saturating_add(before.plays));
-    }
-    let earlier = before.iter().zip(&most).filter(|(_, most)| most.is_some());
-    let earlier = earlier.map(|(before, _)| before.plays);
-    let now = turns.iter().flat_map(|turn| &turn.hands).map(|hand| hand.plays);
-    let mut left = earlier.chain(now).fold(0, Weighed::saturating_add);
-    // Who can play least is dealt with first: whatever is over is for the others.
-    let mut order: Vec<usize> = (0..before.len())
-        .filter(|player| most.get(*player).is_some_and(Option::is_some))
-        .collect();
-    order.sort_by_key(|player| most.get(*player).copied().flatten());
+    let earlier = |player: usize| before.get(player).map_or(0, |before| before.plays);
     let mut even = vec![0; before.len()];
-    for (nth, player) in order.iter().enumerate() {
-        let others = Weighed::try_from(order.len() - nth).unwrap_or(1).max(1);
-        let share = most
-            .get(*player)
-            .copied()
-            .flatten()
-            .unwrap_or(0)
-            .min(left / others);
-        left = left.saturating_sub(share);
-        if let Some(even) = even.get_mut(*player) {
-            *even = share;
+    for (players, pieces) in circles(turns, before.len()) {
+        let now = pieces
+            .iter()
+            .filter_map(|piece| turns.get(*piece))
+            .flat_map(|turn| &turn.hands);
+        let all = players
+            .iter()
+            .map(|player| earlier(*player))
+            .chain(now.map(|hand| hand.plays));
+        let mut left = all.fold(0, Weighed::saturating_add);
+        let mut order: Vec<(Weighed, usize)> = players
+            .iter()
+            .filter_map(|player| {
+                let most = (*most.get(*player)?)?.saturating_add(earlier(*player));
+                Some((most, *player))
+            })
+            .collect();
+        // Who can play least is dealt with first: whatever is over is for the others.
+        order.sort_unstable();
+        for (nth, (most, player)) in order.iter().enumerate() {
+            let others = Weighed::try_from(order.len() - nth).unwrap_or(1).max(1);
+            let share = (*most).min(left / others);
+            left = left.saturating_sub(share);
+            if let Some(even) = even.get_mut(*player) {
+                *even = share;
+            }
         }
     }
     even
+}
+
+/// Players who share a piece, or share one with somebody who does, and their pieces: nobody takes over what is played
+/// in another circle.
+fn circles(turns: &[Turn], players: usize) -> Vec<(Vec<usize>, Vec<usize>)> {
+    let mut of: Vec<usize> = (0..players).collect();
+    for turn in turns {
+        let all: Vec<usize> = turn
+            .who
+            .iter()
+            .flatten()
+            .filter_map(|who| of.get(*who).copied())
+            .collect();
+        if let Some(&first) = all.first() {
+            of.iter_mut()
+                .filter(|circle| all.contains(circle))
+                .for_each(|circle| *circle = first);
+        }
+    }
+    let mut circles: BTreeMap<usize, (Vec<usize>, Vec<usize>)> = BTreeMap::new();
+    for (player, circle) in of.iter().enumerate() {
+        circles.entry(*circle).or_default().0.push(player);
+    }
+    for (piece, turn) in turns.iter().enumerate() {
+        let circle = turn.who.iter().flatten().find_map(|who| of.get(*who));
+        if let Some(circle) = circle {
+            circles.entry(*circle).or_default().1.push(piece);
+        }
+    }
+    circles.into_values().collect()
 }
 
 /// What the evening costs as given.
@@ -175,6 +213,8 @@ struct Evening<'t> {
     /// How long each player would play if it were shared to the second.
     even: Vec<Weighed>,
     given: Given,
+    /// Players whose hands changed since all moves with them were tried.
+    stirred: Vec<bool>,
     /// Exchanges tried, and the most that may be.
     tried: u64,
     most: u64,
@@ -204,6 +244,7 @@ impl<'t> Evening<'t> {
             seat,
             kinds,
             given: turns.iter().map(|turn| (0..turn.hands.len()).collect()).collect(),
+            stirred: vec![true; before.len()],
             tried: 0,
             most: MOST_TRIED,
         }
@@ -275,20 +316,46 @@ impl<'t> Evening<'t> {
 
     /// Until neither move helps.
     fn settle(&mut self) {
-        loop {
-            let mut better = false;
+        while self.stirred.contains(&true) && self.tried < self.most {
+            let stirred = std::mem::replace(&mut self.stirred, vec![false; self.before.len()]);
+            let is_stirred = |player: usize| stirred.get(player) == Some(&true);
             for piece in 0..self.turns.len() {
-                better |= self.deal(piece);
+                let seats = self.turns.get(piece).map_or(&[][..], |turn| &turn.who);
+                if seats.iter().flatten().any(|player| is_stirred(*player)) {
+                    self.deal(piece);
+                }
             }
             for one in 0..self.before.len() {
                 for other in one + 1..self.before.len() {
-                    better |= self.exchange(one, other);
+                    if is_stirred(one) || is_stirred(other) {
+                        self.exchange(one, other);
+                    }
                 }
             }
-            if !better || self.tried >= self.most {
-                return;
-            }
         }
+    }
+
+    /// Puts the hands of a piece into the seats, and notes whose changed.
+    fn set(&mut self, piece: usize, hands: &[usize]) {
+        let (Some(given), Some(turn)) = (self.given.get_mut(piece), self.turns.get(piece)) else {
+            return;
+        };
+        for ((now, then), who) in given.iter_mut().zip(hands).zip(&turn.who) {
+            if now != then
+                && let Some(stirred) = who.and_then(|who| self.stirred.get_mut(who))
+            {
+                *stirred = true;
+            }
+            *now = *then;
+        }
+    }
+
+    fn swap(&mut self, piece: usize, first: usize, second: usize) {
+        let Some(mut hands) = self.given.get(piece).cloned() else {
+            return;
+        };
+        hands.swap(first, second);
+        self.set(piece, &hands);
     }
 
     /// Gives the hands of a piece out anew, the cheapest way.
@@ -337,9 +404,7 @@ impl<'t> Evening<'t> {
         if sum(&dealt) >= sum(&now) || !keeps(turn, &dealt) {
             return false;
         }
-        if let Some(given) = self.given.get_mut(piece) {
-            *given = dealt;
-        }
+        self.set(piece, &dealt);
         true
     }
 
@@ -428,10 +493,8 @@ impl<'t> Evening<'t> {
         }
         self.tried = self.tried.saturating_add(1 << common.len());
         for (nth, (piece, first, second)) in common.into_iter().enumerate() {
-            if best.1 >> nth & 1 == 1
-                && let Some(given) = self.given.get_mut(piece)
-            {
-                given.swap(first, second);
+            if best.1 >> nth & 1 == 1 {
+                self.swap(piece, first, second);
             }
         }
         best.1 != 0
@@ -443,7 +506,7 @@ impl<'t> Evening<'t> {
         let (Some(a), Some(b), Some(c)) = (seat(one), seat(other), seat(third)) else {
             return false;
         };
-        let (Some(turn), Some(given)) = (self.turns.get(piece), self.given.get_mut(piece)) else {
+        let (Some(turn), Some(given)) = (self.turns.get(piece), self.given.get(piece)) else {
             return false;
         };
         let mut turned = given.clone();
@@ -455,7 +518,7 @@ impl<'t> Evening<'t> {
         };
         let able = a != b && b != c && a != c && [a, b, c].into_iter().all(|seat| may(seat) == Some(true));
         if able && keeps(turn, &turned) {
-            *given = turned;
+            self.set(piece, &turned);
             return true;
         }
         false
@@ -485,10 +548,8 @@ impl<'t> Evening<'t> {
                 let Some(&(piece, first, second)) = common.get(lot.below(common.len())) else {
                     continue;
                 };
-                if let Some(given) = self.given.get_mut(piece) {
-                    given.swap(first, second);
-                    shaken += 1;
-                }
+                self.swap(piece, first, second);
+                shaken += 1;
             }
             if shaken == wanted {
                 break;

@@ -156,22 +156,32 @@ pub fn evening(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
         .filter(|(_, one)| !one.seat.absent);
     let there: Vec<usize> = there.map(|(player, _)| player).collect();
     let plays = |player: &usize| plan.evening.plays.get(*player).copied().unwrap_or(0);
-    let all = there.iter().map(plays).fold(0, Tenths::saturating_add);
-    let several = there.len() > 1 && plan.pieces.iter().filter(|piece| piece.answer.is_some()).count() > 1;
-    if all == 0 || !several {
+    let pieces = plan.pieces.iter().filter(|piece| piece.answer.is_some());
+    if pieces.count() < 2 {
         return Vec::new();
     }
-    let each: Vec<String> = there
-        .iter()
-        .map(|player| format!("{} {}", plan.name(snapshot, *player), clock(plays(player))))
-        .collect();
-    let even = there.iter().filter_map(|player| plan.evening.even.get(*player));
-    let even = even.max().copied().unwrap_or(0);
-    let mut lines = vec![format!(
-        "Playing time, small instruments counted half and other drums and cymbals three quarters: {}. Shared to the second, whoever can would play {}.",
-        each.join(", "),
-        clock(even)
-    )];
+    let band = |player: &usize| plan.players.get(*player).map(|one| one.band);
+    let mut lines = Vec::new();
+    for own in there.chunk_by(|one, other| band(one) == band(other)) {
+        if own.len() < 2 || own.iter().map(plays).fold(0, Tenths::saturating_add) == 0 {
+            continue;
+        }
+        let each: Vec<String> = own
+            .iter()
+            .map(|player| format!("{} {}", plan.name(snapshot, *player), clock(plays(player))))
+            .collect();
+        let even = own.iter().filter_map(|player| plan.evening.even.get(*player));
+        lines.push(format!(
+            "Playing time: {}. Shared to the second it would be {}.",
+            each.join(", "),
+            clock(even.max().copied().unwrap_or(0))
+        ));
+    }
+    if !lines.is_empty() {
+        lines.push(
+            "In that, small instruments count half, other drums and cymbals three quarters.".to_owned(),
+        );
+    }
     for (player, first) in &plan.evening.idle {
         lines.push(format!(
             "{} is free in {} and {}.",

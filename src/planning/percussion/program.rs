@@ -14,7 +14,7 @@ use super::backup::{Backup, backups};
 use super::between::{Gap, gaps, not_there};
 use super::duty::{Duty, Way, duties};
 use super::few;
-use super::rotate::{Earlier, Evening, lasts, rotate};
+use super::rotate::{Earlier, Evening, is_small, lasts, rotate};
 use super::setting::{Setting, absent_percussionists};
 
 /// How often the searches of a concert may ask whether to stop, which they do every few hundred steps. Far more
@@ -413,10 +413,7 @@ fn standing(snapshot: &Snapshot, pieces: &[PiecePlan]) -> Vec<Standing> {
                     name: duty.station.clone(),
                     family: duty.family,
                     pieces: vec![at],
-                    is_small: match duty.family {
-                        Some(Family::Accessories | Family::World) => true,
-                        _ => duty.station == "crash cymbals",
-                    },
+                    is_small: is_small(&duty.station, duty.family) || duty.station == "crash cymbals",
                     is_lacking: lacking.contains(&duty.station),
                 }),
             }

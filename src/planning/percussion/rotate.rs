@@ -7,8 +7,9 @@ use crate::music::Family;
 use crate::planning::assign::{Limits, Plan, Player, Tenths};
 
 use super::answer::plan;
-use super::ask::{PartTold, Question};
+use super::ask::Question;
 use super::evening::{Before, Hand, Turn, Weighed, even, share};
+use super::part_told::PartTold;
 
 /// How long a measure is taken to last where no tempo or meter is known: four beats at 120. Common practice, no source.
 const A_MEASURE: Tenths = 20;
@@ -144,10 +145,24 @@ impl Kinds {
 
 /// The kind of a part's instrument: who had the triangle, then the claves, then the maracas had one kind all evening.
 fn kind(part: &PartTold) -> &str {
-    match part.station.family {
-        Some(Family::Accessories | Family::World) => "small instruments",
-        _ => &part.station.name,
+    match is_small(&part.station.name, part.station.family) {
+        true => "small instruments",
+        false => &part.station.name,
     }
+}
+
+/// Whether an instrument is held in the hand or lies on a table. What stands on the floor by itself does not, though it
+/// counts with the small ones (common practice, no source).
+pub fn is_small(name: &str, family: Option<Family>) -> bool {
+    let stands = [
+        "tam-tam",
+        "gong",
+        "suspended cymbal",
+        "congas",
+        "wind chimes",
+        "tom-toms",
+    ];
+    matches!(family, Some(Family::Accessories | Family::World)) && !stands.contains(&name)
 }
 
 /// How much of its time a part asks of its player, in quarters: a mallet instrument, the timpani, a snare drum, a drum
@@ -158,7 +173,7 @@ pub(super) fn asks(part: &PartTold) -> Weighed {
     match part.station.family {
         _ if part.strong || ["snare", "drum set"].contains(&name) => 4,
         Some(Family::Mallets | Family::Timpani) => 4,
-        Some(Family::Accessories | Family::World) => 2,
+        family if is_small(name, family) => 2,
         _ => 3,
     }
 }

@@ -7,10 +7,11 @@ use crate::planning::assign::Tenths;
 use crate::text::sentences::{capital, counted, joined};
 
 use super::answer::{Answer, Because, Count, Sharing};
-use super::ask::{PartTold, Question};
+use super::ask::Question;
 use super::change::Ground;
 use super::clock::Sounding;
 use super::gear::Lacking;
+use super::part_told::PartTold;
 use super::pins::Whose;
 use super::setting::Setting;
 use super::told::{Move, Turn};
@@ -180,10 +181,13 @@ pub fn because(question: &Question, because: &Because) -> String {
 /// `It takes 4 players, because ...`.
 fn count(question: &Question, count: &Count, lead: &str, so: &str) -> String {
     match count.players {
-        None => format!(
-            "{lead} cannot be done, because {}.",
-            because(question, &count.because)
-        ),
+        None => {
+            let why = match count.because {
+                Because::Tried => "every way was tried".to_owned(),
+                _ => because(question, &count.because),
+            };
+            format!("{lead} cannot be done, because {why}.")
+        }
         Some(0) => format!("{lead} takes nobody: there is nothing to play."),
         Some(found) if count.at_least < found => format!(
             "{lead} takes between {1} and {0}{so}: {2}.",
