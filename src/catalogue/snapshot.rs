@@ -462,13 +462,27 @@ impl Snapshot {
             return Vec::new();
         };
         let Some(kind) = entry.kind else { return Vec::new() };
+        // Of a title that many pieces bear, the later ones are never meant; and what a bare title means is the same
+        // wherever it stands.
+        let mut titled = None;
+        if kind == Kind::Piece {
+            let mut all = self.web.names.of(kind, &entry.name).take(MOST_COMPARED);
+            let Some(place) = all.position(|other| other == id) else {
+                return Vec::new();
+            };
+            titled = Some(place < MOST_OF_ONE_TITLE);
+        }
+        let is_meant = |name: &NameUse| match (titled, name.wants, &name.by) {
+            (Some(titled), Wants::Card(Kind::Piece), None) => titled,
+            _ => self.meant(name).contains(&id),
+        };
         self.web
             .used
             .get(&names::key(&entry.name))
             .into_iter()
             .flatten()
             .filter_map(|(user, index)| Some((*user, self.entry(*user)?.uses.get(*index as usize)?)))
-            .filter(|(_, name)| name.wants.takes(kind) && self.meant(name).contains(&id))
+            .filter(|(_, name)| name.wants.takes(kind) && is_meant(name))
             .collect()
     }
 

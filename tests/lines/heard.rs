@@ -8,7 +8,6 @@ use levare::findings;
 use levare::notation;
 use levare::notation::Of;
 use levare::notation::fields::Shape;
-use levare::notation::tree::LineKind;
 use levare::notation::values::{Loan, Track, Value};
 use levare::notation::{Body, FieldReading};
 use levare::text::Span;
@@ -155,7 +154,11 @@ pub fn hear(name: &str) -> Vec<Heard> {
                 }
             }
             // Lines below one that is told at the margin belong to no card.
-            let stray = reading.tree.lines.get(number).map(|line| line.kind) == Some(LineKind::Stray);
+            let above = text.lines().take(number).collect::<Vec<_>>();
+            let edge = above
+                .iter()
+                .rposition(|line| line.starts_with(|c: char| !c.is_whitespace()));
+            let stray = line.starts_with(char::is_whitespace) && edge.is_some_and(|edge| edge > 0);
             if stray && told.is_empty() {
                 notation = true;
                 told.push("told with the line above".to_owned());

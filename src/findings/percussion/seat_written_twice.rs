@@ -75,7 +75,7 @@ impl Notice for SeatWrittenTwice {
     fn say(what: &Twice, _card: &Card<'_>) -> Saying {
         Saying {
             place: "percussionists".to_owned(),
-            says: format!("{} stands here twice.", what.seat),
+            says: format!("{} is written twice.", what.seat),
             why: "The two count as two players, and nobody can say which of them a part is for.".to_owned(),
             todo: "Put what both rows say into one, or give one of the two another seat.".to_owned(),
         }

@@ -89,7 +89,13 @@ impl Skill {
             None => (text, None),
         };
         // `cut time, October 2026`: when it was met, and no skill; and `its the whole riff` is talk.
-        let other = Day::read(name).is_some() || is_talk(name);
+        let dated = Day::read(name).filter(|day| {
+            // `6/8` is a meter, and `march` a style.
+            name.contains(char::is_alphabetic)
+                && day.month.is_some()
+                && (day.year.is_some() || day.day.is_some())
+        });
+        let other = dated.is_some() || is_talk(name);
         (!name.is_empty() && !other && is_a_name(name)).then(|| Skill {
             name: crate::notation::scan::single(name),
             by,

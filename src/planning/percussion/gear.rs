@@ -4,8 +4,9 @@ use crate::catalogue::cupboard::{self, holds};
 use crate::catalogue::{EntryId, Snapshot, instrument_named};
 use crate::notation::values::Equipment;
 
-use super::ask::{PartTold, Question};
+use super::ask::Question;
 use super::clock::Sounding;
+use super::part_told::PartTold;
 use super::setting::ensembles;
 
 /// An instrument of which there are too few.

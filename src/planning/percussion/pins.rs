@@ -9,7 +9,8 @@ use crate::music::instruments::{key, split_part};
 use crate::notation::values::{Bound, Pin};
 use crate::text::sentences::joined;
 
-use super::ask::{PartTold, Seat};
+use super::ask::Seat;
+use super::part_told::PartTold;
 use super::skill::{Players, instrument_of};
 
 /// Where a word stands, the nearest to a part first.

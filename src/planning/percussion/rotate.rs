@@ -7,8 +7,9 @@ use crate::music::Family;
 use crate::planning::assign::{Limits, Plan, Player, Tenths};
 
 use super::answer::plan;
-use super::ask::{PartTold, Question};
+use super::ask::Question;
 use super::evening::{Before, Hand, Turn, Weighed, even, share};
+use super::part_told::PartTold;
 
 /// How long a measure is taken to last where no tempo or meter is known: four beats at 120. Common practice, no source.
 const A_MEASURE: Tenths = 20;

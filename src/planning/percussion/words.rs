@@ -7,10 +7,11 @@ use crate::planning::assign::Tenths;
 use crate::text::sentences::{capital, counted, joined};
 
 use super::answer::{Answer, Because, Count, Sharing};
-use super::ask::{PartTold, Question};
+use super::ask::Question;
 use super::change::Ground;
 use super::clock::Sounding;
 use super::gear::Lacking;
+use super::part_told::PartTold;
 use super::pins::Whose;
 use super::setting::Setting;
 use super::told::{Move, Turn};
