@@ -23,7 +23,7 @@ fn clock(seconds: u32) -> String {
 /// The concerts in the order of their days, all that are to come where none is named; or in words what one lacks.
 pub fn concerts(snapshot: &Snapshot, named: &[EntryId]) -> Result<Vec<EntryId>, String> {
     let coming = to_come(snapshot);
-    for id in named.iter().filter(|id| !coming.contains(id)) {
+    if let Some(id) = named.iter().find(|id| !coming.contains(id)) {
         return Err(format!(
             "\"{}\" has no day, or it is over. Write its day on its card, as in: on 2027-05-13.",
             name(snapshot, *id)

@@ -173,7 +173,7 @@ fn flawed<'e>(
         .owns
         .iter()
         .any(|said| is(said) && (said.value.flaw.is_none() || said.value.count > 1));
-    if whole || borrowed.any(|said| is(said)) {
+    if whole || borrowed.any(is) {
         return None;
     }
     band.owns
