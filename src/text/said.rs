@@ -255,7 +255,7 @@ mod tests {
         });
         assert_eq!(
             set(&answer, 44),
-            "  \"A Long Road Through the\n    Northern Hills\", the set          64 USD\n  postage                            8 USD"
+            "  \"A Long Road Through the\n    Northern Hills\", the set        64 USD\n  postage                            8 USD"
         );
     }
 

@@ -105,7 +105,7 @@ mod tests {
             ("free over $75", Some("free over 75 USD")),
             (
                 "free from Rivermark Editions",
-                Some("0 USD from Rivermark Editions"),
+                Some("free from Rivermark Editions"),
             ),
             ("free over", None),
             ("6 USD free over 75 EUR", None),

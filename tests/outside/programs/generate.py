@@ -30,7 +30,7 @@ STYLES = ["march", "lyrical", "overture", "folk song", "dance", "holiday", "nove
 def solver():
     found = cp_model.CpSolver()
     found.parameters.num_workers = 1
-    found.parameters.max_time_in_seconds = 120
+    found.parameters.max_time_in_seconds = 600
     return found
 
 
