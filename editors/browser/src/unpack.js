@@ -1,5 +1,5 @@
 // Unpacks the streams of the catalogue's code. Packed with LZMA (the ".lzma" form of Igor Pavlov's LZMA SDK, any lc,
-// lp 0, pb 0) they are a quarter smaller than what browsers unpack by themselves.
+// lp 0, any pb) they are a quarter smaller than what browsers unpack by themselves.
 
 const STATES = 12;
 /** Bits of the lengths of matches: three trees behind two choices. */
