@@ -80,7 +80,7 @@ const given = (name, contents, loader) => ({
 const digest = createHash('sha256').update(code).digest('hex');
 const catalog = `export const digest = '${digest}'; export const size = ${code.length}; export const before = ${before}; export const pairs = ${JSON.stringify(pairs)}; export const parts = ${JSON.stringify(packed.map((one, n) => [one.length, streams[n].length]))};`;
 const worker = await bundled('worker.js', [given('levare.wasm', catalog, 'js')], 'iife');
-const early = await bundled('early.js', [given('worker-source', worker, 'text')], 'iife');
+const early = await bundled('early.js', [given('worker-source', worker, 'text'), given('levare.wasm', catalog, 'js')], 'iife');
 const script = await bundled('main.js', [given('levare.wasm', catalog, 'js')], 'iife');
 const style = fs.readFileSync(source('page.css'), 'utf8').replace(/^\s+/gm, '');
 
