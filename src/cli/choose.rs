@@ -11,11 +11,12 @@ use super::find::{open_room, understood};
 use super::room::Room;
 use super::{Status, complain, say};
 use crate::assist::answers::choose as answers;
+use crate::assist::answers::limits::sum;
 use crate::assist::programmed;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::disk;
 use crate::notation::Kind;
-use crate::notation::values::{Lasts, Money};
+use crate::notation::values::Lasts;
 use crate::planning::choose::{Choice, Outcome, Wish, choose};
 use crate::text::apply;
 use crate::text::sentences::joined;
@@ -112,15 +113,7 @@ fn wish<'w>(
     };
     let money = |said: &Option<String>, what: &str| match said {
         None => Some(None),
-        Some(words) => match Money::read(words) {
-            Some(money) => Some(Some(money)),
-            None => {
-                complain(&format!(
-                    "\"{words}\" is not a sum of money. Type --{what} \"120 USD\" or --{what} '$120'."
-                ));
-                None
-            }
-        },
+        Some(words) => told(sum(words, &format!("Type --{what}"))).map(Some),
     };
     let budget = money(&asked.budget, "budget")?;
     let postage = money(&asked.postage, "postage")?;

@@ -35,7 +35,7 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
             return Ok(Status::CouldNot);
         }
     };
-    let found = of_season(snapshot, &concerts, asked.rest, &wish);
+    let found = of_season(snapshot, &concerts, asked.rest, &[], &wish);
     let players = told::players(snapshot, &found);
     match asked.form {
         PlainForm::Table => tell(&told::tell(snapshot, &found, players.as_ref()), paint, out)?,
