@@ -16,7 +16,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::disk;
 use crate::notation::Kind;
 use crate::notation::values::{Lasts, Money};
-use crate::planning::choose::{Choice, Outcome, Wish, choose};
+use crate::planning::choose::{Choice, Outcome, Wish, budget_of, choose};
 use crate::text::apply;
 use crate::text::sentences::joined;
 
@@ -71,7 +71,8 @@ fn for_whom(snapshot: &Snapshot, name: &str) -> Result<(Option<EntryId>, Vec<Ent
             return Ok((None, vec![band]));
         }
         return Err(format!(
-            "There is no concert and no band called \"{bare}\" here. Check how the card spells it."
+            "There is no concert and no band called \"{bare}\" here.{}",
+            meant::perhaps(snapshot, &[Kind::Concert, Kind::Ensemble], bare)
         ));
     };
     let card = snapshot.entry(concert).and_then(|entry| entry.concert());
@@ -122,7 +123,7 @@ fn wish<'w>(
             }
         },
     };
-    let budget = money(&asked.budget, "budget")?;
+    let budget = money(&asked.budget, "budget")?.or_else(|| budget_of(snapshot, concert));
     let postage = money(&asked.postage, "postage")?;
     if let (Some(budget), Some(postage)) = (&budget, &postage)
         && budget.currency != postage.currency

@@ -12,7 +12,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::planning::buy::{Scope, Wish as ToBuy, order, wanting};
 use crate::planning::choose::season::{Season, SeasonWish, season as together};
-use crate::planning::choose::{OTHERS, Outcome, RESTS, Wish, choose as chosen};
+use crate::planning::choose::{OTHERS, Outcome, RESTS, Wish, budget_of, choose as chosen};
 use crate::planning::library::shelf;
 use crate::text::Edit;
 use crate::text::said::Answer;
@@ -117,6 +117,7 @@ fn choosing(snapshot: &Snapshot, about: &str, concert: Option<EntryId>, bands: &
     let wish = Wish {
         concert,
         others: OTHERS as usize,
+        budget: budget_of(snapshot, concert),
         ..Wish::usual(bands)
     };
     let choice = chosen(snapshot, &wish);
