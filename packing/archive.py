@@ -10,6 +10,7 @@ import sys
 import textwrap
 from pathlib import Path
 
+from notices import NOTICES, notices
 from program import Program
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -51,6 +52,7 @@ def main(path, vsix, page, out):
         (more / file).write_bytes(program.says("completions", shell))
     for license in ("LICENSE-MIT", "LICENSE-APACHE"):
         shutil.copy(ROOT / license, more)
+    (more / NOTICES).write_text(notices(program.platform), encoding="utf-8")
     kind = "zip" if program.system == "win32" else "gztar"
     print(shutil.make_archive(str(folder), kind, out, name))
 

@@ -17,7 +17,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::disk;
 use crate::notation::Kind;
 use crate::notation::values::Lasts;
-use crate::planning::choose::{Choice, Outcome, Wish, choose};
+use crate::planning::choose::{Choice, Outcome, Wish, budget_of, choose};
 use crate::text::apply;
 use crate::text::sentences::joined;
 
@@ -72,7 +72,8 @@ fn for_whom(snapshot: &Snapshot, name: &str) -> Result<(Option<EntryId>, Vec<Ent
             return Ok((None, vec![band]));
         }
         return Err(format!(
-            "There is no concert and no band called \"{bare}\" here. Check how the card spells it."
+            "There is no concert and no band called \"{bare}\" here.{}",
+            meant::perhaps(snapshot, &[Kind::Concert, Kind::Ensemble], bare)
         ));
     };
     let card = snapshot.entry(concert).and_then(|entry| entry.concert());
@@ -115,7 +116,7 @@ fn wish<'w>(
         None => Some(None),
         Some(words) => told(sum(words, &format!("Type --{what}"))).map(Some),
     };
-    let budget = money(&asked.budget, "budget")?;
+    let budget = money(&asked.budget, "budget")?.or_else(|| budget_of(snapshot, concert));
     let postage = money(&asked.postage, "postage")?;
     if let (Some(budget), Some(postage)) = (&budget, &postage)
         && budget.currency != postage.currency

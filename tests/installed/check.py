@@ -18,6 +18,7 @@ from pathlib import Path
 
 TOP = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(TOP / "packing"))
+from notices import NOTICES, TARGETS  # noqa: E402
 from program import Program  # noqa: E402
 
 
@@ -47,6 +48,26 @@ def used(levare, place):
     return version.split()[1]
 
 
+def unnamed(text, platform):
+    """What Cargo's own tree has inside the program that the licenses do not name with what Cargo says of them."""
+    tree = ["cargo", "tree", "--locked", "--edges", "normal,no-proc-macro", "--target", TARGETS[platform]]
+    lines = run(*tree, "--prefix", "none", "--no-dedupe", "--format", "{p}|{l}", where=TOP).splitlines()
+    inside = {tuple(line.split("|")) for line in lines if line and not line.startswith("levare ")}
+    holds(len(inside) > 50, f"Cargo tells of {len(inside)} packages")
+    # A macro of a package stands behind its version in parentheses.
+    named = {(name.split(" (")[0].replace(" v", " "), license) for name, license in inside}
+    return sorted(f"{name}: {license}" for name, license in named if f"\n{name}: {license}\n" not in text)
+
+
+def licensed(text, platform):
+    """Everything inside is named with its license, and the texts are there."""
+    holds(unnamed(text, platform) == [], f"without a license: {unnamed(text, platform)}")
+    # A planted gap is seen.
+    holds(len(unnamed(text.replace("\nnom ", "\nmon "), platform)) == 1, "a package without a license is not seen")
+    for words in ("Permission is hereby granted, free of charge", "TERMS AND CONDITIONS FOR USE", "UNICODE LICENSE V3", "Boost Software License"):
+        holds(words in text, f"no license says {words!r}")
+
+
 def unpacked(archive, place):
     """The archive, as a director unpacks it."""
     shutil.unpack_archive(archive, place)
@@ -60,6 +81,7 @@ def unpacked(archive, place):
     want = {levare, folder / "levare.html", folder / "Start here.txt", folder / f"levare-{platform}.vsix", more}
     holds(set(folder.iterdir()) == want, f"the archive holds {sorted(folder.iterdir())}")
     version = used(levare, place / "catalogue")
+    licensed((more / NOTICES).read_text(encoding="utf-8"), platform)
 
     with zipfile.ZipFile(folder / f"levare-{platform}.vsix") as vsix:
         holds(vsix.read("extension/bin/levare") == levare.read_bytes(), "the extension holds another program")
@@ -118,6 +140,8 @@ def installed(wheel, place):
     used(environment / "bin/levare", place / "installed")
     for file in ("share/man/man1/levare.1", "share/bash-completion/completions/levare", "share/fish/vendor_completions.d/levare.fish"):
         holds((environment / file).stat().st_size > 1000, f"{file} was not installed")
+    (notices,) = environment.rglob(NOTICES)
+    licensed(notices.read_text(encoding="utf-8"), Program(environment / "bin/levare").platform)
     run(pip, "uninstall", "--yes", "levare")
     after = {one for one in environment.rglob("*") if "__pycache__" not in one.parts and one.is_file()}
     holds(after - before == set(), f"left behind: {sorted(after - before)}")

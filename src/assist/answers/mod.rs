@@ -14,7 +14,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::planning::buy::{Scope, Wish as ToBuy, order, wanting};
 use crate::planning::choose::season::{Season, SeasonWish, season as together};
-use crate::planning::choose::{OTHERS, Outcome, RESTS, Wish, choose as chosen};
+use crate::planning::choose::{OTHERS, Outcome, RESTS, Wish, budget_of, choose as chosen};
 use crate::planning::library::shelf;
 use crate::text::Edit;
 use crate::text::said::Answer;
@@ -127,7 +127,7 @@ fn choosing(
     let wish = Wish {
         concert,
         conditions: limits.conditions,
-        budget: limits.budget,
+        budget: limits.budget.or_else(|| budget_of(snapshot, concert)),
         others: OTHERS as usize,
         ..Wish::usual(bands)
     };
