@@ -1,11 +1,11 @@
-// The pages beside the text: who plays what, the setup, counted rests, of the card under the cursor; which pieces to
+// The pages beside the text: who plays what, the setup, counted rests, a card a player, of the card under the cursor; which pieces to
 // choose, what to teach and to buy, the library, a season.
 
 import { place } from './places.js';
 import { savePage } from './disk.js';
 
 /** What is a page of its own; everything else is an answer. */
-const PAGES = ['door', 'seating', 'counting'];
+const PAGES = ['door', 'seating', 'counting', 'cards'];
 /** What conditions and a sum of money can be given along with. */
 const LIMITED = { 'only-those': ['choose', 'season'], 'at-most': ['choose', 'buy', 'season'] };
 
