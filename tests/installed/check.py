@@ -18,7 +18,7 @@ from pathlib import Path
 
 TOP = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(TOP / "packing"))
-from notices import NOTICES, TARGETS  # noqa: E402
+import notices  # noqa: E402
 from program import Program  # noqa: E402
 
 
@@ -48,26 +48,6 @@ def used(levare, place):
     return version.split()[1]
 
 
-def unnamed(text, platform):
-    """What Cargo's own tree has inside the program that the licenses do not name with what Cargo says of them."""
-    tree = ["cargo", "tree", "--locked", "--edges", "normal,no-proc-macro", "--target", TARGETS[platform]]
-    lines = run(*tree, "--prefix", "none", "--no-dedupe", "--format", "{p}|{l}", where=TOP).splitlines()
-    inside = {tuple(line.split("|")) for line in lines if line and not line.startswith("levare ")}
-    holds(len(inside) > 50, f"Cargo tells of {len(inside)} packages")
-    # A macro of a package stands behind its version in parentheses.
-    named = {(name.split(" (")[0].replace(" v", " "), license) for name, license in inside}
-    return sorted(f"{name}: {license}" for name, license in named if f"\n{name}: {license}\n" not in text)
-
-
-def licensed(text, platform):
-    """Everything inside is named with its license, and the texts are there."""
-    holds(unnamed(text, platform) == [], f"without a license: {unnamed(text, platform)}")
-    # A planted gap is seen.
-    holds(len(unnamed(text.replace("\nnom ", "\nmon "), platform)) == 1, "a package without a license is not seen")
-    for words in ("Permission is hereby granted, free of charge", "TERMS AND CONDITIONS FOR USE", "UNICODE LICENSE V3", "Boost Software License"):
-        holds(words in text, f"no license says {words!r}")
-
-
 def unpacked(archive, place):
     """The archive, as a director unpacks it."""
     shutil.unpack_archive(archive, place)
@@ -81,7 +61,6 @@ def unpacked(archive, place):
     want = {levare, folder / "levare.html", folder / "Start here.txt", folder / f"levare-{platform}.vsix", more}
     holds(set(folder.iterdir()) == want, f"the archive holds {sorted(folder.iterdir())}")
     version = used(levare, place / "catalogue")
-    licensed((more / NOTICES).read_text(encoding="utf-8"), platform)
 
     with zipfile.ZipFile(folder / f"levare-{platform}.vsix") as vsix:
         holds(vsix.read("extension/bin/levare") == levare.read_bytes(), "the extension holds another program")
@@ -93,6 +72,28 @@ def unpacked(archive, place):
     holds("xylophone       25-56" in start and "\r\n" in start and "](" not in start, "the first five minutes are not as they should be")
     holds(levare.read_bytes() == Path(os.environ["PROGRAM"]).read_bytes(), "the archive holds another program")
     return more
+
+
+def untold(words):
+    """The crates that cargo says are linked in and whose licenses are not among these words."""
+    tree = ("cargo", "tree", "--locked", "--edges", "normal,no-proc-macro", "--prefix", "none", "--format", "{p}")
+    crates = {" ".join(line.split()[:2]).replace(" v", " ") for line in run(*tree, where=TOP).splitlines() if line}
+    crates = {crate for crate in crates if not crate.startswith("levare ")}
+    holds(len(crates) > 50, f"cargo tells of {len(crates)} crates only")
+    return sorted(crate for crate in crates if f"\n{crate} (" not in words)
+
+
+def told(words):
+    """The licenses of others: each crate's, and those of Rust's own library."""
+    holds(untold(words) == [], f"these crates' licenses are not told: {untold(words)}")
+    # A planted fault is seen.
+    holds(len(untold(words.replace("\nserde_json ", "\n"))) == 1, "a crate without a license is not seen")
+    for phrase in ("Permission is hereby granted", "Apache License", "Copyright notices for The Rust Standard Library"):
+        holds(phrase in words, f"the licenses of others do not say {phrase!r}")
+    # What is agreed to is asked of every license, however it is joined.
+    good = ("MIT", "Unlicense/MIT", "(MIT OR Apache-2.0) AND Unicode-3.0", "Apache-2.0 WITH LLVM-exception OR MIT")
+    bad = (None, "", "GPL-3.0-only", "MIT AND GPL-3.0-only", "(GPL-2.0-only OR MPL-2.0) AND MIT", "(MIT")
+    holds(all(map(notices.agreed, good)) and not any(map(notices.agreed, bad)), "a license is taken for another")
 
 
 def learned(more):
@@ -140,8 +141,6 @@ def installed(wheel, place):
     used(environment / "bin/levare", place / "installed")
     for file in ("share/man/man1/levare.1", "share/bash-completion/completions/levare", "share/fish/vendor_completions.d/levare.fish"):
         holds((environment / file).stat().st_size > 1000, f"{file} was not installed")
-    (notices,) = environment.rglob(NOTICES)
-    licensed(notices.read_text(encoding="utf-8"), Program(environment / "bin/levare").platform)
     run(pip, "uninstall", "--yes", "levare")
     after = {one for one in environment.rglob("*") if "__pycache__" not in one.parts and one.is_file()}
     holds(after - before == set(), f"left behind: {sorted(after - before)}")
@@ -164,7 +163,14 @@ def prepared(place):
 def main(place, archive, wheel):
     place = Path(place)
     (place / "archive").mkdir()
-    learned(unpacked(archive, place / "archive"))
+    more = unpacked(archive, place / "archive")
+    learned(more)
+    others = (more / "THIRD-PARTY.txt").read_text(encoding="utf-8")
+    told(others)
+    holds("Permission is hereby granted" in (more / "THIRD-PARTY page.txt").read_text(encoding="utf-8"), "the page's packages have no licenses")
+    with zipfile.ZipFile(wheel) as packed:
+        (file,) = [name for name in packed.namelist() if name.endswith(".dist-info/licenses/THIRD-PARTY.txt")]
+        holds(packed.read(file).decode() == others, "the wheel tells of other licenses than the archive")
     installed(Path(wheel), place)
     prepared(place)
     print(f"used as others would: {Path(archive).name}, {Path(wheel).name}; the recipe for other computers is one")
