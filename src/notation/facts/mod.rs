@@ -101,12 +101,11 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> Vec<RowFact>
             .iter()
             .any(|but| scan::after_phrase(text, but).is_some());
         // `otherwise soft mallets` hangs on the condition before it, and so do other words behind it.
-        let found = one(text, rest.start, of);
         if facts.is_empty()
-            && found.is_none()
             && let Some(tail) = ["otherwise", "else", "if not"]
                 .iter()
                 .find_map(|lead| scan::after_phrase(text, lead))
+            && one(text, rest.start, of).is_none()
             && let bare = scan::skip_blanks(tail)
             && bare.len() < tail.len()
             && let lead = (text.len() - bare.len()) as u32
@@ -117,7 +116,7 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> Vec<RowFact>
             rest = behind(masked, rest, lead as usize + taken);
             continue;
         }
-        if let Some((read, taken)) = found.filter(|_| !but) {
+        if let Some((read, taken)) = one(text, rest.start, of).filter(|_| !but) {
             ear.hear(Span::long(rest.start, taken as u32));
             facts.extend(read);
             rest = behind(masked, rest, taken);
