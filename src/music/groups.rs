@@ -104,6 +104,7 @@ const NAMES: [(Group, &str, &[&str]); 19] = [
             "aux. percussion",
             "aux percussion",
             "auxiliary",
+            "aux",
             "accessory",
             "traps",
         ],

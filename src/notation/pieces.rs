@@ -126,6 +126,10 @@ pub fn of_list(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Span> {
                         .flat_map(|piece| two_skills(masked, piece))
                         .collect(),
                     Of::Loan => until_due(masked, piece),
+                    Of::InstrumentRange => joined(masked, piece, of)
+                        .into_iter()
+                        .flat_map(|piece| ranges_in_a_row(masked, piece))
+                        .collect(),
                     Of::KeyTaught => joined(masked, piece, of)
                         .into_iter()
                         .flat_map(|piece| keys_in_a_row(masked, piece))
@@ -236,6 +240,29 @@ fn keys_in_a_row(masked: &str, piece: Span) -> Vec<Span> {
     keys
 }
 
+/// `trumpets low Bb to C clarinets up to A`: ranges whose commas were left out, where an instrument begins each.
+fn ranges_in_a_row(masked: &str, piece: Span) -> Vec<Span> {
+    let reads = |span: Span| values::read(Of::InstrumentRange, span.slice(masked)).is_some();
+    if piece.len() > scan::LONGEST || reads(piece) {
+        return vec![piece];
+    }
+    let mut words = words_of(masked, piece).skip(2);
+    let split = words.find_map(|word| {
+        let head = trim_span(masked, Span::new(piece.start, word.start));
+        let tail = Span::new(word.start, piece.end);
+        let named = super::names::known_prefix(tail.slice(masked)).is_some();
+        if !named || !reads(head) {
+            return None;
+        }
+        let tails = ranges_in_a_row(masked, tail);
+        tails
+            .iter()
+            .all(|tail| reads(*tail))
+            .then(|| std::iter::once(head).chain(tails).collect())
+    });
+    split.unwrap_or_else(|| vec![piece])
+}
+
 /// `sixteenths, week 5`, `"Larch list", 2026`: a piece that says something of the one before it goes on with it.
 fn with_more(masked: &str, pieces: Vec<Span>, of: Of) -> Vec<Span> {
     let mut joined: Vec<Span> = Vec::new();
@@ -302,10 +329,25 @@ fn until_due(masked: &str, piece: Span) -> Vec<Span> {
     }
 }
 
-/// `accents stacc.`, `slurs and ties`: two skills of the trade whose comma was left out, where the whole is none.
+/// Whether words are a skill of the trade, or say of one how far it is: `rolls kinda`, `1st scale`.
+fn is_known_skill(words: &str) -> bool {
+    let known = |words: &str| {
+        let scale = words.split_once(' ').is_some_and(|(which, what)| {
+            let counted = ["1st", "first", "2nd", "second", "3rd", "third"].contains(&which);
+            matches!(what, "scale" | "scales") && (counted || values::number_word(which))
+        });
+        scale || crate::music::skills::find(words).is_some()
+    };
+    let said =
+        |skill: values::Skill| known(&skill.name) || skill.shaky && !skill.name.contains([' ', '&', '+']);
+    known(words) || values::Skill::read(words).is_some_and(said)
+}
+
+/// `accents stacc.`, `slurs and ties`, `rolls kinda & syncopation next`: skills of the trade whose comma was left
+/// out, where the whole is none.
 fn two_skills(masked: &str, piece: Span) -> Vec<Span> {
     let text = piece.slice(masked);
-    let known = |words: &str| crate::music::skills::find(words).is_some();
+    let known = is_known_skill;
     if piece.len() > scan::LONGEST || known(text) {
         return vec![piece];
     }
@@ -322,11 +364,13 @@ fn two_skills(masked: &str, piece: Span) -> Vec<Span> {
             .iter()
             .find_map(|joint| tail.strip_prefix(joint));
         let tail = after.unwrap_or(tail);
-        if known(tail) {
-            return vec![
-                Span::long(piece.start, head.trim_end().len() as u32),
-                Span::new(piece.end - tail.len() as u32, piece.end),
-            ];
+        let tails = match known(tail) {
+            true => vec![Span::new(piece.end - tail.len() as u32, piece.end)],
+            false => two_skills(masked, Span::new(piece.end - tail.len() as u32, piece.end)),
+        };
+        if known(tail) || tails.len() > 1 {
+            let head = Span::long(piece.start, head.trim_end().len() as u32);
+            return std::iter::once(head).chain(tails).collect();
         }
     }
     vec![piece]

@@ -136,6 +136,7 @@ pub fn read_some(text: &str, wanted: impl Fn(Option<&FieldSpec>, &str) -> bool) 
 /// The values of fields, the words in them that nobody understood, and those that are only talk.
 fn read_all(text: &str, tree: &Tree, wanted: &[&Field]) -> (Vec<FieldReading>, Vec<Unheard>, Vec<Span>) {
     let masked = with_tempos(text, remarks::blanked(text), wanted);
+    let masked = with_cymbals(text, masked, wanted);
     let (masked, mut asides) = asides::hidden(masked, wanted);
     let (mut fields, mut unheard) = read_fields(text, &masked, tree, wanted);
     // What nobody understood may be talk; without it the rest is read again.
@@ -178,6 +179,44 @@ fn with_tempos<'t>(text: &'t str, masked: Cow<'t, str>, wanted: &[&Field]) -> Co
                 let from = field.value.start as usize + start + 1;
                 let bytes = bytes.get_or_insert_with(|| masked.as_bytes().to_vec());
                 if let Some(place) = bytes.get_mut(from..from + inside.len()) {
+                    place.copy_from_slice(inside.as_bytes());
+                }
+            }
+        }
+    }
+    match bytes.and_then(|bytes| String::from_utf8(bytes).ok()) {
+        Some(masked) => Cow::Owned(masked),
+        None => masked,
+    }
+}
+
+/// `cymbals (clashed)`: how the cymbals before it are played says which are meant, and is no remark.
+fn with_cymbals<'t>(text: &'t str, masked: Cow<'t, str>, wanted: &[&Field]) -> Cow<'t, str> {
+    let mut bytes: Option<Vec<u8>> = None;
+    let is_percussion = |field: &&&Field| {
+        matches!(
+            field.spec.map(|spec| spec.shape),
+            Some(Shape::Rows(fields::RowsOf::Percussion))
+        )
+    };
+    for field in wanted.iter().filter(is_percussion) {
+        for span in flat(&field.rows) {
+            let line = span.slice(text);
+            for (start, end) in remarks::remarks(line) {
+                let inside = line.get(start + 1..end.saturating_sub(1)).unwrap_or("");
+                let clashed = ["clashed", "crashed"]
+                    .iter()
+                    .any(|how| inside.eq_ignore_ascii_case(how));
+                let named = line
+                    .get(..start)
+                    .is_some_and(|head| head.trim().eq_ignore_ascii_case("cymbals"));
+                let from = span.start as usize + start + 1;
+                if clashed
+                    && named
+                    && let Some(place) = bytes
+                        .get_or_insert_with(|| masked.as_bytes().to_vec())
+                        .get_mut(from..from + inside.len())
+                {
                     place.copy_from_slice(inside.as_bytes());
                 }
             }

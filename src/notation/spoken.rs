@@ -179,6 +179,40 @@ const PREPOSITIONS: [&str; 11] = [
 /// Words inside a line at which talk may begin without a comma before it.
 const INNER: [&str; 6] = ["so", "but", "though", "although", "who", "which"];
 
+/// What somebody keeps doing, whatever they play: `always forgets sticks`.
+const HABITS: [&str; 10] = [
+    "always forgets",
+    "always loses",
+    "always forgetting",
+    "always losing",
+    "keeps forgetting",
+    "keeps losing",
+    "never has",
+    "never brings",
+    "forgets",
+    "loses",
+];
+
+/// What they forget.
+const FORGOTTEN: [&str; 16] = [
+    "sticks",
+    "mallets",
+    "a pencil",
+    "pencil",
+    "pencils",
+    "music",
+    "folder",
+    "book",
+    "reeds",
+    "a reed",
+    "mouthpiece",
+    "valve oil",
+    "everything",
+    "stuff",
+    "things",
+    "shoes",
+];
+
 /// Words that lead a condition, the longer before the shorter (common practice, no source).
 const CONDITIONS: [&str; 19] = [
     "or however",
@@ -287,6 +321,13 @@ impl Talk<'_> {
                     continue;
                 }
             }
+            if let Some(at) = habit(words).filter(|at| start + at > 0) {
+                self.found.push(Span::new(
+                    line.start + (start + at) as u32,
+                    line.start + end as u32,
+                ));
+                continue;
+            }
             let from = match start > 0 && talks(words) {
                 true => Some(start),
                 false => inner(words).map(|at| start + at),
@@ -321,6 +362,29 @@ impl Talk<'_> {
                 self.unheard.iter().any(|left| left.span.encloses(word))
             })
     }
+}
+
+/// Where a clause begins that says what somebody always forgets, with the word that joins it.
+fn habit(words: &str) -> Option<usize> {
+    let is_habit = |text: &str| {
+        let rest = HABITS.iter().find_map(|lead| scan::after_phrase(text, lead))?;
+        let what = rest.trim();
+        let what = ["his ", "her ", "their ", "the "]
+            .iter()
+            .find_map(|whose| what.strip_prefix(whose))
+            .unwrap_or(what);
+        FORGOTTEN
+            .iter()
+            .any(|known| known.eq_ignore_ascii_case(what))
+            .then_some(())
+    };
+    let joints = [" & ", " and ", " but "]
+        .iter()
+        .flat_map(|joint| words.match_indices(joint))
+        .map(|(at, joint)| (at + 1, at + joint.len()));
+    std::iter::once((0, 0))
+        .chain(joints)
+        .find_map(|(from, at)| is_habit(words.get(at..)?).map(|()| from))
 }
 
 /// Whether a field's lines are rows, which begin with a name.
@@ -454,6 +518,7 @@ mod tests {
             "price 55, great for contrast",
             "tempo 80, which feels right",
             "meter 4/4. kids rush",
+            "grade 2, always forgets sticks",
         ] {
             assert!(told(line).is_empty(), "{line}: {:?}", told(line));
         }
@@ -462,6 +527,8 @@ mod tests {
     #[test]
     fn what_may_be_a_fact_is_told() {
         for line in [
+            "grade 2, always forgets zqxv",
+            "grade 2, always forgets the repeat",
             "grade 2, they say 3",
             "grade 2, but not ours",
             "lasts 3:10, so only the trio",

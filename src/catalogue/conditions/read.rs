@@ -59,7 +59,9 @@ fn is_and(word: &Word) -> bool {
 
 /// A condition without words at its end that say nothing more: what counts players counts those at once, and what
 /// counts minutes counts all that is done in them.
-fn without_tail(text: &str) -> &str {
+///
+/// The second says whether it was one of the latter, so that a bare figure before it is minutes.
+fn without_tail(text: &str) -> (&str, bool) {
     const TAILS: [&str; 10] = [
         " at any moment",
         " at any time",
@@ -73,16 +75,22 @@ fn without_tail(text: &str) -> &str {
         " including talking",
     ];
     let bare = text.trim_end();
-    TAILS
+    let found = TAILS
         .iter()
-        .find_map(|tail| bare.strip_suffix(tail))
-        .unwrap_or(text)
+        .find_map(|tail| Some((bare.strip_suffix(tail)?, tail.ends_with("talking"))));
+    found.unwrap_or((text, false))
 }
 
 /// What stands between two commas: one condition, or several with `and` between them.
 fn one(snapshot: &Snapshot, text: &str, at: usize) -> Vec<Condition> {
-    let text = without_tail(text);
-    let all = words(text, at);
+    let (text, talking) = without_tail(text);
+    let mut all = words(text, at);
+    // Nobody talks inside a piece: the whole program is meant.
+    if talking && let Some(last) = all.last() {
+        let (place, bare) = (last.span, last.small.bytes().all(|byte| byte.is_ascii_digit()));
+        let more = ["minutes", "in", "all"].into_iter().skip(usize::from(!bare));
+        all.extend(more.map(|word| Word::put_before(word, place)));
+    }
     let mut rest = all.as_slice();
     while let Some((first, more)) = rest.split_first()
         && is_and(first)

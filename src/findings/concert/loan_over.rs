@@ -140,12 +140,12 @@ fn missing(card: &Card<'_>, piece: EntryId, band: EntryId, day: jiff::civil::Dat
         })
     };
     ensemble.borrowed.iter().enumerate().find_map(|(at, said)| {
-        let days = said.value.days.as_ref()?;
+        let days = said.value.days?.ending(card.snapshot.today);
         let name = &*card.instrument(&said.value.name)?.name;
         (played.contains(&name) && !owned(name) && !days.holds(day)).then(|| Loan {
             title: entry.name.clone(),
             instrument: name.to_owned(),
-            days: *days,
+            days,
             band,
             at,
         })

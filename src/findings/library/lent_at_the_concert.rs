@@ -77,6 +77,7 @@ impl Notice for LentAtTheConcert {
             .filter(|loan| loan.certain && !loan.back)
             .filter_map(|loan| {
                 let (due, span) = loan.due?;
+                let due = due.ending(card.snapshot.today);
                 let concert = coming.iter().find(|concert| {
                     let out = loan
                         .lent

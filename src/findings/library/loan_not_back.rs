@@ -57,6 +57,7 @@ impl Notice for LoanNotBack {
             .filter(|loan| loan.certain && !loan.back)
             .filter_map(|loan| {
                 let (due, span) = loan.due?;
+                let due = due.ending(today);
                 // Due before it was lent is another finding.
                 let possible = loan.lent.is_none_or(|lent| lent.first() <= due.last());
                 let over = due.last().is_some_and(|day| day < today) && possible;

@@ -3,7 +3,7 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::notation::values::{Day, Value};
+use crate::notation::values::{Day, Loan, Value};
 use crate::rule;
 use crate::text::Edit;
 
@@ -31,6 +31,20 @@ rule! {
     /// ensemble "Concert Band"
     ///   season          2026-27
     ///   meets           daily, not Dec 21-Jan 3
+    /// ```
+    ///
+    /// How long ago a piece was performed may be known no better.
+    ///
+    /// ```levare
+    /// piece "Fogbell"
+    ///   performed       last spring
+    /// ```
+    ///
+    /// A loan is still going on, so that it ends on the day that comes next, or is just over.
+    ///
+    /// ```levare
+    /// ensemble "Concert Band"
+    ///   borrowed        chimes from the church until Dec 20
     /// ```
     ///
     /// # What to do
@@ -65,6 +79,9 @@ impl Notice for WhichYear {
                     .filter(|item| !item.open && !item.about && !item.partial)
                 {
                     let Some(value) = &item.value else { continue };
+                    if ends_some_day(value, spec.name) || is_rough(value) {
+                        continue;
+                    }
                     let Some(day) = value.days().into_iter().find(|day| day.year.is_none()) else {
                         continue;
                     };
@@ -102,6 +119,25 @@ impl Notice for WhichYear {
                 Repair::to_decide(format!("Write {text}"), edits)
             })
             .collect()
+    }
+}
+
+/// Whether a value only says until when something is lent, which is figured from today.
+fn ends_some_day(value: &Value, field: &str) -> bool {
+    match value {
+        Value::Days(days) => field == "borrowed" && days.until.is_some(),
+        // The day on which a loan began decides nothing, and is kept.
+        Value::Loan(Loan::Due(_) | Loan::Out { .. }) => true,
+        Value::Equipment(thing) => thing.days.is_some_and(|days| days.until.is_some()),
+        _ => false,
+    }
+}
+
+/// Whether a piece is only said to have been performed `last spring`, which whoever writes so knows no better.
+fn is_rough(value: &Value) -> bool {
+    match value {
+        Value::Performance(performance) => performance.day.is_some_and(|day| day.term.is_some()),
+        _ => false,
     }
 }
 

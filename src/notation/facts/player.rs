@@ -194,11 +194,40 @@ fn instruments(
         return None;
     }
     let from = text.len() - rest.len();
-    let (names, taken) = relation::targets(rest, start + from as u32)?;
+    let (mut names, taken) = relation::targets(rest, start + from as u32)?;
     let mut used = from + taken;
+    // `snare set`: behind a drum on a roster the set is the drum set.
+    let behind = text.get(used..)?;
+    if let Ok((after, _)) = (blanks1, phrase("set")).parse(behind)
+        && !strange
+    {
+        let span = Span::long(start + (text.len() - after.len() - 3) as u32, 3);
+        names.push(RowName {
+            span,
+            words: span,
+            text: "drum set".to_owned(),
+            numbers: None,
+            open: false,
+        });
+        used = text.len() - after.len();
+    }
     let after = text.get(used..)?;
     for tail in [
-        "only", "yet", "as well", "too", "ok", "okay", "fine", "kid", "player", "student", "first", "second",
+        "only",
+        "yet",
+        "as well",
+        "too",
+        "ok",
+        "okay",
+        "fine",
+        "kid",
+        "player",
+        "student",
+        "first",
+        "second",
+        "for now",
+        "right now",
+        "at the moment",
     ] {
         if let Ok((behind, _)) = (blanks1, phrase(tail)).parse(after) {
             used = text.len() - behind.len();

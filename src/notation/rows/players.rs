@@ -12,7 +12,7 @@ use crate::notation::values::Pin;
 use crate::text::Span;
 
 /// Words behind a row of chairs that say which it is; the rows stand in their order anyway (common practice, no source).
-const WHICH_ROW: [&str; 26] = [
+const WHICH_ROW: [&str; 29] = [
     "in the front row",
     "in the front",
     "in front",
@@ -35,6 +35,9 @@ const WHICH_ROW: [&str; 26] = [
     "at the back",
     "back row",
     "in back",
+    "in the way back",
+    "way back",
+    "far back",
     "back",
     "behind them",
     "behind",
@@ -45,7 +48,16 @@ const WHICH_ROW: [&str; 26] = [
 pub fn rows_of_chairs(ear: &mut Ear, masked: &str, span: Span, line: usize) -> Vec<RowItem> {
     let text = span.slice(masked);
     if !text.contains(';') {
-        return vec![seats(ear, masked, span, line)];
+        let rows = rows_in_a_row(text);
+        if rows.is_empty() {
+            return vec![seats(ear, masked, span, line)];
+        }
+        let at = |from: usize, to: usize| Span::new(span.start + from as u32, span.start + to as u32);
+        let rows = rows.into_iter().map(|(from, named, end)| {
+            ear.hear(at(named, end));
+            seats(ear, masked, at(from, named), line)
+        });
+        return rows.collect();
     }
     let mut rows = Vec::new();
     let mut start = span.start;
@@ -68,6 +80,39 @@ pub fn rows_of_chairs(ear: &mut Ear, masked: &str, span: Span, line: usize) -> V
         rows.push(seats(ear, masked, who, line));
     }
     rows
+}
+
+/// `flutes & clarinets front saxes 2nd brass back`: rows whose semicolons were left out, each as where it begins, where
+/// its names end and where it ends; none where that may be anything else, such as numbers of parts.
+fn rows_in_a_row(text: &str) -> Vec<(usize, usize, usize)> {
+    let lower = text.to_ascii_lowercase();
+    let mut found = Vec::new();
+    let (mut start, mut sure) = (0, false);
+    for (at, _) in text.match_indices(' ') {
+        let (from, rest) = (at + 1, lower.get(at + 1..).unwrap_or(""));
+        if from <= start + 1 || text.get(start..at).is_none_or(|names| names.trim().is_empty()) {
+            continue;
+        }
+        let tail = WHICH_ROW
+            .iter()
+            .filter(|tail| scan::after_phrase(rest, tail).is_some())
+            .max_by_key(|tail| tail.len());
+        let Some(tail) = tail else { continue };
+        let end = from + tail.len();
+        let behind = text.get(end..).unwrap_or("").trim_start();
+        if !behind.is_empty() && names::known_prefix(behind).is_none() {
+            continue;
+        }
+        sure |= ["front", "back", "row", "behind"]
+            .iter()
+            .any(|word| tail.contains(word));
+        found.push((start, at, end));
+        start = text.len() - behind.len();
+    }
+    match sure && found.len() > 1 && start == text.len() {
+        true => found,
+        false => Vec::new(),
+    }
 }
 
 /// A row of chairs: the names of those who sit there.

@@ -57,6 +57,10 @@ const MONTHS: [&str; 12] = [
     "december",
 ];
 
+/// So many days after it a loan's end without a year is still that one, and not the next year's (our own figure: a
+/// season of three months).
+const LONG_OVER: i64 = 92;
+
 /// Days that are called by a name, and fall on the same day each year.
 const NAMED: [(&str, i8, i8); 7] = [
     ("christmas", 12, 25),
@@ -194,6 +198,27 @@ impl Day {
             (year, _) => year,
         };
         Day { year, ..self }
+    }
+
+    /// The day on which something ends that is still going on, such as a loan: without a year the one that is at most
+    /// so many days over, else the next.
+    #[must_use]
+    pub fn ending(self, today: Date) -> Day {
+        if self.year.is_some() || self.month.is_none() {
+            return self;
+        }
+        let oldest = today
+            .checked_sub(jiff::Span::new().days(LONG_OVER))
+            .unwrap_or(today);
+        let years = [-1, 0, 1].map(|more| today.year().saturating_add(more));
+        let days = years.map(|year| Day {
+            year: Some(year),
+            ..self
+        });
+        let found = days
+            .into_iter()
+            .find(|day| day.last().is_some_and(|last| last >= oldest));
+        found.unwrap_or(self)
     }
 
     /// The day of the week that it is, where it is written otherwise.
@@ -523,6 +548,23 @@ impl Days {
         begun && self.until.and_then(Day::last).is_none_or(|until| day <= until)
     }
 
+    /// The same stretch, of something that is still going on, with the years that its ends have then.
+    #[must_use]
+    pub fn ending(self, today: Date) -> Days {
+        let until = self.until.map(|day| day.ending(today));
+        let from = self
+            .from
+            .map(|from| match until.map(|until| (until.year, until.month)) {
+                // `Dec 1 to Jan 5` begins in the year before.
+                Some((Some(year), Some(month))) if from.year.is_none() => Day {
+                    year: Some(year.saturating_sub(i16::from(from.month.is_some_and(|from| from > month)))),
+                    ..from
+                },
+                _ => from,
+            });
+        Days { from, until }
+    }
+
     /// The same stretch with the years that its ends have in a school year.
     #[must_use]
     pub fn in_season(self, first_year: i16) -> Days {
@@ -607,6 +649,20 @@ mod tests {
         assert_eq!(in_season("May 4").as_deref(), Some("2027-05-04"));
         assert_eq!(in_season("2025-05-04").as_deref(), Some("2025-05-04"));
         assert_eq!(Day::read("Dec 10").and_then(Day::first), None);
+    }
+
+    #[test]
+    fn the_end_of_a_loan_without_a_year_is_the_next_or_just_over() {
+        let today = jiff::civil::date(2026, 10, 20);
+        let end = |text: &str| Day::read(text).map(|day| day.ending(today).to_string());
+        assert_eq!(end("Dec 25").as_deref(), Some("2026-12-25"));
+        assert_eq!(end("Sept 1").as_deref(), Some("2026-09-01"));
+        assert_eq!(end("Feb 1").as_deref(), Some("2027-02-01"));
+        assert_eq!(end("2024-02-01").as_deref(), Some("2024-02-01"));
+        assert_eq!(end("last spring").as_deref(), Some("last spring"));
+        let days = |text: &str| Days::read(text).map(|days| days.ending(today).to_string());
+        assert_eq!(days("Dec 1-Jan 5").as_deref(), Some("2026-12-01 to 2027-01-05"));
+        assert_eq!(days("until Dec 20").as_deref(), Some("until 2026-12-20"));
     }
 
     #[test]

@@ -30,6 +30,8 @@ pub struct Equipment {
     pub from: Option<String>,
     /// The days for which it can be had, where they are said.
     pub days: Option<Days>,
+    /// Until when it can be had where that is no day: `the spring concert`.
+    pub until: Option<String>,
     /// Whether it is there.
     pub there: There,
     /// What is the matter with it, although it is there.
@@ -99,6 +101,7 @@ impl Equipment {
             sizes: Vec::new(),
             from: None,
             days: None,
+            until: None,
             there: There::Yes,
             flaw: None,
         }
@@ -116,8 +119,13 @@ impl Equipment {
         let (text, flaw) = take_flaw(text.trim());
         let (text, none) = take_none(text);
         let (text, there) = take_there(text, none)?;
+        let (text, until) = take_event(text);
         let (text, days) = take_days(text);
         let (text, from) = take_from(text)?;
+        let (text, from) = match from {
+            Some(from) => (text, Some(from)),
+            None => take_owner(text),
+        };
         // Days may stand before the school they come from, and behind it.
         let (text, days) = match days {
             Some(days) => (text, Some(days)),
@@ -170,6 +178,7 @@ impl Equipment {
             sizes,
             from,
             days,
+            until,
             there,
             flaw: flaw.map(str::to_owned),
         })
@@ -367,6 +376,88 @@ fn take_days(text: &str) -> (&str, Option<Days>) {
         }
     }
     (text, None)
+}
+
+/// `timpani until the spring concert`, `xylophone until end of Lent term`: an end that is no day.
+fn take_event(text: &str) -> (&str, Option<String>) {
+    let found = [" until ", " till ", " til ", " 'til ", " thru ", " through "]
+        .iter()
+        .find_map(|joint| {
+            let (head, tail) = text.rsplit_once(joint)?;
+            Some((head.trim_end_matches([' ', ',']), Some(event(tail)?)))
+        });
+    found.unwrap_or((text, None))
+}
+
+/// An event of the school year that has no day here, in the one form.
+fn event(text: &str) -> Option<String> {
+    const TIMES: [(&str, &str); 12] = [
+        ("spr", "spring"),
+        ("spring", "spring"),
+        ("fall", "fall"),
+        ("autumn", "autumn"),
+        ("winter", "winter"),
+        ("holiday", "holiday"),
+        ("christmas", "Christmas"),
+        ("xmas", "Christmas"),
+        ("easter", "Easter"),
+        ("summer", "summer"),
+        ("lent", "Lent"),
+        ("school", "school"),
+    ];
+    const EVENTS: [&str; 14] = [
+        "concert",
+        "festival",
+        "contest",
+        "assembly",
+        "musical",
+        "show",
+        "play",
+        "parade",
+        "break",
+        "term",
+        "half-term",
+        "semester",
+        "year",
+        "vacation",
+    ];
+    let mut words = Cursor::new(text);
+    let mut said: Vec<&str> = Vec::new();
+    let end = words.any(&["the end of", "end of"]);
+    if end {
+        said.push("the end of");
+    }
+    words.any(&["the", "our"]);
+    let time = words.one_of(&TIMES);
+    let known = EVENTS.map(|event| (event, event));
+    let event = words.one_of(&known);
+    // `until Christmas` is a day, and `until year` says nothing.
+    (event.is_some() && (time.is_some() || end || event == Some("festival")) && words.done()).then(|| {
+        said.extend(time);
+        said.extend(event);
+        match end {
+            true => said.join(" "),
+            false => format!("the {}", said.join(" ")),
+        }
+    })
+}
+
+/// `hs timpani`: whose they are stands before the name.
+fn take_owner(text: &str) -> (&str, Option<String>) {
+    const OWNERS: [(&str, &str); 6] = [
+        ("the hs ", "the hs"),
+        ("hs ", "the hs"),
+        ("high school's ", "the high school"),
+        ("the high school's ", "the high school"),
+        ("church's ", "the church"),
+        ("the church's ", "the church"),
+    ];
+    let found = OWNERS.iter().find_map(|(lead, who)| {
+        let head = text.get(..lead.len())?;
+        let rest = text.get(lead.len()..)?;
+        head.eq_ignore_ascii_case(lead).then(|| (rest, partner(who)))
+    });
+    found.filter(|(_, who)| who.is_some()).unwrap_or((text, None))
 }
 
 /// `due back Dec 20`, `gotta go back Dec 20`, `back by 2026-12-20`.
@@ -619,6 +710,9 @@ impl fmt::Display for Equipment {
         if let Some(days) = &self.days {
             write!(f, " {days}")?;
         }
+        if let Some(until) = &self.until {
+            write!(f, " until {until}")?;
+        }
         match self.there {
             There::Yes | There::No => {}
             _ => write!(f, " {}", self.there)?,
@@ -638,6 +732,16 @@ mod tests {
     fn what_is_owned_is_read_as_directors_write_it() {
         for (written, one_form) in [
             ("bells", Some("bells")),
+            (
+                "hs timp 26 29 til spr concert",
+                Some("timpani 26 and 29 from the hs until the spring concert"),
+            ),
+            (
+                "xylophone from the prep school until end of Lent term",
+                Some("xylophone from the prep school until the end of Lent term"),
+            ),
+            ("bells until the zqxv concert", None),
+            ("hs zqxv timp", None),
             ("2 snares", Some("2 snares")),
             ("S.D.", Some("snare")),
             ("timpani 29 and 26", Some("timpani 29 and 26")),

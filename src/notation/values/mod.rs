@@ -1,6 +1,7 @@
 //! Values of fields: read in any of the forms directors use, shown in the one form.
 
 pub mod absent;
+pub mod audience;
 pub mod bought;
 pub mod change_time;
 pub mod concert_length;
@@ -246,7 +247,8 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Phrase => Some(Value::Words(words().to_lowercase())),
         Of::Title => Titled::read(text)
             .map(Value::Titled)
-            .or_else(|| titled::whom(text).map(Value::Words)),
+            .or_else(|| titled::whom(text).map(Value::Words))
+            .or_else(|| audience::read(text).map(Value::Words)),
         Of::Held => match Unnamed::read(text) {
             Some(unnamed) => Some(Value::Unnamed(unnamed)),
             None => Titled::read(text).map(Value::Titled),

@@ -26,6 +26,8 @@ pub struct Performance {
 pub enum Played {
     /// It was performed again, on another day.
     Again(Day),
+    /// It was performed once more, on a day that is not said: where.
+    Once(String),
     /// How long it took to learn.
     Took(Takes),
     /// The ratings, each as written: `I I II`.
@@ -291,10 +293,14 @@ impl Performance {
         };
         // A comma inside a day parts it in two: the second half was taken with the first.
         while !words.done() {
-            if self.day.is_some()
-                && words.any(&["and", "&", "+", "also", "again", "once", "but"])
-                && !words.done()
-            {
+            // `last spring & once @ the mall`: another time.
+            if self.day.is_some() && words.any(&["and once", "& once", "once"]) && !words.done() {
+                words.any(&["at the", "at our", "@ the", "at", "@", "for the", "for"]);
+                let place = words.longest(|text| occasion(text).or_else(|| usual(text, &PLACES)))?;
+                self.said.push(Played::Once(place));
+                continue;
+            }
+            if self.day.is_some() && words.any(&["and", "&", "+", "also", "again", "but"]) && !words.done() {
                 continue;
             }
             // `spring concert` is no spring, and `Christmas concert` no Christmas.
@@ -364,10 +370,17 @@ impl Performance {
                 bands: self.bands.clone(),
                 said: Vec::new(),
             }),
+            Played::Once(place) => Some(Performance {
+                day: None,
+                bands: self.bands.clone(),
+                said: vec![Played::At(place.clone())],
+            }),
             _ => None,
         });
         let mut first = self.clone();
-        first.said.retain(|said| !matches!(said, Played::Again(_)));
+        first
+            .said
+            .retain(|said| !matches!(said, Played::Again(_) | Played::Once(_)));
         std::iter::once(first).chain(again).collect()
     }
 
@@ -525,6 +538,7 @@ impl fmt::Display for Played {
             Played::Took(takes) => write!(f, "took {takes}"),
             Played::Result(ratings) => write!(f, "result {}", ratings.join(" ")),
             Played::Grade(grade) => write!(f, "grade {grade}"),
+            Played::Once(place) => write!(f, "once at {place}"),
             Played::At(place) if place.starts_with('"') => write!(f, "at {place}"),
             Played::At(place) => f.write_str(place),
             Played::With(with) => write!(f, "with {with}"),
@@ -577,7 +591,8 @@ mod tests {
                 "dec 18, ok. tempo ran away",
                 Some("Dec 18, went all right, rushed"),
             ),
-            ("last spring & once @ the mall", Some("last spring, mall")),
+            ("last spring & once @ the mall", Some("last spring, once at mall")),
+            ("last spring & once @ the zqxv", None),
             ("never", Some("never")),
             (
                 "2024-05-12 Christmas concert",

@@ -67,6 +67,9 @@ pub fn terms(text: &str) -> Option<String> {
         ("half-term", "half-term"),
     ];
     let lower = text.trim().to_lowercase();
+    if let Some(said) = this_year(&lower) {
+        return Some(said);
+    }
     let lower = lower.strip_suffix(" only").unwrap_or(&lower);
     let words: Vec<&str> = lower.split_whitespace().filter(|word| *word != "the").collect();
     let (last, before) = words.split_last()?;
@@ -86,6 +89,23 @@ pub fn terms(text: &str) -> Option<String> {
     let whole =
         shown.first().is_some_and(|word| *word != "and") && shown.last().is_some_and(|word| *word != "and");
     whole.then(|| format!("{} {kind}", shown.join(" ")))
+}
+
+/// `this year`, `this yr thru june`: the school year of whoever wrote it, perhaps with the month it ends in.
+fn this_year(lower: &str) -> Option<String> {
+    let mut words = super::cursor::Cursor::new(lower);
+    words
+        .any(&["this school year", "this school yr", "this year", "this yr"])
+        .then_some(())?;
+    if words.done() {
+        return Some("this school year".to_owned());
+    }
+    words
+        .any(&["to", "thru", "through", "until", "till", "til"])
+        .then_some(())?;
+    words.take("the end of");
+    let month = Day::read(&words.rest()).filter(|day| day.year.is_none() && day.month.is_some())?;
+    Some(format!("this school year to {month}"))
 }
 
 /// `Sept-June`, `August 28 to May 24`: from a month or day to another, in a year that is not said.
@@ -169,6 +189,22 @@ impl fmt::Display for Season {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn terms_are_kept_in_their_words() {
+        for (written, one_form) in [
+            ("2nd sem only", Some("second semester")),
+            ("this yr thru june", Some("this school year to June")),
+            ("this school year", Some("this school year")),
+            ("this yr zqxv june", None),
+            ("this yr thru zqxv", None),
+            ("last yr thru june", None),
+        ] {
+            let read = terms(written);
+            assert_eq!(read.as_deref(), one_form, "{written}");
+            assert_eq!(read.as_deref().and_then(terms), read, "{written} again");
+        }
+    }
 
     #[test]
     fn school_years_are_read() {

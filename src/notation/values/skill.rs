@@ -17,10 +17,12 @@ pub struct Skill {
     pub week: Option<u32>,
     /// Whether it is said to be not secure yet.
     pub shaky: bool,
+    /// Whether it is what comes next, and so is not taught.
+    pub next: bool,
 }
 
 /// Words that say that a skill was met and is not secure yet.
-const SHAKY: [&str; 12] = [
+const SHAKY: [&str; 18] = [
     "not yet secure",
     "not secure yet",
     "not secure",
@@ -33,7 +35,19 @@ const SHAKY: [&str; 12] = [
     "needs more work",
     "not there yet",
     "in progress",
+    "kinda",
+    "sorta",
+    "kind of",
+    "sort of",
+    "a little",
+    "almost there",
 ];
+
+/// Words that say what being taught says anyway.
+const SECURE: [&str; 5] = ["solid", "down pat", "secure", "down cold", "nailed"];
+
+/// Words that say that a skill comes next.
+const NEXT: [&str; 5] = ["is next", "comes next", "coming next", "up next", "next"];
 
 impl Skill {
     /// Reads `slurs by 2026-10-01`, `sixteenths, week 5`, `ties, not yet secure`, `not 6/8`, `6/8 not yet`; words are
@@ -52,9 +66,19 @@ impl Skill {
             (head, week) = take_week(head);
         }
         if !shaky {
-            (head, shaky) = take_shaky(head);
+            (head, shaky) = take_tail(head, &SHAKY);
         }
-        let (head, not) = take_not(head);
+        if !shaky {
+            (head, _) = take_tail(head, &SECURE);
+        }
+        let (head, next) = match shaky {
+            true => (head, false),
+            false => take_tail(head, &NEXT),
+        };
+        let (head, not) = match next {
+            true => (head, true),
+            false => take_not(head),
+        };
         let skill = Skill::bare(head)?;
         // A skill that is not taught was not met in a week, and is not shaky.
         let fits = !not || week.is_none() && !shaky && skill.by.is_none();
@@ -62,6 +86,7 @@ impl Skill {
             not,
             week,
             shaky,
+            next,
             ..skill
         })
     }
@@ -102,6 +127,7 @@ impl Skill {
             not: false,
             week: None,
             shaky: false,
+            next: false,
         })
     }
 }
@@ -141,8 +167,8 @@ fn take_week(text: &str) -> (&str, Option<u32>) {
 }
 
 /// `ties not yet secure`: what is said of it off the end.
-fn take_shaky(text: &str) -> (&str, bool) {
-    let found = SHAKY.iter().find_map(|words| {
+fn take_tail<'t>(text: &'t str, tails: &[&str]) -> (&'t str, bool) {
+    let found = tails.iter().find_map(|words| {
         let at = text.len().checked_sub(words.len())?;
         let head = text.get(..at)?;
         let fits = text.get(at..)?.eq_ignore_ascii_case(words) && head.ends_with(' ');
@@ -189,8 +215,9 @@ fn take_not(text: &str) -> (&str, bool) {
 
 impl fmt::Display for Skill {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(if self.not { "not " } else { "" })?;
+        f.write_str(if self.not && !self.next { "not " } else { "" })?;
         f.write_str(&self.name)?;
+        f.write_str(if self.next { " next" } else { "" })?;
         if let Some(day) = self.by {
             write!(f, " by {day}")?;
         }
@@ -200,6 +227,9 @@ impl fmt::Display for Skill {
         f.write_str(if self.shaky { ", not yet secure" } else { "" })
     }
 }
+
+/// What a player learns not to do (common practice, no source).
+const HELD_BACK: [&str; 7] = ["rush", "drag", "speed", "slow", "breathe", "stop", "breathing"];
 
 /// Whether words can name a skill. A word that denies or puts off (`6/8 no`, `not 6/8`, `syncopation next`) is no
 /// part of a name, and neither is a sentence's full stop in the middle.
@@ -252,7 +282,14 @@ fn is_a_name(words: &str) -> bool {
         return false;
     }
     let mut all = words.split_whitespace().peekable();
+    let mut joint = false;
     while let Some(word) = all.next() {
+        // `hold a note & not rush` is one thing to be able to do.
+        let held = joint && word == "not" && all.peek().is_some_and(|next| HELD_BACK.contains(next));
+        joint = matches!(word, "and" | "&");
+        if held {
+            continue;
+        }
         let bare = word.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase();
         let stop = word.ends_with('.') && bare.chars().count() > 3 && all.peek().is_some();
         let week = matches!(bare.as_str(), "week" | "weeks" | "wk")
@@ -315,6 +352,16 @@ mod tests {
             ("ties. not 6/8", None),
             ("no", None),
             ("rolls kinda & 1st scale syncopation next", None),
+            ("rolls kinda", Some("rolls, not yet secure")),
+            ("eighths solid", Some("eighths")),
+            ("syncopation next", Some("syncopation next")),
+            ("next syncopation", None),
+            ("syncopation zqxv next week", None),
+            (
+                "everybody can hold a whole note & not rush",
+                Some("everybody can hold a whole note & not rush"),
+            ),
+            ("hold a whole note & not 6/8", None),
             ("week 5", None),
             ("D.S. al Coda", Some("D.S. al Coda")),
         ] {

@@ -96,6 +96,18 @@ impl Standing {
     }
 
     fn take(words: &mut Cursor<'_>) -> Option<Standing> {
+        // `just started Monday`: of a day of some week there is nothing to figure but that the player is new.
+        if words.any(&["just started", "just joined", "just began"]) {
+            words.take("on");
+            let start = words.clone();
+            if let Some(day) = words.longest(Day::read) {
+                return Some(Standing::Since(day));
+            }
+            *words = start;
+            words.longest(|word| super::day::weekday(word).map(|_| ()));
+            words.any(&["this week", "last week", "yesterday", "today"]);
+            return Some(Standing::New);
+        }
         if words.any(&[
             "new since",
             "new in",
@@ -291,6 +303,9 @@ mod tests {
             ("reads zqxv", None),
             ("can read zqxv", None),
             ("snare", None),
+            ("just started monday", Some("new")),
+            ("just joined Oct 5", Some("since Oct 5")),
+            ("just zqxv started", None),
             ("new zqxv", None),
             ("zqxv new", None),
             ("not yet zqxv", None),

@@ -163,7 +163,7 @@ fn set(snapshot: &Snapshot, id: EntryId, name: &str, piece: &Piece) -> Set {
         .into_iter()
         .filter(|loan| !loan.back)
         .map(|loan| {
-            let due = loan.due.map(|(day, _)| day);
+            let due = loan.due.map(|(day, _)| day.ending(snapshot.today));
             Lent {
                 words: loan.words,
                 over: due.and_then(Day::last).is_some_and(|day| day < snapshot.today),
