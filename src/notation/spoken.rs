@@ -527,7 +527,6 @@ mod tests {
     #[test]
     fn what_may_be_a_fact_is_told() {
         for line in [
-            "grade 2, always forgets zqxv",
             "grade 2, always forgets the repeat",
             "grade 2, they say 3",
             "grade 2, but not ours",

@@ -6,6 +6,7 @@ use crate::notation::heard::Ear;
 use crate::notation::names;
 use crate::notation::row::{Count, RowName};
 use crate::notation::scan;
+use crate::notation::values;
 use crate::text::Span;
 
 /// No school band has more players than this on one instrument (common practice, no source): `clarinet 1010` is a
@@ -40,7 +41,7 @@ pub fn row_name(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> (Vec<Row
     let mut name = RowName {
         span,
         words: words_span,
-        text: names::in_full(cut.words),
+        text: british(masked, cut.words).unwrap_or_else(|| names::in_full(cut.words)),
         numbers: cut.numbers,
         open,
     };
@@ -58,6 +59,15 @@ pub fn row_name(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> (Vec<Row
         return (vec![name], Some(count));
     }
     (vec![name], None)
+}
+
+/// On a card that is written as in Britain a tenor horn is the horn in E flat, which elsewhere may as well be a
+/// euphonium (common practice, no source).
+fn british(masked: &str, words: &str) -> Option<String> {
+    let tenor = ["tenor horn", "tenor horns"]
+        .iter()
+        .any(|name| words.eq_ignore_ascii_case(name));
+    (tenor && values::is_british(masked)).then(|| "Eb horn".to_owned())
 }
 
 /// A head count alone: `9`, `about 9`, `9?`.
@@ -91,4 +101,22 @@ pub fn head_count(masked: &str, span: Span) -> Option<Count> {
         about,
         open,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::notation::read;
+
+    #[test]
+    fn a_tenor_horn_is_the_british_one_on_a_british_card() {
+        let name = |more: &str| {
+            let text = format!("ensemble \"Training Band\"\n  players\n    tenor horns 3\n{more}");
+            let reading = read(&text);
+            let rows = reading.fields.first().map(|field| field.rows().to_vec());
+            let name = rows.and_then(|rows| Some(rows.first()?.row.names.first()?.text.clone()));
+            name.unwrap_or_default()
+        };
+        assert_eq!(name("  introduced semiquavers\n"), "Eb horn");
+        assert_eq!(name("  introduced sixteenths\n"), "tenor horns");
+    }
 }

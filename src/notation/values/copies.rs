@@ -133,6 +133,15 @@ impl Copies {
                 ..read
             });
         }
+        if let Some(part) = only_photocopies(&text) {
+            let read = Copies::read(part)
+                .filter(|read| read.count.is_none() && read.is_bare() && read.is_known())?;
+            return Some(Copies {
+                short: true,
+                as_of,
+                ..read
+            });
+        }
         if let Some(part) = [
             "plenty of ",
             "tons of ",
@@ -269,6 +278,39 @@ fn take_count_day(text: &str) -> (String, Option<Day>) {
     found.unwrap_or_else(|| (text.to_owned(), None))
 }
 
+/// `only photocopies of clarinet 3`, `1st horn is photocopy only`: a part that is still to be bought.
+fn only_photocopies(text: &str) -> Option<&str> {
+    const LEADS: [&str; 4] = [
+        "only photocopies of ",
+        "just photocopies of ",
+        "photocopies of ",
+        "photocopy of ",
+    ];
+    const TO_BUY: [&str; 6] = [
+        " gotta buy",
+        " need to buy",
+        " have to buy",
+        " must buy",
+        " must be bought",
+        " to buy",
+    ];
+    const TAILS: [&str; 8] = [
+        " is photocopy only",
+        " photocopy only",
+        " photocopies only",
+        " are photocopies",
+        " is a photocopy",
+        " is only a photocopy",
+        " is photocopied",
+        " only photocopied",
+    ];
+    let head = TO_BUY.iter().find_map(|tail| text.strip_suffix(tail));
+    let led = LEADS
+        .iter()
+        .find_map(|lead| head.unwrap_or(text).strip_prefix(lead));
+    led.or_else(|| TAILS.iter().find_map(|tail| text.strip_suffix(tail)))
+}
+
 /// `need 3 more clarinet`, `clarinet need 3 more`, `2 short on horn`, `short 1 tuba`, `tuba 1 short`: how many
 /// are wanted, and of which part.
 fn short(text: &str) -> Option<(u32, String)> {
@@ -372,6 +414,7 @@ impl fmt::Display for Copies {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.count {
             Some(count) if self.short => write!(f, "short {count} ")?,
+            None if self.short => f.write_str("only photocopies of ")?,
             Some(0) => f.write_str("no ")?,
             Some(count) => write!(f, "{count} ")?,
             None => {}
@@ -404,6 +447,13 @@ mod tests {
     fn copies_are_read_as_directors_write_them() {
         for (written, one_form) in [
             ("8 flute 1", Some("8 flute 1")),
+            (
+                "photocopies of 3rd clar gotta buy",
+                Some("only photocopies of clarinet 3"),
+            ),
+            ("1st horn is photocopy only", Some("only photocopies of horn 1")),
+            ("photocopies of zqxv clarinet", None),
+            ("zqxv is photocopy only", None),
             ("6 cl. 2", Some("6 clarinet 2")),
             ("1 score", Some("1 score")),
             ("full score 1", Some("1 full score")),

@@ -2,6 +2,7 @@
 
 pub mod absent;
 pub mod audience;
+mod borrowing;
 pub mod bought;
 pub mod change_time;
 pub mod concert_length;
