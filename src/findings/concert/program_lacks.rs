@@ -59,6 +59,7 @@ rule! {
     /// ```levare
     /// ensemble "Seventh Grade Band"
     ///   taught          ties
+    ///   introduced      syncopation, staccato
     /// piece "Creek Bridge"
     ///   asks            ties, syncopation
     /// piece "Long Bridge"

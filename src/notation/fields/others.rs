@@ -110,7 +110,7 @@ pub(super) static CONCERT: &[FieldSpec] = &[
             "new skills",
             Shape::Value(Of::NewSkills),
             "How many skills that a band has not been taught the program may ask of it in all.",
-            "at most 2",
+            "2",
         )
     },
     field(
