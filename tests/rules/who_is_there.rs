@@ -134,7 +134,7 @@ fn a_cover_that_is_needed_elsewhere_is_told_with_what_it_costs() {
     assert!(short.contains(", but then tenor sax 1 has nobody)"), "{short}");
     let solo = told("flute 4, tenor sax 1", "    tenor sax  solo 9-16\n");
     assert!(
-        solo.contains(", but then the part for tenor sax with its solo 9-16 has nobody)"),
+        solo.contains(", but then the part for tenor sax with its solo at 9-16 has nobody)"),
         "{solo}"
     );
     let optional = told("flute 4, tenor sax 1", "    tenor sax  optional\n");
