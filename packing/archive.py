@@ -10,6 +10,7 @@ import sys
 import textwrap
 from pathlib import Path
 
+from notices import notices
 from program import Program
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -51,6 +52,9 @@ def main(path, vsix, page, out):
         (more / file).write_bytes(program.says("completions", shell))
     for license in ("LICENSE-MIT", "LICENSE-APACHE"):
         shutil.copy(ROOT / license, more)
+    (more / "THIRD-PARTY.txt").write_text(notices(program.platform), encoding="utf-8", newline="\n")
+    # Those of the page's packages, gathered beside it when it was bundled.
+    shutil.copy(Path(page).with_name("THIRD-PARTY.txt"), more / "THIRD-PARTY page.txt")
     kind = "zip" if program.system == "win32" else "gztar"
     print(shutil.make_archive(str(folder), kind, out, name))
 

@@ -14,6 +14,7 @@ import sys
 import zipfile
 from pathlib import Path
 
+from notices import notices
 from program import Program
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -36,6 +37,7 @@ def metadata(version):
         "License-Expression: MIT OR Apache-2.0\n"
         "License-File: LICENSE-MIT\n"
         "License-File: LICENSE-APACHE\n"
+        "License-File: THIRD-PARTY.txt\n"
         "Requires-Python: >=3.8\n"
         "Description-Content-Type: text/markdown\n\n"
         f"{about}\n"
@@ -55,6 +57,7 @@ def main(path, out):
             files[f"{data}/data/{place}"] = program.says("completions", shell)
     for license in ("LICENSE-MIT", "LICENSE-APACHE"):
         files[f"{info}/licenses/{license}"] = (ROOT / license).read_bytes()
+    files[f"{info}/licenses/THIRD-PARTY.txt"] = notices(program.platform).encode()
     files[f"{info}/METADATA"] = metadata(version).encode()
     files[f"{info}/WHEEL"] = f"Wheel-Version: 1.0\nGenerator: levare\nRoot-Is-Purelib: false\nTag: {tag}\n".encode()
     record = ""

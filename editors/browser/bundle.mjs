@@ -17,10 +17,10 @@ const [wasm, out] = process.argv.slice(2);
 const here = path.dirname(fileURLToPath(import.meta.url));
 const source = (name) => path.join(here, 'src', name);
 const code = smaller(wasm);
-const { streams, before } = split(code);
+const { streams, before, pairs } = split(code);
 const packed = streams.map(pack);
 // What the page will do with it, done here once.
-const again = join({ streams: packed.map((one, n) => unpack(one, streams[n].length)), before }, code.length);
+const again = join({ streams: packed.map((one, n) => unpack(one, streams[n].length)), before, pairs }, code.length);
 if (Buffer.compare(Buffer.from(again), Buffer.from(code)) !== 0) throw new Error('the code does not come out as it went in');
 const inputs = new Set();
 
@@ -78,9 +78,9 @@ const given = (name, contents, loader) => ({
 });
 
 const digest = createHash('sha256').update(code).digest('hex');
-const catalog = `export const digest = '${digest}'; export const size = ${code.length}; export const before = ${before}; export const parts = ${JSON.stringify(packed.map((one, n) => [one.length, streams[n].length]))};`;
+const catalog = `export const digest = '${digest}'; export const size = ${code.length}; export const before = ${before}; export const pairs = ${JSON.stringify(pairs)}; export const parts = ${JSON.stringify(packed.map((one, n) => [one.length, streams[n].length]))};`;
 const worker = await bundled('worker.js', [given('levare.wasm', catalog, 'js')], 'iife');
-const early = await bundled('early.js', [given('worker-source', worker, 'text')], 'iife');
+const early = await bundled('early.js', [given('worker-source', worker, 'text'), given('levare.wasm', catalog, 'js')], 'iife');
 const script = await bundled('main.js', [given('levare.wasm', catalog, 'js')], 'iife');
 const style = fs.readFileSync(source('page.css'), 'utf8').replace(/^\s+/gm, '');
 

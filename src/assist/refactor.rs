@@ -134,7 +134,8 @@ fn title(place: &Place<'_>, what: Refactor) -> Option<String> {
             .map(|_| "Record a performance of today".to_owned()),
         Refactor::Concert => {
             let concert = place.entry.concert()?;
-            let can = concert.on.is_some() && !concert.program.is_empty() && !concert.bands.is_empty();
+            let is_over = concert.day().is_some_and(|day| day <= snapshot.today);
+            let can = is_over && !concert.program.is_empty() && !concert.bands.is_empty();
             can.then(|| "Record that these pieces were performed".to_owned())
         }
         Refactor::Move => {

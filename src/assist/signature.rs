@@ -78,6 +78,7 @@ fn shape(of: Of) -> Shaped {
         | Of::Absent
         | Of::Pin
         | Of::ConcertLength
+        | Of::NewSkills
         | Of::Together
         | Of::PartNumbers
         | Of::Size

@@ -334,7 +334,9 @@ fn uses(reading: &Reading, text: &str) -> Vec<NameUse> {
 /// What kind of card the names in a field are meant to have; none where no other card is named there.
 fn meant_by(kind: Kind, field: &str) -> Option<Wants> {
     Some(match (kind, field) {
-        (Kind::Handbook | Kind::Concert | Kind::Piece, "for") => Wants::Card(Kind::Ensemble),
+        (Kind::Handbook | Kind::Concert | Kind::Piece, "for") | (Kind::Concert, "length") => {
+            Wants::Card(Kind::Ensemble)
+        }
         (_, "program" | "holds" | "assigned") => Wants::Card(Kind::Piece),
         (_, "performed") => Wants::PastEnsemble,
         (_, "grade" | "listed") => Wants::ListOrBook,

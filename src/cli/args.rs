@@ -151,6 +151,9 @@ pub struct Proofread {
     /// Files and folders to report on; if left out, the catalog you are in
     #[arg(help_heading = "What to read", value_name = "PATH", conflicts_with_all = ["demo", "instead_of"])]
     pub paths: Vec<PathBuf>,
+    /// The folder of the catalog; if left out, the one you are in
+    #[arg(long = "in", value_name = "FOLDER", conflicts_with_all = ["demo", "instead_of", "paths"])]
+    pub folder: Option<PathBuf>,
     /// How to report: cards (to read; this if left out), aloud (for a screen reader), json, sarif or merge-request (for other programs)
     #[arg(
         long = "as",
@@ -399,7 +402,7 @@ pub struct Choose {
     /// What makes a piece worth more; may be given more than once
     #[arg(long, value_name = "CONDITION")]
     pub prefer: Vec<String>,
-    /// Where several bands play: how long one of them may play at most; may be given for each, such as --share "Sixth Grade Band" "10 minutes"
+    /// Where several bands play: how long one of them may play at most; may be given for each, such as --share "Sixth Grade Band" "10 minutes"; if left out, what the card's length says for it
     #[arg(long, num_args = 2, value_names = ["BAND", "TIME"])]
     pub share: Vec<String>,
     /// Where several bands play: let one of them play as little as one piece; without this, half of an even share at least, unless you give it a share or have put titles on the program for it
@@ -420,13 +423,13 @@ pub struct Choose {
     /// The time between two pieces, such as 1:30; if left out, what the card says
     #[arg(long, value_name = "TIME")]
     pub between: Option<String>,
-    /// What may be spent on pieces that are wanted, such as "120 USD"; if left out, nothing
+    /// What may be spent on pieces that are wanted, such as "120 USD"; if left out, what the card says, else nothing
     #[arg(long, value_name = "MONEY")]
     pub budget: Option<String>,
     /// What each seller takes for sending an order, such as "8 USD"; if left out, what the handbook says
     #[arg(long, value_name = "MONEY", requires = "budget")]
     pub postage: Option<String>,
-    /// How many new skills, ones that the band has not been taught, the program may ask for in all
+    /// How many new skills, ones that the band has not been taught, the program may ask for in all; if left out, what the card says
     #[arg(long, value_name = "NUMBER")]
     pub new_skills: Option<u32>,
     /// Let pieces be in keys that the band has not been taught

@@ -12,9 +12,9 @@ use super::say::tell;
 use super::teach::room_of;
 use super::{Status, complain};
 use crate::assist::answers::buy as told;
+use crate::assist::answers::limits::sum;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
-use crate::notation::values::Money;
 use crate::planning::buy::{NoOrder, Scope, Wish, order, wanting};
 
 /// Runs the command.
@@ -74,9 +74,7 @@ fn scope(snapshot: &Snapshot, names: &[String]) -> Result<Scope, String> {
 fn wish(snapshot: &Snapshot, asked: &Buy) -> Result<Wish, String> {
     let money = |said: &Option<String>, what: &str| match said {
         None => Ok(None),
-        Some(words) => Money::read(words).map(Some).ok_or_else(|| {
-            format!("\"{words}\" is not a sum of money. Type --{what} \"120 USD\" or --{what} '$120'.")
-        }),
+        Some(words) => sum(words, &format!("Type --{what}")).map(Some),
     };
     let mut prefer = Vec::new();
     for words in &asked.prefer {

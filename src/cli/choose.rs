@@ -11,12 +11,13 @@ use super::find::{open_room, understood};
 use super::room::Room;
 use super::{Status, complain, say};
 use crate::assist::answers::choose as answers;
+use crate::assist::answers::limits::sum;
 use crate::assist::programmed;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::disk;
 use crate::notation::Kind;
-use crate::notation::values::{Lasts, Money};
-use crate::planning::choose::{Choice, Outcome, Wish, choose};
+use crate::notation::values::Lasts;
+use crate::planning::choose::{Choice, Outcome, Wish, budget_of, choose};
 use crate::text::apply;
 use crate::text::sentences::joined;
 
@@ -71,7 +72,8 @@ fn for_whom(snapshot: &Snapshot, name: &str) -> Result<(Option<EntryId>, Vec<Ent
             return Ok((None, vec![band]));
         }
         return Err(format!(
-            "There is no concert and no band called \"{bare}\" here. Check how the card spells it."
+            "There is no concert and no band called \"{bare}\" here.{}",
+            meant::perhaps(snapshot, &[Kind::Concert, Kind::Ensemble], bare)
         ));
     };
     let card = snapshot.entry(concert).and_then(|entry| entry.concert());
@@ -112,17 +114,9 @@ fn wish<'w>(
     };
     let money = |said: &Option<String>, what: &str| match said {
         None => Some(None),
-        Some(words) => match Money::read(words) {
-            Some(money) => Some(Some(money)),
-            None => {
-                complain(&format!(
-                    "\"{words}\" is not a sum of money. Type --{what} \"120 USD\" or --{what} '$120'."
-                ));
-                None
-            }
-        },
+        Some(words) => told(sum(words, &format!("Type --{what}"))).map(Some),
     };
-    let budget = money(&asked.budget, "budget")?;
+    let budget = money(&asked.budget, "budget")?.or_else(|| budget_of(snapshot, concert));
     let postage = money(&asked.postage, "postage")?;
     if let (Some(budget), Some(postage)) = (&budget, &postage)
         && budget.currency != postage.currency

@@ -15,6 +15,7 @@ use super::color::Paint;
 use super::room::{self, Room};
 use super::wrap;
 use super::{Status, complain, demo};
+use crate::assist::answers::limits::misheard;
 use crate::catalogue::conditions::{Condition, read};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::cores::{self, spread};
@@ -109,16 +110,9 @@ fn of_words(snapshot: &Snapshot, words: &[String]) -> Vec<Condition> {
 /// The conditions, every word of them understood; else none, which is told.
 pub fn understood(snapshot: &Snapshot, words: &[String]) -> Option<Vec<Condition>> {
     let conditions = of_words(snapshot, words);
-    let mut heard = true;
-    for left in conditions.iter().flat_map(Condition::leftovers) {
-        heard = false;
-        let todo = match &left.expected.form {
-            Some(form) => format!("If you meant \"{form}\", type it that way."),
-            None => "Use the words of the cards, such as \"at most 5 percussionists\" or \"up to 3 flats\". A name that no card uses goes in quotation marks."
-                .to_owned(),
-        };
-        complain(&format!("{} {todo}", left.says()));
-    }
+    let misheard = misheard(&conditions);
+    misheard.iter().for_each(|words| complain(words));
+    let heard = misheard.is_empty();
     if heard && conditions.is_empty() {
         complain("Type what to find, for example: levare find \"up to 3 flats\" \"a march\".");
         return None;

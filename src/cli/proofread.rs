@@ -173,7 +173,15 @@ fn rooms(asked: &Proofread, today: Date) -> Option<Rooms> {
                 ..Rooms::default()
             })
         }
-        None => Some(room::open(&asked.paths, today)),
+        None => {
+            let folder = asked.folder.as_slice();
+            let paths = if asked.paths.is_empty() {
+                folder
+            } else {
+                &asked.paths
+            };
+            Some(room::open(paths, today))
+        }
     }
 }
 

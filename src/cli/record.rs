@@ -58,7 +58,8 @@ fn meant_by(snapshot: &Snapshot, asked: &Record) -> Result<(EntryId, Vec<PieceOf
     let bare = meant::bare(&all);
     let concert = snapshot.names().of(Kind::Concert, bare).next();
     let concert = concert.ok_or_else(|| {
-        format!("There is no concert called \"{bare}\" here. Check how the card spells it.")
+        let perhaps = meant::perhaps(snapshot, &[Kind::Concert], bare);
+        format!("There is no concert called \"{bare}\" here.{perhaps}")
     })?;
     let card = snapshot.entry(concert).and_then(|entry| entry.concert());
     let day = card.and_then(|card| card.day());

@@ -35,7 +35,7 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
             return Ok(Status::CouldNot);
         }
     };
-    let found = of_season(snapshot, &concerts, asked.rest, &wish);
+    let found = of_season(snapshot, &concerts, asked.rest, &[], &wish);
     let players = told::players(snapshot, &found);
     match asked.form {
         PlainForm::Table => tell(&told::tell(snapshot, &found, players.as_ref()), paint, out)?,
@@ -95,9 +95,8 @@ fn concerts(snapshot: &Snapshot, names: &[String]) -> Result<Vec<EntryId>, Strin
         let bare = meant::bare(said);
         let id = snapshot.names().of(Kind::Concert, bare).next();
         let id = id.ok_or_else(|| {
-            format!(
-                "There is no concert called \"{bare}\" here. Put each name in quotation marks, the way its card spells it."
-            )
+            let perhaps = meant::perhaps(snapshot, &[Kind::Concert], bare);
+            format!("There is no concert called \"{bare}\" here.{perhaps} Each name stands in quotation marks of its own.")
         })?;
         found.push(id);
     }

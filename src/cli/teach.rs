@@ -74,7 +74,8 @@ fn plans(snapshot: &Snapshot, name: &str) -> Result<(Vec<BandPlan>, Vec<NoPlan>)
         Whom::Concert(concert)
     } else {
         Whom::Band(meant::band(snapshot, bare).map_err(|_| {
-            format!("There is no concert and no band called \"{bare}\" here. Check how the card spells it.")
+            let perhaps = meant::perhaps(snapshot, &[Kind::Concert, Kind::Ensemble], bare);
+            format!("There is no concert and no band called \"{bare}\" here.{perhaps}")
         })?)
     };
     told::plans(snapshot, whom)

@@ -62,7 +62,12 @@ impl Ear {
     /// Whether every word of a stretch was understood since a mark.
     pub fn understood(&self, mark: usize, text: &str, span: Span) -> bool {
         let heard = self.heard.get(mark..).unwrap_or(&[]);
-        is_within_one(span, heard) || self.since(mark).all(text, span)
+        is_within_one(span, heard)
+            || match heard.is_sorted_by_key(|heard| heard.start) {
+                // Readers mostly go from the left to the right.
+                true => is_silent_between(text, span, heard),
+                false => self.since(mark).all(text, span),
+            }
     }
 
     /// What was understood since a mark.

@@ -272,15 +272,19 @@ fn but_for_a_place(masked: &str, part: Span) -> Vec<Span> {
 /// `quarter = 132 rit. 61 to end`: two stages whose comma was left out, where the second says its place.
 fn without_comma(masked: &str, part: Span, of: Of) -> Vec<Span> {
     let text = part.slice(masked);
+    let reads = |text: &str| values::read(of, text).is_some();
     let placed = |text: &str| {
         let (value, place) = place::split_place(text);
-        place.is_some() && values::read(of, value).is_some()
+        place.is_some() && reads(value)
     };
-    let whole = |text: &str| {
-        values::read(of, text).is_some() || placed(text) || of == Of::Meter && one_bar::read(text).is_some()
-    };
+    let one_bar = |text: &str| of == Of::Meter && one_bar::read(text).is_some();
+    let whole = |text: &str| reads(text) || placed(text) || one_bar(text);
+    if part.len() > scan::LONGEST || reads(text) {
+        return vec![part];
+    }
     // Where no place can be read in all of it, none can in its end.
-    if part.len() > scan::LONGEST || place::split_place(text).1.is_none() || whole(text) {
+    let (value, place) = place::split_place(text);
+    if place.is_none() || reads(value) || one_bar(text) {
         return vec![part];
     }
     let words: Vec<Span> = words_of(masked, part).take(MOST_WORDS).collect();

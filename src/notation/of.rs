@@ -93,6 +93,8 @@ pub enum Of {
     Pin,
     /// How long a concert may be.
     ConcertLength,
+    /// How many new skills at most.
+    NewSkills,
     /// Instruments that one player covers.
     Together,
     /// Numbers of parts.
@@ -176,6 +178,7 @@ impl Of {
                 "who plays what, such as P3 on snare, P2 not on bass drum, without P5, P1 and P4 never together or P2 at most 2 parts"
             }
             Of::ConcertLength => "a length, such as 20 minutes or 1:30 between pieces",
+            Of::NewSkills => "a number of skills, such as at most 2",
             Of::Together => "two instruments, such as triangle and wood block",
             Of::PartNumbers => "numbers of parts, such as parts 1, 3 and 5",
             Of::Size => "a size, such as 2 MB",
@@ -237,6 +240,7 @@ impl Of {
             Of::Absent => "seat or players",
             Of::Pin => "player and part",
             Of::ConcertLength => "length of time",
+            Of::NewSkills => "number of skills",
             Of::Together => "instruments",
             Of::PartNumbers => "part numbers",
             Of::Size => "size",

@@ -2,22 +2,26 @@
 
 use serde_json::Value;
 
+use crate::assist::answers::limits::Limits;
 use crate::assist::answers::{Asked, of_card};
 use crate::pages::answer;
 
 use super::answer::{amiss, answer};
 use super::changing::files;
-use super::question::At;
+use super::question::Question;
 use super::sheets::paper_of;
 use super::shelf::File;
 
-/// The answer to the question `which`, or in words why there is none.
-pub(super) fn of(file: &File<'_>, at: At, which: &str, size: &str) -> Value {
+/// The answer to a question, or in words why there is none.
+pub(super) fn of(file: &File<'_>, question: &Question) -> Value {
+    let Question { which, size, words, budget, .. } = question;
     let Some(asked) = Asked::of_word(which) else {
         return amiss(&format!("There is no question \"{which}\"."));
     };
-    let card = file.place(at).map(|place| place.id);
-    match of_card(file.page.snapshot(), card, asked) {
+    let card = file.place(question.at).map(|place| place.id);
+    let snapshot = file.page.snapshot();
+    let limits = Limits::read(snapshot, words, budget);
+    match limits.and_then(|limits| of_card(snapshot, card, asked, limits)) {
         Err(why) => amiss(&why),
         Ok(told) => {
             let write = told.write.as_ref().map(|(title, all)| {

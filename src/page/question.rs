@@ -53,7 +53,8 @@ pub(super) struct Question {
     /// name in `words`. `recopy`: the file in the one form. `reason`: why the finding called `words` is one.
     ///
     /// `answer`: what the catalogue answers to the question `which` (`choose`, `teach`, `buy`, `library`, `season`)
-    /// about the card at the place, as a page on paper of a `size`, with what can be written because of it.
+    /// about the card at the place, as a page on paper of a `size`, with what can be written because of it. Every
+    /// piece meets the conditions in `words`, and no more than the `budget` is spent.
     ///
     /// `sheet`: the page `which` (`door`, `seating`, `counting`) of the card at the place on paper of a `size`
     /// (`letter`, `tabloid`, `a4`, `a3`).
@@ -68,9 +69,10 @@ pub(super) struct Question {
     pub(super) which: String,
     pub(super) size: String,
     pub(super) today: String,
+    pub(super) budget: String,
     pub(super) least: String,
     pub(super) all: bool,
     pub(super) blank: bool,
-    /// A label, words, a title, a new name, a phrase, what was typed.
+    /// A label, words, a title, a new name, a phrase, what was typed, conditions.
     pub(super) words: String,
 }

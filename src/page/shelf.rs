@@ -104,7 +104,7 @@ impl Page {
                     "name" => changing::name(file, *at),
                     "rename" => changing::rename(file, *at, words),
                     "recopy" => changing::recopy(file),
-                    "answer" => answers::of(file, *at, &question.which, &question.size),
+                    "answer" => answers::of(file, &question),
                     "sheet" => sheets::of(file, *at, &question.which, &question.size),
                     other => amiss(&format!("This cannot be asked: \"{other}\".")),
                 }

@@ -35,6 +35,7 @@ async function checked(chrome, scheme) {
   await tab.waitForTimeout(500);
   await faults(tab, `${scheme}, the invented year`);
   await tab.screenshot({ path: path.join(shots, `${scheme}-year.png`) });
+  await limited(tab, scheme);
   await tab.keyboard.press('F8');
   await tab.waitForSelector('#notice:not([hidden])');
   await tab.waitForTimeout(300);
@@ -62,6 +63,31 @@ async function checked(chrome, scheme) {
   await faults(tab, 'planted').catch(() => (seen = true));
   holds(seen, 'a planted fault is not seen');
   await context.close();
+}
+
+/** Conditions and a sum typed beside the text: what is not understood is told there, the rest is kept to. */
+async function limited(tab, scheme) {
+  holds(!await tab.isVisible('#only'), 'conditions for a page for the door');
+  await tab.check('[name=which][value=choose]');
+  for (const [typed, told] of [['up to zqxv', 'zqxv'], ['up to 3 flats', '']]) {
+    await tab.click('#only', { clickCount: 3 });
+    await tab.keyboard.type(typed, { delay: 10 });
+    await tab.keyboard.press('Tab');
+    await tab.keyboard.type('$120', { delay: 10 });
+    await tab.keyboard.press('Tab');
+    await tab.waitForFunction((told) => {
+      const why = document.getElementById('why-not');
+      return told ? !why.hidden && why.textContent.includes(told) : why.hidden && !document.getElementById('sheet').hidden;
+    }, told);
+    await tab.keyboard.press('Shift+Tab');
+    await tab.keyboard.press('Delete');
+  }
+  await faults(tab, `${scheme}, choosing`);
+  await tab.screenshot({ path: path.join(shots, `${scheme}-choosing.png`) });
+  await tab.check('[name=which][value=buy]');
+  holds(await tab.isVisible('#most') && !await tab.isVisible('#only'), 'an order has a sum, and no conditions');
+  await tab.check('[name=which][value=door]');
+  await tab.evaluate(() => window.levare.view.focus());
 }
 
 /** Narrow, and twice as large: everything is there, and nothing runs out of the page sideways. */
@@ -198,6 +224,6 @@ export async function reached() {
   await narrow(chrome);
   await keys(chrome);
   await chrome.close();
-  return 'light and dark in seven states, narrow, twice as large, keys alone';
+  return 'light and dark in eight states, narrow, twice as large, keys alone';
 }
 

@@ -38,16 +38,23 @@ async function answers(tab, folder, day) {
     ...some('piece', 8).flatMap((card) => ['buy', 'library'].map((which) => ({ ...card, which, words: [which, card.name] }))),
     ...['buy', 'library', 'season'].map((which) => ({ ...some('ensemble', 1)[0], which, words: [which] })),
     { ...some('piece', 1)[0], which: 'teach', words: ['teach'] },
+    // With what is typed beside it.
+    ...some('concert', 3).flatMap((card) => [
+      { ...card, which: 'choose', given: { words: 'up to 3 flats', budget: '$120' }, words: ['choose', card.name, '--with', 'up to 3 flats', '--budget', '$120'] },
+      { ...card, which: 'buy', given: { budget: '80 USD' }, words: ['buy', card.name, '--budget', '80 USD'] },
+      { ...card, which: 'choose', given: { words: 'up to 3 zqxv' }, words: ['choose', card.name, '--with', 'up to 3 zqxv'] },
+    ]),
+    { ...some('ensemble', 1)[0], which: 'season', given: { budget: '$300' }, words: ['season', '--budget', '$300'] },
   ];
   const told = { answered: 0, refused: 0 };
-  for (const { file, at, which, words } of asked) {
+  for (const { file, at, which, given, words } of asked) {
     const page = await tab.evaluate(async (question) => {
       const answer = await window.levare.room.ask({ ask: 'answer', size: 'letter', ...question });
       if (answer.amiss) return { amiss: answer.amiss };
       const { body } = new DOMParser().parseFromString(answer.html, 'text/html');
       const parts = [...body.querySelectorAll('h1, h2, p, li, th, td, pre')].map((one) => one.textContent);
       return { first: parts[0], rest: parts.slice(1).join(' ') };
-    }, { file, at, which });
+    }, { file, at, which, ...given });
     const ran = spawnSync(program, [...words, '--today', day], { cwd: folder, encoding: 'utf8' });
     const called = words.join(' ');
     if (page.amiss) {

@@ -221,12 +221,16 @@ fn performances_are_recorded() {
     assert!(line.ends_with("\"Seventh Grade Band\""), "{line}");
     // All pieces of a concert, on the cards they have.
     let played = format!("{CONCERT}  program\n    \"Harbor Parade\"\n    \"Gravel Road\"\n");
+    let [to_come, played] = ["2096-03-05", "2024-03-05"].map(|day| played.replace("2026-03-05", day));
+    client.change(&spring, json!([{"text": to_come}]));
+    let found = actions(&mut client, &spring, &to_come, "Spring", None);
+    assert!(titled(&found, "Record that these pieces").is_none(), "{found:?}");
     client.change(&spring, json!([{"text": played}]));
     let found = actions(&mut client, &spring, &played, "Spring", None);
     let action = titled(&found, "Record that these pieces were performed").expect("offered");
     let after = done(&mut client, action, &[(shelf.clone(), SHELF)]);
     assert_eq!(after[0].0, shelf);
-    let line = "  performed       2026-03-05 \"Seventh Grade Band\"";
+    let line = "  performed       2024-03-05 \"Seventh Grade Band\"";
     assert_eq!(after[0].1.matches(line).count(), 2, "{}", after[0].1);
     assert!(
         after[0].1.contains(&format!("3:10\n{line}\n\npiece \"Gravel")),

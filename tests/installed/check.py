@@ -18,6 +18,7 @@ from pathlib import Path
 
 TOP = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(TOP / "packing"))
+import notices  # noqa: E402
 from program import Program  # noqa: E402
 
 
@@ -71,6 +72,28 @@ def unpacked(archive, place):
     holds("xylophone       25-56" in start and "\r\n" in start and "](" not in start, "the first five minutes are not as they should be")
     holds(levare.read_bytes() == Path(os.environ["PROGRAM"]).read_bytes(), "the archive holds another program")
     return more
+
+
+def untold(words):
+    """The crates that cargo says are linked in and whose licenses are not among these words."""
+    tree = ("cargo", "tree", "--locked", "--edges", "normal,no-proc-macro", "--prefix", "none", "--format", "{p}")
+    crates = {" ".join(line.split()[:2]).replace(" v", " ") for line in run(*tree, where=TOP).splitlines() if line}
+    crates = {crate for crate in crates if not crate.startswith("levare ")}
+    holds(len(crates) > 50, f"cargo tells of {len(crates)} crates only")
+    return sorted(crate for crate in crates if f"\n{crate} (" not in words)
+
+
+def told(words):
+    """The licenses of others: each crate's, and those of Rust's own library."""
+    holds(untold(words) == [], f"these crates' licenses are not told: {untold(words)}")
+    # A planted fault is seen.
+    holds(len(untold(words.replace("\nserde_json ", "\n"))) == 1, "a crate without a license is not seen")
+    for phrase in ("Permission is hereby granted", "Apache License", "Copyright notices for The Rust Standard Library"):
+        holds(phrase in words, f"the licenses of others do not say {phrase!r}")
+    # What is agreed to is asked of every license, however it is joined.
+    good = ("MIT", "Unlicense/MIT", "(MIT OR Apache-2.0) AND Unicode-3.0", "Apache-2.0 WITH LLVM-exception OR MIT")
+    bad = (None, "", "GPL-3.0-only", "MIT AND GPL-3.0-only", "(GPL-2.0-only OR MPL-2.0) AND MIT", "(MIT")
+    holds(all(map(notices.agreed, good)) and not any(map(notices.agreed, bad)), "a license is taken for another")
 
 
 def learned(more):
@@ -140,7 +163,14 @@ def prepared(place):
 def main(place, archive, wheel):
     place = Path(place)
     (place / "archive").mkdir()
-    learned(unpacked(archive, place / "archive"))
+    more = unpacked(archive, place / "archive")
+    learned(more)
+    others = (more / "THIRD-PARTY.txt").read_text(encoding="utf-8")
+    told(others)
+    holds("Permission is hereby granted" in (more / "THIRD-PARTY page.txt").read_text(encoding="utf-8"), "the page's packages have no licenses")
+    with zipfile.ZipFile(wheel) as packed:
+        (file,) = [name for name in packed.namelist() if name.endswith(".dist-info/licenses/THIRD-PARTY.txt")]
+        holds(packed.read(file).decode() == others, "the wheel tells of other licenses than the archive")
     installed(Path(wheel), place)
     prepared(place)
     print(f"used as others would: {Path(archive).name}, {Path(wheel).name}; the recipe for other computers is one")

@@ -104,3 +104,42 @@ fn a_drum_out_for_repair() {
         ["The snare of the B is out for repair, and no other is owned or borrowed."]
     );
 }
+
+/// Whoever could cover a part is named also when needed elsewhere, with what is lost there, and after those who are free.
+#[test]
+fn a_cover_that_is_needed_elsewhere_is_told_with_what_it_costs() {
+    let told = |players: &str, parts: &str| {
+        let text = format!(
+            "ensemble \"B\"\n  players  {players}\n\npiece \"A\"\n  parts\n    euphonium\n{parts}\n{CONCERT}"
+        );
+        let file = Arc::new(CardFile::read("a.levare", &*text));
+        let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+        let mut found = snapshot
+            .entries()
+            .flat_map(|(id, _)| findings::of_card(&snapshot, id))
+            .filter(|finding| finding.phrase == "nobody plays it");
+        found
+            .next()
+            .map(|finding| finding.saying.todo)
+            .unwrap_or_default()
+    };
+    let free = told("flute 4, tenor sax 3, tuba 1", "    tenor sax 1-2\n");
+    assert!(
+        free.contains("tenor sax (") && !free.contains("but then tenor sax"),
+        "{free}"
+    );
+    let needed = told("flute 4, tenor sax 2, tuba 1", "    tenor sax 1-2\n");
+    assert!(needed.contains(", but then tenor sax 2 has nobody)"), "{needed}");
+    let short = told("flute 4, tenor sax 1, tuba 1", "    tenor sax 1-2\n");
+    assert!(short.contains(", but then tenor sax 1 has nobody)"), "{short}");
+    let solo = told("flute 4, tenor sax 1", "    tenor sax  solo 9-16\n");
+    assert!(
+        solo.contains(", but then the part for tenor sax with its solo 9-16 has nobody)"),
+        "{solo}"
+    );
+    let optional = told("flute 4, tenor sax 1", "    tenor sax  optional\n");
+    assert!(
+        optional.contains("tenor sax (") && !optional.contains("but then"),
+        "{optional}"
+    );
+}

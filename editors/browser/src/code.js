@@ -1,7 +1,7 @@
 // The catalogue's code: unpacked at the first visit, which takes a moment, and kept for the next ones. What was kept
 // is used only if it is the very same, by its digest: other pages of this machine may write there too.
 
-import { before, digest, parts, size } from 'levare.wasm';
+import { before, digest, pairs, parts, size } from 'levare.wasm';
 import { join } from './streams.js';
 import { unpack } from './unpack.js';
 
@@ -35,7 +35,7 @@ export async function code(given) {
   const all = Uint8Array.from(atob(packed), (one) => one.charCodeAt(0));
   let at = 0;
   const streams = parts.map(([length, size]) => unpack(all.subarray(at, (at += length)), size));
-  const bytes = join({ streams, before }, size);
+  const bytes = join({ streams, before, pairs }, size);
   // A browser that keeps nothing unpacks it each time.
   store('readwrite').then((all) => all.put(bytes, 'code'), () => {});
   return bytes;

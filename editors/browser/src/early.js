@@ -1,7 +1,8 @@
 // What begins before the page itself is read: the catalogue's worker gets its code ready, and what was kept of the last
-// visit is fetched, while the browser reads the editor.
+// visit is fetched. What was found then is seen before the editor is there, if it is still the same.
 
 import * as kept from './kept.js';
+import * as lists from './lists.js';
 import source from 'worker-source';
 
 function worker() {
@@ -12,5 +13,31 @@ const first = worker();
 const heard = [];
 first.onmessage = ({ data }) => heard.push(data);
 
-/** The first worker with what it has said so far, and how another is made; the catalogues of earlier visits. */
-window.early = { first, heard, worker, kept: kept.all().catch(() => []) };
+const last = kept.last().catch(() => null);
+const parsed = new Promise((done) => document.addEventListener('DOMContentLoaded', done, { once: true }));
+/** A page that nobody looks at is never painted, and begins all the same. */
+const painted = () => new Promise((done) => {
+  requestAnimationFrame(() => setTimeout(done));
+  setTimeout(done, 100);
+});
+
+/** Where somebody chooses a finding before the editor is there, it is shown as soon as it is. */
+function show(file, at) {
+  if (window.levare?.open) window.levare.show(file, at.slice(0, 2));
+  else setTimeout(show, 20, file, at);
+}
+
+async function begin() {
+  const [catalog] = await Promise.all([last, parsed]);
+  if (catalog && kept.still(catalog.told, catalog)) {
+    lists.findings(catalog.told.files, show);
+    await painted();
+  }
+  const page = document.createElement('script');
+  page.textContent = document.getElementById('page').textContent;
+  document.body.append(page);
+}
+begin();
+
+/** The first worker with what it has said so far, and how another is made; the catalogue of the last visit; the lists. */
+window.early = { first, heard, worker, last, lists };

@@ -1,6 +1,8 @@
 // What the browser keeps between visits, on this machine alone: catalogues with their files. Nothing is sent
 // anywhere; the page's own rules (its Content-Security-Policy) forbid every connection.
 
+import { digest } from 'levare.wasm';
+
 const NAME = 'levare';
 const LAST = 'levare.last';
 
@@ -55,8 +57,25 @@ export function note(id, file, text, at) {
   }
 }
 
+/** The catalogue of the last visit, as it was left; null where there is none. */
+export async function last() {
+  const [newest] = await all();
+  return newest ? recalled(newest) : null;
+}
+
+const today = () => {
+  const now = new Date();
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, '0')).join('-');
+};
+
+/** The day on which a catalogue is read. */
+export const dayOf = (catalog) => catalog.day ?? today();
+
+/** Whether what was found on the last visit holds still: the same texts, read by the same code as on the same day. */
+export const still = (told, catalog) => told?.digest === digest && told.day === dayOf(catalog) && told.open === catalog.open;
+
 /** Puts what was typed last into the catalogue that it belongs to, if it is newer. */
-export function recalled(catalog) {
+function recalled(catalog) {
   try {
     const last = JSON.parse(localStorage.getItem(LAST) ?? 'null');
     localStorage.removeItem(LAST);

@@ -6,7 +6,9 @@ import { element } from './words.js';
 const ONE = { error: 'error', warning: 'warning', information: 'note', hint: 'hint' };
 const byId = (id) => document.getElementById(id);
 
-for (const id of ['files', 'outline', 'findings']) arrows(byId(id), 'button, summary');
+document.addEventListener('DOMContentLoaded', () => {
+  for (const id of ['files', 'outline', 'findings']) arrows(byId(id), 'button, summary');
+});
 
 /** Exchanges a list's lines and leaves the keyboard where it was. */
 function put(id, nodes) {

@@ -7,7 +7,6 @@ import { commands } from './commands.js';
 import * as disk from './disk.js';
 import { EditorState, EditorView, extensions, folded } from './editor.js';
 import * as kept from './kept.js';
-import * as lists from './lists.js';
 import { alike, colored, hinted, lensed } from './looks.js';
 import { changes, edits, offset, place, range, span } from './places.js';
 import { Room } from './room.js';
@@ -28,10 +27,7 @@ const MANY = 2000;
 /** A file of so many lines goes without lines above its cards. */
 const LONG = 20000;
 
-const today = () => {
-  const now = new Date();
-  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, '0')).join('-');
-};
+const { lists } = window.early;
 
 class Levare {
   constructor() {
@@ -100,19 +96,16 @@ class Levare {
     if (free) await this.keep();
   }
 
-  /**
-   * Shows what was found on the last visit, until it has been looked again. It is the same: the same texts, read by the
-   * same code as on the same day.
-   */
+  /** Shows what was found on the last visit, until it has been looked again. */
   remember(told) {
-    if (told?.digest !== digest || told.day !== this.today() || told.open !== this.open) return;
+    if (!kept.still(told, { day: this.catalog.day, open: this.open })) return;
     this.mark(told.found);
     this.list(told.files);
   }
 
   /** The day on which the catalogue is read. */
   today() {
-    return this.catalog.day ?? today();
+    return kept.dayOf(this.catalog);
   }
 
   names() {
@@ -550,10 +543,9 @@ window.levare = levare;
 
 /** Goes on with the catalogue of the last visit; asks for one at the first. */
 async function visit() {
-  const [last] = await window.early.kept;
+  const last = await window.early.last;
   if (!last) return levare.do.catalogs();
-  const recalled = kept.recalled(last);
-  levare.changed = recalled.unsaved;
-  return levare.begin(recalled, recalled.at);
+  levare.changed = last.unsaved;
+  return levare.begin(last, last.at);
 }
 visit();

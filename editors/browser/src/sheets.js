@@ -1,11 +1,13 @@
-// The pages beside the text: who plays what, the setup, counted rests, of the card under the cursor; which pieces to
+// The pages beside the text: who plays what, the setup, counted rests, a card a player, of the card under the cursor; which pieces to
 // choose, what to teach and to buy, the library, a season.
 
 import { place } from './places.js';
 import { savePage } from './disk.js';
 
 /** What is a page of its own; everything else is an answer. */
-const PAGES = ['door', 'seating', 'counting'];
+const PAGES = ['door', 'seating', 'counting', 'cards'];
+/** What conditions and a sum of money can be given along with. */
+const LIMITED = { 'only-those': ['choose', 'season'], 'at-most': ['choose', 'buy', 'season'] };
 
 const byId = (id) => document.getElementById(id);
 
@@ -15,7 +17,7 @@ export class Sheets {
     this.html = '';
     this.name = 'page';
     for (const button of document.querySelectorAll('[name=which]')) button.addEventListener('change', () => this.look());
-    byId('size').addEventListener('change', () => this.look());
+    for (const id of ['size', 'only', 'most']) byId(id).addEventListener('change', () => this.look());
     byId('sheet').addEventListener('load', () => this.fit());
     new ResizeObserver(() => this.fit()).observe(byId('sheet'));
     byId('print').addEventListener('click', () => this.print());
@@ -29,6 +31,7 @@ export class Sheets {
   /** Draws the page anew, if it is shown. One look at a time: a concert's plan may take a moment. */
   async look() {
     if (byId('beside').hidden) return;
+    for (const [id, those] of Object.entries(LIMITED)) byId(id).hidden = !those.includes(this.which());
     if (this.looking) {
       this.again = true;
       return;
@@ -43,6 +46,8 @@ export class Sheets {
           at: place(view.state.doc, view.state.selection.main.head),
           which: this.which(),
           size: byId('size').value,
+          words: byId('only').value,
+          budget: byId('most').value,
         });
         if (answer) this.show(answer);
       } while (this.again);

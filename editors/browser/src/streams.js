@@ -10,8 +10,10 @@ const [BR_TABLE, SELECT, F32, F64, MISC] = [0x0e, 0x1c, 0x43, 0x44, 0xfc];
 const AFTER_MISC = [0, 0, 0, 0, 0, 0, 0, 0, 2, 1, 2, 1, 2, 1, 2, 1, 1, 1];
 
 /** The streams: `rest` is what is no function, `size` and `variables` begin one, `what` are its instructions. */
-export const NAMES = ['rest', 'size', 'variables', 'what', 'type', 'depth', 'call', 'indirect', 'global', 'place', 'long', 'other'];
+export const NAMES = ['rest', 'size', 'variables', 'what', 'type', 'depth', 'call', 'indirect', 'global', 'place', 'far', 'long', 'other'];
 const at = (name) => NAMES.indexOf(name);
+/** Of a place in memory only the first byte stands in its own stream; what makes it a far one says little of the next. */
+const [PLACE, FAR] = [at('place'), at('far')];
 /** Variables and constants have a stream for each sort of instruction that comes after them. */
 const [VARIABLE, CONSTANT, SORTS] = [NAMES.length, NAMES.length + 5, 5];
 /** How a place in memory is aligned has a stream for each instruction, of which nearly all have one way alone. */
@@ -34,7 +36,7 @@ const NUMBERS = Array.from({ length: 256 }, (_, what) => {
   if (what === 0x11 || what === 0x13) return [at('indirect'), at('indirect')];
   if (what >= 0x20 && what <= 0x22) return [VARIABLE];
   if (what === 0x23 || what === 0x24) return [at('global')];
-  if (what >= FIRST && what <= LAST) return [ALIGN + what - FIRST, at('place')];
+  if (what >= FIRST && what <= LAST) return [ALIGN + what - FIRST, PLACE];
   if (what === 0x41) return [CONSTANT];
   if (what === 0x42) return [at('long')];
   return [0x25, 0x26, 0x3f, 0x40, 0xd0, 0xd2].includes(what) ? [at('other')] : [];
@@ -89,7 +91,10 @@ export function split(code) {
   [count, from] = number(code, from);
   const before = from;
   const take = (stream, to) => {
-    while (from < to) streams[stream].push(code[from++]);
+    while (from < to) {
+      streams[stream].push(code[from++]);
+      if (stream === PLACE) stream = FAR;
+    }
   };
   for (; count > 0; count -= 1) {
     const [size, start] = number(code, from);
@@ -117,24 +122,66 @@ export function split(code) {
   }
   if (from !== end) throw new Error('the functions do not end where they should');
   streams[0] = [...code.subarray(0, before), ...code.subarray(end)];
-  return { streams: streams.map((one) => Uint8Array.from(one)), before };
+  const pairs = pair(streams, at('what'));
+  return { streams: streams.map((one) => Uint8Array.from(one)), before, pairs };
+}
+
+/** A pair that is met less often is not worth a byte of its own. */
+const OFTEN = 500;
+
+/** Gives the instructions that follow each other most often a byte of their own, which no instruction has; the pairs. */
+function pair(streams, stream) {
+  const pairs = [];
+  const met = new Set(streams[stream]);
+  for (let one = 0; one < 256; one += 1) {
+    if (met.has(one)) continue;
+    const all = streams[stream];
+    const counts = new Uint32Array(1 << 16);
+    for (let n = 1; n < all.length; n += 1) counts[(all[n - 1] << 8) | all[n]] += 1;
+    const most = counts.reduce((best, count, which) => (count > counts[best] ? which : best), 0);
+    if (counts[most] < OFTEN) break;
+    const [a, b] = [most >> 8, most & 255];
+    const fewer = [];
+    for (let n = 0; n < all.length; n += 1) {
+      const both = all[n] === a && all[n + 1] === b;
+      fewer.push(both ? one : all[n]);
+      if (both) n += 1;
+    }
+    streams[stream] = fewer;
+    pairs.push([one, a, b]);
+  }
+  return pairs;
+}
+
+/** The instructions again, of which some were written as pairs; no more of them than the code has bytes. */
+function apart(paired, pairs, size) {
+  const all = new Uint8Array(size);
+  const pairOf = new Map(pairs.map(([one, ...two]) => [one, two]));
+  let to = 0;
+  const put = (one) => {
+    const two = pairOf.get(one);
+    if (two) two.forEach(put);
+    else all[to++] = one;
+  };
+  paired.forEach(put);
+  return all;
 }
 
 /** Puts code of `size` bytes together. */
-export function join({ streams, before }, size) {
+export function join({ streams, before, pairs }, size) {
   const code = new Uint8Array(size);
   const places = new Uint32Array(COUNT);
-  const whats = streams[at('what')];
+  const whats = apart(streams[at('what')], pairs, size);
   const rest = streams[0];
   code.set(rest.subarray(0, before));
   code.set(rest.subarray(before), size - (rest.length - before));
   let to = before;
   const move = (stream) => {
-    const from = streams[stream];
     let value = 0;
     for (let shift = 0; ; shift += 7) {
-      const byte = from[places[stream]++];
+      const byte = streams[stream][places[stream]++];
       code[to++] = byte;
+      if (stream === PLACE) stream = FAR;
       value |= (byte & 127) << shift;
       if (!(byte >= 128)) return value >>> 0;
     }

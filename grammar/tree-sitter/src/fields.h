@@ -213,6 +213,8 @@ static const Field CONCERT_FIELDS[] = {
   {"programme", TABLE},
   {"pieces", TABLE},
   {"calls for", PLAIN},
+  {"new skills", PLAIN},
+  {"new things", PLAIN},
   {"budget", PLAIN},
   {"assigned", PLAIN},
   {"assignments", PLAIN},

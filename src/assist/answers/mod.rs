@@ -5,19 +5,22 @@ pub mod buy;
 pub mod choose;
 pub mod grade;
 pub mod library;
+pub mod limits;
 pub mod season;
 pub mod teach;
 
+use crate::catalogue::conditions::Condition;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::planning::buy::{Scope, Wish as ToBuy, order, wanting};
 use crate::planning::choose::season::{Season, SeasonWish, season as together};
-use crate::planning::choose::{OTHERS, Outcome, RESTS, Wish, choose as chosen};
+use crate::planning::choose::{OTHERS, Outcome, RESTS, Wish, budget_of, choose as chosen};
 use crate::planning::library::shelf;
 use crate::text::Edit;
 use crate::text::said::Answer;
 
 use super::{planned, programmed, recorded};
+use limits::Limits;
 
 /// Edits of several files, by their numbers.
 pub type Files = Vec<(usize, Vec<Edit>)>;
@@ -68,8 +71,9 @@ pub struct Told {
 }
 
 /// What is answered about a card, as a command that names it would; where the question is not about such a card,
-/// about the whole catalogue. In words for the director why there is no answer.
-pub fn of_card(snapshot: &Snapshot, card: Option<EntryId>, asked: Asked) -> Result<Told, String> {
+/// about the whole catalogue. In words for the director why there is no answer. Programs keep all limits, orders the
+/// budget.
+pub fn of_card(snapshot: &Snapshot, card: Option<EntryId>, asked: Asked, limits: Limits) -> Result<Told, String> {
     let entry = card.and_then(|id| snapshot.entry(id));
     let kind = entry.and_then(|entry| entry.kind);
     let name = entry.map_or("", |entry| entry.name.as_str());
@@ -80,7 +84,7 @@ pub fn of_card(snapshot: &Snapshot, card: Option<EntryId>, asked: Asked) -> Resu
                 (Some(id), Some(Kind::Ensemble)) => (None, vec![id]),
                 _ => return Err("Put the cursor on the card of a concert, or of a band, and Levare chooses pieces for it.".to_owned()),
             };
-            Ok(choosing(snapshot, name, concert, &bands))
+            Ok(choosing(snapshot, name, concert, &bands, limits))
         }
         Asked::Teach => {
             let (whom, about) = match (card, kind) {
@@ -96,7 +100,7 @@ pub fn of_card(snapshot: &Snapshot, card: Option<EntryId>, asked: Asked) -> Resu
                 (Some(id), Some(Kind::Piece)) => (Scope::Pieces(vec![id]), name),
                 _ => (Scope::Everything, "All that is needed and wanted"),
             };
-            buying(snapshot, about, &scope)
+            buying(snapshot, about, &scope, limits)
         }
         Asked::Library => {
             let (only, about) = match (card, kind) {
@@ -109,13 +113,21 @@ pub fn of_card(snapshot: &Snapshot, card: Option<EntryId>, asked: Asked) -> Resu
                 write: None,
             })
         }
-        Asked::Season => seasonal(snapshot),
+        Asked::Season => seasonal(snapshot, limits),
     }
 }
 
-fn choosing(snapshot: &Snapshot, about: &str, concert: Option<EntryId>, bands: &[EntryId]) -> Told {
+fn choosing(
+    snapshot: &Snapshot,
+    about: &str,
+    concert: Option<EntryId>,
+    bands: &[EntryId],
+    limits: Limits,
+) -> Told {
     let wish = Wish {
         concert,
+        conditions: limits.conditions,
+        budget: limits.budget.or_else(|| budget_of(snapshot, concert)),
         others: OTHERS as usize,
         ..Wish::usual(bands)
     };
@@ -158,8 +170,11 @@ fn teaching(snapshot: &Snapshot, about: &str, whom: teach::Whom) -> Result<Told,
     })
 }
 
-fn buying(snapshot: &Snapshot, about: &str, scope: &Scope) -> Result<Told, String> {
-    let wish = ToBuy::default();
+fn buying(snapshot: &Snapshot, about: &str, scope: &Scope, limits: Limits) -> Result<Told, String> {
+    let wish = ToBuy {
+        budget: limits.budget,
+        ..ToBuy::default()
+    };
     let lacking = wanting(snapshot, scope);
     let found = order(snapshot, &lacking, &wish).map_err(|why| why.says("USD"))?;
     Ok(Told {
@@ -169,9 +184,13 @@ fn buying(snapshot: &Snapshot, about: &str, scope: &Scope) -> Result<Told, Strin
     })
 }
 
-fn seasonal(snapshot: &Snapshot) -> Result<Told, String> {
+fn seasonal(snapshot: &Snapshot, limits: Limits) -> Result<Told, String> {
     let concerts = season::concerts(snapshot, &[])?;
-    let found = of_season(snapshot, &concerts, RESTS, &SeasonWish::default());
+    let wish = SeasonWish {
+        budget: limits.budget,
+        ..SeasonWish::default()
+    };
+    let found = of_season(snapshot, &concerts, RESTS, &limits.conditions, &wish);
     let write = match &found {
         Season::Programs { evenings, .. } => {
             let mut files = Files::new();
@@ -191,8 +210,14 @@ fn seasonal(snapshot: &Snapshot) -> Result<Told, String> {
     })
 }
 
-/// The programs of several concerts; a piece rests `rests` years after it was performed.
-pub fn of_season(snapshot: &Snapshot, concerts: &[EntryId], rests: u32, wish: &SeasonWish) -> Season {
+/// The programs of several concerts; a piece rests `rests` years after it was performed, and meets the `conditions`.
+pub fn of_season(
+    snapshot: &Snapshot,
+    concerts: &[EntryId],
+    rests: u32,
+    conditions: &[Condition],
+    wish: &SeasonWish,
+) -> Season {
     let bands: Vec<Vec<EntryId>> = concerts
         .iter()
         .map(|concert| crate::planning::choose::bands_of(snapshot, *concert))
@@ -203,6 +228,7 @@ pub fn of_season(snapshot: &Snapshot, concerts: &[EntryId], rests: u32, wish: &S
         .map(|(concert, bands)| Wish {
             concert: Some(*concert),
             rests,
+            conditions: conditions.to_vec(),
             ..Wish::usual(bands)
         })
         .collect();

@@ -39,6 +39,13 @@ pub fn plans(snapshot: &Snapshot, whom: Whom) -> Result<(Vec<BandPlan>, Vec<NoPl
         Whom::Band(band) => (all, vec![band]),
     };
     if bands.is_empty() {
+        if let Whom::Concert(concert) = whom {
+            super::choose::bands(snapshot, concert)?;
+            let name = snapshot.entry(concert).map_or("", |entry| entry.name.as_str());
+            return Err(format!(
+                "No piece on the program of \"{name}\" has a card yet, so nobody knows what it asks of the band."
+            ));
+        }
         return Err(
             "No coming concert has a day and pieces with cards. Write a concert card with its day and its program."
                 .to_owned(),

@@ -40,6 +40,7 @@ pub(super) fn of(place: &Place<'_>, field: &str, written: Span) -> Vec<Offer> {
             .map(Clef::name),
         ),
         "family" => words(written, families(place).iter().map(|family| family.name())),
+        "new skills" => words(written, ["at most 1", "at most 2", "at most 3"]),
         "takes" => words(written, ["1 week", "2 weeks", "3 weeks", "4 weeks"]),
         "teaching" => words(written, ["at most 2 new skills a week", "6 weeks to a piece"]),
         "postage" => words(written, ["8 USD", "8 USD free over 100 USD"]),
@@ -98,7 +99,7 @@ pub(super) fn of(place: &Place<'_>, field: &str, written: Span) -> Vec<Offer> {
                 "3 s from bells to snare",
             ],
         ),
-        "length" => words(written, ["20 minutes", "1:30 between pieces"]),
+        "length" => words(written, ["20 minutes", "1:30 between pieces", "10 minutes for "]),
         "season" => {
             // A school year begins in the summer (common practice, no source).
             let first = if today.month() >= 7 {

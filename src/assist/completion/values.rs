@@ -72,6 +72,7 @@ pub(super) fn of(place: &Place<'_>, spec: &'static FieldSpec, value: Span) -> Ve
         | Of::Absent
         | Of::Pin
         | Of::ConcertLength
+        | Of::NewSkills
         | Of::PartNumbers
         | Of::Size
         | Of::YesNo

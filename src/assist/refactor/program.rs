@@ -1,6 +1,6 @@
 //! A concert's program chosen: a new one, or pieces for the time that is left.
 
-use crate::planning::choose::{Outcome, Wish, bands_of, choose, left_over};
+use crate::planning::choose::{Outcome, Wish, bands_of, budget_of, choose, left_over};
 use crate::text::Edit;
 
 use super::super::{Place, programmed};
@@ -32,6 +32,7 @@ pub(super) fn chosen(place: &Place<'_>) -> Option<Vec<Edit>> {
         concert: Some(place.id),
         steps: Some(STEPS),
         briefly: true,
+        budget: budget_of(place.snapshot, Some(place.id)),
         ..Wish::usual(&bands)
     };
     let choice = choose(place.snapshot, &wish);

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use crate::notation::fields::fields_of;
 use crate::notation::row::{Fact, Relation, RowFact};
-use crate::notation::values::{Absent, ConcertLength, Equipment, Lasts, Moment, Pin, Titled, Value};
+use crate::notation::values::{Absent, ConcertLength, Equipment, Lasts, Moment, Money, Pin, Titled, Value};
 use crate::notation::{FieldReading, Kind};
 
 use super::super::quotes::quoted_names;
@@ -20,12 +20,18 @@ pub struct Concert {
     pub bands: Vec<Said<Titled>>,
     /// How long it may be.
     pub length: Option<Said<Lasts>>,
+    /// How long a band of several plays at most.
+    pub shares: Vec<Said<(String, Lasts)>>,
     /// The gap between two pieces.
     pub between: Option<Said<Lasts>>,
     /// The pieces in order.
     pub program: Vec<ProgramPiece>,
     /// What it calls for, as written.
     pub calls_for: Vec<Said<String>>,
+    /// How many new skills it may ask of a band in all.
+    pub new_skills: Option<Said<u32>>,
+    /// What may be spent on it.
+    pub budget: Option<Said<Money>>,
     /// How long the intermission is.
     pub intermission: Option<Said<Lasts>>,
     /// How long what is no piece takes, row by row of the program, where that is said.
@@ -100,9 +106,9 @@ fn two_halves(all: &[FieldReading]) -> Option<Said<Lasts>> {
 impl Concert {
     /// Takes a concert's facts out of its fields.
     pub fn of(all: &[FieldReading], text: &str) -> Concert {
-        let length = |wanted: fn(ConcertLength) -> Option<Lasts>| {
+        let length = |wanted: fn(&ConcertLength) -> Option<Lasts>| {
             said::first(all, "length", |value| match value {
-                Value::ConcertLength(length) => wanted(*length),
+                Value::ConcertLength(length) => wanted(length),
                 _ => None,
             })
         };
@@ -113,23 +119,29 @@ impl Concert {
             }),
             bands: said::list(all, "for", titled),
             length: length(|said| match said {
-                ConcertLength::Whole(lasts) => Some(lasts),
+                ConcertLength::Whole(lasts) => Some(*lasts),
                 _ => None,
             })
             .or_else(|| until_it_is_over(all))
             .or_else(|| two_halves(all))
             .or_else(|| {
                 length(|said| match said {
-                    ConcertLength::Music(lasts) => Some(lasts),
+                    ConcertLength::Music(lasts) => Some(*lasts),
                     _ => None,
                 })
             }),
             between: length(|said| match said {
-                ConcertLength::Between(lasts) => Some(lasts),
+                ConcertLength::Between(lasts) => Some(*lasts),
                 _ => None,
             }),
+            shares: said::list(all, "length", |value| match value {
+                Value::ConcertLength(ConcertLength::Share(band, lasts)) => Some((band.clone(), *lasts)),
+                _ => None,
+            }),
+            new_skills: said::first(all, "new skills", take!(Number)),
+            budget: said::first(all, "budget", take!(Money)),
             intermission: length(|said| match said {
-                ConcertLength::Intermission(lasts) => Some(lasts),
+                ConcertLength::Intermission(lasts) => Some(*lasts),
                 _ => None,
             }),
             interludes: interludes(all),

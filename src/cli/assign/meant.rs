@@ -102,10 +102,18 @@ pub fn bare(words: &str) -> &str {
 }
 
 fn unknown(snapshot: &Snapshot, name: &str) -> String {
+    format!(
+        "There is no piece and no concert called \"{name}\" here.{}",
+        perhaps(snapshot, &[Kind::Piece, Kind::Concert], name)
+    )
+}
+
+/// The card of these kinds that may be meant by a name that none of them bears, as a sentence with a blank before it.
+pub fn perhaps(snapshot: &Snapshot, kinds: &[Kind], name: &str) -> String {
     let wanted = key(name);
-    let names = snapshot.entries().filter(|(_, entry)| {
-        matches!(entry.kind, Some(Kind::Piece | Kind::Concert)) && !entry.name.is_empty()
-    });
+    let names = snapshot
+        .entries()
+        .filter(|(_, entry)| entry.kind.is_some_and(|kind| kinds.contains(&kind)) && !entry.name.is_empty());
     let scored = names.map(|(_, entry)| {
         let other = key(&entry.name);
         let begins = !wanted.is_empty() && (other.starts_with(&wanted) || other.contains(&wanted));
@@ -116,9 +124,8 @@ fn unknown(snapshot: &Snapshot, name: &str) -> String {
         (near, entry.name.as_str())
     });
     let best = scored.max_by(|one, other| one.0.total_cmp(&other.0));
-    let near = match best {
+    match best {
         Some((near, name)) if near >= 0.8 => format!(" Perhaps \"{name}\"?"),
         _ => " Check how the card spells it.".to_owned(),
-    };
-    format!("There is no piece and no concert called \"{name}\" here.{near}")
+    }
 }

@@ -22,6 +22,19 @@ pub fn tell(
     };
     writeln!(out, "{}", paint.bold(&wrap::plain(&entry.name)))?;
     say(&words::for_whom(snapshot, setting), paint, Ink::Quiet, out)?;
+    if let (Some(words), Some(concert)) = (
+        words::in_which(snapshot, setting),
+        setting.concert.and_then(|concert| snapshot.entry(concert)),
+    ) {
+        let there = match setting.seats.is_some() && !question.parts.is_empty() {
+            true => format!(
+                " Here it is shared out by itself, with who is there that day; over the evening others may have its parts: levare assign \"{}\".",
+                concert.name
+            ),
+            false => String::new(),
+        };
+        say(&format!("{words}{there}"), paint, Ink::Quiet, out)?;
+    }
     writeln!(out)?;
     if let Some(piece) = entry.piece() {
         for line in words::coarse(question, piece) {

@@ -3,7 +3,7 @@
 use crate::findings::card::Card;
 use crate::findings::finding::Saying;
 use crate::findings::rule::{Notice, Noticed};
-use crate::notation::values::{Money, Value};
+use crate::notation::values::Money;
 use crate::planning::buy::is_there;
 use crate::rule;
 use crate::text::sentences::joined;
@@ -76,16 +76,10 @@ impl Notice for OverTheBudget {
         if day.is_some_and(|day| day < card.snapshot.today) {
             return Vec::new();
         }
-        let item = card.fields("budget").flat_map(|field| field.items()).next();
-        let Some((budget, span)) = item
-            .filter(|item| item.is_certain())
-            .and_then(|item| match &item.value {
-                Some(Value::Money(money)) => Some((money, item.core)),
-                _ => None,
-            })
-        else {
+        let Some(budget) = concert.budget.as_ref().filter(|budget| budget.is_certain()) else {
             return Vec::new();
         };
+        let (budget, span) = (&budget.value, budget.span);
         let mut wanted = Vec::new();
         let mut prices = Vec::new();
         for listed in &concert.program {

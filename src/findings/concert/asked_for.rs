@@ -4,6 +4,8 @@ use crate::catalogue::EntryId;
 use crate::catalogue::model::Ensemble;
 use crate::catalogue::percussion::courses;
 use crate::findings::card::Card;
+use crate::findings::finding::Related;
+use crate::text::Span;
 
 use super::neighbors::coming;
 
@@ -54,4 +56,18 @@ pub(super) fn asked_for<'s>(card: &Card<'s>) -> Option<AskedFor<'s>> {
         band,
         pieces,
     })
+}
+
+/// Where the band's card says what each of these players plays.
+pub(super) fn what_they_play<'p>(
+    card: &Card<'_>,
+    band: EntryId,
+    players: impl Iterator<Item = (&'p String, Span)>,
+) -> Vec<Related> {
+    let Some(entry) = card.snapshot.entry(band) else {
+        return Vec::new();
+    };
+    players
+        .map(|(seat, span)| card.beside(entry, span, format!("what {seat} plays")))
+        .collect()
 }

@@ -9,7 +9,7 @@ use crate::rule;
 use crate::text::Span;
 use crate::text::sentences::joined;
 
-use super::asked_for::asked_for;
+use super::asked_for::{asked_for, what_they_play};
 
 rule! {
     /// A percussionist who plays none of the instruments that the pieces of a program ask for, by what the
@@ -108,13 +108,11 @@ impl Notice for NothingToPlayAllEvening {
     }
 
     fn related(what: &Idle, card: &Card<'_>) -> Vec<Related> {
-        let Some(entry) = card.snapshot.entry(what.band) else {
-            return Vec::new();
-        };
-        what.players
-            .iter()
-            .map(|(seat, _, span)| card.beside(entry, *span, format!("what {seat} plays")))
-            .collect()
+        what_they_play(
+            card,
+            what.band,
+            what.players.iter().map(|(seat, _, span)| (seat, *span)),
+        )
     }
 }
 

@@ -11,7 +11,7 @@ use crate::rule;
 use crate::text::Span;
 use crate::text::sentences::{joined, the};
 
-use super::asked_for::{AskedFor, asked_for};
+use super::asked_for::{AskedFor, asked_for, what_they_play};
 
 /// A program of fewer pieces is no long evening on one instrument (common practice, no source).
 const PIECES: usize = 3;
@@ -143,13 +143,11 @@ impl Notice for OneInstrumentAllEvening {
     }
 
     fn related(what: &Bound, card: &Card<'_>) -> Vec<Related> {
-        let Some(entry) = card.snapshot.entry(what.band) else {
-            return Vec::new();
-        };
-        what.players
-            .iter()
-            .map(|(seat, _, span)| card.beside(entry, *span, format!("what {seat} plays")))
-            .collect()
+        what_they_play(
+            card,
+            what.band,
+            what.players.iter().map(|(seat, _, span)| (seat, *span)),
+        )
     }
 }
 

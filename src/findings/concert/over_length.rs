@@ -11,7 +11,8 @@ use crate::rule;
 
 rule! {
     /// A program whose pieces, with what lies between them, last longer than the concert's `length` allows.
-    /// Up to one part in twenty over is allowed, since no performance is that exact.
+    /// Up to one part in twenty over is allowed, since no performance is that exact. The same for what one band of
+    /// several plays, where `length` says how much of the evening it has.
     ///
     /// # Why it matters
     ///
@@ -31,6 +32,21 @@ rule! {
     ///   program
     ///     "Harbor Parade"
     ///     "Lanterns on the Weir"
+    /// ```
+    ///
+    /// A piece that one band plays counts for the share of that band.
+    ///
+    /// ```levare
+    /// piece "Harbor Parade"
+    ///   lasts           3:10
+    /// ensemble "Sixth Grade Band"
+    /// ensemble "Seventh Grade Band"
+    /// concert "Winter evening"
+    ///   for             "Sixth Grade Band", "Seventh Grade Band"
+    ///   length          20 minutes, 2 minutes for "Sixth Grade Band"
+    ///                               ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+    ///   program
+    ///     "Harbor Parade"  for "Sixth Grade Band"
     /// ```
     ///
     /// # Does not
@@ -64,6 +80,8 @@ pub struct Long {
     pub(super) allowed: u32,
     /// How many pieces nobody knows the length of.
     pub(super) unknown: usize,
+    /// The band whose share of the evening that is; none for all of it.
+    band: Option<String>,
 }
 
 impl Notice for OverLength {
@@ -73,15 +91,17 @@ impl Notice for OverLength {
         let Some(concert) = card.entry.concert() else {
             return Vec::new();
         };
-        let Some(length) = concert.length.as_ref().filter(|length| !length.open) else {
-            return Vec::new();
-        };
-        let allowed = length.value.high.seconds();
-        let long = add_up(card.snapshot, concert, allowed);
-        let over = long.music.saturating_add(long.gaps) > allowed.saturating_add(allowed / 20);
-        over.then(|| Noticed::new(length.span, long))
-            .into_iter()
-            .collect()
+        let whole = concert.length.as_ref().filter(|length| !length.open);
+        let whole = whole.map(|length| (length.value, length.span, None));
+        let shares = concert.shares.iter().filter(|share| !share.open);
+        let shares = shares.map(|share| (share.value.1, share.span, Some(share.value.0.as_str())));
+        let over = whole.into_iter().chain(shares).filter_map(|(lasts, span, band)| {
+            let allowed = lasts.high.seconds();
+            let long = add_up(card.snapshot, concert, allowed, band);
+            let over = long.music.saturating_add(long.gaps) > allowed.saturating_add(allowed / 20);
+            over.then(|| Noticed::new(span, long))
+        });
+        over.collect()
     }
 
     fn say(what: &Long, _card: &Card<'_>) -> Saying {
@@ -98,7 +118,11 @@ impl Notice for OverLength {
         Saying {
             place: "length".to_owned(),
             says: format!(
-                "The program takes {least}{total}{sum}; the concert may last {}.",
+                "{} takes {least}{total}{sum}; {} may last {}.",
+                what.band
+                    .as_ref()
+                    .map_or("The program".to_owned(), |band| format!("What \"{band}\" plays")),
+                what.band.as_ref().map_or("the concert", |_| "its share"),
                 clock(what.allowed)
             ),
             why: "Festivals stop the clock, and an evening that runs over gets cut where nobody wants it."
@@ -113,32 +137,46 @@ pub(super) fn clock(seconds: u32) -> Clock {
     Clock::from_seconds(f64::from(seconds))
 }
 
-/// How long a program takes.
-pub(super) fn add_up(snapshot: &Snapshot, concert: &Concert, allowed: u32) -> Long {
+/// How long a program takes, or what one band of several plays of it.
+pub(super) fn add_up(snapshot: &Snapshot, concert: &Concert, allowed: u32, band: Option<&str>) -> Long {
+    let id = band.and_then(|name| snapshot.ensemble_named(name));
+    let plays = |listed: &&ProgramPiece| {
+        band.is_none()
+            || listed
+                .bands
+                .iter()
+                .any(|one| id.is_some() && snapshot.ensemble_named(one) == id)
+    };
     let lengths: Vec<Option<u32>> = concert
         .program
         .iter()
+        .filter(plays)
         .map(|listed| seconds(snapshot, listed))
         .collect();
-    let gaps = u32::try_from(concert.program.len().saturating_sub(1)).unwrap_or(0);
+    let gaps = u32::try_from(lengths.len().saturating_sub(1)).unwrap_or(0);
     let between = concert
         .between
         .as_ref()
         .map_or(0, |between| between.value.low.seconds());
+    let interludes = if band.is_none() {
+        concert.interludes.as_slice()
+    } else {
+        &[]
+    };
     Long {
         music: lengths
             .iter()
             .flatten()
             .fold(0, |sum, seconds| sum.saturating_add(*seconds)),
         // A warm-up or an intermission in the program takes what its row says.
-        gaps: concert
-            .interludes
+        gaps: interludes
             .iter()
             .fold(gaps.saturating_mul(between), |sum, lasts| {
                 sum.saturating_add(lasts.low.seconds())
             }),
         allowed,
         unknown: lengths.iter().filter(|length| length.is_none()).count(),
+        band: band.map(str::to_owned),
     }
 }
 

@@ -68,7 +68,7 @@ impl Notice for ProgramFarTooShort {
         let Some(length) = concert.length.as_ref().filter(|length| length.is_certain()) else {
             return Vec::new();
         };
-        let filled = add_up(card.snapshot, concert, length.value.low.seconds());
+        let filled = add_up(card.snapshot, concert, length.value.low.seconds(), None);
         let short = filled.unknown == 0
             && filled.music.saturating_add(filled.gaps).saturating_mul(2) < filled.allowed;
         short

@@ -4,17 +4,20 @@ use std::sync::Arc;
 
 use crate::catalogue::Entry;
 use crate::catalogue::conditions::{Condition, Verdict, behind, of_field};
+use crate::catalogue::model::Concert;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::planning::fitting::asking;
+use crate::planning::choose::bands_of;
+use crate::planning::fitting::{asking, asking_for};
 use crate::rule;
 use crate::text::Span;
-use crate::text::sentences::{capital, joined};
+use crate::text::sentences::{capital, counted, joined, the};
 
 rule! {
     /// A condition in a concert's `calls for`, or in the criteria or the list it names, that the program
-    /// is sure not to meet. Where a piece is at fault, its line is marked; one message for each condition.
+    /// is sure not to meet. Where a piece is at fault, its line is marked; one message for each condition. More new
+    /// skills for a band than the concert's `new skills` says are told alike.
     ///
     /// # Why it matters
     ///
@@ -49,6 +52,24 @@ rule! {
     ///     "Lanterns on the Weir"
     ///     ^^^^^^^^^^^^^^^^^^^^^^
     ///   calls for       "County festival"
+    /// ```
+    ///
+    /// New skills are counted for each band over all that it plays.
+    ///
+    /// ```levare
+    /// ensemble "Seventh Grade Band"
+    ///   taught          ties
+    /// piece "Creek Bridge"
+    ///   asks            ties, syncopation
+    /// piece "Long Bridge"
+    ///   asks            staccato
+    /// concert "Winter evening"
+    ///   for             "Seventh Grade Band"
+    ///   new skills      at most 1
+    ///                   ^^^^^^^^^
+    ///   program
+    ///     "Creek Bridge"
+    ///     "Long Bridge"
     /// ```
     ///
     /// # Does not
@@ -156,6 +177,7 @@ impl Notice for ProgramLacks {
                 },
             ));
         }
+        found.extend(new_skills(card, concert));
         found
     }
 
@@ -183,4 +205,38 @@ impl Notice for ProgramLacks {
             .map(|(entry, span, says)| card.beside(entry, *span, says.clone()))
             .collect()
     }
+}
+
+/// For each band that is asked for more new skills than the concert's card says.
+fn new_skills<'c>(card: &'c Card<'_>, concert: &'c Concert) -> impl Iterator<Item = Noticed<Lacking>> + 'c {
+    let most = concert.new_skills.as_ref().filter(|most| !most.open);
+    let bands = most.map_or(Vec::new(), |_| bands_of(card.snapshot, card.id));
+    bands.into_iter().filter_map(move |id| {
+        let most = most?;
+        let name = &card.snapshot.entry(id)?.name;
+        let ladder = card.snapshot.ladder();
+        let asked = asking_for(card.snapshot, std::slice::from_ref(&id));
+        let mut new: Vec<String> = Vec::new();
+        for (listed, piece) in concert.program.iter().zip(asked.pieces_of(concert)) {
+            let plays = listed.bands.is_empty() || listed.bands.contains(name);
+            let found = piece
+                .filter(|_| plays)
+                .and_then(|piece| asked.new_skills(&piece).ok());
+            for skill in found.into_iter().flat_map(|found| found.new) {
+                let skill = ladder.one_name(&skill);
+                if !new.contains(&skill) {
+                    new.push(skill);
+                }
+            }
+        }
+        (new.len() > most.value as usize).then(|| {
+            let what = Lacking {
+                condition: format!("at most {}", counted(most.value as usize, "new skill")),
+                under: None,
+                says: format!("it asks {} of {}.", joined(&new), the(name)),
+                related: Vec::new(),
+            };
+            Noticed::new(most.span, what)
+        })
+    })
 }

@@ -54,6 +54,9 @@ rule! {
     NobodyPlaysIt: "nobody plays it", Coverage, Warning, reads Catalogue, looks at Parts
 }
 
+/// More parts than a band has for one instrument.
+const MOST_CHAIRS: usize = 1000;
+
 /// A part without players, and who could have it.
 pub struct Nobody {
     part: String,
@@ -236,31 +239,38 @@ fn nobody(
     Some(Noticed::judged(name.span, judging.in_full(), what))
 }
 
-/// Whether an instrument has no more players than it has parts of its own that are needed in this piece.
-fn is_needed_elsewhere(card: &Card<'_>, sections: &Sections, name: &str) -> bool {
-    let Some(own) = card.instrument(name) else {
-        return false;
-    };
-    let rows = super::cues::rows_of(card, &own.name);
-    let parts = rows
-        .iter()
-        .filter(|row| !may_be_spared(row))
-        .flat_map(|row| &row.names);
-    let mine = parts.filter(|part| {
-        card.instrument(&part.text)
-            .is_some_and(|found| found.name == own.name)
-    });
-    let parts = mine.map(|part| {
-        part.numbers
-            .map_or(1, |(first, last)| last.saturating_sub(first).saturating_add(1))
-    });
-    let parts = parts.fold(0u32, u32::saturating_add);
+/// What is lost when a player of this instrument covers another part: the part of its own that has nobody then, with
+/// its solo. None when there are more players than parts that are needed.
+fn lost(card: &Card<'_>, sections: &Sections, name: &str) -> Option<String> {
+    let own = card.instrument(name)?;
     let here = sections
         .all
         .iter()
         .filter(|section| same_chair(&section.instrument, name));
-    let players: Option<u32> = here.map(|section| section.players).sum();
-    parts > 0 && players.is_some_and(|players| players <= parts)
+    let players = here.map(|section| section.players).sum::<Option<u32>>()?;
+    let rows = super::cues::rows_of(card, &own.name);
+    let needed = rows.into_iter().filter(|row| !may_be_spared(row));
+    let parts = needed.flat_map(|row| row.names.iter().map(move |part| (row, part)));
+    let mine = parts.filter(|(_, part)| {
+        let found = card.instrument(&part.text);
+        found.is_some_and(|found| found.name == own.name)
+    });
+    let mut chairs = mine.flat_map(|(row, part)| {
+        let (first, last) = part.numbers.unwrap_or((0, 0));
+        (first..=last).take(MOST_CHAIRS).map(move |number| (row, number))
+    });
+    // The lowest part that has somebody is given up; what comes after it has nobody anyway.
+    let lowest = usize::try_from(players).ok()?.checked_sub(1)?;
+    let (row, number) = chairs.nth(lowest)?;
+    let part = match number {
+        0 => format!("the part for {}", own.name),
+        number => format!("{} {number}", own.name),
+    };
+    Some(match solo(row) {
+        None => part,
+        Some((_, None)) => format!("{part}, which has a solo,"),
+        Some((_, Some(place))) => format!("{part} with its solo {place}"),
+    })
 }
 
 /// Who could cover an instrument, with what happens to the written notes: `alto sax (a major second higher)`.
@@ -273,17 +283,22 @@ fn covers(card: &Card<'_>, sections: &Sections, lacking: &Instrument) -> Vec<Str
             .any(|section| same_chair(&section.instrument, name) && section.players != Some(0))
             && card.instrument(name).is_some_and(|own| sections.has(own))
     });
-    standing_in
+    let mut told: Vec<(bool, String)> = standing_in
         .map(|cover| {
             let moved = match cover.rewrite == Interval::UNISON {
                 true => "as written".to_owned(),
                 false => format!("written {}", cover.rewrite.sounds()),
             };
-            let needed = match is_needed_elsewhere(card, sections, cover.substitute.cover) {
-                true => ", but then a part of its own has nobody",
-                false => "",
+            let name = cover.substitute.cover;
+            let lost = lost(card, sections, name);
+            let costs = match &lost {
+                Some(part) => format!(", but then {part} has nobody"),
+                None => String::new(),
             };
-            format!("{} ({moved}{needed})", cover.substitute.cover)
+            (lost.is_some(), format!("{name} ({moved}{costs})"))
         })
-        .collect()
+        .collect();
+    // Whoever is free comes before whoever has a part.
+    told.sort_by_key(|(costs, _)| *costs);
+    told.into_iter().map(|(_, cover)| cover).collect()
 }

@@ -102,10 +102,10 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, of: RowsOf) -> Vec<RowFact>
             .any(|but| scan::after_phrase(text, but).is_some());
         // `otherwise soft mallets` hangs on the condition before it, and so do other words behind it.
         if facts.is_empty()
-            && one(text, rest.start, of).is_none()
             && let Some(tail) = ["otherwise", "else", "if not"]
                 .iter()
                 .find_map(|lead| scan::after_phrase(text, lead))
+            && one(text, rest.start, of).is_none()
             && let bare = scan::skip_blanks(tail)
             && bare.len() < tail.len()
             && let lead = (text.len() - bare.len()) as u32

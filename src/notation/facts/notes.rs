@@ -55,11 +55,7 @@ impl Note {
     pub fn read(text: &str) -> Option<Note> {
         let text = text.trim();
         if let Some(pitch) = Pitch::read(text) {
-            return Some(Note {
-                name: Tonic::new(pitch.step, pitch.alter),
-                height: None,
-                octave: Some(pitch.octave),
-            });
+            return Some(Note::of(pitch));
         }
         let behind = LIES.iter().find_map(|(said, lies)| {
             let head = text.strip_suffix(said)?;
@@ -84,6 +80,20 @@ impl Note {
             height: (!height.is_empty()).then_some(height),
             octave: None,
         })
+    }
+
+    fn of(pitch: Pitch) -> Note {
+        Note {
+            name: Tonic::new(pitch.step, pitch.alter),
+            height: None,
+            octave: Some(pitch.octave),
+        }
+    }
+
+    /// Whether a note at the start of a text may have a word for how high it is.
+    fn may_have_a_height(text: &str) -> bool {
+        let said = |(said, _): &(&str, &str)| scan::after_phrase(text, said).is_some();
+        HEIGHTS.iter().any(said) || text.contains("the sta")
     }
 
     /// The pitch, where the octave is said.
@@ -219,7 +229,10 @@ fn where_it_is(text: &str) -> (Option<Place>, usize) {
 /// `E5 tops`, `C4 bottom`: which end it is stands behind the note.
 pub(super) fn said_behind(text: &str) -> Option<(Vec<Fact>, usize)> {
     let end = text.find(scan::is_blank)?;
-    let note = Note::read(text.get(..end)?).filter(|note| note.octave.is_some())?;
+    // Only a pitch says its octave, and it does so with a figure.
+    let word = text.get(..end)?.trim();
+    let figure = word.ends_with(|c: char| c.is_ascii_digit());
+    let note = Note::of(figure.then(|| Pitch::read(word)).flatten()?);
     let tail = text.get(end..)?.trim_start_matches(scan::is_blank);
     let ends = |words: &[&str]| words.iter().find_map(|word| scan::after_phrase(tail, word));
     let (up, rest) = match ends(&["at the top", "on top", "tops", "top", "highest", "max"]) {
@@ -241,6 +254,7 @@ fn lone(text: &str) -> Option<(Vec<Fact>, usize)> {
         .find_map(|lead| text.strip_prefix(lead))
         .unwrap_or(text);
     let led = whole.len() - text.len();
+    Note::may_have_a_height(text.trim_start()).then_some(())?;
     let (note, taken) = longest(text, 5, Note::read)?;
     let up = match note.height? {
         "high" | "top" | "above the staff" | "on top of the staff" => true,
@@ -297,6 +311,7 @@ fn stands_alone(rest: &str) -> bool {
 
 /// `staff D to top F`: both ends, where a word tells that they are notes and no rehearsal marks.
 fn span(text: &str) -> Option<(Vec<Fact>, usize)> {
+    text.contains(" to ").then_some(())?;
     let first = text.split(scan::is_blank).next()?;
     let height = HEIGHTS.iter().any(|(said, _)| first.eq_ignore_ascii_case(said));
     (height || first.starts_with(|c: char| c.is_ascii_uppercase()) && first.len() <= 6).then_some(())?;
@@ -497,7 +512,8 @@ pub fn positions(text: &str) -> Option<(Fact, usize)> {
     let from_first = ["1st", "first", "1", "positions", "position"]
         .iter()
         .any(|first| only.starts_with(first));
-    if past.is_none() && !from_first {
+    let said = |three: &[u8]| three.eq_ignore_ascii_case(b"pos");
+    if past.is_none() && !(from_first && text.as_bytes().windows(3).any(said)) {
         return None;
     }
     let (last, taken) = longest(past.map_or(only, str::trim_start), 5, |words| {

@@ -190,9 +190,8 @@ pub fn has_it(text: &str, start: u32) -> Option<(Fact, usize)> {
         "covers it in cues",
     ];
     // Few texts have such words, and names are looked for in all of them.
-    HAS.iter()
-        .any(|said| scan::find_word(text, said).is_some())
-        .then_some(())?;
+    let said = |said: &&str| scan::find_word(text, said).is_some();
+    (text.contains(' ') && HAS.iter().any(said)).then_some(())?;
     let skipped = article(text);
     let rest = text.get(skipped..)?;
     names::known_prefix(rest).or_else(|| names::ordinal_prefix(rest).map(|(_, length)| length))?;
@@ -322,10 +321,8 @@ fn all_but(text: &str) -> Option<(Vec<Place>, &str)> {
 
 /// `bells if none`, `dbl bells if none`, `use bells if you have none`: what plays it where nobody has it.
 pub fn if_none(text: &str, start: u32) -> Option<(Fact, usize)> {
-    if ![" if ", " will do", " is fine", " is ok", " works", " would "]
-        .iter()
-        .any(|said| text.contains(said))
-    {
+    let said = [" if ", " will do", " is fine", " is ok", " works", " would "];
+    if !text.contains(' ') || !said.iter().any(|said| text.contains(said)) {
         return None;
     }
     let lead = ["dbl", "double on", "double", "use", "play on", "or on", "or"]

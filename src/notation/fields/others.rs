@@ -76,7 +76,7 @@ pub(super) static CONCERT: &[FieldSpec] = &[
         ..field(
             "length",
             Shape::List(Of::ConcertLength),
-            "How long it may be, and what lies between the pieces.",
+            "How long it may be, what lies between the pieces, and how much of it one band has (10 minutes for \"Sixth Grade Band\").",
             "20 minutes, 1:30 between pieces",
         )
     },
@@ -104,6 +104,15 @@ pub(super) static CONCERT: &[FieldSpec] = &[
         "What the program must have.",
         "a march, at least 2 keys, at most 5 percussionists",
     ),
+    FieldSpec {
+        also: &["new things"],
+        ..field(
+            "new skills",
+            Shape::Value(Of::NewSkills),
+            "How many skills that a band has not been taught the program may ask of it in all.",
+            "at most 2",
+        )
+    },
     field(
         "budget",
         Shape::Value(Of::Money),

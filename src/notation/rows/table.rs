@@ -11,6 +11,7 @@ use crate::notation::heard::Ear;
 use crate::notation::names;
 use crate::notation::row::{Count, Fact, Relation, RowFact, RowItem, RowName};
 use crate::notation::scan;
+use crate::notation::values::place::bare_stretch;
 use crate::notation::values::{Place, Point};
 use crate::text::Span;
 
@@ -128,16 +129,16 @@ impl Table<'_, '_> {
 
     /// Whether a segment begins with a name of the row once more, or with the last word of one.
     fn names_again(&self, text: &str) -> bool {
+        let Some(row) = self.rows.last().filter(|row| !row.facts.is_empty()) else {
+            return false;
+        };
         let Some(end) = names::known_prefix(text) else {
             return false;
         };
         let name = names::in_full(text.get(..end).unwrap_or("")).to_lowercase();
-        let row = self.rows.last().filter(|row| !row.facts.is_empty());
-        row.is_some_and(|row| {
-            row.names.iter().any(|known| {
-                let known = known.text.to_lowercase();
-                known == name || known.strip_suffix(&name).is_some_and(|head| head.ends_with(' '))
-            })
+        row.names.iter().any(|known| {
+            let known = known.text.to_lowercase();
+            known == name || known.strip_suffix(&name).is_some_and(|head| head.ends_with(' '))
         })
     }
 
@@ -388,8 +389,7 @@ impl Table<'_, '_> {
         let goes_on = next
             .zip(number.parse::<u32>().ok())
             .is_some_and(|((_, last), number)| number == last.saturating_add(1));
-        let counts = names::number_length(&format!(" {text}"), true) == 0;
-        if rest.trim().is_empty() || !goes_on || counts {
+        if rest.trim().is_empty() || !goes_on || names::number_length(&format!(" {text}"), true) == 0 {
             return false;
         }
         let head = Span::long(segment.start, blank as u32);
@@ -464,7 +464,8 @@ impl Table<'_, '_> {
         if self.rows.last().is_some_and(|row| row.facts.len() > 100) {
             return false;
         }
-        if self.of == RowsOf::Pages {
+        // Most of what stands behind a comma are measures.
+        if self.of == RowsOf::Pages || bare_stretch(text).is_some() {
             return false;
         }
         // `flute has it in small notes`, `xylo is fine too` are said of the row.
@@ -594,7 +595,10 @@ impl Table<'_, '_> {
             return;
         }
         // `F and C` on timpani are notes whose octave is not said, and no rehearsal marks.
-        let timpani = |name: &RowName| name.text.to_lowercase().starts_with("timp");
+        let timpani = |name: &RowName| {
+            let head = name.text.get(..4);
+            head.is_some_and(|head| head.eq_ignore_ascii_case("timp"))
+        };
         let timpani = of == RowsOf::Percussion && row.names.iter().any(timpani);
         if timpani && kettles::facts(self.ear, masked, segment, self.next_is_note, row, of) {
             return;

@@ -21,24 +21,24 @@ const SWITCHED_TO: [&str; 8] = [
 
 /// Which bass is meant, where a word behind the name says it, and the bytes of that word.
 pub(super) fn which_bass(name: &str, behind: &str) -> Option<(&'static str, usize)> {
-    let name = name.to_lowercase();
+    let is = |word: &str| name.eq_ignore_ascii_case(word);
     // The baritone sax has no part in a clef of its own, so that with a clef it is the brass that is meant.
-    if matches!(name.as_str(), "bari" | "bari.")
+    if (is("bari") || is("bari."))
         && Saying::leading(behind).is_ok_and(|(_, said)| matches!(said.0, "treble clef" | "bass clef"))
     {
         return Some(("baritone", 0));
     }
-    let kinds: &[(&str, &str)] = match name.as_str() {
-        "bass" => &[
-            ("electric", "bass guitar"),
-            ("guitar", "bass guitar"),
-            ("string", "string bass"),
-            ("upright", "string bass"),
-            ("double", "string bass"),
-            ("acoustic", "string bass"),
-        ],
-        _ => return None,
-    };
+    if !is("bass") {
+        return None;
+    }
+    let kinds = [
+        ("electric", "bass guitar"),
+        ("guitar", "bass guitar"),
+        ("string", "string bass"),
+        ("upright", "string bass"),
+        ("double", "string bass"),
+        ("acoustic", "string bass"),
+    ];
     kinds.iter().find_map(|(word, full)| {
         let rest = scan::after_phrase(behind, word)?;
         let ends = rest.is_empty() || rest.starts_with([',', ' ', ';']);

@@ -75,6 +75,15 @@ impl Absent {
 
 /// `P1`, `P1 and P2`, `P1-P3`, `P1 to P3`, `AK WJ`.
 pub(super) fn seats(text: &str) -> Option<Vec<String>> {
+    // Most words are no seat, and then nothing behind the first one matters.
+    let gap = |c: char| c.is_whitespace() || matches!(c, '&' | '/');
+    let first = text
+        .trim_start_matches(gap)
+        .split(|c: char| gap(c) || matches!(c, '-' | '–' | '—'))
+        .next()?;
+    if !is_seat(first) && !are_initials(first) {
+        return None;
+    }
     let mut found: Vec<String> = Vec::new();
     let spaced = text
         .replace(['&', '/'], " ")

@@ -1,4 +1,4 @@
-//! How long a concert may be, and what lies between its pieces.
+//! How long a concert may be, what lies between its pieces, and how much of it one band has.
 
 use std::fmt;
 
@@ -7,7 +7,7 @@ use super::lasts::Lasts;
 use super::moment::{Hour, both_halves, read_time, show_time};
 
 /// One item of a concert's length.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum ConcertLength {
     /// All of it: at most so long.
     Whole(Lasts),
@@ -21,6 +21,8 @@ pub enum ConcertLength {
     EachHalf(Lasts),
     /// The hour at which all is over.
     OverBy(Hour),
+    /// What one band of several has of it: at most so long.
+    Share(String, Lasts),
 }
 
 /// Words behind a length that say that all of it is meant.
@@ -54,8 +56,12 @@ const ALL_TOLD: [&str; 26] = [
 ];
 
 impl ConcertLength {
-    /// Reads `20 minutes`, `at most 25 min`, `1:30 between pieces`, `10-minute intermission`.
+    /// Reads `20 minutes`, `at most 25 min`, `1:30 between pieces`, `10-minute intermission`, `10 minutes for "Sixth
+    /// Grade Band"`.
     pub fn read(text: &str) -> Option<ConcertLength> {
+        if let Some((before, rest)) = text.split_once('"') {
+            return share(before.trim(), rest);
+        }
         let plain = text.replace("-minute ", " minutes ").replace("-min ", " min ");
         if let Some(limit) = bare_limit(&plain) {
             return Some(ConcertLength::Whole(limit));
@@ -118,6 +124,21 @@ impl ConcertLength {
     }
 }
 
+/// `10 minutes for "Sixth Grade Band"`, `"Sixth Grade Band" at most 10 minutes`, cut at the first quotation mark.
+fn share(before: &str, rest: &str) -> Option<ConcertLength> {
+    let (band, behind) = rest.split_once('"')?;
+    let before = before.strip_suffix("the").unwrap_or(before).trim_end();
+    let long = match before.strip_suffix("for").unwrap_or(before).trim_end() {
+        "" => behind.trim_start_matches([':', ' ']),
+        long if behind.trim().is_empty() => long,
+        _ => return None,
+    };
+    match ConcertLength::read(long)? {
+        ConcertLength::Whole(lasts) => Some(ConcertLength::Share(band.trim().to_owned(), lasts)),
+        _ => None,
+    }
+}
+
 /// `must be out by 7:45`, `buses at 7`, `over by 19:00`.
 fn over_by(text: &str) -> Option<Hour> {
     let text = text.trim().to_lowercase();
@@ -169,6 +190,7 @@ impl fmt::Display for ConcertLength {
             ConcertLength::OverBy(hour) => write!(f, "over by {}", show_time(*hour)),
             ConcertLength::Between(lasts) => write!(f, "{lasts} between pieces"),
             ConcertLength::Intermission(lasts) => write!(f, "{lasts} intermission"),
+            ConcertLength::Share(band, lasts) => write!(f, "{} for \"{band}\"", lasts.in_minutes()),
         }
     }
 }
@@ -198,9 +220,16 @@ mod tests {
             ("20 minutes zqxv", None),
             ("20 zqxv minutes", None),
             ("-5 minutes", None),
+            ("10 min for \"Sixth\"", Some("10 minutes for \"Sixth\"")),
+            ("for the \"Sixth\" at most 10", Some("10 minutes for \"Sixth\"")),
+            ("\"Sixth\": 10 minutes", Some("10 minutes for \"Sixth\"")),
+            ("zqxv 10 minutes for \"Sixth\"", None),
+            ("10 minutes for \"Sixth\" zqxv", None),
+            ("10 minutes zqxv \"Sixth\"", None),
+            ("1:30 between pieces for \"Sixth\"", None),
         ] {
             let read = ConcertLength::read(written);
-            let shown = read.map(|length| length.to_string());
+            let shown = read.as_ref().map(ToString::to_string);
             assert_eq!(shown.as_deref(), one_form, "{written}");
             assert_eq!(
                 shown.and_then(|shown| ConcertLength::read(&shown)),

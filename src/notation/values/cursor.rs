@@ -1,11 +1,16 @@
 //! Walking over the words of a value: a reader takes what it understands and succeeds only at the end.
 
+use std::borrow::Cow;
+
 /// The most words that one value inside a longer one is looked for in, which bounds the work.
 const STRETCH: usize = 12;
 
 /// A place between two words of a value.
 #[derive(Debug, Clone)]
 pub(super) struct Cursor<'t> {
+    text: &'t str,
+    /// Whether nothing but single blanks stands between the words.
+    evenly: bool,
     words: Vec<&'t str>,
     at: usize,
 }
@@ -13,10 +18,27 @@ pub(super) struct Cursor<'t> {
 impl<'t> Cursor<'t> {
     /// Before the first word.
     pub(super) fn new(text: &'t str) -> Cursor<'t> {
+        let text = text.trim();
+        let words: Vec<&str> = text.split_whitespace().collect();
+        let letters: usize = words.iter().map(|word| word.len()).sum();
         Cursor {
-            words: text.split_whitespace().collect(),
+            text,
+            evenly: letters + words.len().saturating_sub(1) == text.len()
+                && !text.contains(['\t', '\n', '\r', '\u{b}', '\u{c}']),
+            words,
             at: 0,
         }
+    }
+
+    /// The words from one place to another, with single blanks between them.
+    fn between(&self, from: usize, to: usize) -> Option<Cow<'t, str>> {
+        let words = self.words.get(from..to)?;
+        let ([first, ..], [.., last], true) = (words, words, self.evenly) else {
+            return Some(Cow::Owned(words.join(" ")));
+        };
+        let start = first.as_ptr() as usize - self.text.as_ptr() as usize;
+        let end = last.as_ptr() as usize - self.text.as_ptr() as usize + last.len();
+        self.text.get(start..end).map(Cow::Borrowed)
     }
 
     /// Whether every word was taken.
@@ -71,10 +93,9 @@ impl<'t> Cursor<'t> {
     /// Takes the longest stretch of words from here that a reader accepts.
     pub(super) fn longest<T>(&mut self, read: impl Fn(&str) -> Option<T>) -> Option<T> {
         let end = self.words.len().min(self.at + STRETCH);
-        let found = (self.at + 1..=end).rev().find_map(|end| {
-            let words = self.words.get(self.at..end)?.join(" ");
-            Some((read(&words)?, end))
-        });
+        let found = (self.at + 1..=end)
+            .rev()
+            .find_map(|end| Some((read(&self.between(self.at, end)?)?, end)));
         let (value, end) = found?;
         self.at = end;
         Some(value)
@@ -92,11 +113,8 @@ impl<'t> Cursor<'t> {
         let from = self.at;
         let mut end = from;
         while end < self.words.len() {
-            let here = Cursor {
-                words: self.words.clone(),
-                at: end,
-            };
-            if end > from && here.clone().any(stops) {
+            self.at = end;
+            if end > from && self.any(stops) {
                 break;
             }
             end += 1;

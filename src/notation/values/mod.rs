@@ -258,6 +258,7 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Number => figures::number(text)
             .filter(|number| *number > 0)
             .map(Value::Number),
+        Of::NewSkills => pace::new_skills(text).map(Value::Number),
         Of::Measures => figures::number(text)
             .map(Value::Number)
             .filter(|value| !matches!(value, Value::Number(0)))

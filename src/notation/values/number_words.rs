@@ -45,6 +45,13 @@ pub(super) fn read(text: &str) -> Option<u32> {
     {
         return None;
     }
+    let gap = |c: char| c.is_whitespace() || c == '-';
+    let first = text.split(gap).find(|word| !word.is_empty())?;
+    let may_begin = |begins: &&str| begins.eq_ignore_ascii_case(first);
+    let ten = TENS.iter().any(|(ten, _)| may_begin(ten));
+    if !ten && !SMALL.iter().chain(&["a", "half"]).any(may_begin) {
+        return None;
+    }
     let lower = text.to_lowercase().replace('-', " ");
     let mut words: Vec<&str> = lower.split_whitespace().collect();
     match words.as_slice() {

@@ -64,6 +64,20 @@ impl Pace {
     }
 }
 
+/// Reads how many new skills at most: `at most 2`, `2 new skills`, `none`.
+pub(super) fn new_skills(text: &str) -> Option<u32> {
+    let mut words = Cursor::new(text);
+    let most = words.any(&["at most", "no more than", "up to"]);
+    let count = match !most && words.any(&["none", "nothing", "no"]) {
+        true => 0,
+        false => words.number()?,
+    };
+    words.any(&["new"]);
+    words.any(&["skills", "skill", "things", "thing", "concepts", "concept"]);
+    words.any(&["in all", "at most"]);
+    words.done().then_some(count)
+}
+
 impl Takes {
     /// Whole weeks, where it is said in weeks and one number.
     fn whole_weeks(self) -> Option<u32> {
@@ -86,6 +100,23 @@ impl fmt::Display for Pace {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_number_of_new_skills_is_read() {
+        for (written, count) in [
+            ("2", Some(2)),
+            ("at most two", Some(2)),
+            ("up to 3 new skills", Some(3)),
+            ("none", Some(0)),
+            ("no new skills", Some(0)),
+            ("at most none", None),
+            ("2 zqxv", None),
+            ("2 a week", None),
+            ("zqxv 2", None),
+        ] {
+            assert_eq!(new_skills(written), count, "{written}");
+        }
+    }
 
     #[test]
     fn the_pace_of_teaching_is_read() {

@@ -49,6 +49,39 @@ fn program(choice: &Choice) -> &Program {
     }
 }
 
+#[test]
+fn the_card_says_how_many_new_skills() {
+    let of = |most: &str| {
+        let cards = [
+            piece("A", 3, "  asks slurs, growl\n"),
+            piece("B", 4, "  asks ties, flutter\n"),
+            piece("C", 5, "  asks slurs\n"),
+            format!("concert \"Evening\"\n  for \"Seventh\"\n  length 20 minutes\n{most}"),
+        ]
+        .concat();
+        let cards = snapshot(&cards);
+        let band = [cards.ensemble_named("Seventh").expect("it is there")];
+        let wish = Wish {
+            concert: cards.names().of(Kind::Concert, "Evening").next(),
+            alike: true,
+            ..Wish::usual(&band)
+        };
+        let choice = choose(&cards, &wish);
+        let mut names: Vec<String> = program(&choice)
+            .picks
+            .iter()
+            .map(|pick| pick.name.clone())
+            .collect();
+        names.sort();
+        names.join(" ")
+    };
+    assert_eq!(of(""), "A B C");
+    assert_eq!(of("  new skills at most 1\n"), "B C");
+    assert_eq!(of("  new skills none\n"), "C");
+    // What is only asked about counts for nothing yet.
+    assert_eq!(of("  new skills 1?\n"), "A B C");
+}
+
 /// Each band with what it plays, in order.
 fn evening(snapshot: &Snapshot, choice: &Choice) -> Vec<String> {
     let name = |id: EntryId| snapshot.entry(id).map_or("", |entry| entry.name.as_str());
@@ -96,6 +129,23 @@ fn each_band_has_pieces_of_its_own() {
         ("B", Some(10)),
         "{left:?}"
     );
+    // The card can say the same, and the wish goes before it.
+    let card =
+        "concert \"Evening\"\n  for \"Sixth\", \"Seventh\"\n  length 15 minutes, 3 minutes for \"Sixth\"\n";
+    let pieces: Vec<String> = cards
+        .entries()
+        .filter(|(_, entry)| entry.kind == Some(Kind::Piece))
+        .map(|(_, entry)| entry.text.to_string())
+        .collect();
+    let on_card = snapshot(&format!("{}{card}", pieces.concat()));
+    let choice = asked(&on_card, |_| {});
+    assert_eq!(
+        evening(&on_card, &choice),
+        ["Sixth: A", "Seventh: D", "Seventh: C"],
+        "{choice:?}"
+    );
+    let choice = asked(&on_card, |wish| wish.shares = vec![(wish.bands[0], 5 * 60)]);
+    assert_ne!(evening(&on_card, &choice)[0], "Sixth: A", "{choice:?}");
     // What is impossible names the band.
     let choice = asked(&cards, |wish| {
         wish.length = Some(15 * 60);

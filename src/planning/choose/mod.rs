@@ -51,7 +51,8 @@ pub struct Wish<'w> {
     pub bands: &'w [EntryId],
     /// Whether several bands play all of it as one.
     pub together: bool,
-    /// How many seconds a band of several has at most, the time between its pieces counted.
+    /// How many seconds a band of several has at most, the time between its pieces counted; the card's where none is
+    /// given here.
     pub shares: Vec<(EntryId, u32)>,
     /// Whether a band of several may play as little as one piece; otherwise half of an even share at least, where the
     /// director says nothing else.
@@ -75,7 +76,7 @@ pub struct Wish<'w> {
     /// What each seller takes for an order, in hundredths of the budget's currency; what the handbook says where
     /// that is none.
     pub postage: Option<u64>,
-    /// How many new skills at most.
+    /// How many new skills at most; the card's number where that is none.
     pub new_skills: Option<u32>,
     /// Whether pieces may be in keys that the band has not been taught.
     pub new_keys: bool,
@@ -121,6 +122,12 @@ pub fn bands_of(snapshot: &Snapshot, concert: EntryId) -> Vec<EntryId> {
             .filter_map(|band| snapshot.ensemble_named(&band.value.name))
             .collect(),
     }
+}
+
+/// What a concert's card lets be spent.
+pub fn budget_of(snapshot: &Snapshot, concert: Option<EntryId>) -> Option<Money> {
+    let budget = snapshot.entry(concert?)?.concert()?.budget.as_ref()?;
+    budget.is_certain().then(|| budget.value.clone())
 }
 
 /// The seconds that a concert's program leaves free; none where the length of something is not known.

@@ -50,9 +50,16 @@ impl<'s> Model<'s> {
     pub fn new(
         asked: Evaluator<'s>,
         demands: Vec<Demand>,
-        pieces: Vec<Candidate<'s>>,
+        mut pieces: Vec<Candidate<'s>>,
         offers: Option<Offers>,
     ) -> Model<'s> {
+        // Where money is counted, a set with a price that nobody says is there costs it, as for the rules.
+        for piece in pieces.iter_mut().filter(|piece| piece.to_buy.is_none()) {
+            let sold = offers
+                .as_ref()
+                .is_some_and(|offers| offers.sells(piece.subject.id));
+            piece.to_buy = sold.then_some(true);
+        }
         let answers = demands
             .iter()
             .map(|_| pieces.iter().map(|_| OnceCell::new()).collect())

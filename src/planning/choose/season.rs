@@ -17,7 +17,7 @@ use super::core::Found;
 use super::model::{Also, Model};
 use super::offers::{Offer, Offers, Postage, Purchase};
 use super::program::{program, skill_words};
-use super::wishes::{candidates, demands};
+use super::wishes::{candidates, demands, new_skills_on_card};
 use super::{Program, Wish};
 
 /// Steps for one concert; a shelf of a school needs far fewer.
@@ -106,7 +106,10 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
                 // What a season leaves is dealt out as far as it goes.
                 uneven: true,
                 // No concert may ask for more than all of them.
-                new_skills: one.new_skills.into_iter().chain(wish.new_skills).min(),
+                new_skills: [one.new_skills, new_skills_on_card(snapshot, one), wish.new_skills]
+                    .into_iter()
+                    .flatten()
+                    .min(),
                 ..one.clone()
             };
             let pieces = candidates(snapshot, &one);

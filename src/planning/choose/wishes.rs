@@ -1,6 +1,7 @@
 //! From what is asked to demands, and to the pieces that may be chosen with those who play them.
 
 use crate::catalogue::conditions::{Condition, Facet, Subject, Term, of_field};
+use crate::catalogue::model::Concert;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::find::{name_of, pieces};
 use crate::planning::fitting::asking_for;
@@ -111,9 +112,9 @@ pub fn demands(snapshot: &Snapshot, wish: &Wish<'_>) -> Vec<Demand> {
         None => {}
     }
     if apart {
-        demands.extend(shares(snapshot, wish, &kept, allowed));
+        demands.extend(shares(snapshot, wish, concert, &kept, allowed));
     }
-    if let Some(most) = wish.new_skills {
+    if let Some(most) = wish.new_skills.or_else(|| new_skills_on_card(snapshot, wish)) {
         demands.push(Demand::NewSkills { most, each: apart });
     }
     if !wish.alike {
@@ -135,18 +136,39 @@ pub fn demands(snapshot: &Snapshot, wish: &Wish<'_>) -> Vec<Demand> {
     demands
 }
 
+/// How many new skills the concert's card says at most.
+pub fn new_skills_on_card(snapshot: &Snapshot, wish: &Wish<'_>) -> Option<u32> {
+    let concert = snapshot.entry(wish.concert?)?.concert()?;
+    let most = concert.new_skills.as_ref().filter(|most| !most.open)?;
+    Some(most.value)
+}
+
 /// What each band of several is given: the time that was asked for; else half of an even share at least, unless the
 /// director has put something on the program for it (ours, no source). Then its own conditions.
-fn shares(snapshot: &Snapshot, wish: &Wish<'_>, kept: &[Kept<'_>], allowed: Option<u32>) -> Vec<Demand> {
+fn shares(
+    snapshot: &Snapshot,
+    wish: &Wish<'_>,
+    concert: Option<&Concert>,
+    kept: &[Kept<'_>],
+    allowed: Option<u32>,
+) -> Vec<Demand> {
     let mut found = Vec::new();
+    let mut given = wish.shares.clone();
+    let on_card = concert.into_iter().flat_map(|concert| &concert.shares);
+    for (name, lasts) in on_card.filter(|said| !said.open).map(|said| &said.value) {
+        let id = snapshot.ensemble_named(name);
+        if let Some(id) = id.filter(|id| !wish.shares.iter().any(|(one, _)| one == id)) {
+            given.push((id, lasts.high.seconds()));
+        }
+    }
     let bands = u32::try_from(wish.bands.len()).unwrap_or(u32::MAX).max(1);
     for (band, id) in wish.bands.iter().enumerate() {
         let Some(name) = snapshot.entry(*id).map(|entry| entry.name.clone()) else {
             continue;
         };
-        let asked = wish.shares.iter().find(|(one, _)| one == id);
+        let asked = given.iter().find(|(one, _)| one == id);
         let has = kept.iter().any(|one| one.band == Some(band));
-        let some_share = wish.shares.iter().any(|(one, _)| one != id);
+        let some_share = given.iter().any(|(one, _)| one != id);
         if asked.is_some() || !has {
             found.push(Demand::Share {
                 band,

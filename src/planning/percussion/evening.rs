@@ -5,9 +5,12 @@
 //! half minutes weighed by how much a part asks; how often players have a kind of instrument again; how often somebody is idle in
 //! two pieces running; how many are on one kind of instrument all evening.
 //!
-//! Three moves are repeated until none helps: all hands of a piece are given out anew, which is a cheapest matching
-//! since the cost of a player depends on nobody else; two players exchange their hands in the best set of pieces, all
-//! sets tried; and, when neither helps any more, a few hands go round by lot and the two are tried again.
+//! Two moves are repeated until neither helps: all hands of a piece are given out anew, which is a cheapest matching
+//! since the cost of a player depends on nobody else; and two players exchange their hands in the best set of pieces,
+//! all sets tried. To leave what is best only there, a few hands go round by lot again and
+//! again; then a long walk is taken a few times (`walk`), and the same is done from its end.
+
+mod walk;
 
 use std::collections::BTreeMap;
 
@@ -24,6 +27,8 @@ const MOST_AT_ONCE: usize = 12;
 const MOST_TRIED: u64 = 12_000_000;
 /// An exchange is a small thing beside a step of the other searches: so many go for one.
 const TRIED_A_STEP: u64 = 6;
+/// How many repeats a step off an even share weighs, walk by walk.
+const WALKS: [i64; 3] = [8, 12, 6];
 /// After so many lots that brought nothing better the search ends.
 const MOST_LOTS: usize = 1_500;
 
@@ -71,33 +76,18 @@ pub(super) fn share(turns: &[Turn], before: &[Before], limits: Limits<'_>) -> Gi
     let mut evening = Evening::new(turns, before);
     evening.most = limits.steps.saturating_mul(TRIED_A_STEP).min(MOST_TRIED);
     evening.settle();
-    let mut best = (evening.cost(), evening.given.clone());
     let mut lot = Lot(0x2545_f491_4f6c_dd1d);
     let least = evening.least();
-    let mut in_vain = 0;
-    let mut here = best.clone();
-    while in_vain < MOST_LOTS {
-        if best.0 <= least || evening.tried >= evening.most || (limits.stop)() || !evening.shake(&mut lot) {
+    let mut best = evening.by_lot(MOST_LOTS, least, &mut lot, limits);
+    evening.most = evening.most.saturating_add(evening.most / 4);
+    for weight in WALKS {
+        if best.0 <= least || evening.tried >= evening.most || (limits.stop)() {
             break;
         }
+        evening.put(&best.1);
+        evening.walk(weight, &mut lot);
         evening.settle();
-        let cost = evening.cost();
-        in_vain += 1;
-        if cost < best.0 {
-            in_vain = 0;
-            best = (cost, evening.given.clone());
-        }
-        // The search goes on from an evening that is as good, and now and then from one that has an instrument more
-        // again, so that it does not stay in one place; but nobody's hands change for that.
-        let almost = here.0.saturating_add(packed([0, 2, 0, 0]));
-        if cost <= here.0 || cost <= almost && lot.below(10) == 0 {
-            here = (cost, evening.given.clone());
-        } else {
-            if in_vain % 100 == 0 {
-                here.clone_from(&best);
-            }
-            evening.put(&here.1);
-        }
+        best = best.min(evening.by_lot(MOST_LOTS / 10, least, &mut lot, limits));
     }
     best.1
 }
@@ -202,6 +192,14 @@ impl Lot {
         self.0 ^= self.0 << 17;
         usize::try_from(self.0 % most.max(1) as u64).unwrap_or(0)
     }
+
+    /// How much worse is borne, in 64ths of what is borne on the average: as a rule little, now and then a lot.
+    fn patience(&mut self) -> i64 {
+        let drawn = self.below(1 << 20);
+        // Each half as likely as the one before, and in between evenly: nearly an exponential distribution.
+        let halves = i64::from((drawn >> 6 | 1 << 14).trailing_zeros());
+        (halves * 64 + (drawn & 63) as i64) * 45 / 64
+    }
 }
 
 struct Evening<'t> {
@@ -281,13 +279,24 @@ impl<'t> Evening<'t> {
         {
             return [0; 4];
         }
-        let mut sums = Sums::of(self.before.get(player), self.kinds, self.even_of(player));
-        let hands: Vec<Option<&Hand>> = (0..self.turns.len())
-            .map(|piece| self.hand(player, piece))
-            .collect();
-        hands.iter().flatten().for_each(|hand| sums.add(hand, 1));
-        let (idle, always) = feelings(&hands);
+        let sums = self.sums_of(player);
+        let (idle, always) = feelings(&self.hands_of(player));
         [sums.uneven(), sums.again, idle, always]
+    }
+
+    /// What a player has, piece by piece.
+    fn hands_of(&self, player: usize) -> Vec<Option<&'t Hand>> {
+        (0..self.turns.len())
+            .map(|piece| self.hand(player, piece))
+            .collect()
+    }
+
+    /// What a player has, added up.
+    fn sums_of(&self, player: usize) -> Sums {
+        let mut sums = Sums::of(self.before.get(player), self.kinds, self.even_of(player));
+        let hands = self.hands_of(player);
+        hands.iter().flatten().for_each(|hand| sums.add(hand, 1));
+        sums
     }
 
     /// No evening with these hands costs less: nobody off an even share, and every kind spread over all players.
@@ -437,18 +446,8 @@ impl<'t> Evening<'t> {
         if common.is_empty() {
             return false;
         }
-        let hands = |player: usize| -> Vec<Option<&'t Hand>> {
-            (0..self.turns.len())
-                .map(|piece| self.hand(player, piece))
-                .collect()
-        };
-        let (mut mine, mut yours) = (hands(one), hands(other));
-        let mut sums = [
-            Sums::of(self.before.get(one), self.kinds, self.even_of(one)),
-            Sums::of(self.before.get(other), self.kinds, self.even_of(other)),
-        ];
-        mine.iter().flatten().for_each(|hand| sums[0].add(hand, 1));
-        yours.iter().flatten().for_each(|hand| sums[1].add(hand, 1));
+        let (mut mine, mut yours) = (self.hands_of(one), self.hands_of(other));
+        let mut sums = [self.sums_of(one), self.sums_of(other)];
         let whole = |sums: &[Sums; 2], mine: &[Option<&Hand>], yours: &[Option<&Hand>]| -> Cost {
             let (idle, always) = feelings(mine);
             let (also_idle, also_always) = feelings(yours);
@@ -498,6 +497,37 @@ impl<'t> Evening<'t> {
             }
         }
         best.1 != 0
+    }
+
+    /// Lets a few hands go round and settles again, until so many times running it brought nothing better; the best seen.
+    fn by_lot(&mut self, most: usize, least: Cost, lot: &mut Lot, limits: Limits<'_>) -> (Cost, Given) {
+        let mut best = (self.cost(), self.given.clone());
+        let mut here = best.clone();
+        let mut in_vain = 0;
+        while in_vain < most {
+            if best.0 <= least || self.tried >= self.most || (limits.stop)() || !self.shake(lot) {
+                break;
+            }
+            self.settle();
+            let cost = self.cost();
+            in_vain += 1;
+            if cost < best.0 {
+                in_vain = 0;
+                best = (cost, self.given.clone());
+            }
+            // The search goes on from an evening that is as good, and now and then from one that has an instrument
+            // more again, so that it does not stay in one place; but nobody's hands change for that.
+            let almost = here.0.saturating_add(packed([0, 2, 0, 0]));
+            if cost <= here.0 || cost <= almost && lot.below(10) == 0 {
+                here = (cost, self.given.clone());
+            } else {
+                if in_vain % 100 == 0 {
+                    here.clone_from(&best);
+                }
+                self.put(&here.1);
+            }
+        }
+        best
     }
 
     /// Lets the hands of three players go round in a piece, where they may.

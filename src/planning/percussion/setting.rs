@@ -33,7 +33,13 @@ impl Setting {
     /// A piece by itself: for a band that is named, else for those of the next concert that lists it, else
     /// for the handbook's, else for the only one there is.
     pub fn of_piece(snapshot: &Snapshot, piece: EntryId, band: Option<EntryId>) -> Setting {
-        let listed = snapshot.listings_of(piece).first();
+        let day = |concert: EntryId| snapshot.entry(concert)?.concert()?.day();
+        let all = snapshot.listings_of(piece).iter();
+        // Who says no day comes after who does.
+        let listed = all.min_by_key(|listing| {
+            let day = day(listing.concert);
+            (day.is_none(), day)
+        });
         let bands = match (band, listed) {
             (Some(band), _) => vec![band],
             (None, Some(listing)) if !listing.bands.is_empty() => listing.bands.clone(),

@@ -1,7 +1,7 @@
 //! What was found out, in sentences.
 
-use crate::catalogue::Snapshot;
 use crate::catalogue::model::Piece;
+use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::values::Stretch;
 use crate::planning::assign::Tenths;
 use crate::text::sentences::{capital, counted, joined};
@@ -339,6 +339,29 @@ pub fn for_whom(snapshot: &Snapshot, setting: &Setting) -> String {
         },
     };
     format!("{movements}{}, {there}", joined(&names))
+}
+
+/// Where a piece is played that is looked at by itself: `No. 2 of "Winter Evening", 2026-12-10; also in "Spring
+/// Evening".` None where no concert is meant.
+pub fn in_which(snapshot: &Snapshot, setting: &Setting) -> Option<String> {
+    let here = setting.concert?;
+    let name = |concert: EntryId| snapshot.entry(concert).map(|entry| format!("\"{}\"", entry.name));
+    let day = snapshot.entry(here)?.concert()?.day();
+    let day = day.map_or(String::new(), |day| format!(", {day}"));
+    let listings = snapshot.listings_of(setting.piece);
+    let place = listings.iter().find(|listing| listing.concert == here)?.place;
+    let mut others: Vec<EntryId> = listings.iter().map(|listing| listing.concert).collect();
+    others.dedup();
+    let others: Vec<String> = others
+        .into_iter()
+        .filter(|other| *other != here)
+        .filter_map(name)
+        .collect();
+    let also = match others.is_empty() {
+        true => String::new(),
+        false => format!("; also in {}", joined(&others)),
+    };
+    Some(format!("No. {} of {}{day}{also}.", place + 1, name(here)?))
 }
 
 /// How many of these players it takes, where that is another number than of any players; and why more share it
