@@ -190,7 +190,6 @@ fn the_eleventh_directors() {
     }
 }
 
-
 /// Written last, and nothing was tuned to them.
 #[test]
 fn the_twelfth_directors() {

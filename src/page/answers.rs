@@ -14,7 +14,13 @@ use super::shelf::File;
 
 /// The answer to a question, or in words why there is none.
 pub(super) fn of(file: &File<'_>, question: &Question) -> Value {
-    let Question { which, size, words, budget, .. } = question;
+    let Question {
+        which,
+        size,
+        words,
+        budget,
+        ..
+    } = question;
     let Some(asked) = Asked::of_word(which) else {
         return amiss(&format!("There is no question \"{which}\"."));
     };

@@ -73,7 +73,12 @@ pub struct Told {
 /// What is answered about a card, as a command that names it would; where the question is not about such a card,
 /// about the whole catalogue. In words for the director why there is no answer. Programs keep all limits, orders the
 /// budget.
-pub fn of_card(snapshot: &Snapshot, card: Option<EntryId>, asked: Asked, limits: Limits) -> Result<Told, String> {
+pub fn of_card(
+    snapshot: &Snapshot,
+    card: Option<EntryId>,
+    asked: Asked,
+    limits: Limits,
+) -> Result<Told, String> {
     let entry = card.and_then(|id| snapshot.entry(id));
     let kind = entry.and_then(|entry| entry.kind);
     let name = entry.map_or("", |entry| entry.name.as_str());
