@@ -72,14 +72,16 @@ fn a_made_up_word_at_the_summit_is_told() {
 }
 
 /// Whether the manual leaves the place of a word to the director, beyond what is passed over everywhere: names of
-/// lists, where a track is, an occasion, whoever has a part, and what stands behind an `if`. Conditions of a concert are
+/// lists, where a track is, an occasion, whoever has a part, where a set was bought, and what stands behind an `if`. Conditions of a concert are
 /// told as a whole, and tried in the catalogs.
 fn is_own_words(line: &str, word: &str) -> bool {
     let line = line.trim_start();
     let field = ["listed ", "track ", "performed ", "lent ", "calls for "];
     let before = line.split(word).next().unwrap_or("");
     let condition = [" if ", " unless ", " or however "];
-    field.iter().any(|field| line.starts_with(field)) || condition.iter().any(|lead| before.contains(lead))
+    let shop = line.starts_with("price") && before.contains(" from ");
+    shop || field.iter().any(|field| line.starts_with(field))
+        || condition.iter().any(|lead| before.contains(lead))
 }
 
 /// The lines that directors typed from instinct, where the readers bend the farthest.

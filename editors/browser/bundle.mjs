@@ -29,7 +29,7 @@ function smaller(wasm) {
   const made = `${wasm}.small`;
   const tool = path.join(here, 'node_modules/binaryen/bin/wasm-opt');
   if (!fs.existsSync(made) || fs.statSync(made).mtimeMs < fs.statSync(wasm).mtimeMs) {
-    const ran = spawnSync(process.execPath, [tool, '-Oz', '--reorder-functions', '--reorder-locals', wasm, '-o', made], { encoding: 'utf8' });
+    const ran = spawnSync(process.execPath, [tool, '-Oz', '--converge', '--merge-similar-functions', '-Oz', '--reorder-functions', '--reorder-locals', wasm, '-o', made], { encoding: 'utf8' });
     if (ran.status !== 0) throw new Error(`the code could not be made smaller: ${ran.stderr}`);
   }
   return fs.readFileSync(made);

@@ -52,14 +52,16 @@ impl Item {
 
     /// The item in the one form, where its value was understood.
     pub fn one_form(&self) -> Option<String> {
-        let value = self.value.as_ref().filter(|_| !self.partial)?;
+        let value = self.value.as_ref().filter(|_| !self.partial)?.to_string();
         let mut text = String::new();
-        for (said, word) in [(self.then, "then "), (self.some, "some "), (self.about, "about ")] {
+        // `like 108 ish` says it twice.
+        let about = self.about && !value.starts_with("about ");
+        for (said, word) in [(self.then, "then "), (self.some, "some "), (about, "about ")] {
             if said {
                 text.push_str(word);
             }
         }
-        text.push_str(&value.to_string());
+        text.push_str(&value);
         if let Some(place) = &self.place {
             text.push_str(&format!(" {place}"));
         }

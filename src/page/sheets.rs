@@ -5,7 +5,7 @@ use serde_json::Value;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::pages::paper::Paper;
-use crate::pages::{cards, counting, door, seating};
+use crate::pages::{counting, door, seating};
 use crate::planning::assign::Limits;
 use crate::planning::percussion::{self, ConcertPlan, Setting};
 use crate::planning::winds;
@@ -19,16 +19,12 @@ const NO_CARD: &str =
 const NO_PIECES: &str =
     "No piece of this concert has a card yet. Write a card for each title of the program.";
 
-const NO_CARDS: &str = "Cards are for an evening. Put the cursor on a concert.";
-const NO_SEATS: &str = "No percussionist is known for this concert, so there are no cards. Write the seats on the band's card, under \"percussionists\".";
-
 /// A page to print.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Which {
     Door,
     Seating,
     Counting,
-    Cards,
 }
 
 /// The paper of a word.
@@ -51,7 +47,6 @@ pub(super) fn of(file: &File<'_>, at: At, which: &str, size: &str) -> Value {
     let which = match which {
         "seating" => Which::Seating,
         "counting" => Which::Counting,
-        "cards" => Which::Cards,
         _ => Which::Door,
     };
     let made = match (place.entry.kind, which) {
@@ -70,9 +65,6 @@ pub(super) fn of(file: &File<'_>, at: At, which: &str, size: &str) -> Value {
 }
 
 fn piece(snapshot: &Snapshot, id: EntryId, which: Which, paper: Paper) -> Result<String, &'static str> {
-    if which == Which::Cards {
-        return Err(NO_CARDS);
-    }
     let setting = Setting::of_piece(snapshot, id, None);
     if which == Which::Seating {
         return seats(snapshot, &[&setting], paper);
@@ -99,10 +91,6 @@ fn concert(snapshot: &Snapshot, id: EntryId, which: Which, paper: Paper) -> Resu
             let name = plans.first().ok_or(NO_PIECES)?.band.clone();
             Ok(seating::html(&name, paper, &plans))
         }
-        Which::Cards => match cards::of_concert(snapshot, &plan) {
-            all if all.is_empty() => Err(NO_SEATS),
-            all => Ok(cards::html("Cards", &all, paper)),
-        },
         Which::Counting => {
             let counted = plan.pieces.iter().filter_map(|piece| {
                 let (setting, question) = (piece.setting.as_ref()?, piece.question.as_ref()?);

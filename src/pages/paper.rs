@@ -607,11 +607,14 @@ fn number(value: f64) -> String {
     if !value.is_finite() {
         return "0".to_owned();
     }
-    let written = format!("{value:.2}");
-    let short = written.trim_end_matches('0').trim_end_matches('.');
-    match short {
-        "" | "-0" | "-" => "0".to_owned(),
-        short => short.to_owned(),
+    // In whole hundredths: what prints any fraction whatever would be a part of the page for browsers by itself.
+    let hundredths = (value * 100.0).round_ties_even() as i64;
+    let (whole, part) = (hundredths.unsigned_abs() / 100, hundredths.unsigned_abs() % 100);
+    let sign = if hundredths < 0 { "-" } else { "" };
+    match (part, part % 10) {
+        (0, _) => format!("{sign}{whole}"),
+        (_, 0) => format!("{sign}{whole}.{}", part / 10),
+        _ => format!("{sign}{whole}.{part:02}"),
     }
 }
 

@@ -2,9 +2,10 @@
 
 use super::ending::breaks;
 use super::{Span, floor};
-use similar::{Algorithm, DiffOp, capture_diff_slices};
+use similar::algorithms::{DiffHook, myers};
 use std::collections::HashMap;
-use std::fmt;
+use std::convert::Infallible;
+use std::{fmt, iter};
 
 /// A stretch of the old text and what stands there in the new one.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -104,17 +105,11 @@ pub fn minimal(before: &str, after: &str) -> Vec<Edit> {
     let old_middle = old_rest.get(..old_rest.len() - tail).unwrap_or(&[]);
     let new_middle = new_rest.get(..new_rest.len() - tail).unwrap_or(&[]);
 
-    let ops = if old_middle.len() + new_middle.len() > MOST_LINES {
-        vec![DiffOp::Replace {
-            old_index: 0,
-            old_len: old_middle.len(),
-            new_index: 0,
-            new_len: new_middle.len(),
-        }]
-    } else {
-        let (old_numbers, new_numbers) = numbers(old_middle, new_middle);
-        capture_diff_slices(Algorithm::Myers, &old_numbers, &new_numbers)
-    };
+    let mut same = Same(Vec::new());
+    if old_middle.len() + new_middle.len() <= MOST_LINES {
+        let (old, new) = numbers(old_middle, new_middle);
+        let Ok(()) = myers::diff(&mut same, &old, 0..old.len(), &new, 0..new.len());
+    }
 
     let mut hunks = Hunks {
         before,
@@ -123,19 +118,29 @@ pub fn minimal(before: &str, after: &str) -> Vec<Edit> {
     };
     let mut old_at: usize = old.iter().take(head).map(|line| line.len()).sum();
     let mut new_at = old_at;
-    let (mut old_from, mut new_from) = (old_at, new_at);
-    for op in ops {
-        let old_len = bytes(old_middle, op.old_range());
-        let new_len = bytes(new_middle, op.new_range());
-        if matches!(op, DiffOp::Equal { .. }) {
-            hunks.push(old_from..old_at, new_from..new_at);
-            (old_from, new_from) = (old_at + old_len, new_at + new_len);
-        }
-        old_at += old_len;
-        new_at += new_len;
+    let (mut old_line, mut new_line) = (0, 0);
+    let end = (old_middle.len(), new_middle.len(), 0);
+    for (old_from, new_from, count) in same.0.into_iter().chain(iter::once(end)) {
+        let old_to = old_at + bytes(old_middle, old_line..old_from);
+        let new_to = new_at + bytes(new_middle, new_line..new_from);
+        hunks.push(old_at..old_to, new_at..new_to);
+        (old_line, new_line) = (old_from + count, new_from + count);
+        old_at = old_to + bytes(old_middle, old_from..old_line);
+        new_at = new_to + bytes(new_middle, new_from..new_line);
     }
-    hunks.push(old_from..old_at, new_from..new_at);
     hunks.edits
+}
+
+/// Lines that stand in both: from which on in the old ones and in the new, and how many.
+struct Same(Vec<(usize, usize, usize)>);
+
+impl DiffHook for Same {
+    type Error = Infallible;
+
+    fn equal(&mut self, old: usize, new: usize, count: usize) -> Result<(), Infallible> {
+        self.0.push((old, new, count));
+        Ok(())
+    }
 }
 
 struct Hunks<'t> {

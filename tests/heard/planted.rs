@@ -198,7 +198,9 @@ impl Catalogue {
         let low = word.to_lowercase();
         findings::of_card(&snapshot, id).iter().any(|finding| {
             let says = finding.saying.whole().to_lowercase();
-            says.contains(&low) && finding.span.overlaps(plant.span)
+            // A mark in the midst of a value is named; what is marked is the figure that came of it.
+            let mark = says.contains(&format!("where {low} is")) && tree.line_at(finding.span.start) == line;
+            says.contains(&low) && finding.span.overlaps(plant.span) || mark
         })
     }
 }

@@ -5,7 +5,7 @@ import { place } from './places.js';
 import { savePage } from './disk.js';
 
 /** What is a page of its own; everything else is an answer. */
-const PAGES = ['door', 'seating', 'counting', 'cards'];
+const PAGES = ['door', 'seating', 'counting'];
 /** What conditions and a sum of money can be given along with. */
 const LIMITED = { 'only-those': ['choose', 'season'], 'at-most': ['choose', 'buy', 'season'] };
 

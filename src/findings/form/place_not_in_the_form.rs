@@ -70,7 +70,13 @@ const PARTS_OF_A_PIECE: [&str; 15] = [
 /// Whether a name is that of a part of a piece, such as `trio` or `second strain`.
 pub(in crate::findings) fn is_part_of_a_piece(name: &str) -> bool {
     let lower = name.to_lowercase();
-    PARTS_OF_A_PIECE.iter().any(|part| lower.contains(part))
+    let is = |word: &str, part: &str| word.strip_suffix('s').unwrap_or(word) == part || word == part;
+    PARTS_OF_A_PIECE.iter().any(|part| match part.contains(' ') {
+        true => lower.contains(part),
+        false => lower
+            .split(|c: char| !c.is_alphanumeric())
+            .any(|word| is(word, part)),
+    })
 }
 
 /// A part that is not there.

@@ -82,13 +82,14 @@ impl Notice for RetuneTooQuick {
     }
 
     fn say(what: &Quick, _card: &Card<'_>) -> Saying {
+        let seconds = what.seconds.round_ties_even() as u64;
         let rest = match what.before.saturating_sub(what.after) {
             0 | 1 => "no rest at all".to_owned(),
-            2 => format!("one measure of rest, {:.0} seconds", what.seconds),
+            2 => format!("one measure of rest, {} seconds", seconds),
             apart => format!(
-                "{} measures of rest, {:.0} seconds",
+                "{} measures of rest, {} seconds",
                 apart.saturating_sub(1),
-                what.seconds
+                seconds
             ),
         };
         Saying {

@@ -104,6 +104,9 @@ impl Table<'_, '_> {
         if !first && self.one_more_number(segment, text) {
             return;
         }
+        if !first && self.one_of_its_numbers(segment, text) {
+            return;
+        }
         if !first && self.more_targets(segment, text) {
             return;
         }
@@ -400,6 +403,26 @@ impl Table<'_, '_> {
         true
     }
 
+    /// `clarinet 1-3, 1 over the break`: what is said of one part alone has no place in the row of all. Its number is
+    /// not heard, and is told.
+    fn one_of_its_numbers(&mut self, segment: Span, text: &str) -> bool {
+        let row = self.rows.last().filter(|row| row.facts.is_empty());
+        let Some((low, high)) = row.and_then(|row| row.names.last()?.numbers) else {
+            return false;
+        };
+        let Ok((rest, number)) = scan::number(text) else {
+            return false;
+        };
+        let said = rest.trim_start();
+        let is_one = low < high && (low..=high).contains(&number) && said.len() < rest.len();
+        if self.of != RowsOf::Parts || !is_one || scan::starts_with_figures(said) || !facts::starts_fact(said)
+        {
+            return false;
+        }
+        self.facts(Span::new(segment.end - said.len() as u32, segment.end));
+        true
+    }
+
     /// `instead of snare, bass drum and toms`: more names that the last relation stands to.
     fn more_targets(&mut self, segment: Span, text: &str) -> bool {
         let (masked, inline, of) = (self.masked, self.inline, self.of);
@@ -466,6 +489,13 @@ impl Table<'_, '_> {
         }
         // Most of what stands behind a comma are measures.
         if self.of == RowsOf::Pages || bare_stretch(text).is_some() {
+            return false;
+        }
+        // `bars 1-8` are measures, though "bars" is short for a horn as well.
+        let measures = ["bars", "bar"]
+            .iter()
+            .find_map(|unit| scan::after_phrase(text, unit));
+        if measures.is_some_and(|behind| scan::starts_with_figures(behind.trim_start())) {
             return false;
         }
         // `flute has it in small notes`, `xylo is fine too` are said of the row.
