@@ -159,7 +159,10 @@ pub fn hear(name: &str) -> Vec<Heard> {
                 .iter()
                 .rposition(|line| line.starts_with(|c: char| !c.is_whitespace()));
             let stray = line.starts_with(char::is_whitespace) && edge.is_some_and(|edge| edge > 0);
-            if stray && told.is_empty() {
+            // So do those below a word that is no field.
+            let field = reading.tree.fields.iter().rfind(|field| field.line <= number);
+            let below = field.is_some_and(|field| field.spec.is_none() && field.line < number);
+            if (stray || below) && told.is_empty() {
                 notation = true;
                 told.push("told with the line above".to_owned());
             }

@@ -112,7 +112,7 @@ fn a_cover_that_is_needed_elsewhere_is_told_with_what_it_costs() {
         let text = format!(
             "ensemble \"B\"\n  players  {players}\n\npiece \"A\"\n  parts\n    euphonium\n{parts}\n{CONCERT}"
         );
-        let file = Arc::new(CardFile::read("a.levare", &*text));
+        let file = Arc::new(CardFile::read("a.levare", &text));
         let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
         let mut found = snapshot
             .entries()
