@@ -47,7 +47,8 @@ function pack(bytes) {
   ].join('\n');
   const ran = spawnSync('python3', ['-c', program], { input: bytes, maxBuffer: 1 << 28 });
   if (ran.status !== 0) throw new Error(`the code could not be packed: ${ran.stderr}`);
-  return ran.stdout;
+  // How large it is and how far back it looks is known without the rest of the header.
+  return Buffer.concat([ran.stdout.subarray(0, 1), ran.stdout.subarray(13)]);
 }
 
 async function bundled(entry, plugins, format) {

@@ -14,10 +14,15 @@ export const NAMES = ['rest', 'size', 'variables', 'what', 'type', 'depth', 'cal
 const at = (name) => NAMES.indexOf(name);
 /** Of a place in memory only the first byte stands in its own stream; what makes it a far one says little of the next. */
 const [PLACE, FAR] = [at('place'), at('far')];
-/** Variables and constants have a stream for each sort of instruction that comes after them. */
-const [VARIABLE, CONSTANT, SORTS] = [NAMES.length, NAMES.length + 5, 5];
+/**
+ * Constants have a stream for each sort of instruction that comes after them, and variables one for each that is done
+ * with them besides.
+ */
+const SORTS = 5;
+const CONSTANT = NAMES.length;
+const VARIABLE = [0x20, 0x21, 0x22].map((_, which) => CONSTANT + (which + 1) * SORTS);
 /** How a place in memory is aligned has a stream for each instruction, of which nearly all have one way alone. */
-const [ALIGN, FIRST, LAST] = [CONSTANT + SORTS, 0x28, 0x3e];
+const [ALIGN, FIRST, LAST] = [CONSTANT + 4 * SORTS, 0x28, 0x3e];
 export const COUNT = ALIGN + LAST - FIRST + 1;
 
 /** The sort of the instruction that takes a value. */
@@ -34,7 +39,7 @@ const NUMBERS = Array.from({ length: 256 }, (_, what) => {
   if (what === 0x0c || what === 0x0d) return [at('depth')];
   if (what === 0x10 || what === 0x12) return [at('call')];
   if (what === 0x11 || what === 0x13) return [at('indirect'), at('indirect')];
-  if (what >= 0x20 && what <= 0x22) return [VARIABLE];
+  if (what >= 0x20 && what <= 0x22) return [VARIABLE[what - 0x20]];
   if (what === 0x23 || what === 0x24) return [at('global')];
   if (what >= FIRST && what <= LAST) return [ALIGN + what - FIRST, PLACE];
   if (what === 0x41) return [CONSTANT];
@@ -65,7 +70,7 @@ function walk({ more, next, move, copy }) {
     const what = next();
     const streams = NUMBERS[what];
     for (const stream of streams) {
-      move(stream, stream === VARIABLE || stream === CONSTANT);
+      move(stream, stream >= CONSTANT && stream < ALIGN);
     }
     if (streams.length) continue;
     if (what === F32) copy(at('other'), 4);

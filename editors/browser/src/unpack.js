@@ -12,8 +12,8 @@ export function unpack(packed, size) {
   const out = new Uint8Array(size);
   const literalContext = packed[0] % 9;
   const positionMask = (1 << Math.floor(packed[0] / 45)) - 1;
-  // The header takes 13 bytes, and the coder's first byte is always zero.
-  let at = 14;
+  // Of the header only its first byte is kept, and the coder's first byte is always zero.
+  let at = 2;
   let range = 0xffffffff;
   let code = 0;
   for (let n = 0; n < 4; n += 1) code = ((code << 8) | packed[at++]) >>> 0;
