@@ -30,18 +30,20 @@ async function keystrokes(tab, count) {
 
 const FINDING = '#findings .finding, .cm-lintRange';
 
-/** Takes what was found on the last visit out of the browser's keeping. */
-const forgets = (tab) => tab.evaluate(() => new Promise((done, bad) => {
+/** Makes another day of the one on which the last visit was, or takes what was found then out of the browser's keeping. */
+const changed = (tab, day) => tab.evaluate((day) => new Promise((done, bad) => {
   const request = indexedDB.open('levare', 1);
   request.onerror = bad;
   request.onsuccess = () => {
     const store = request.result.transaction('catalogs', 'readwrite').objectStore('catalogs');
     store.getAll().onsuccess = ({ target }) => {
-      target.result.forEach((one) => store.put({ ...one, told: undefined }));
-      store.transaction.oncomplete = done;
+      target.result.forEach((one) => store.put({ ...one, told: day && { ...one.told, day } }));
+      store.transaction.oncomplete = () => done();
     };
   };
-}));
+}), day);
+const forgets = (tab) => changed(tab, undefined);
+const ages = (tab) => changed(tab, '2020-02-02');
 
 /** Milliseconds from opening a file to the first of something on it. */
 async function firstSeen(context, file, what, before = null) {
@@ -78,15 +80,16 @@ export async function fast() {
   // Beside it a page that holds nothing but one line, and the same page on a day on which nothing is known of before.
   const bare = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'levare-bare-')), 'bare.html');
   fs.writeFileSync(bare, '<!doctype html><title>bare</title><p class="first">one line</p>');
-  const took = { bare: [], again: [], fresh: [] };
+  const took = { bare: [], again: [], later: [], fresh: [] };
   for (let n = 0; n < 5; n += 1) {
     took.bare.push(await firstSeen(context, bare, '.first'));
     took.again.push(await firstSeen(context, page, FINDING));
+    took.later.push(await firstSeen(context, page, FINDING, ages));
     took.fresh.push(await firstSeen(context, page, FINDING, forgets));
   }
-  const [again, fresh, least] = [took.again, took.fresh, took.bare].map(middle);
+  const [again, later, fresh, least] = [took.again, took.later, took.fresh, took.bare].map(middle);
   const times = (one) => `${Math.round(one)} ms (${(one / least).toFixed(1)} times as long as a page of one line)`;
-  told.push(`first finding ${times(again)} after opening, ${times(fresh)} where it has to be worked out anew`);
+  told.push(`first finding ${times(again)} after opening, ${times(later)} on another day, ${times(fresh)} where it has to be worked out anew`);
   tab = await visit(context);
   await settled(tab);
 

@@ -1,5 +1,5 @@
 // What begins before the page itself is read: the catalogue's worker gets its code ready, and what was kept of the last
-// visit is fetched. What was found then is seen before the editor is there, if it is still the same.
+// visit is fetched. What was found then is seen before the editor is there, if the texts are still the same.
 
 import * as kept from './kept.js';
 import * as lists from './lists.js';
@@ -29,8 +29,10 @@ function show(file, at) {
 
 async function begin() {
   const [catalog] = await Promise.all([last, parsed]);
-  if (catalog && kept.still(catalog.told, catalog)) {
+  if (catalog && kept.same(catalog.told, catalog)) {
     lists.findings(catalog.told.files, show);
+    // A day later something may be due; until it has been looked again, the list says of which day it is.
+    if (!kept.still(catalog.told, catalog)) lists.said(`as of ${catalog.told.day}`);
     await painted();
   }
   const page = document.createElement('script');

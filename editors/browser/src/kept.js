@@ -71,8 +71,11 @@ const today = () => {
 /** The day on which a catalogue is read. */
 export const dayOf = (catalog) => catalog.day ?? today();
 
-/** Whether what was found on the last visit holds still: the same texts, read by the same code as on the same day. */
-export const still = (told, catalog) => told?.digest === digest && told.day === dayOf(catalog) && told.open === catalog.open;
+/** Whether what was found on the last visit was found in the same texts by the same code. */
+export const same = (told, catalog) => told?.digest === digest && told.open === catalog.open;
+
+/** Whether it holds still: on the same day as well. */
+export const still = (told, catalog) => same(told, catalog) && told.day === dayOf(catalog);
 
 /** Puts what was typed last into the catalogue that it belongs to, if it is newer. */
 function recalled(catalog) {

@@ -89,3 +89,6 @@ export function findings(all, pick) {
   const words = told.filter(([n]) => n).map(([n, one, many]) => `${n} ${n === 1 ? one : many}`).join(', ');
   byId('told').textContent = words || 'no findings';
 }
+
+/** Says something more about the findings, until there are others. */
+export const said = (words) => byId('told').append(`, ${words}`);
