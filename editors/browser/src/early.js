@@ -38,6 +38,7 @@ async function begin() {
   const page = document.createElement('script');
   page.textContent = document.getElementById('page').textContent;
   document.body.append(page);
+  page.remove();
 }
 begin();
 
