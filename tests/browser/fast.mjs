@@ -4,6 +4,7 @@ import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { browser, files, give, holds, open, page, patience, root, same, settled, text, visit, visitor } from './steps.mjs';
 
 function middle(all) {
@@ -30,26 +31,27 @@ async function keystrokes(tab, count) {
 
 const FINDING = '#findings .finding, .cm-lintRange';
 
-/** Makes another day of the one on which the last visit was, or takes what was found then out of the browser's keeping. */
-const changed = (tab, day) => tab.evaluate((day) => new Promise((done, bad) => {
+/** Makes something else of what was found on the last visit, or takes it out of the browser's keeping. */
+const changed = (tab, told) => tab.evaluate((told) => new Promise((done, bad) => {
   const request = indexedDB.open('levare', 1);
   request.onerror = bad;
   request.onsuccess = () => {
     const store = request.result.transaction('catalogs', 'readwrite').objectStore('catalogs');
     store.getAll().onsuccess = ({ target }) => {
-      target.result.forEach((one) => store.put({ ...one, told: day && { ...one.told, day } }));
+      target.result.forEach((one) => store.put({ ...one, told: told && { ...one.told, ...told } }));
       store.transaction.oncomplete = () => done();
     };
   };
-}), day);
+}), told);
 const forgets = (tab) => changed(tab, undefined);
-const ages = (tab) => changed(tab, '2020-02-02');
+const ages = (tab) => changed(tab, { day: '2020-02-02' });
+const outgrown = (tab) => changed(tab, { digest: 'of an earlier page' });
 
 /** Milliseconds from opening a file to the first of something on it. */
 async function firstSeen(context, file, what, before = null) {
   const tab = await context.newPage();
   if (before) {
-    await tab.goto(new URL(`file://${file}`).href);
+    await tab.goto(pathToFileURL(file).href);
     await settled(tab);
     await tab.waitForTimeout(300);
     await before(tab);
@@ -58,7 +60,7 @@ async function firstSeen(context, file, what, before = null) {
     const look = () => (document.querySelector(what) ? (window.first = performance.now()) : setTimeout(look, 2));
     look();
   }, what);
-  await tab.goto(new URL(`file://${file}`).href);
+  await tab.goto(pathToFileURL(file).href);
   await tab.waitForFunction(() => window.first);
   const took = await tab.evaluate(() => window.first);
   if (what === FINDING) await settled(tab);
@@ -66,6 +68,30 @@ async function firstSeen(context, file, what, before = null) {
   await tab.waitForTimeout(300);
   await tab.close();
   return took;
+}
+
+/**
+ * Milliseconds of a first visit: until the page asks which catalogue it is to be, and from the answer, which a person
+ * gives after a second at the soonest, to the first finding.
+ */
+async function firstEver(chrome) {
+  const context = await visitor(chrome);
+  const tab = await context.newPage();
+  await tab.goto(pathToFileURL(page).href);
+  await tab.locator('dialog .item').first().waitFor();
+  const asks = await tab.evaluate(() => performance.now());
+  await tab.waitForTimeout(1000);
+  await tab.evaluate((what) => {
+    document.addEventListener('click', () => {
+      const began = performance.now();
+      const look = () => (document.querySelector(what) ? (window.first = performance.now() - began) : setTimeout(look, 2));
+      look();
+    }, { capture: true, once: true });
+  }, FINDING);
+  await open(tab, 'invented year');
+  const answered = await tab.evaluate(() => window.first);
+  await context.close();
+  return { asks, answered };
 }
 
 export async function fast() {
@@ -77,19 +103,24 @@ export async function fast() {
   await open(tab, 'invented year');
   await tab.evaluate(() => window.levare.keep());
   await tab.close();
-  // Beside it a page that holds nothing but one line, and the same page on a day on which nothing is known of before.
+  // Beside it a page that holds nothing but one line, and the same page where nothing is known of before.
   const bare = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'levare-bare-')), 'bare.html');
   fs.writeFileSync(bare, '<!doctype html><title>bare</title><p class="first">one line</p>');
-  const took = { bare: [], again: [], later: [], fresh: [] };
+  const took = { bare: [], again: [], later: [], newer: [], fresh: [], asks: [], answered: [] };
   for (let n = 0; n < 5; n += 1) {
     took.bare.push(await firstSeen(context, bare, '.first'));
     took.again.push(await firstSeen(context, page, FINDING));
     took.later.push(await firstSeen(context, page, FINDING, ages));
+    took.newer.push(await firstSeen(context, page, FINDING, outgrown));
     took.fresh.push(await firstSeen(context, page, FINDING, forgets));
+    const ever = await firstEver(chrome);
+    took.asks.push(ever.asks);
+    took.answered.push(ever.answered);
   }
-  const [again, later, fresh, least] = [took.again, took.later, took.fresh, took.bare].map(middle);
+  const [again, later, newer, fresh, least, asks, answered] = [took.again, took.later, took.newer, took.fresh, took.bare, took.asks, took.answered].map(middle);
   const times = (one) => `${Math.round(one)} ms (${(one / least).toFixed(1)} times as long as a page of one line)`;
-  told.push(`first finding ${times(again)} after opening, ${times(later)} on another day, ${times(fresh)} where it has to be worked out anew`);
+  told.push(`first finding ${times(again)} after opening, ${times(later)} on another day, ${times(newer)} with a newer page, ${times(fresh)} where nothing is known of before`);
+  told.push(`on a first visit the page asks after ${times(asks)}, and the first finding stands ${times(answered)} after the answer`);
   tab = await visit(context);
   await settled(tab);
 

@@ -68,9 +68,10 @@ export async function settled(tab, timeout = patience) {
 }
 
 export async function open(tab, which) {
-  const before = await tab.evaluate(() => window.levare.catalog?.id);
+  // The list to choose from stands before the page has told the world of itself.
+  const before = await tab.evaluate(() => window.levare?.catalog?.id);
   await pick(tab, which);
-  await tab.waitForFunction((before) => window.levare.catalog && window.levare.catalog.id !== before, before);
+  await tab.waitForFunction((before) => window.levare?.catalog && window.levare.catalog.id !== before, before);
   await settled(tab);
 }
 

@@ -31,7 +31,8 @@ async function begin() {
   const [catalog] = await Promise.all([last, parsed]);
   if (catalog && kept.same(catalog.told, catalog)) {
     lists.findings(catalog.told.files, show);
-    // A day later something may be due; until it has been looked again, the list says of which day it is.
+    // A day later something may be due, and a newer page may find more; until it has been looked again, the list says
+    // of which day it is.
     if (!kept.still(catalog.told, catalog)) lists.said(`as of ${catalog.told.day}`);
     await painted();
   }

@@ -71,11 +71,14 @@ const today = () => {
 /** The day on which a catalogue is read. */
 export const dayOf = (catalog) => catalog.day ?? today();
 
-/** Whether what was found on the last visit was found in the same texts by the same code. */
-export const same = (told, catalog) => told?.digest === digest && told.open === catalog.open;
+/** The form in which findings are kept; another number wherever an earlier page's could not be shown any more. */
+export const FORM = 1;
 
-/** Whether it holds still: on the same day as well. */
-export const still = (told, catalog) => same(told, catalog) && told.day === dayOf(catalog);
+/** Whether what was found on the last visit was found in the same texts, and can be shown. */
+export const same = (told, catalog) => told?.form === FORM && told.open === catalog.open;
+
+/** Whether it holds still: found on the same day, by the same code. */
+export const still = (told, catalog) => same(told, catalog) && told.digest === digest && told.day === dayOf(catalog);
 
 /** Puts what was typed last into the catalogue that it belongs to, if it is newer. */
 function recalled(catalog) {

@@ -430,7 +430,7 @@ class Levare {
   /** What was told of the text as it is, to be kept with it. */
   tell_of(what) {
     const { version } = this;
-    const same = this.told?.version === version ? this.told : { version, digest, day: this.today() };
+    const same = this.told?.version === version ? this.told : { version, form: kept.FORM, digest, day: this.today() };
     this.told = { ...same, ...what };
   }
 
