@@ -253,7 +253,8 @@ async function remembered(chrome) {
   holds(kept.before[2] > 0 && kept.before[0].length > 100, `nothing is shown at once: ${JSON.stringify(kept.before)}`);
   same(kept.before, kept.after, 'what was shown at once is not what is found');
   for (const [spoil, told] of [
-    [{ digest: 'other code' }, 'not looked yet'],
+    [{ digest: 'other code' }, `${kept.after[1]}, as of 2026-10-20`],
+    [{ form: 0 }, 'not looked yet'],
     [{ open: 'pieces.levare' }, 'not looked yet'],
     [{ day: '2026-10-21' }, `${kept.after[1]}, as of 2026-10-21`],
   ]) {
