@@ -113,7 +113,7 @@ fn in_column(reading: &Reading, number: usize, card: &str) -> Option<String> {
     let line = reading.tree.lines.get(number)?;
     field
         .spec
-        .filter(|_| !field.value.is_empty() && !field.at_margin)?;
+        .filter(|_| !field.word.is_empty() && !field.value.is_empty() && !field.at_margin)?;
     let blanks = Span::new(line.span.start, line.body.start).slice(card);
     let value = Span::new(field.word.end, line.body.end).slice(card).trim_start();
     Some(format!("{blanks}{:<15} {value}", field.word.slice(card)))

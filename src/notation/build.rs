@@ -7,6 +7,7 @@ use super::kind::Kind;
 use super::names;
 use super::scan;
 use super::tree::{Field, Head, Line, LineKind, Row, Stray, StrayWhy, Tree};
+use super::wordless;
 
 /// Reads one entry's text, as `split` cut it, into a tree.
 pub fn build(text: &str) -> Tree {
@@ -137,6 +138,12 @@ impl Builder<'_> {
                         at_margin: false,
                     });
                 }
+                None if let Some(spec) = self.tree.kind().and_then(|kind| wordless::field_of(kind, body)) => {
+                    match self.last_table_is(spec) {
+                        true => self.push_row(self.table, index, 1, true),
+                        false => self.field(index, Some(spec), 0, indent, false),
+                    }
+                }
                 None => {
                     self.field(index, None, unknown_word(body), indent, false);
                     // `  piece "Fogbell"`: what follows is that card's and not this one's.
@@ -188,7 +195,18 @@ impl Builder<'_> {
             Some(Shape::Rows(RowsOf::Parts | RowsOf::Percussion | RowsOf::Players))
         );
         let last = self.tree.fields.len().checked_sub(1) == Some(self.table);
-        of_instruments && last && names::known_prefix(body).is_some()
+        // `percussion 5` on a band is no player of the winds: the director's word for another line comes first.
+        let elsewhere = |kind| fields::meant::meant(kind, false, body).is_some();
+        of_instruments
+            && last
+            && names::known_prefix(body).is_some()
+            && !self.tree.kind().is_some_and(elsewhere)
+    }
+
+    /// Whether the last field is this table, so that a line can be one more row of it.
+    fn last_table_is(&self, spec: &FieldSpec) -> bool {
+        let last = self.tree.fields.last().and_then(|field| field.spec);
+        matches!(spec.shape, Shape::Rows(_)) && last == Some(spec)
     }
 
     fn field_spec(&self, body: &str) -> Option<(&'static FieldSpec, usize)> {

@@ -25,6 +25,7 @@ mod spoken;
 mod stays;
 pub mod tree;
 pub mod values;
+mod wordless;
 
 pub use build::{kind_of, split, starts_entry, starts_indented, unknown_word};
 pub use heard::{Expected, Unheard};

@@ -52,9 +52,6 @@ impl Notice for DayOrMonth {
 
     fn notice(card: &Card<'_>) -> Vec<Noticed<Figures>> {
         let mut found = Vec::new();
-        if !is_british(card.text()) {
-            return found;
-        }
         for level in card.levels() {
             for field in level.fields {
                 let Some(spec) = field.spec else { continue };
@@ -72,6 +69,10 @@ impl Notice for DayOrMonth {
                     found.push(Noticed::new(span, what));
                 }
             }
+        }
+        // Few cards have such a day, and looking for words that the British write reads the whole card.
+        if !found.is_empty() && !is_british(card.text()) {
+            found.clear();
         }
         found
     }

@@ -75,7 +75,9 @@ impl Notice for LineInTheWrongColumn {
         let heads = lines.filter(|line| line.indent > 0 && starts_indented(card.words(line.body)));
         found.extend(heads.map(|line| Noticed::new(line.body, Slipped::Head)));
         for field in &tree.fields {
-            for row in field.rows.iter().filter(|row| row.among_fields) {
+            // Where its table has no word, there is nothing to stand under.
+            let beside = |row: &&Row| row.among_fields && !field.word.is_empty();
+            for row in field.rows.iter().filter(beside) {
                 let table = name(card, field);
                 found.push(Noticed::new(row.body, Slipped::RowAmongFields(table)));
             }

@@ -3,7 +3,9 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
+use crate::music::{Instruments, Lookup};
 use crate::notation::fields::{self, FieldSpec, Shape};
+use crate::notation::names;
 use crate::notation::starts_indented;
 use crate::notation::{FieldReading, Kind};
 use crate::rule;
@@ -65,6 +67,8 @@ pub struct Unknown {
     near: Option<Near>,
     /// The line that a director means by such a word.
     meant: Option<&'static str>,
+    /// Whether the words belong on that line as they stand, and are not another word for it.
+    whole: bool,
     /// Whether the line that was probably meant is on the card already.
     there: bool,
     kind: Option<Kind>,
@@ -134,10 +138,11 @@ impl Notice for WordNotOnTheCard {
         let mut repairs = Vec::new();
         // Whether the words fit the other line is for the director to see.
         if let Some(field) = what.meant.filter(|field| !matches!(*field, "notes" | "library")) {
-            repairs.push(Repair::to_decide(
-                format!("Write \"{field}\""),
-                vec![Edit::replace(noticed.span, field)],
-            ));
+            let edit = match what.whole {
+                true => Edit::insert(noticed.span.start, format!("{field} ")),
+                false => Edit::replace(noticed.span, field),
+            };
+            repairs.push(Repair::to_decide(format!("Write \"{field}\""), vec![edit]));
         }
         if let Some(near) = &what.near {
             repairs.push(Repair {
@@ -163,11 +168,16 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
     let rest = Span::new(field.word.start, end.max(field.word.end));
     let kind = card.kind().filter(|_| level.movement.is_none());
     let meant = kind.and_then(|kind| fields::meant::meant(kind, level.place == "library", card.words(rest)));
+    // `clarinets over the break` names an instrument, and tables of such are where it goes.
+    let table = kind
+        .filter(|_| meant.is_none() && level.place.is_empty())
+        .and_then(|kind| table_of(kind, card.words(rest)));
     let (span, near) = match meant {
         Some(meant) => {
             let length = fields::starts_with_words(card.words(rest), meant.word);
             (Span::long(rest.start, length.unwrap_or(0) as u32), None)
         }
+        None if table.is_some() => (field.word, None),
         None => nearest(card, level.specs, field),
     };
     let word = card.words(span).to_owned();
@@ -181,7 +191,7 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
     let written = word.to_lowercase();
     let has = |kind: &Kind| fields::named(fields::fields_of(*kind), &written).is_some();
     let elsewhere = match near {
-        _ if meant.is_some() => None,
+        _ if meant.is_some() || table.is_some() => None,
         Some(_) => None,
         None => card.kind().into_iter().chain(Kind::ALL).find(has),
     };
@@ -191,13 +201,30 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
             word,
             place: level.place.clone(),
             near,
-            meant: meant.map(|meant| meant.field),
+            meant: meant.map(|meant| meant.field).or(table),
+            whole: table.is_some(),
             there,
             kind: card.kind(),
             elsewhere,
             may_be_note: fields::named(level.specs, "notes").is_some(),
         },
     )
+}
+
+/// The table of a card in which an instrument at the start of a line has its row.
+fn table_of(kind: Kind, line: &str) -> Option<&'static str> {
+    let name = line.get(..names::known_prefix(line)?)?;
+    let percussion = match Instruments::standard().find(name) {
+        Lookup::Exact(instrument) => instrument.family.is_percussion(),
+        Lookup::Ambiguous(_) => false,
+        Lookup::None => return None,
+    };
+    match kind {
+        Kind::Piece if percussion => Some("percussion"),
+        Kind::Piece => Some("parts"),
+        Kind::Ensemble => Some("players"),
+        _ => None,
+    }
 }
 
 /// The words that were probably meant for a field's name, one or two of them, and that name.
