@@ -36,7 +36,7 @@ struct Bearers {
     title: Option<u32>,
 }
 
-/// A name as it is compared: small letters, straight quotes, single blanks.
+/// A name as it is compared: small letters, straight quotes, single blanks, `&` as `and`.
 pub fn key(name: &str) -> String {
     let mut key = String::with_capacity(name.len());
     if name.is_ascii() {
@@ -44,7 +44,7 @@ pub fn key(name: &str) -> String {
             if !key.is_empty() && !word.is_empty() {
                 key.push(' ');
             }
-            key.push_str(word);
+            key.push_str(if word == "&" { "and" } else { word });
         }
         key.make_ascii_lowercase();
         return match key.contains('`') {
@@ -55,6 +55,10 @@ pub fn key(name: &str) -> String {
     for word in name.split_whitespace() {
         if !key.is_empty() {
             key.push(' ');
+        }
+        if word == "&" {
+            key.push_str("and");
+            continue;
         }
         key.extend(word.chars().flat_map(char::to_lowercase).map(|c| match c {
             '’' | '‘' | '`' => '\'',

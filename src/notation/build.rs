@@ -127,23 +127,14 @@ impl Builder<'_> {
             self.open.clear();
         }
         if self.open.is_empty() {
-            match self.field_spec(body) {
-                Some((spec, length)) => self.field(index, Some(spec), length, indent, false),
+            let wordless = || wordless::field_of(self.tree.kind()?, body);
+            let named = self.field_spec(body);
+            let named = named.or_else(|| wordless().map(|spec| (spec, 0)));
+            match named {
                 // `snare 1-40` beside its `percussion`: a row that slipped to the fields' column.
-                None if self.names_a_row(body) => {
-                    self.push_row(self.table, index, 1, true);
-                    self.open.push(Open {
-                        indent,
-                        running: false,
-                        at_margin: false,
-                    });
-                }
-                None if let Some(spec) = self.tree.kind().and_then(|kind| wordless::field_of(kind, body)) => {
-                    match self.last_table_is(spec) {
-                        true => self.push_row(self.table, index, 1, true),
-                        false => self.field(index, Some(spec), 0, indent, false),
-                    }
-                }
+                Some((spec, 0)) if self.last_table_is(spec) => self.beside_its_table(index, indent),
+                None if self.names_a_row(body) => self.beside_its_table(index, indent),
+                Some((spec, length)) => self.field(index, Some(spec), length, indent, false),
                 None => {
                     self.field(index, None, unknown_word(body), indent, false);
                     // `  piece "Fogbell"`: what follows is that card's and not this one's.
@@ -201,6 +192,16 @@ impl Builder<'_> {
             && last
             && names::known_prefix(body).is_some()
             && !self.tree.kind().is_some_and(elsewhere)
+    }
+
+    /// Hangs a row that stands at the fields' depth under the table above it.
+    fn beside_its_table(&mut self, index: usize, indent: u32) {
+        self.push_row(self.table, index, 1, true);
+        self.open.push(Open {
+            indent,
+            running: false,
+            at_margin: false,
+        });
     }
 
     /// Whether the last field is this table, so that a line can be one more row of it.

@@ -37,6 +37,21 @@ fn fields_come_in_columns_and_under_their_own_names() {
 }
 
 #[test]
+fn lines_that_need_no_word_get_theirs() {
+    recopies(
+        "piece \"X\"\n  4/4 (mostly)\n  q=72\n  3:15\n  flute D4-Bb5\n  oboe same as flute\n  SD 1-40\n  grade 2 ours\n",
+        "piece \"X\"\n  meter           4/4  (mostly)\n  tempo           quarter = 72\n  lasts           3:15\n  \
+         parts\n    flute           D4-Bb5\n    oboe            same as flute\n  \
+         percussion\n    snare           1-40\n  grade           2 ours\n",
+    );
+    recopies(
+        "ensemble \"Y\"\n  flutes 8\n  1 tuba\n  Mon Wed, 45 minutes\nconcert \"Z\"\n  Dec 12 2026, 7pm\n  1. Air\n  2. \"Rag\"\n",
+        "ensemble \"Y\"\n  players\n    flute           8\n    tuba            1\n  meets           Monday, Wednesday, 45 minutes\n\
+         concert \"Z\"\n  on              2026-12-12, 19:00\n  program\n    Air\n    \"Rag\"\n",
+    );
+}
+
+#[test]
 fn rows_come_in_columns() {
     recopies(
         "piece \"X\"\n parts\n   1st clarinet A3–C5, over the break mm. 41-44\n   Fl. Bb4 - C6\n percussion\n     SD mm. 1-64\n     \

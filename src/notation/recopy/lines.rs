@@ -124,8 +124,22 @@ impl Writer<'_> {
             self.rows_alone(&field.rows, below);
             return;
         };
-        let value = self.field_value(field, spec);
-        self.set(field.line, field_line(indent, spec.name, &value));
+        match spec.shape {
+            // A row that stood without its table gets the table's word above it.
+            Shape::Rows(of) if field.word.is_empty() => {
+                let whole = field.value;
+                let (words, remarks) = cut_remarks(whole.slice(self.text), whole.slice(self.masked));
+                let row = with_remarks(values::row_line(below, words, of), remarks);
+                self.set(
+                    field.line,
+                    format!("{}\n{row}", field_line(indent, spec.name, "")),
+                );
+            }
+            _ => {
+                let value = self.field_value(field, spec);
+                self.set(field.line, field_line(indent, spec.name, &value));
+            }
+        }
         match spec.shape {
             Shape::Running => self.text_lines(&field.rows, below),
             Shape::List(Of::Stet) => self.text_lines(&field.rows, below),

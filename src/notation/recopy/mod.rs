@@ -140,8 +140,11 @@ fn written(text: &str, reading: &Reading, alone: &[usize], ending: Ending) -> St
             continue;
         }
         blank = body.is_empty();
-        out.push_str(&body);
-        out.push_str(ending.as_str());
+        // A table's word that was not there stands on a line of its own.
+        for line in body.split('\n') {
+            out.push_str(line);
+            out.push_str(ending.as_str());
+        }
     }
     out
 }

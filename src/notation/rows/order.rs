@@ -189,14 +189,17 @@ fn title(text: &str) -> Option<(Titled, usize, bool)> {
     })
 }
 
-/// A row without its number or bullet: `1. "Harbor Parade"`, `- "Harbor Parade"`.
+/// A row without its number or bullet: `1. "Harbor Parade"`, `2) Lanterns on the Weir`, `- "Harbor Parade"`.
 fn numbered(ear: &mut Ear, masked: &str, span: Span) -> Span {
     let text = span.slice(masked);
     let bullet = text.trim_start_matches(['-', '–', '•', '*', '·']).trim_start();
     let digits = bullet.chars().take_while(char::is_ascii_digit).count();
     let rest = bullet.get(digits..).unwrap_or("");
     let after = rest.trim_start_matches(['.', ')', ':', '#']).trim_start();
-    let marked = digits > 0 && digits < 3 && (after.len() < rest.len()) && after.starts_with(scan::is_quote);
+    let dotted = rest.starts_with(['.', ')']) && after.starts_with(char::is_alphabetic);
+    let marked = (1..3).contains(&digits)
+        && (after.len() < rest.len())
+        && (dotted || after.starts_with(scan::is_quote));
     let rest = if marked { after } else { bullet };
     let start = span.end - rest.len() as u32;
     if marked {
