@@ -195,6 +195,8 @@ pub enum Fact {
     Players(u32, u32),
     /// The part may be left out.
     Optional,
+    /// There the part may be left out; elsewhere it may not.
+    OptionalAt(Place),
     /// Silent there, or in the whole piece.
     Tacet(Option<Place>),
     /// Pitches, as the notes of timpani.
@@ -315,6 +317,7 @@ impl Fact {
     /// The place at which it holds or happens, where one is said. Measures that a part plays are no place.
     pub fn place(&self) -> Option<&Place> {
         match self {
+            Fact::OptionalAt(place) => Some(place),
             Fact::Range { place, .. }
             | Fact::Relation { place, .. }
             | Fact::Solo(place)

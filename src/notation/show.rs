@@ -72,6 +72,10 @@ impl fmt::Display for Fact {
             Fact::Players(first, last) if first == last => write!(f, "{first} players"),
             Fact::Players(first, last) => write!(f, "{first}-{last} players"),
             Fact::Optional => f.write_str("optional"),
+            Fact::OptionalAt(place) => {
+                f.write_str("optional")?;
+                behind(f, Some(place))
+            }
             Fact::Pitches(pitches, place) => {
                 f.write_str("notes")?;
                 for pitch in pitches {

@@ -63,8 +63,8 @@ pub struct Unknown {
     word: String,
     place: String,
     near: Option<Near>,
-    /// The line that a director means by such a word.
-    meant: Option<&'static str>,
+    /// The lines that a director may mean by such a word.
+    meant: Vec<&'static str>,
     /// Whether the line that was probably meant is on the card already.
     there: bool,
     kind: Option<Kind>,
@@ -98,10 +98,10 @@ impl Notice for WordNotOnTheCard {
             (place, _) => place.to_owned(),
         };
         let meant = match (&what.near, what.elsewhere) {
-            _ if what.meant.is_some() => match what.meant {
-                Some("notes") | None => " Such words go under \"notes\".".to_owned(),
-                Some(field) => format!(" What you mean goes under \"{field}\"."),
-            },
+            _ if what.meant == ["notes"] => " Such words go under \"notes\".".to_owned(),
+            _ if !what.meant.is_empty() => {
+                format!(" What you mean goes under \"{}\".", what.meant.join("\" or \""))
+            }
             (Some(near), _) => format!(" Perhaps \"{}\"?", near.word),
             (None, Some(kind)) if Some(kind) == what.kind => {
                 " It belongs further out, among the lines of the card itself.".to_owned()
@@ -115,13 +115,13 @@ impl Notice for WordNotOnTheCard {
             why: "A line that is not known is not read, so nothing on it is checked for your band."
                 .to_owned(),
             todo: match &what.near {
-                _ if what.meant == Some("notes") => "Put notes in front of the line.".to_owned(),
-                _ if what.meant == Some("library") => {
+                _ if what.meant == ["notes"] => "Put notes in front of the line.".to_owned(),
+                _ if what.meant == ["library"] => {
                     "Write a library line, and this one below it, farther in.".to_owned()
                 }
-                _ if what.meant.is_some() => format!(
+                _ if !what.meant.is_empty() => format!(
                     "Write {} and say it in that line's words, or put notes in front of the line.",
-                    what.meant.unwrap_or_default()
+                    what.meant.join(" or ")
                 ),
                 Some(near) => format!("Write {}, or put notes in front of the line.", near.word),
                 None => "Use one of the card's own words, or put notes in front of the line.".to_owned(),
@@ -133,10 +133,11 @@ impl Notice for WordNotOnTheCard {
         let what = &noticed.what;
         let mut repairs = Vec::new();
         // Whether the words fit the other line is for the director to see.
-        if let Some(field) = what.meant.filter(|field| !matches!(*field, "notes" | "library")) {
+        let others = what.meant.iter().filter(|field| !matches!(**field, "notes" | "library"));
+        for field in others {
             repairs.push(Repair::to_decide(
                 format!("Write \"{field}\""),
-                vec![Edit::replace(noticed.span, field)],
+                vec![Edit::replace(noticed.span, *field)],
             ));
         }
         if let Some(near) = &what.near {
@@ -162,8 +163,9 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
     let end = line.map_or(field.word.end, |line| line.body.end);
     let rest = Span::new(field.word.start, end.max(field.word.end));
     let kind = card.kind().filter(|_| level.movement.is_none());
-    let meant = kind.and_then(|kind| fields::meant::meant(kind, level.place == "library", card.words(rest)));
-    let (span, near) = match meant {
+    let meant = kind.map(|kind| fields::meant::meant(kind, level.place == "library", card.words(rest)));
+    let meant = meant.unwrap_or_default();
+    let (span, near) = match meant.first() {
         Some(meant) => {
             let length = fields::starts_with_words(card.words(rest), meant.word);
             (Span::long(rest.start, length.unwrap_or(0) as u32), None)
@@ -181,7 +183,7 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
     let written = word.to_lowercase();
     let has = |kind: &Kind| fields::named(fields::fields_of(*kind), &written).is_some();
     let elsewhere = match near {
-        _ if meant.is_some() => None,
+        _ if !meant.is_empty() => None,
         Some(_) => None,
         None => card.kind().into_iter().chain(Kind::ALL).find(has),
     };
@@ -191,7 +193,7 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
             word,
             place: level.place.clone(),
             near,
-            meant: meant.map(|meant| meant.field),
+            meant: meant.iter().map(|meant| meant.field).collect(),
             there,
             kind: card.kind(),
             elsewhere,

@@ -724,7 +724,7 @@ pub fn only_nth(text: &str) -> Option<Fact> {
     {
         return Some(Fact::Order(Order::Opener));
     }
-    if ["last", "to close", "closes", "to end", "at the end"]
+    if ["last", "to close", "to finish", "closes", "to end", "at the end"]
         .iter()
         .any(|said| bare.eq_ignore_ascii_case(said))
     {

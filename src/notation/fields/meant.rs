@@ -137,6 +137,8 @@ const PIECE: &[Meant] = &[
     row("coda", "roadmap"),
     row("rehearsal numbers", "rehearsal marks"),
     row("figures", "rehearsal marks"),
+    row("mm", "measures"),
+    row("mm", "tempo"),
     row("landmarks", "rehearsal marks"),
     row("in", "notes"),
     row("tip", "notes"),
@@ -320,9 +322,9 @@ pub(super) const NO_FIELDS: [&str; 14] = [
     "price range",
 ];
 
-/// The line that a director's words at the start of a text mean on a card of this kind; in a library where
+/// The lines that a director's words at the start of a text may mean on a card of this kind; in a library where
 /// `library` says so. The longest words win.
-pub fn meant(kind: Kind, library: bool, line: &str) -> Option<&'static Meant> {
+pub fn meant(kind: Kind, library: bool, line: &str) -> Vec<&'static Meant> {
     let table = match (kind, library) {
         (Kind::Piece, true) => LIBRARY,
         (Kind::Piece, false) => PIECE,
@@ -332,11 +334,13 @@ pub fn meant(kind: Kind, library: bool, line: &str) -> Option<&'static Meant> {
         (Kind::Bundle | Kind::List, _) => HOLDING,
         (Kind::Criteria | Kind::Skill | Kind::Instrument, _) => &[],
     };
-    table
+    let mut found: Vec<&Meant> = table
         .iter()
-        .filter_map(|meant| Some((starts_with_words(line, meant.word)?, meant)))
-        .max_by_key(|(length, _)| *length)
-        .map(|(_, meant)| meant)
+        .filter(|meant| starts_with_words(line, meant.word).is_some())
+        .collect();
+    let longest = found.iter().map(|meant| meant.word.len()).max();
+    found.retain(|meant| Some(meant.word.len()) == longest);
+    found
 }
 
 #[cfg(test)]
@@ -364,11 +368,15 @@ mod tests {
 
     #[test]
     fn the_longest_words_win() {
-        let field = |line: &str| meant(Kind::Piece, false, line).map(|meant| meant.field);
-        assert_eq!(field("percussion players 6"), Some("needs"));
-        assert_eq!(field("low brass easy"), Some("parts"));
-        assert_eq!(field("favourite of the trumpets"), Some("liked"));
-        assert_eq!(field("zqxv"), None);
+        let field = |line: &str| {
+            let found = meant(Kind::Piece, false, line).into_iter();
+            found.map(|meant| meant.field).collect::<Vec<_>>().join(" or ")
+        };
+        assert_eq!(field("percussion players 6"), "needs");
+        assert_eq!(field("low brass easy"), "parts");
+        assert_eq!(field("favourite of the trumpets"), "liked");
+        assert_eq!(field("mm 92"), "measures or tempo");
+        assert_eq!(field("zqxv"), "");
         let fields = fields_of(Kind::Piece);
         assert!(find(fields, "key changes 2").is_none());
         assert!(find(fields, "tempo changes yes").is_none());

@@ -140,6 +140,25 @@ pub fn extend(row: &mut RowItem, mut read: Vec<RowFact>, then: bool, after: Opti
         }
         return;
     }
+    // `17-72, may be left out at 29-36`: measures that it plays already are where it may be left out.
+    if let [
+        RowFact {
+            what: Fact::Optional, ..
+        },
+        there @ ..,
+    ] = read.as_slice()
+        && !there.is_empty()
+        && there.iter().all(|fact| plays_already(row, fact))
+    {
+        row.facts.extend(there.iter().filter_map(|fact| match &fact.what {
+            Fact::Plays(place, _) => Some(RowFact {
+                what: Fact::OptionalAt(place.clone()),
+                ..fact.clone()
+            }),
+            _ => None,
+        }));
+        return;
+    }
     let last = last_measure(row).and_then(|last| last.checked_add(1));
     for fact in &mut read {
         if let Some(first) = after {
@@ -168,6 +187,18 @@ pub fn extend(row: &mut RowItem, mut read: Vec<RowFact>, then: bool, after: Opti
         }
         row.facts.push(fact);
     }
+}
+
+/// Whether measures in which a row plays lie within some that it said before.
+fn plays_already(row: &RowItem, fact: &RowFact) -> bool {
+    let measures = |fact: &RowFact| match &fact.what {
+        Fact::Plays(place, _) => place.measures(),
+        _ => None,
+    };
+    let said = || row.facts.iter().filter_map(measures);
+    measures(fact).is_some_and(|there| {
+        said().any(|all| all.first <= there.first && there.last <= all.last && all != there)
+    })
 }
 
 fn place_of(fact: &mut Fact, change: impl FnOnce(&mut Option<Place>)) {

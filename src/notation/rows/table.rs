@@ -1,7 +1,7 @@
 //! Tables of parts, percussion, pages and head counts: names first, then what is said of them.
 
 use super::names_of::{head_count, row_name};
-use super::which::{parts_counted, switches, which_bass};
+use super::which::{numbered_parts, parts_counted, switches, which_bass};
 use super::{after_colon, behind, empty_row, kettles, section, segments};
 use crate::notation::build::trim_span;
 use crate::notation::facts::sayings::Saying;
@@ -51,6 +51,7 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, line: usize, of: RowsOf, in
         of,
         inline,
         next_is_note: false,
+        apart: false,
         rows: Vec::new(),
     };
     let all = segments(masked, span);
@@ -77,6 +78,8 @@ struct Table<'t, 'e> {
     inline: bool,
     /// Whether the next segment begins with a note that has no octave.
     next_is_note: bool,
+    /// Whether the name before has its number of parts behind it, so that the next one starts a row.
+    apart: bool,
     rows: Vec<RowItem>,
 }
 
@@ -124,7 +127,7 @@ impl Table<'_, '_> {
             .last()
             .is_some_and(|row| !row.facts.is_empty() || row.count.is_some());
         // Names that follow each other on a line of their own share what is said behind the last of them.
-        if first || said || self.inline {
+        if first || said || self.inline || std::mem::take(&mut self.apart) {
             self.new_row(segment);
         }
         self.names(segment, end);
@@ -177,6 +180,18 @@ impl Table<'_, '_> {
                 name.words = name.span;
                 rest = trim_span(masked, Span::new(kind.end, rest.end));
             }
+        }
+        if of == RowsOf::Parts
+            && let [name] = row.names.as_mut_slice()
+            && name.numbers.is_none()
+            && let Some((last, taken)) = numbered_parts(&name.text, rest.slice(masked))
+        {
+            let counted = Span::long(rest.start, taken as u32);
+            self.ear.hear(counted);
+            name.numbers = Some((1, last));
+            name.span = Span::new(name.span.start, counted.end);
+            rest = trim_span(masked, Span::new(counted.end, rest.end));
+            self.apart = true;
         }
         if !rest.is_empty() {
             self.facts(rest);

@@ -46,6 +46,22 @@ pub(super) fn which_bass(name: &str, behind: &str) -> Option<(&'static str, usiz
     })
 }
 
+/// `flute 2 parts`, `flutes in two parts`: how many numbered parts an instrument has, and the bytes that say so. One
+/// part may as well be its first.
+pub(super) fn numbered_parts(name: &str, behind: &str) -> Option<(u32, usize)> {
+    let body = scan::after_phrase(behind, "in").map_or(behind, str::trim_start);
+    let (rest, number) = scan::number(body)
+        .or_else(|_| facts::keywords::counted(body))
+        .ok()?;
+    let unit = rest.trim_start();
+    let ends = ["parts", "pts"]
+        .iter()
+        .find_map(|word| scan::after_phrase(unit, word))?;
+    let fits = (2..=9).contains(&number) && unit.len() < rest.len();
+    let known = || crate::music::Instruments::standard().find(names::bare(name)).exact().is_some();
+    (fits && known()).then(|| (number, behind.len() - ends.len()))
+}
+
 /// How many parts or players there are, and the bytes that say so.
 pub(super) fn parts_counted(text: &str, of: RowsOf) -> Option<(u32, usize)> {
     let body = text.strip_prefix("about ").unwrap_or(text);
