@@ -23,6 +23,7 @@ pub(crate) mod scan;
 mod show;
 mod spoken;
 mod stays;
+mod takers;
 pub mod tree;
 pub mod values;
 
@@ -31,4 +32,5 @@ pub use heard::{Expected, Unheard};
 pub use kind::Kind;
 pub use nearest::{nearest, slips_at_most};
 pub use of::Of;
+pub use takers::takers;
 pub use read::{Body, FieldReading, Reading, TableRow, read, read_some};

@@ -193,6 +193,8 @@ pub enum Fact {
     OnePlayer,
     /// So many players, from–to.
     Players(u32, u32),
+    /// The piece has no such part.
+    NoPart,
     /// The part may be left out.
     Optional,
     /// There the part may be left out; elsewhere it may not.

@@ -247,10 +247,9 @@ pub fn head_word(line: &str) -> Option<Kind> {
     let (rest, kind) = kind_word(line).ok()?;
     let starts = match kind {
         Kind::Handbook => rest.trim().is_empty() || preceded(blanks, char('(')).parse(rest).is_ok(),
-        _ => false,
+        _ => preceded(blanks, satisfy(is_quote)).parse(rest).is_ok(),
     };
-    // A handbook has no name; whoever gives it one is told so, and the lines below are its own.
-    (starts || preceded(blanks, satisfy(is_quote)).parse(rest).is_ok()).then_some(kind)
+    starts.then_some(kind)
 }
 
 /// A kind's word at the start of a line, with or without a name after it.

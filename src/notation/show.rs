@@ -71,6 +71,7 @@ impl fmt::Display for Fact {
             Fact::OnePlayer => f.write_str("one player"),
             Fact::Players(first, last) if first == last => write!(f, "{first} players"),
             Fact::Players(first, last) => write!(f, "{first}-{last} players"),
+            Fact::NoPart => f.write_str("none"),
             Fact::Optional => f.write_str("optional"),
             Fact::OptionalAt(place) => {
                 f.write_str("optional")?;

@@ -5,7 +5,7 @@ use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::fields::{self, FieldSpec, Shape};
 use crate::notation::starts_indented;
-use crate::notation::{FieldReading, Kind};
+use crate::notation::{FieldReading, Kind, takers};
 use crate::rule;
 use crate::text::{Edit, Span};
 
@@ -65,6 +65,8 @@ pub struct Unknown {
     near: Option<Near>,
     /// The lines that a director may mean by such a word.
     meant: Vec<&'static str>,
+    /// The lines that would understand all of it, where it only lacks their word.
+    takers: Vec<&'static str>,
     /// Whether the line that was probably meant is on the card already.
     there: bool,
     kind: Option<Kind>,
@@ -102,6 +104,9 @@ impl Notice for WordNotOnTheCard {
             _ if !what.meant.is_empty() => {
                 format!(" What you mean goes under \"{}\".", what.meant.join("\" or \""))
             }
+            _ if !what.takers.is_empty() => {
+                format!(" It reads like what stands behind \"{}\".", what.takers.join("\" or \""))
+            }
             (Some(near), _) => format!(" Perhaps \"{}\"?", near.word),
             (None, Some(kind)) if Some(kind) == what.kind => {
                 " It belongs further out, among the lines of the card itself.".to_owned()
@@ -123,6 +128,10 @@ impl Notice for WordNotOnTheCard {
                     "Write {} and say it in that line's words, or put notes in front of the line.",
                     what.meant.join(" or ")
                 ),
+                _ if !what.takers.is_empty() => format!(
+                    "Put {} in front of the line, or notes.",
+                    what.takers.join(" or ")
+                ),
                 Some(near) => format!("Write {}, or put notes in front of the line.", near.word),
                 None => "Use one of the card's own words, or put notes in front of the line.".to_owned(),
             },
@@ -138,6 +147,12 @@ impl Notice for WordNotOnTheCard {
             repairs.push(Repair::to_decide(
                 format!("Write \"{field}\""),
                 vec![Edit::replace(noticed.span, *field)],
+            ));
+        }
+        for field in &what.takers {
+            repairs.push(Repair::to_decide(
+                format!("Put \"{field}\" in front of the line"),
+                vec![Edit::insert(noticed.span.start, format!("{field} "))],
             ));
         }
         if let Some(near) = &what.near {
@@ -180,6 +195,10 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
             let written = level.fields.iter().any(|other| other.name() == Some(spec.name));
             written && matches!(spec.shape, Shape::Value(_))
         });
+    let takers = match kind.filter(|_| meant.is_empty() && near.is_none() && level.place.is_empty()) {
+        Some(kind) => takers(kind, card.words(rest)),
+        None => Vec::new(),
+    };
     let written = word.to_lowercase();
     let has = |kind: &Kind| fields::named(fields::fields_of(*kind), &written).is_some();
     let elsewhere = match near {
@@ -193,6 +212,7 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
             word,
             place: level.place.clone(),
             near,
+            takers,
             meant: meant.iter().map(|meant| meant.field).collect(),
             there,
             kind: card.kind(),

@@ -57,7 +57,7 @@ static LIBRARY: &[FieldSpec] = &[
     ),
     field(
         "price",
-        &["cost", "paid"],
+        &["cost", "paid", "pd"],
         Shape::Value(Of::Price),
         "What it costs or cost.",
         "62 USD",
@@ -361,7 +361,7 @@ pub(super) static FIELDS: &[FieldSpec] = &[
     ),
     field(
         "library",
-        &[],
+        &["lib", "lib."],
         Shape::Block(LIBRARY),
         "Where the set is and what is in it.",
         "",

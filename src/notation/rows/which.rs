@@ -58,7 +58,7 @@ pub(super) fn numbered_parts(name: &str, behind: &str) -> Option<(u32, usize)> {
         .iter()
         .find_map(|word| scan::after_phrase(unit, word))?;
     let fits = (2..=9).contains(&number) && unit.len() < rest.len();
-    let known = || crate::music::Instruments::standard().find(names::bare(name)).exact().is_some();
+    let known = || crate::music::Instruments::standard().find(name).exact().is_some();
     (fits && known()).then(|| (number, behind.len() - ends.len()))
 }
 
@@ -152,5 +152,33 @@ pub(super) fn switches(row: &mut RowItem) {
         if related && SWITCHED_TO.contains(&other.name.as_ref()) {
             fact.what = Fact::Switches(other.name.to_string());
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::notation::read;
+    use crate::notation::row::Fact;
+
+    fn rows(line: &str) -> Vec<String> {
+        let reading = read(&format!("piece \"Air\"\n  parts\n    {line}\n"));
+        let rows = reading.fields.iter().flat_map(|field| field.rows());
+        rows.map(|row| {
+            let names: Vec<String> = row.row.names.iter().map(|name| name.one_form()).collect();
+            let spared = row.row.facts.iter().any(|fact| fact.what == Fact::Optional);
+            format!("{}{}", names.join("+"), if spared { " optional" } else { "" })
+        })
+        .collect()
+    }
+
+    #[test]
+    fn parts_that_are_counted_have_numbers() {
+        assert_eq!(rows("flute: 2 parts"), ["flute 1-2"]);
+        assert_eq!(rows("cl 3 pts"), ["clarinet 1-3"]);
+        // What is said of the next name is not said of them.
+        assert_eq!(rows("flutes in two parts, piccolo ad lib."), ["flutes 1-2", "piccolo optional"]);
+        // One part, or what the first part does: nobody can tell.
+        assert_eq!(rows("flute 1 part"), ["flute 1"]);
+        assert_eq!(rows("low voices 2 parts"), ["low voices"]);
     }
 }
