@@ -55,6 +55,7 @@ pub(super) const SAYINGS: &[(&str, &[&str])] = &[
     ("cross stick", &["side stick", "cross-stick"]),
     ("snares off", &["snare off", "without snares", "no snares"]),
     ("snares on", &["snare on", "with snares"]),
+    ("muffled", &["muffle", "with a muffler"]),
     ("choked", &["choke", "chokes", "damped", "dampened", "damp"]),
     ("let ring", &["l.v.", "lv", "laissez vibrer", "let it ring"]),
     ("scraped", &["scrape", "scrapes"]),
