@@ -289,7 +289,7 @@ fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
         Expected::Row(RowsOf::Program) if let Some(title) = bare_title(&words) => {
             (expected_in(RowsOf::Program).to_owned(), vec![title])
         }
-        Expected::Row(of @ (RowsOf::Parts | RowsOf::Percussion)) if let Some(both) = two_ways(&words) => {
+        Expected::Row(of @ RowsOf::Parts) if let Some(both) = two_ways(&words) => {
             (expected_in(of).to_owned(), both)
         }
         Expected::Row(of) => (expected_in(of).to_owned(), near_words(&words, words_of(of))),

@@ -659,6 +659,10 @@ impl Table<'_, '_> {
             }
             return;
         }
+        // `9-16, on the repeat only` says in which pass it plays there; alone it would be so of the whole piece.
+        if behind::says_only_passes(segment.slice(masked), of) && behind::plays_somewhere(row) {
+            return;
+        }
         let then = scan::after_phrase(segment.slice(masked), "then").is_some();
         let (segment, after) = behind::after_that(self.ear, masked, segment, row);
         let read = facts::read(self.ear, masked, segment, of);
