@@ -105,7 +105,7 @@ impl Notice for WordNotOnTheCard {
                 format!(" What you mean goes under \"{}\".", what.meant.join("\" or \""))
             }
             _ if !what.takers.is_empty() => {
-                format!(" It reads like what stands behind \"{}\".", what.takers.join("\" or \""))
+                format!(" It reads like \"{}\".", what.takers.join("\" or \""))
             }
             (Some(near), _) => format!(" Perhaps \"{}\"?", near.word),
             (None, Some(kind)) if Some(kind) == what.kind => {
