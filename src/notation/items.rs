@@ -54,11 +54,7 @@ impl Item {
     pub fn one_form(&self) -> Option<String> {
         let value = self.value.as_ref().filter(|_| !self.partial)?.to_string();
         let mut text = String::new();
-        for (said, word) in [
-            (self.then, "then "),
-            (self.some, "some "),
-            (self.about, "about "),
-        ] {
+        for (said, word) in [(self.then, "then "), (self.some, "some "), (self.about, "about ")] {
             if said {
                 text.push_str(word);
             }

@@ -32,5 +32,5 @@ pub use heard::{Expected, Unheard};
 pub use kind::Kind;
 pub use nearest::{nearest, slips_at_most};
 pub use of::Of;
-pub use takers::takers;
 pub use read::{Body, FieldReading, Reading, TableRow, read, read_some};
+pub use takers::takers;

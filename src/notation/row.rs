@@ -5,7 +5,7 @@ use crate::text::Span;
 
 pub use super::facts::notes::Note;
 pub use super::facts::sayings::{Saying, Texture};
-use super::values::{Day, Interlude, Pin, Place, Standing, Stet, Stretch, Titled};
+use super::values::{Day, Days, Interlude, Pin, Place, Standing, Stet, Stretch, Titled};
 
 /// One row of a table.
 #[derive(Debug, Clone, PartialEq)]
@@ -360,6 +360,8 @@ pub enum Can {
     Since(Day),
     /// Be there until a day.
     Until(Day),
+    /// Be away on these days.
+    Away(Days),
     /// Come on top of the number from a day.
     More(Day),
     /// Be so many, perhaps.

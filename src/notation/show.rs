@@ -207,6 +207,7 @@ impl fmt::Display for Can {
             Can::Standing(standing) => f.write_str(standing),
             Can::Since(day) => write!(f, "since {day}"),
             Can::Until(day) => write!(f, "until {day}"),
+            Can::Away(days) => write!(f, "away {days}"),
             Can::More(day) => write!(f, "more from {day}"),
             Can::Maybe => f.write_str("maybe"),
             Can::Share { stand, instrument } => f.write_str(match (stand, instrument) {

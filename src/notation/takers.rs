@@ -7,8 +7,8 @@ use super::names;
 use super::of::Of;
 use super::read::{Body, FieldReading, read};
 use super::recopy;
-use crate::music::Instruments;
 use super::values::absent::is_seat;
+use crate::music::Instruments;
 
 /// No line that somebody means for one field is longer (our own figure).
 const LONGEST: usize = 80;
@@ -80,7 +80,11 @@ mod tests {
             (Kind::Concert, "4/22/27 7p gym", "on"),
             (Kind::Concert, "dec 17 2026 6pm cafeteria", "on"),
             (Kind::Concert, "30 minutes", "length, setup"),
-            (Kind::Ensemble, "fl 6 ob 0 cl 9 tpt 7 hn 1 tbn 4 tuba 1", "players"),
+            (
+                Kind::Ensemble,
+                "fl 6 ob 0 cl 9 tpt 7 hn 1 tbn 4 tuba 1",
+                "players",
+            ),
             (Kind::Ensemble, "3 zqxv", ""),
             (Kind::Piece, "6/8", "meter"),
             (Kind::Piece, "quarter = 120", "tempo"),

@@ -128,10 +128,9 @@ impl Notice for WordNotOnTheCard {
                     "Write {} and say it in that line's words, or put notes in front of the line.",
                     what.meant.join(" or ")
                 ),
-                _ if !what.takers.is_empty() => format!(
-                    "Put {} in front of the line, or notes.",
-                    what.takers.join(" or ")
-                ),
+                _ if !what.takers.is_empty() => {
+                    format!("Put {} in front of the line, or notes.", what.takers.join(" or "))
+                }
                 Some(near) => format!("Write {}, or put notes in front of the line.", near.word),
                 None => "Use one of the card's own words, or put notes in front of the line.".to_owned(),
             },
@@ -142,7 +141,10 @@ impl Notice for WordNotOnTheCard {
         let what = &noticed.what;
         let mut repairs = Vec::new();
         // Whether the words fit the other line is for the director to see.
-        let others = what.meant.iter().filter(|field| !matches!(**field, "notes" | "library"));
+        let others = what
+            .meant
+            .iter()
+            .filter(|field| !matches!(**field, "notes" | "library"));
         for field in others {
             repairs.push(Repair::to_decide(
                 format!("Write \"{field}\""),

@@ -265,7 +265,9 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
         return Some((vec![Fact::Plays(place, Vec::new())], text.len()));
     }
     if matches!(of, RowsOf::Percussion | RowsOf::Parts)
-        && ["none", "no part"].iter().any(|none| text.eq_ignore_ascii_case(none))
+        && ["none", "no part"]
+            .iter()
+            .any(|none| text.eq_ignore_ascii_case(none))
     {
         return Some((vec![Fact::NoPart], text.len()));
     }

@@ -176,7 +176,10 @@ mod tests {
         assert_eq!(rows("flute: 2 parts"), ["flute 1-2"]);
         assert_eq!(rows("cl 3 pts"), ["clarinet 1-3"]);
         // What is said of the next name is not said of them.
-        assert_eq!(rows("flutes in two parts, piccolo ad lib."), ["flutes 1-2", "piccolo optional"]);
+        assert_eq!(
+            rows("flutes in two parts, piccolo ad lib."),
+            ["flutes 1-2", "piccolo optional"]
+        );
         // One part, or what the first part does: nobody can tell.
         assert_eq!(rows("flute 1 part"), ["flute 1"]);
         assert_eq!(rows("low voices 2 parts"), ["low voices"]);

@@ -291,7 +291,9 @@ impl Performance {
         let mut performance = Performance::default();
         for (nth, piece) in masked.split([',', ';']).enumerate() {
             if nth > 0 && !performance.bands.is_empty() && says_how_a_part_went(piece) {
-                performance.said.push(Played::Story(format!("\"{}\"", piece.trim())));
+                performance
+                    .said
+                    .push(Played::Story(format!("\"{}\"", piece.trim())));
                 continue;
             }
             performance.piece(piece, nth, &names)?;
