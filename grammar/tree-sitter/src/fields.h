@@ -50,6 +50,8 @@ static const Field ENSEMBLE_FIELDS[] = {
   {"winds", TABLE},
   {"without", PLAIN},
   {"lacks", PLAIN},
+  {"absent", PLAIN},
+  {"away", PLAIN},
   {"percussionists", TABLE},
   {"percussion players", TABLE},
   {"assigned", PLAIN},
