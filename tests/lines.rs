@@ -177,7 +177,7 @@ fn the_tenth_directors() {
     }
 }
 
-/// Written after the others; two that had been misread are told now.
+/// Written after the others: 20 of 62 as they came, two misread that are told now; then read by causes.
 #[test]
 fn the_eleventh_directors() {
     for name in [
@@ -190,7 +190,7 @@ fn the_eleventh_directors() {
     }
 }
 
-/// Written last, and nothing was tuned to them.
+/// Four more: 52 of 106 as they came; then read by causes.
 #[test]
 fn the_twelfth_directors() {
     for name in [
@@ -198,6 +198,20 @@ fn the_twelfth_directors() {
         "twelfth-hasty",
         "twelfth-texting",
         "twelfth-british",
+    ] {
+        nothing_is_misread(name);
+    }
+}
+
+/// Written last, before anything was read for them, and nothing was tuned to them: 23 of 60; one that had been
+/// misread is told now.
+#[test]
+fn the_thirteenth_directors() {
+    for name in [
+        "thirteenth-neat",
+        "thirteenth-hasty",
+        "thirteenth-texting",
+        "thirteenth-british",
     ] {
         nothing_is_misread(name);
     }

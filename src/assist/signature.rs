@@ -76,6 +76,7 @@ fn shape(of: Of) -> Shaped {
         | Of::Pace
         | Of::Postage
         | Of::Absent
+        | Of::Away
         | Of::Pin
         | Of::ConcertLength
         | Of::NewSkills

@@ -141,6 +141,7 @@ impl Sections {
                         | Can::Standing(_)
                         | Can::Since(_)
                         | Can::Until(_)
+                        | Can::Away(_)
                         | Can::More(_)
                         | Can::Maybe
                         | Can::Share { stand: false, .. } => {}

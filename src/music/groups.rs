@@ -105,6 +105,7 @@ const NAMES: [(Group, &str, &[&str]); 19] = [
             "aux percussion",
             "auxiliary",
             "aux",
+            "acc",
             "accessory",
             "traps",
         ],

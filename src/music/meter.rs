@@ -62,6 +62,10 @@ impl Meter {
     pub fn read(text: &str) -> Option<Meter> {
         let text = words::tidy(text).replace('\u{2044}', "/");
         let text = text.strip_prefix("back to ").unwrap_or(&text);
+        let bar = ["in a bar", "in the bar", "to the bar", "in a measure"];
+        if let Some(count) = bar.iter().find_map(|bar| text.strip_suffix(bar)) {
+            return in_so_many(count.trim_end()).map(Meter::In);
+        }
         if let Some((head, count)) = text.rsplit_once(" in ") {
             // `slow 6/8 in 6`: the beats say already how it feels.
             let head = head

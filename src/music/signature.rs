@@ -74,8 +74,8 @@ impl Signature {
         };
         let count = i32::try_from(words::count(number)?).ok()?;
         let sign = match noun {
-            "flat" | "flats" | "b" | "bs" => -1,
-            "sharp" | "sharps" | "#" | "#s" => 1,
+            "flat" | "flats" | "fl" | "b" | "bs" => -1,
+            "sharp" | "sharps" | "sh" | "#" | "#s" => 1,
             _ => return None,
         };
         Signature::new(sign * count.min(100))

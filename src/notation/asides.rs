@@ -11,7 +11,7 @@ use super::scan;
 use super::tree::{Field, Row};
 
 /// Sighs and shouts, in small letters.
-const ASIDES: [&str; 38] = [
+const ASIDES: [&str; 41] = [
     "surprise",
     "hopefully",
     "i think",
@@ -48,6 +48,9 @@ const ASIDES: [&str; 38] = [
     "of course",
     "fyi",
     "btw",
+    "please",
+    "pls",
+    "plz",
     ":)",
     ":(",
 ];

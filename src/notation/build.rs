@@ -6,8 +6,8 @@ use super::fields::{self, FieldSpec, RowsOf, Shape};
 use super::kind::Kind;
 use super::names;
 use super::scan;
+use super::takers;
 use super::tree::{Field, Head, Line, LineKind, Row, Stray, StrayWhy, Tree};
-use super::wordless;
 
 /// Reads one entry's text, as `split` cut it, into a tree.
 pub fn build(text: &str) -> Tree {
@@ -127,7 +127,7 @@ impl Builder<'_> {
             self.open.clear();
         }
         if self.open.is_empty() {
-            let wordless = || wordless::field_of(self.tree.kind()?, body);
+            let wordless = || takers::only(self.tree.kind()?, body);
             let named = self.field_spec(body);
             let named = named.or_else(|| wordless().map(|spec| (spec, 0)));
             match named {
@@ -187,7 +187,7 @@ impl Builder<'_> {
         );
         let last = self.tree.fields.len().checked_sub(1) == Some(self.table);
         // `percussion 5` on a band is no player of the winds: the director's word for another line comes first.
-        let elsewhere = |kind| fields::meant::meant(kind, false, body).is_some();
+        let elsewhere = |kind| !fields::meant::meant(kind, false, body).is_empty();
         of_instruments
             && last
             && names::known_prefix(body).is_some()

@@ -54,9 +54,7 @@ impl Item {
     pub fn one_form(&self) -> Option<String> {
         let value = self.value.as_ref().filter(|_| !self.partial)?.to_string();
         let mut text = String::new();
-        // `like 108 ish` says it twice.
-        let about = self.about && !value.starts_with("about ");
-        for (said, word) in [(self.then, "then "), (self.some, "some "), (about, "about ")] {
+        for (said, word) in [(self.then, "then "), (self.some, "some "), (self.about, "about ")] {
             if said {
                 text.push_str(word);
             }
@@ -111,7 +109,7 @@ pub fn stages(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Vec<Item> {
     }
     let mut parts = Vec::new();
     for (offset, piece) in split_commas(span.slice(masked)) {
-        for (start, part) in split_then(piece) {
+        for (start, part) in split_then(piece, of) {
             let start = span.start + (offset + start) as u32;
             let part = trim_span(masked, Span::long(start, part.len() as u32));
             for part in but_for_a_bar(masked, part, of) {
@@ -325,14 +323,21 @@ fn whole(ear: &mut Ear, masked: &str, span: Span, of: Of) -> Option<Item> {
     (!span.is_empty()).then(|| item(ear, masked, span, of, false))
 }
 
-fn split_then(piece: &str) -> Vec<(usize, &str)> {
+/// `Bb then Eb`, `Fm -> F at 81`. From one tempo to another an arrow may as well be an accelerando.
+fn split_then(piece: &str, of: Of) -> Vec<(usize, &str)> {
     // Most values have no such word, and looking for a letter costs less.
-    if !piece.contains('h') {
+    if !piece.contains(['h', '>', '→']) {
         return vec![(0, piece)];
     }
+    let joints = THEN.iter().take(if of == Of::Tempo { 1 } else { THEN.len() });
+    let mut cuts: Vec<usize> = joints
+        .flat_map(|joint| piece.match_indices(joint))
+        .map(|(at, _)| at)
+        .collect();
+    cuts.sort_unstable();
     let mut parts = Vec::new();
     let mut start = 0;
-    for (at, _) in piece.match_indices(" then ") {
+    for at in cuts {
         parts.push((start, piece.get(start..at).unwrap_or("")));
         start = at + 1;
     }
@@ -384,9 +389,16 @@ fn item(ear: &mut Ear, masked: &str, span: Span, of: Of, changing: bool) -> Item
     if !read_whole(ear, masked, &mut item, of, changing) && of != Of::Skill {
         read_part(ear, masked, &mut item, of, changing);
     }
+    // `like 108 ish` says it twice.
+    if let Some(Value::Tempo(said)) = item.value.as_mut().filter(|_| item.about) {
+        said.about = false;
+    }
     item.partial = item.value.is_some() && !ear.understood(mark, masked, span);
     item
 }
+
+/// Between two stages, and what some write for it.
+const THEN: [&str; 3] = [" then ", " -> ", " → "];
 
 /// Words before a stage that say no more than that it begins or changes there.
 const MOVES: [&str; 20] = [
@@ -420,7 +432,7 @@ fn lead(ear: &mut Ear, masked: &str, item: &mut Item, of: Of, changing: bool) {
     let whole = item.core.slice(masked);
     let mut rest = whole;
     if changing {
-        if let Ok((tail, _)) = (word("then"), blanks1).parse(rest) {
+        if let Some(tail) = THEN.iter().find_map(|then| rest.strip_prefix(then.trim_start())) {
             (item.then, rest) = (true, tail);
         }
         // `starts in 3/4, goes to 4/4 at 29`: words that only say that it begins or changes.
@@ -734,7 +746,7 @@ pub fn about_word(input: &str) -> scan::Read<'_, ()> {
         alt((
             (
                 alt((
-                    phrase("about"),
+                    alt((phrase("about"), phrase("abt"))),
                     phrase("around"),
                     phrase("roughly"),
                     phrase("circa"),

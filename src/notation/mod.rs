@@ -23,9 +23,9 @@ pub(crate) mod scan;
 mod show;
 mod spoken;
 mod stays;
+mod takers;
 pub mod tree;
 pub mod values;
-mod wordless;
 
 pub use build::{kind_of, split, starts_entry, starts_indented, unknown_word};
 pub use heard::{Expected, Unheard};
@@ -33,3 +33,4 @@ pub use kind::Kind;
 pub use nearest::{nearest, slips_at_most};
 pub use of::Of;
 pub use read::{Body, FieldReading, Reading, TableRow, read, read_some};
+pub use takers::takers;

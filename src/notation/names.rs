@@ -405,8 +405,8 @@ pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
 }
 
 /// Words behind a number that make a count of it.
-const COUNTED: [&str; 8] = [
-    "lines", "line", "parts", "players", "measures", "bars", "beats", "notes",
+const COUNTED: [&str; 10] = [
+    "lines", "line", "parts", "pts", "players", "plyrs", "measures", "bars", "beats", "notes",
 ];
 
 fn has_high_number(words: &str) -> bool {

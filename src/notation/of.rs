@@ -89,6 +89,8 @@ pub enum Of {
     Postage,
     /// Who will not be there.
     Absent,
+    /// Who of a band is away on some day.
+    Away,
     /// Who is to play what, or not.
     Pin,
     /// How long a concert may be.
@@ -174,6 +176,7 @@ impl Of {
                 "what an order costs to send, such as 8 USD or 6 USD free over 75 USD from Rivermark Editions"
             }
             Of::Absent => "a seat or players, such as P3 or 1 tuba",
+            Of::Away => "a seat or players and a day, such as 2 flutes on 2026-10-22",
             Of::Pin => {
                 "who plays what, such as P3 on snare, P2 not on bass drum, without P5, P1 and P4 never together or P2 at most 2 parts"
             }
@@ -238,6 +241,7 @@ impl Of {
             Of::Pace => "pace of teaching",
             Of::Postage => "postage",
             Of::Absent => "seat or players",
+            Of::Away => "players and a day",
             Of::Pin => "player and part",
             Of::ConcertLength => "length of time",
             Of::NewSkills => "number of skills",

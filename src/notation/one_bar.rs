@@ -119,9 +119,10 @@ pub(super) fn read(text: &str) -> Option<(Value, Option<Place>)> {
     let (count, rest) = leading_count(text);
     let meter = |words: &str| values::read(Of::Meter, words.trim());
     let of_bars = |rest: &str| {
-        // `bar of 2/4 at 24` and `2/4 bar at 24`.
-        let bars = bar_word(rest).and_then(|behind| scan::after_phrase(behind.trim_start(), "of"));
-        if let Some(behind) = bars {
+        // `bar of 2/4 at 24`, `bar 2/4 at 24` and `2/4 bar at 24`.
+        let bars = bar_word(rest).filter(|_| count.is_some());
+        if let Some(behind) = bars.map(str::trim_start) {
+            let behind = scan::after_phrase(behind, "of").unwrap_or(behind);
             let (head, place) = place::split_place(behind.trim_start());
             return Some((meter(head)?, place));
         }
@@ -223,6 +224,8 @@ mod tests {
             ("one 2/4 bar at 24", Some("2/4 at 24-24")),
             ("a bar of 2/4 at 24", Some("2/4 at 24-24")),
             ("2 bars of 3/4 at 40", Some("3/4 at 40-41")),
+            ("1 bar 3/4 @ 28", Some("3/4 at 28-28")),
+            ("bar 3/4 at 28", None),
             ("two 3/4 bars at B", Some("3/4 at B to 1 after B")),
             ("2/4 for one bar at 24", Some("2/4 at 24-24")),
             ("24 in 2/4", Some("2/4 at 24-24")),

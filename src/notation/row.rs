@@ -5,7 +5,7 @@ use crate::text::Span;
 
 pub use super::facts::notes::Note;
 pub use super::facts::sayings::{Saying, Texture};
-use super::values::{Day, Interlude, Pin, Place, Standing, Stet, Stretch, Titled};
+use super::values::{Day, Days, Interlude, Pin, Place, Standing, Stet, Stretch, Titled};
 
 /// One row of a table.
 #[derive(Debug, Clone, PartialEq)]
@@ -193,8 +193,12 @@ pub enum Fact {
     OnePlayer,
     /// So many players, from–to.
     Players(u32, u32),
+    /// The piece has no such part.
+    NoPart,
     /// The part may be left out.
     Optional,
+    /// There the part may be left out; elsewhere it may not.
+    OptionalAt(Place),
     /// Silent there, or in the whole piece.
     Tacet(Option<Place>),
     /// Pitches, as the notes of timpani.
@@ -315,6 +319,7 @@ impl Fact {
     /// The place at which it holds or happens, where one is said. Measures that a part plays are no place.
     pub fn place(&self) -> Option<&Place> {
         match self {
+            Fact::OptionalAt(place) => Some(place),
             Fact::Range { place, .. }
             | Fact::Relation { place, .. }
             | Fact::Solo(place)
@@ -355,6 +360,8 @@ pub enum Can {
     Since(Day),
     /// Be there until a day.
     Until(Day),
+    /// Be away on these days.
+    Away(Days),
     /// Come on top of the number from a day.
     More(Day),
     /// Be so many, perhaps.

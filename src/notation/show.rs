@@ -71,7 +71,12 @@ impl fmt::Display for Fact {
             Fact::OnePlayer => f.write_str("one player"),
             Fact::Players(first, last) if first == last => write!(f, "{first} players"),
             Fact::Players(first, last) => write!(f, "{first}-{last} players"),
+            Fact::NoPart => f.write_str("none"),
             Fact::Optional => f.write_str("optional"),
+            Fact::OptionalAt(place) => {
+                f.write_str("optional")?;
+                behind(f, Some(place))
+            }
             Fact::Pitches(pitches, place) => {
                 f.write_str("notes")?;
                 for pitch in pitches {
@@ -202,6 +207,7 @@ impl fmt::Display for Can {
             Can::Standing(standing) => f.write_str(standing),
             Can::Since(day) => write!(f, "since {day}"),
             Can::Until(day) => write!(f, "until {day}"),
+            Can::Away(days) => write!(f, "away {days}"),
             Can::More(day) => write!(f, "more from {day}"),
             Can::Maybe => f.write_str("maybe"),
             Can::Share { stand, instrument } => f.write_str(match (stand, instrument) {

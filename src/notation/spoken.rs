@@ -285,7 +285,7 @@ impl Talk<'_> {
             None | Some(Shape::Running) => return,
             Some(Shape::Value(of) | Shape::List(of)) if of.is_free() || of.is_own_words() => return,
             Some(Shape::Value(of) | Shape::List(of)) => {
-                matches!(of, Of::Equipment | Of::Copies | Of::Absent | Of::Loan)
+                matches!(of, Of::Equipment | Of::Copies | Of::Absent | Of::Away | Of::Loan)
             }
             Some(Shape::Rows(of)) => matches!(of, RowsOf::Percussionists),
             Some(Shape::Block(_)) => false,

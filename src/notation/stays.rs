@@ -103,6 +103,8 @@ pub fn only_goes_on(text: &str) -> bool {
         "no repeats on the DS",
         "no repeats on the D.C.",
         "no repeats on the DC",
+        "no repeats on the da capo",
+        "no repeats on the dal segno",
         "no repeats after the D.S.",
         "no repeats after the D.C.",
     ]

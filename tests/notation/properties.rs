@@ -267,6 +267,22 @@ proptest! {
     }
 }
 
+/// A comma struck twice before a joining word was drawn too seldom to be met every time.
+#[test]
+fn a_comma_twice_says_no_more_than_one() {
+    for line in [
+        "needs 2 flutes,, and 2 horns",
+        "needs 2 flutes, , and 2 horns",
+        "needs 2 flutes,,and 2 horns",
+        "needs 2 flutes, and, 2 horns",
+        "needs 2 flutes,,, plus 2 horns",
+        "asks ties,, and slurs",
+        "parts oboe,, and bassoon",
+    ] {
+        check_recopy(&format!("piece \"X\"\n  {line}\n"));
+    }
+}
+
 #[test]
 fn every_file_of_the_demo_and_the_test_catalogues() {
     for (path, text) in cards::files() {

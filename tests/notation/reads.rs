@@ -149,6 +149,7 @@ fn kind_of(value: &Value) -> &'static str {
         Value::Pace(_) => "pace",
         Value::Postage(_) => "postage",
         Value::Absent(_) => "absent",
+        Value::Away(_) => "away",
         Value::Pin(_) => "an assignment",
         Value::ConcertLength(_) => "concert length",
         Value::Owned(_) => "owned",

@@ -46,7 +46,7 @@ fn lines_that_need_no_word_get_theirs() {
     );
     recopies(
         "ensemble \"Y\"\n  flutes 8\n  1 tuba\n  Mon Wed, 45 minutes\nconcert \"Z\"\n  Dec 12 2026, 7pm\n  1. Air\n  2. \"Rag\"\n",
-        "ensemble \"Y\"\n  players\n    flute           8\n    tuba            1\n  meets           Monday, Wednesday, 45 minutes\n\
+        "ensemble \"Y\"\n  players\n    flutes          8\n    tuba            1\n  meets           Monday and Wednesday, 45 minutes\n\
          concert \"Z\"\n  on              2026-12-12, 19:00\n  program\n    Air\n    \"Rag\"\n",
     );
 }

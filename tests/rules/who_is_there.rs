@@ -53,6 +53,39 @@ fn a_wind_player_who_joins_later() {
     }
 }
 
+/// Who is away by the band's card is missed at its concert of that day, and at no other.
+#[test]
+fn players_who_are_away_on_a_day() {
+    let piece = "piece \"A\"\n  parts  flute, horn\n  percussion\n    snare  1-8\n    bass drum  1-8\n";
+    let roster = "  players\n    flute 4\n    horn 1\n  percussionists\n    P1  snare, bass drum\n    P2  snare, bass drum\n";
+    for (absent, told) in [
+        ("the horn on 2026-12-10", Some("nobody plays it")),
+        (
+            "the horn on Dec 10, for the science trip",
+            Some("nobody plays it"),
+        ),
+        ("the horn on 2026-12-11", None),
+        (
+            "2 flutes and P2 on December 10, 2026",
+            Some("short of percussionists"),
+        ),
+        ("P2 on 2026-12-01 to 2026-12-09", None),
+        ("P9 on 2026-12-10", Some("player not on the roster")),
+    ] {
+        let band = format!("ensemble \"B\"\n  season 2026-27\n{roster}  absent {absent}\n");
+        let drawn = phrases(&format!("{band}{piece}{CONCERT}"));
+        let all = [
+            "nobody plays it",
+            "short of percussionists",
+            "player not on the roster",
+        ];
+        for phrase in all {
+            let found = drawn.iter().any(|drawn| drawn == phrase);
+            assert_eq!(found, told == Some(phrase), "{absent}: {drawn:?}");
+        }
+    }
+}
+
 /// `without oboe` is news to nobody; a solo of it is.
 #[test]
 fn a_band_without_an_oboe() {

@@ -70,6 +70,7 @@ pub(super) fn of(place: &Place<'_>, spec: &'static FieldSpec, value: Span) -> Ve
         | Of::Pace
         | Of::Postage
         | Of::Absent
+        | Of::Away
         | Of::Pin
         | Of::ConcertLength
         | Of::NewSkills

@@ -7,8 +7,8 @@ use crate::notation::fields::fields_of;
 use crate::notation::names::cut_number;
 use crate::notation::row::{Can, Count, Fact, RowFact, RowItem, RowName};
 use crate::notation::values::{
-    Able, Day, Equipment, KeySoon, Meeting, Meets, NamedRange, Pin, Season, Signatures, Skill, Standing,
-    There, Value,
+    Able, Absent, Away, Day, Days, Equipment, KeySoon, Meeting, Meets, NamedRange, Pin, Season, Signatures,
+    Skill, Standing, There, Value,
 };
 use crate::notation::{FieldReading, Kind};
 use crate::text::Span;
@@ -86,6 +86,7 @@ impl PlayerRow {
             let there = match can {
                 Can::Since(since) => since.first().is_none_or(|since| since <= day),
                 Can::Until(until) => until.last().is_none_or(|until| day <= until),
+                Can::Away(days) => !days.holds(day),
                 _ => true,
             };
             if there { 0 } else { count.unwrap_or(all) }
@@ -124,6 +125,8 @@ pub struct Plays {
     pub since: Option<Day>,
     /// The day until which the player is there.
     pub until: Option<Day>,
+    /// When the player is away.
+    pub away: Vec<Days>,
     /// What else is said of the player, such as `beginner`.
     pub standing: Vec<Standing>,
 }
@@ -154,10 +157,11 @@ impl Plays {
         found
     }
 
-    /// Whether the player is there on a day: not before joining, and not after leaving.
+    /// Whether the player is there on a day: not before joining, not after leaving, and not when away.
     pub fn is_there(&self, day: Date) -> bool {
         let joined = self.since.and_then(Day::first).is_none_or(|since| since <= day);
-        joined && self.until.and_then(Day::last).is_none_or(|until| day <= until)
+        let left = self.until.and_then(Day::last).is_some_and(|until| until < day);
+        joined && !left && self.away.iter().all(|days| !days.holds(day))
     }
 
     /// What is said, in words.
@@ -240,6 +244,9 @@ impl Ensemble {
         let mut players: Vec<PlayerRow> = said::rows(all, "players")
             .flat_map(|row| player_rows(&row.row))
             .collect();
+        for (who, days) in away(all, season.as_ref().map(|season| season.value.first)) {
+            send_away(&mut players, &mut percussionists, &who, days);
+        }
         // `joined Oct 5` lies in the school year of the card too.
         if let Some(season) = &season {
             let first = season.value.first;
@@ -342,6 +349,52 @@ impl Ensemble {
             0 => self.percussionist_count.map(|count| count.number),
             named => u32::try_from(named).ok(),
         }
+    }
+}
+
+/// Who is away, and on which days; days without a year lie in the school year of the card.
+fn away(all: &[FieldReading], first: Option<i16>) -> Vec<(Absent, Days)> {
+    let said: Vec<Said<Away>> = said::list(all, "absent", take!(Away));
+    let certain = said.into_iter().filter(|said| said.is_certain());
+    certain
+        .flat_map(|said| match said.value {
+            Away::On(who, days) => {
+                let days = first.map_or(days, |first| days.in_season(first));
+                // A day whose year nobody knows is on no concert's.
+                let dated = days.from.or(days.until).and_then(Day::first).is_some();
+                let who = who.into_iter().filter(|_| dated);
+                who.map(|who| (who, days)).collect()
+            }
+            Away::Why(_) => Vec::new(),
+        })
+        .collect()
+}
+
+/// Takes players out of their rows on some days.
+fn send_away(players: &mut [PlayerRow], percussionists: &mut [Percussionist], who: &Absent, days: Days) {
+    let known = |name: &str| {
+        Instruments::standard()
+            .find(cut_number(name, true).words)
+            .exact()
+            .map(|found| found.name.clone())
+    };
+    match who {
+        Absent::Seats(seats) => {
+            let seats = percussionists
+                .iter_mut()
+                .filter(|player| seats.contains(&player.seat));
+            seats.for_each(|player| player.can.away.push(days));
+        }
+        Absent::Players { count, instrument } => {
+            let name = known(instrument);
+            let row = players
+                .iter_mut()
+                .find(|row| name.is_some() && known(&row.name) == name);
+            if let Some(row) = row {
+                row.some.push((Some(*count), Can::Away(days)));
+            }
+        }
+        Absent::Group(_) | Absent::Somebody(_) => {}
     }
 }
 

@@ -285,12 +285,12 @@ impl Piece {
             form: said::words(all, "form"),
             movements: movements(all, text),
             parts: said::rows(all, "parts")
-                .filter(|row| !row.row.names.is_empty())
+                .filter(|row| is_there(&row.row))
                 .map(|row| row.row.clone())
                 .collect(),
             complete_with: complete_with(all),
             percussion: said::rows(all, "percussion")
-                .filter(|row| !row.row.names.is_empty())
+                .filter(|row| is_there(&row.row))
                 .map(|row| row.row.clone())
                 .collect(),
             percussion_count: said::rows(all, "percussion").find_map(|row| row.row.count),
@@ -447,6 +447,11 @@ impl Library {
         }
         library
     }
+}
+
+/// Whether a row says of a part that the piece has it: `bassoon none` says that it has none.
+fn is_there(row: &RowItem) -> bool {
+    !row.names.is_empty() && row.facts.iter().all(|fact| fact.what != Fact::NoPart)
 }
 
 /// Said in a row of the parts, or on a line of its own.

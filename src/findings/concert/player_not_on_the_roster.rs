@@ -4,7 +4,7 @@ use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::notation::values::absent::is_seat;
-use crate::notation::values::{Absent, Track};
+use crate::notation::values::{Absent, Away, Track, Value};
 use crate::rule;
 use crate::text::Span;
 use crate::text::sentences::{capital, the};
@@ -50,6 +50,15 @@ pub struct Seat {
     band: crate::catalogue::EntryId,
 }
 
+/// The seats among those who are away, each with the place where they are told.
+fn seats_of(who: &[Absent], span: Span) -> Vec<(String, Span)> {
+    let seats = who.iter().flat_map(|one| match one {
+        Absent::Seats(seats) => seats.as_slice(),
+        _ => &[],
+    });
+    seats.map(|seat| (seat.clone(), span)).collect()
+}
+
 impl Notice for PlayerNotOnTheRoster {
     type What = Seat;
 
@@ -67,16 +76,21 @@ impl Notice for PlayerNotOnTheRoster {
                 .collect();
             (operators.collect(), bands)
         } else if let Some(concert) = card.entry.concert() {
-            let absent = concert.absent.iter().flat_map(|said| match &said.value {
-                Absent::Seats(seats) => seats.iter().map(|seat| (seat.clone(), said.span)).collect(),
-                _ => Vec::new(),
-            });
+            let absent = concert.absent.iter();
+            let absent = absent.flat_map(|said| seats_of(std::slice::from_ref(&said.value), said.span));
             let bands = concert
                 .bands
                 .iter()
                 .filter_map(|band| card.snapshot.ensemble_named(&band.value.name))
                 .collect();
             (absent.collect(), bands)
+        } else if card.entry.ensemble().is_some() {
+            let items = card.fields("absent").flat_map(|field| field.items());
+            let seats = items.flat_map(|item| match &item.value {
+                Some(Value::Away(Away::On(who, _))) => seats_of(who, item.core),
+                _ => Vec::new(),
+            });
+            (seats.collect(), vec![card.id])
         } else {
             return Vec::new();
         };

@@ -183,6 +183,28 @@ pub(super) fn kind_meant(card: &Card<'_>, body: Span) -> Option<(Kind, Span)> {
         .iter()
         .filter(|kind| kind.is_named())
         .map(|kind| kind.word());
-    let near = slips::near(word, kinds)?;
-    Some((Kind::of_word(&near.word)?, Span::long(body.start, end as u32)))
+    let meant = MEANT
+        .iter()
+        .find(|(said, _)| word.eq_ignore_ascii_case(said))
+        .map(|(_, kind)| *kind)
+        .or_else(|| Kind::of_word(&slips::near(word, kinds)?.word))?;
+    Some((meant, Span::long(body.start, end as u32)))
 }
+
+/// What directors call a card, and the kind that they mean.
+const MEANT: [(&str, Kind); 14] = [
+    ("band", Kind::Ensemble),
+    ("group", Kind::Ensemble),
+    ("roster", Kind::Ensemble),
+    ("class", Kind::Ensemble),
+    ("song", Kind::Piece),
+    ("tune", Kind::Piece),
+    ("work", Kind::Piece),
+    ("title", Kind::Piece),
+    ("performance", Kind::Concert),
+    ("program", Kind::Concert),
+    ("gig", Kind::Concert),
+    ("pack", Kind::Bundle),
+    ("set", Kind::Bundle),
+    ("syllabus", Kind::List),
+];

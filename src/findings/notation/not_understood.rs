@@ -289,6 +289,9 @@ fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
         Expected::Row(RowsOf::Program) if let Some(title) = bare_title(&words) => {
             (expected_in(RowsOf::Program).to_owned(), vec![title])
         }
+        Expected::Row(of @ RowsOf::Parts) if let Some(both) = two_ways(&words) => {
+            (expected_in(of).to_owned(), both)
+        }
         Expected::Row(of) => (expected_in(of).to_owned(), near_words(&words, words_of(of))),
     };
     Noticed::new(
@@ -303,6 +306,18 @@ fn puzzle(card: &Card<'_>, unheard: &Unheard) -> Noticed<Puzzle> {
             line,
             music,
         },
+    )
+}
+
+/// Words of a row that may mean one thing or its opposite: `cue tbn 1`, `to G5`.
+fn two_ways(words: &str) -> Option<Vec<String>> {
+    const BOTH: [(&str, [&str; 2]); 2] = [("cue", ["cued in", "cues for"]), ("to", ["up to", "down to"])];
+    let (word, rest) = words.split_once(' ').unwrap_or((words, ""));
+    let (_, both) = BOTH.iter().find(|(said, _)| word.eq_ignore_ascii_case(said))?;
+    Some(
+        both.iter()
+            .map(|one| format!("{one} {rest}").trim_end().to_owned())
+            .collect(),
     )
 }
 

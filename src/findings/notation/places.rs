@@ -55,12 +55,16 @@ pub(in crate::findings) fn named<'c>(level: &Level<'c>, card: &Card<'_>) -> Vec<
                 });
             }
             if let Some(place) = &item.place {
-                let after = Span::new(item.core.end, item.span.end);
+                let points = of_place(place);
+                let after = trimmed(card, Span::new(item.core.end, item.span.end));
                 found.push(Named {
-                    span: trimmed(card, after),
+                    span: match after.is_empty() {
+                        true => among_the_words(card, item.span, &points),
+                        false => after,
+                    },
                     field: spec.name,
                     row: None,
-                    points: of_place(place),
+                    points,
                     open: item.open,
                 });
             }
@@ -91,6 +95,15 @@ fn trimmed(card: &Card<'_>, span: Span) -> Span {
         span.start + start as u32,
         text.get(start..).map_or(0, |rest| rest.trim_end().len()) as u32,
     )
+}
+
+/// `faster at the bridge 120`: the place stands before the end of its item, and is found by the mark's name.
+fn among_the_words(card: &Card<'_>, item: Span, points: &[Point]) -> Span {
+    let mut marks = points.iter().filter_map(Point::mark);
+    let found = marks.find_map(|mark| Some((card.words(item).find(mark)?, mark)));
+    found.map_or(item, |(at, mark)| {
+        Span::long(item.start + at as u32, mark.len() as u32)
+    })
 }
 
 fn of_stretch(stretch: Stretch) -> Vec<Point> {

@@ -3,11 +3,9 @@
 use crate::findings::card::Card;
 use crate::findings::finding::{Repair, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::music::{Instruments, Lookup};
 use crate::notation::fields::{self, FieldSpec, Shape};
-use crate::notation::names;
 use crate::notation::starts_indented;
-use crate::notation::{FieldReading, Kind};
+use crate::notation::{FieldReading, Kind, takers};
 use crate::rule;
 use crate::text::{Edit, Span};
 
@@ -65,10 +63,10 @@ pub struct Unknown {
     word: String,
     place: String,
     near: Option<Near>,
-    /// The line that a director means by such a word.
-    meant: Option<&'static str>,
-    /// Whether the words belong on that line as they stand, and are not another word for it.
-    whole: bool,
+    /// The lines that a director may mean by such a word.
+    meant: Vec<&'static str>,
+    /// The lines that would understand all of it, where it only lacks their word.
+    takers: Vec<&'static str>,
     /// Whether the line that was probably meant is on the card already.
     there: bool,
     kind: Option<Kind>,
@@ -102,10 +100,13 @@ impl Notice for WordNotOnTheCard {
             (place, _) => place.to_owned(),
         };
         let meant = match (&what.near, what.elsewhere) {
-            _ if what.meant.is_some() => match what.meant {
-                Some("notes") | None => " Such words go under \"notes\".".to_owned(),
-                Some(field) => format!(" What you mean goes under \"{field}\"."),
-            },
+            _ if what.meant == ["notes"] => " Such words go under \"notes\".".to_owned(),
+            _ if !what.meant.is_empty() => {
+                format!(" What you mean goes under \"{}\".", what.meant.join("\" or \""))
+            }
+            _ if !what.takers.is_empty() => {
+                format!(" It reads like \"{}\".", what.takers.join("\" or \""))
+            }
             (Some(near), _) => format!(" Perhaps \"{}\"?", near.word),
             (None, Some(kind)) if Some(kind) == what.kind => {
                 " It belongs further out, among the lines of the card itself.".to_owned()
@@ -119,14 +120,17 @@ impl Notice for WordNotOnTheCard {
             why: "A line that is not known is not read, so nothing on it is checked for your band."
                 .to_owned(),
             todo: match &what.near {
-                _ if what.meant == Some("notes") => "Put notes in front of the line.".to_owned(),
-                _ if what.meant == Some("library") => {
+                _ if what.meant == ["notes"] => "Put notes in front of the line.".to_owned(),
+                _ if what.meant == ["library"] => {
                     "Write a library line, and this one below it, farther in.".to_owned()
                 }
-                _ if what.meant.is_some() => format!(
+                _ if !what.meant.is_empty() => format!(
                     "Write {} and say it in that line's words, or put notes in front of the line.",
-                    what.meant.unwrap_or_default()
+                    what.meant.join(" or ")
                 ),
+                _ if !what.takers.is_empty() => {
+                    format!("Put {} in front of the line, or notes.", what.takers.join(" or "))
+                }
                 Some(near) => format!("Write {}, or put notes in front of the line.", near.word),
                 None => "Use one of the card's own words, or put notes in front of the line.".to_owned(),
             },
@@ -137,12 +141,21 @@ impl Notice for WordNotOnTheCard {
         let what = &noticed.what;
         let mut repairs = Vec::new();
         // Whether the words fit the other line is for the director to see.
-        if let Some(field) = what.meant.filter(|field| !matches!(*field, "notes" | "library")) {
-            let edit = match what.whole {
-                true => Edit::insert(noticed.span.start, format!("{field} ")),
-                false => Edit::replace(noticed.span, field),
-            };
-            repairs.push(Repair::to_decide(format!("Write \"{field}\""), vec![edit]));
+        let others = what
+            .meant
+            .iter()
+            .filter(|field| !matches!(**field, "notes" | "library"));
+        for field in others {
+            repairs.push(Repair::to_decide(
+                format!("Write \"{field}\""),
+                vec![Edit::replace(noticed.span, *field)],
+            ));
+        }
+        for field in &what.takers {
+            repairs.push(Repair::to_decide(
+                format!("Put \"{field}\" in front of the line"),
+                vec![Edit::insert(noticed.span.start, format!("{field} "))],
+            ));
         }
         if let Some(near) = &what.near {
             repairs.push(Repair {
@@ -167,17 +180,13 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
     let end = line.map_or(field.word.end, |line| line.body.end);
     let rest = Span::new(field.word.start, end.max(field.word.end));
     let kind = card.kind().filter(|_| level.movement.is_none());
-    let meant = kind.and_then(|kind| fields::meant::meant(kind, level.place == "library", card.words(rest)));
-    // `clarinets over the break` names an instrument, and tables of such are where it goes.
-    let table = kind
-        .filter(|_| meant.is_none() && level.place.is_empty())
-        .and_then(|kind| table_of(kind, card.words(rest)));
-    let (span, near) = match meant {
+    let meant = kind.map(|kind| fields::meant::meant(kind, level.place == "library", card.words(rest)));
+    let meant = meant.unwrap_or_default();
+    let (span, near) = match meant.first() {
         Some(meant) => {
             let length = fields::starts_with_words(card.words(rest), meant.word);
             (Span::long(rest.start, length.unwrap_or(0) as u32), None)
         }
-        None if table.is_some() => (field.word, None),
         None => nearest(card, level.specs, field),
     };
     let word = card.words(span).to_owned();
@@ -188,10 +197,14 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
             let written = level.fields.iter().any(|other| other.name() == Some(spec.name));
             written && matches!(spec.shape, Shape::Value(_))
         });
+    let takers = match kind.filter(|_| meant.is_empty() && near.is_none() && level.place.is_empty()) {
+        Some(kind) => takers(kind, card.words(rest)),
+        None => Vec::new(),
+    };
     let written = word.to_lowercase();
     let has = |kind: &Kind| fields::named(fields::fields_of(*kind), &written).is_some();
     let elsewhere = match near {
-        _ if meant.is_some() || table.is_some() => None,
+        _ if !meant.is_empty() => None,
         Some(_) => None,
         None => card.kind().into_iter().chain(Kind::ALL).find(has),
     };
@@ -201,30 +214,14 @@ fn unknown(card: &Card<'_>, level: &Level<'_>, field: &FieldReading) -> Noticed<
             word,
             place: level.place.clone(),
             near,
-            meant: meant.map(|meant| meant.field).or(table),
-            whole: table.is_some(),
+            takers,
+            meant: meant.iter().map(|meant| meant.field).collect(),
             there,
             kind: card.kind(),
             elsewhere,
             may_be_note: fields::named(level.specs, "notes").is_some(),
         },
     )
-}
-
-/// The table of a card in which an instrument at the start of a line has its row.
-fn table_of(kind: Kind, line: &str) -> Option<&'static str> {
-    let name = line.get(..names::known_prefix(line)?)?;
-    let percussion = match Instruments::standard().find(name) {
-        Lookup::Exact(instrument) => instrument.family.is_percussion(),
-        Lookup::Ambiguous(_) => false,
-        Lookup::None => return None,
-    };
-    match kind {
-        Kind::Piece if percussion => Some("percussion"),
-        Kind::Piece => Some("parts"),
-        Kind::Ensemble => Some("players"),
-        _ => None,
-    }
 }
 
 /// The words that were probably meant for a field's name, one or two of them, and that name.

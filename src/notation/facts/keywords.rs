@@ -89,6 +89,9 @@ fn one_player(input: &str) -> Read<'_, Fact> {
                 phrase("1 player can do both"),
                 phrase("one player can cover both"),
                 phrase("one player covers both"),
+                phrase("one player on both"),
+                phrase("1 player on both"),
+                phrase("one kid on both"),
             )),
             phrase("by one player"),
             phrase("one player"),
@@ -724,7 +727,7 @@ pub fn only_nth(text: &str) -> Option<Fact> {
     {
         return Some(Fact::Order(Order::Opener));
     }
-    if ["last", "to close", "closes", "to end", "at the end"]
+    if ["last", "to close", "to finish", "closes", "to end", "at the end"]
         .iter()
         .any(|said| bare.eq_ignore_ascii_case(said))
     {

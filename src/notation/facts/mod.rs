@@ -24,7 +24,7 @@ use super::row::{Fact, Relation, RowFact};
 use super::scan::{self, blanks1, phrase, word};
 use super::values::conventional::own_word;
 use super::values::place::{self, measure_word};
-use super::values::{self, Interlude, Pin, Place, Stet};
+use super::values::{self, Interlude, Lasts, Pin, Place, Stet};
 use crate::text::Span;
 pub use pitched::complete_with;
 use sayings::{Saying, Texture};
@@ -264,6 +264,13 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
     {
         return Some((vec![Fact::Plays(place, Vec::new())], text.len()));
     }
+    if matches!(of, RowsOf::Percussion | RowsOf::Parts)
+        && ["none", "no part"]
+            .iter()
+            .any(|none| text.eq_ignore_ascii_case(none))
+    {
+        return Some((vec![Fact::NoPart], text.len()));
+    }
     if let Ok((_, _)) = (word("stet"), blanks1).parse(text)
         && let Some(stet) = text.get(4..).and_then(Stet::read)
     {
@@ -326,8 +333,8 @@ fn fact(text: &str, start: u32, of: RowsOf) -> Option<(Vec<Fact>, usize)> {
         return Some((vec![fact], taken));
     }
     let single = |(fact, taken): (Fact, usize)| (vec![fact], taken);
-    // `cues for euphonium` begins with a word that is a fact by itself.
-    if let Ok((_, Relation::CuesFor | Relation::CuedIn)) = relation::relation(text)
+    // `cues for euphonium`, `one player with bells` begin with words that are a fact by themselves.
+    if let Ok((_, Relation::CuesFor | Relation::CuedIn | Relation::SharedWith)) = relation::relation(text)
         && starts_relation(text)
         && let Some(found) = relation::fact(text, start)
     {
@@ -365,7 +372,12 @@ fn length(text: &str) -> Option<(Fact, usize)> {
         Some((Fact::Measures(measures), text.len() - after.len()))
     });
     measures.or_else(|| {
-        let (clock, taken) = pitched::longest(text, 4, crate::music::Clock::read)?;
+        // `3 1/2 minutes with all repeats`.
+        let clock = |words: &str| {
+            let lasts = Lasts::read(words)?;
+            (lasts == Lasts::exactly(lasts.low)).then_some(lasts.low)
+        };
+        let (clock, taken) = pitched::longest(text, 6, clock)?;
         Some((Fact::Lasts(clock), taken))
     })
 }

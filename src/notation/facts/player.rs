@@ -38,7 +38,8 @@ fn anything(text: &str) -> Option<(Fact, usize)> {
     let (rest, found) = (all, opt((blanks1, alt((phrase("but"), phrase("except"))))))
         .parse(text)
         .ok()?;
-    if found.1.is_some() {
+    // `all mallets` are the mallets alone.
+    if found.1.is_some() || known(rest.trim_start()).is_some() {
         return None;
     }
     let names = vec![RowName {
@@ -135,6 +136,10 @@ fn but(input: &str) -> Read<'_, ()> {
                     phrase("wont play"),
                     phrase("will not play"),
                     phrase("refuses to play"),
+                    phrase("has not played"),
+                    phrase("hasn't played"),
+                    phrase("hasnt played"),
+                    phrase("has never played"),
                 )),
                 phrase("cannot play"),
                 phrase("can't play"),
@@ -164,6 +169,7 @@ fn also(input: &str) -> Read<'_, ()> {
                 phrase("can play"),
                 phrase("also plays"),
                 phrase("also"),
+                alt((phrase("all the"), phrase("all"), phrase("any"))),
                 phrase("only"),
                 phrase("just"),
                 phrase("mostly"),

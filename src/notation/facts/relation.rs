@@ -76,6 +76,8 @@ pub fn relation(input: &str) -> Read<'_, Relation> {
     let shared = alt((
         phrase("one player with"),
         phrase("same player as"),
+        phrase("same kid as"),
+        phrase("same person as"),
         phrase("played by the same player as"),
         phrase("shares a player with"),
     ));
@@ -86,7 +88,17 @@ pub fn relation(input: &str) -> Read<'_, Relation> {
             value(Relation::CuedIn, cued),
             value(Relation::CuesFor, cues_for),
             value(Relation::Doubles, doubles),
-            value(Relation::Or, alt((phrase("or on"), phrase("or")))),
+            value(
+                Relation::Or,
+                alt((
+                    phrase("or on"),
+                    phrase("or"),
+                    phrase("may go on"),
+                    phrase("may be played on"),
+                    phrase("can go on"),
+                    phrase("can be played on"),
+                )),
+            ),
             value(Relation::SharedWith, shared),
             value(Relation::Follows, phrase("follows")),
             value(

@@ -33,6 +33,13 @@ pub(super) static FIELDS: &[FieldSpec] = &[
         example: "oboe, bassoon",
     },
     FieldSpec {
+        name: "absent",
+        also: &["away"],
+        shape: Shape::List(Of::Away),
+        says: "Who of the band is away, and on which day.",
+        example: "2 flutes and 1 tuba on 2026-10-22",
+    },
+    FieldSpec {
         name: "percussionists",
         also: &["percussion players"],
         shape: Shape::Rows(RowsOf::Percussionists),

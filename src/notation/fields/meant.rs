@@ -131,12 +131,15 @@ const PIECE: &[Meant] = &[
     row("structure", "form"),
     row("sections", "form"),
     row("cut", "roadmap"),
+    row("cut time", "meter"),
     row("cuts", "roadmap"),
     row("endings", "roadmap"),
     row("repeat", "roadmap"),
     row("coda", "roadmap"),
     row("rehearsal numbers", "rehearsal marks"),
     row("figures", "rehearsal marks"),
+    row("mm", "measures"),
+    row("mm", "tempo"),
     row("landmarks", "rehearsal marks"),
     row("in", "notes"),
     row("tip", "notes"),
@@ -233,10 +236,15 @@ const CONCERT: &[Meant] = &[
     row("music", "program"),
     row("repertoire", "program"),
     row("order", "program"),
+    row("opener", "program"),
+    row("closer", "program"),
+    row("encore", "program"),
+    row("max", "length"),
     row("needs", "calls for"),
     row("requirements", "calls for"),
     row("rules", "calls for"),
     row("missing", "absent"),
+    row("without", "absent"),
     row("away", "absent"),
     row("out", "absent"),
     row("cost", "budget"),
@@ -248,6 +256,8 @@ const CONCERT: &[Meant] = &[
 const LIBRARY: &[Meant] = &[
     row("location", "place"),
     row("cabinet", "place"),
+    row("cab", "place"),
+    row("cab.", "place"),
     row("drawer", "place"),
     row("folder", "place"),
     row("filed", "place"),
@@ -320,9 +330,9 @@ pub(super) const NO_FIELDS: [&str; 14] = [
     "price range",
 ];
 
-/// The line that a director's words at the start of a text mean on a card of this kind; in a library where
+/// The lines that a director's words at the start of a text may mean on a card of this kind; in a library where
 /// `library` says so. The longest words win.
-pub fn meant(kind: Kind, library: bool, line: &str) -> Option<&'static Meant> {
+pub fn meant(kind: Kind, library: bool, line: &str) -> Vec<&'static Meant> {
     let table = match (kind, library) {
         (Kind::Piece, true) => LIBRARY,
         (Kind::Piece, false) => PIECE,
@@ -332,11 +342,13 @@ pub fn meant(kind: Kind, library: bool, line: &str) -> Option<&'static Meant> {
         (Kind::Bundle | Kind::List, _) => HOLDING,
         (Kind::Criteria | Kind::Skill | Kind::Instrument, _) => &[],
     };
-    table
+    let mut found: Vec<&Meant> = table
         .iter()
-        .filter_map(|meant| Some((starts_with_words(line, meant.word)?, meant)))
-        .max_by_key(|(length, _)| *length)
-        .map(|(_, meant)| meant)
+        .filter(|meant| starts_with_words(line, meant.word).is_some())
+        .collect();
+    let longest = found.iter().map(|meant| meant.word.len()).max();
+    found.retain(|meant| Some(meant.word.len()) == longest);
+    found
 }
 
 #[cfg(test)]
@@ -364,11 +376,15 @@ mod tests {
 
     #[test]
     fn the_longest_words_win() {
-        let field = |line: &str| meant(Kind::Piece, false, line).map(|meant| meant.field);
-        assert_eq!(field("percussion players 6"), Some("needs"));
-        assert_eq!(field("low brass easy"), Some("parts"));
-        assert_eq!(field("favourite of the trumpets"), Some("liked"));
-        assert_eq!(field("zqxv"), None);
+        let field = |line: &str| {
+            let found = meant(Kind::Piece, false, line).into_iter();
+            found.map(|meant| meant.field).collect::<Vec<_>>().join(" or ")
+        };
+        assert_eq!(field("percussion players 6"), "needs");
+        assert_eq!(field("low brass easy"), "parts");
+        assert_eq!(field("favourite of the trumpets"), "liked");
+        assert_eq!(field("mm 92"), "measures or tempo");
+        assert_eq!(field("zqxv"), "");
         let fields = fields_of(Kind::Piece);
         assert!(find(fields, "key changes 2").is_none());
         assert!(find(fields, "tempo changes yes").is_none());

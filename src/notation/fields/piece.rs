@@ -57,7 +57,7 @@ static LIBRARY: &[FieldSpec] = &[
     ),
     field(
         "price",
-        &["cost", "paid"],
+        &["cost", "paid", "pd"],
         Shape::Value(Of::Price),
         "What it costs or cost.",
         "62 USD",
@@ -109,7 +109,7 @@ pub(super) static FIELDS: &[FieldSpec] = &[
     ),
     field(
         "grade",
-        &["level"],
+        &["level", "gr", "gr."],
         Shape::List(Of::Grade),
         "How hard it is, and who says so.",
         "1 publisher, 1.5 \"Thrum Hollow list\", 2 ours",
@@ -179,7 +179,7 @@ pub(super) static FIELDS: &[FieldSpec] = &[
     ),
     field(
         "lasts",
-        &["duration", "length", "timing"],
+        &["duration", "length", "timing", "dur", "dur."],
         Shape::Value(Of::Lasts),
         "How long it lasts.",
         "5:05",
@@ -193,7 +193,7 @@ pub(super) static FIELDS: &[FieldSpec] = &[
     ),
     field(
         "roadmap",
-        &["road map", "road", "repeats"],
+        &["road map", "road", "repeats", "map"],
         Shape::List(Of::Road),
         "Repeats, endings, jumps.",
         "repeat 33-40, segno at 9, to coda at 32, D.S. al Coda at 80",
@@ -361,14 +361,14 @@ pub(super) static FIELDS: &[FieldSpec] = &[
     ),
     field(
         "library",
-        &[],
+        &["lib", "lib."],
         Shape::Block(LIBRARY),
         "Where the set is and what is in it.",
         "",
     ),
     field(
         "performed",
-        &["played"],
+        &["played", "perf", "perf."],
         Shape::List(Of::Performance),
         "When and by whom it was performed, and how it went.",
         "2024-05-12 \"Seventh Grade Band\", took 6 weeks, result I I II",

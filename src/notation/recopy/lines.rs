@@ -126,7 +126,7 @@ impl Writer<'_> {
         };
         match spec.shape {
             // A row that stood without its table gets the table's word above it.
-            Shape::Rows(of) if field.word.is_empty() => {
+            Shape::Rows(of) if field.word.is_empty() && self.is_one_row(field, of) => {
                 let whole = field.value;
                 let (words, remarks) = cut_remarks(whole.slice(self.text), whole.slice(self.masked));
                 let row = with_remarks(values::row_line(below, words, of), remarks);
@@ -148,6 +148,20 @@ impl Writer<'_> {
             Shape::Rows(of) => self.table(&field.rows, below, of),
             Shape::Block(specs) => self.block(&field.rows, below, specs),
         }
+    }
+
+    /// Whether one row of a table stands on the field's own line.
+    fn is_one_row(&self, field: &Field, of: RowsOf) -> bool {
+        rows::read(
+            &mut Ear::default(),
+            self.masked,
+            field.value,
+            field.line,
+            of,
+            true,
+        )
+        .len()
+            == 1
     }
 
     /// What stands on the field's own line, remarks included.

@@ -95,7 +95,8 @@ fn between(gap: &str, first: bool) -> String {
     let masked = remarks::blanked(gap);
     // However many blanks there are, and whether one stands before the comma.
     let words = masked.replace([',', ';'], " , ");
-    let words: Vec<&str> = words.split_whitespace().collect();
+    let mut words: Vec<&str> = words.split_whitespace().collect();
+    words.dedup_by(|next, before| *next == "," && *before == ",");
     let gap = match words.join(" ").as_str() {
         "and" | "&" | "+" | "plus" | "except" | "exc" | "exc." | "but" | "." => ",",
         ", and" | ", &" | ", plus" => ",",

@@ -1,7 +1,7 @@
 //! Facts that look back at the one before: `then tacet to G`, `on the head after that`, `just once, m. 70`.
 
 use crate::notation::build::trim_span;
-use crate::notation::facts::relation;
+use crate::notation::facts::{self, relation};
 use crate::notation::fields::RowsOf;
 use crate::notation::heard::Ear;
 use crate::notation::row::{Fact, Relation, RowFact, RowItem, RowName};
@@ -140,6 +140,25 @@ pub fn extend(row: &mut RowItem, mut read: Vec<RowFact>, then: bool, after: Opti
         }
         return;
     }
+    // `17-72, may be left out at 29-36`: measures that it plays already are where it may be left out.
+    if let [
+        RowFact {
+            what: Fact::Optional, ..
+        },
+        there @ ..,
+    ] = read.as_slice()
+        && !there.is_empty()
+        && there.iter().all(|fact| plays_already(row, fact))
+    {
+        row.facts.extend(there.iter().filter_map(|fact| match &fact.what {
+            Fact::Plays(place, _) => Some(RowFact {
+                what: Fact::OptionalAt(place.clone()),
+                ..fact.clone()
+            }),
+            _ => None,
+        }));
+        return;
+    }
     let last = last_measure(row).and_then(|last| last.checked_add(1));
     for fact in &mut read {
         if let Some(first) = after {
@@ -168,6 +187,34 @@ pub fn extend(row: &mut RowItem, mut read: Vec<RowFact>, then: bool, after: Opti
         }
         row.facts.push(fact);
     }
+}
+
+/// Whether words say in which pass something is played, and not where.
+pub fn says_only_passes(text: &str, of: RowsOf) -> bool {
+    // All of these words name a pass.
+    if !["time", "repeat", "pass"].iter().any(|word| text.contains(word)) {
+        return false;
+    }
+    let read = facts::read(&mut Ear::default(), text, Span::whole(text), of);
+    matches!(read.as_slice(), [RowFact { what: Fact::Plays(Place::Throughout, passes), .. }] if !passes.is_empty())
+}
+
+/// Whether a row tells measures in which it plays, whatever the pass.
+pub fn plays_somewhere(row: &RowItem) -> bool {
+    let somewhere = |fact: &RowFact| matches!(&fact.what, Fact::Plays(place, passes) if *place != Place::Throughout && passes.is_empty());
+    row.facts.iter().any(somewhere)
+}
+
+/// Whether measures in which a row plays lie within some that it said before.
+fn plays_already(row: &RowItem, fact: &RowFact) -> bool {
+    let measures = |fact: &RowFact| match &fact.what {
+        Fact::Plays(place, _) => place.measures(),
+        _ => None,
+    };
+    let said = || row.facts.iter().filter_map(measures);
+    measures(fact).is_some_and(|there| {
+        said().any(|all| all.first <= there.first && there.last <= all.last && all != there)
+    })
 }
 
 fn place_of(fact: &mut Fact, change: impl FnOnce(&mut Option<Place>)) {

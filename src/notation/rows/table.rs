@@ -1,7 +1,7 @@
 //! Tables of parts, percussion, pages and head counts: names first, then what is said of them.
 
 use super::names_of::{head_count, row_name};
-use super::which::{parts_counted, switches, which_bass};
+use super::which::{numbered_parts, parts_counted, switches, which_bass};
 use super::{after_colon, behind, empty_row, kettles, section, segments};
 use crate::notation::build::trim_span;
 use crate::notation::facts::sayings::Saying;
@@ -51,6 +51,7 @@ pub fn read(ear: &mut Ear, masked: &str, span: Span, line: usize, of: RowsOf, in
         of,
         inline,
         next_is_note: false,
+        apart: false,
         rows: Vec::new(),
     };
     let all = segments(masked, span);
@@ -77,6 +78,8 @@ struct Table<'t, 'e> {
     inline: bool,
     /// Whether the next segment begins with a note that has no octave.
     next_is_note: bool,
+    /// Whether the name before has its number of parts behind it, so that the next one starts a row.
+    apart: bool,
     rows: Vec<RowItem>,
 }
 
@@ -124,7 +127,7 @@ impl Table<'_, '_> {
             .last()
             .is_some_and(|row| !row.facts.is_empty() || row.count.is_some());
         // Names that follow each other on a line of their own share what is said behind the last of them.
-        if first || said || self.inline {
+        if first || said || self.inline || std::mem::take(&mut self.apart) {
             self.new_row(segment);
         }
         self.names(segment, end);
@@ -177,6 +180,18 @@ impl Table<'_, '_> {
                 name.words = name.span;
                 rest = trim_span(masked, Span::new(kind.end, rest.end));
             }
+        }
+        if of == RowsOf::Parts
+            && let [name] = row.names.as_mut_slice()
+            && name.numbers.is_none()
+            && let Some((last, taken)) = numbered_parts(&name.text, rest.slice(masked))
+        {
+            let counted = Span::long(rest.start, taken as u32);
+            self.ear.hear(counted);
+            name.numbers = Some((1, last));
+            name.span = Span::new(name.span.start, counted.end);
+            rest = trim_span(masked, Span::new(counted.end, rest.end));
+            self.apart = true;
         }
         if !rest.is_empty() {
             self.facts(rest);
@@ -233,31 +248,22 @@ impl Table<'_, '_> {
         true
     }
 
-    /// `3 tbn 1 euph 0 tuba`: head counts before their names, where every word is one or the other.
+    /// `3 tbn 1 euph 0 tuba`, `fl 6 ob 0 cl 9`: head counts beside their names, where every word is one or the other.
     fn counts_first(&mut self, segment: Span) -> bool {
         let masked = self.masked;
         let mut rest = segment;
         let mut found: Vec<(Count, Span)> = Vec::new();
+        let behind = names::known_prefix(segment.slice(masked)).is_some();
         while !rest.is_empty() {
-            let text = rest.slice(masked);
-            let none = scan::phrase("no")(text).map(|(behind, _)| (behind, 0));
-            let Ok((behind, number)) = scan::number(text).or(none) else {
+            let Some((count, name)) = counted_name(masked, rest, behind) else {
                 return false;
             };
-            let digits = text.len() - behind.len();
-            let blank = behind.len() - behind.trim_start().len();
-            let Some(end) = names::known_prefix(behind.trim_start()).filter(|_| blank > 0) else {
-                return false;
-            };
-            let name = Span::long(rest.start + (digits + blank) as u32, end as u32);
-            let count = Count {
-                number,
-                span: Span::long(rest.start, digits as u32),
-                about: false,
-                open: false,
-            };
+            rest = trim_span(masked, Span::new(name.end.max(count.span.end), segment.end));
             found.push((count, name));
-            rest = trim_span(masked, Span::new(name.end, segment.end));
+        }
+        // A name and its count are a row as all others.
+        if behind && found.len() < 2 {
+            return false;
         }
         // One count and its name may as well be what some of the players above do.
         let none = found.iter().all(|(count, _)| count.number == 0);
@@ -267,7 +273,7 @@ impl Table<'_, '_> {
         for (count, name) in found {
             let (names, _) = row_name(self.ear, masked, name, RowsOf::Parts);
             self.ear.hear(count.span);
-            self.new_row(Span::new(count.span.start, name.end));
+            self.new_row(count.span.cover(name));
             if let Some(row) = self.rows.last_mut() {
                 row.names.extend(names);
                 row.count = Some(count);
@@ -653,11 +659,49 @@ impl Table<'_, '_> {
             }
             return;
         }
+        // `9-16, on the repeat only` says in which pass it plays there; alone it would be so of the whole piece.
+        if behind::says_only_passes(segment.slice(masked), of) && behind::plays_somewhere(row) {
+            return;
+        }
         let then = scan::after_phrase(segment.slice(masked), "then").is_some();
         let (segment, after) = behind::after_that(self.ear, masked, segment, row);
         let read = facts::read(self.ear, masked, segment, of);
         behind::extend(row, read, then, after, of);
     }
+}
+
+/// A head count and its name at the start of a stretch; the count stands behind the name where `behind` says so.
+fn counted_name(masked: &str, rest: Span, behind: bool) -> Option<(Count, Span)> {
+    let number = |at: u32| {
+        let text = Span::new(at, rest.end).slice(masked);
+        let none = scan::phrase("no")(text).map(|(tail, _)| (tail, 0));
+        let (tail, number) = scan::number(text).or(none).ok()?;
+        let span = Span::long(at, (text.len() - tail.len()) as u32);
+        Some(Count {
+            number,
+            span,
+            about: false,
+            open: false,
+        })
+    };
+    let name = |at: u32| {
+        let end = names::known_prefix(Span::new(at, rest.end).slice(masked))?;
+        Some(Span::long(at, end as u32))
+    };
+    // Behind a blank, or none.
+    let next = |at: u32| {
+        let text = Span::new(at, rest.end).slice(masked);
+        let blank = text.len() - text.trim_start().len();
+        (blank > 0).then_some(at + blank as u32)
+    };
+    if behind {
+        let name = name(rest.start)?;
+        let count = number(next(name.end)?)?;
+        let ends = count.span.end == rest.end || next(count.span.end).is_some();
+        return ends.then_some((count, name));
+    }
+    let count = number(rest.start)?;
+    Some((count, name(next(count.span.end)?)?))
 }
 
 /// `5 + me`, `3 + 1 beg.`: a head count with somebody beside it.

@@ -46,6 +46,22 @@ pub(super) fn which_bass(name: &str, behind: &str) -> Option<(&'static str, usiz
     })
 }
 
+/// `flute 2 parts`, `flutes in two parts`: how many numbered parts an instrument has, and the bytes that say so. One
+/// part may as well be its first.
+pub(super) fn numbered_parts(name: &str, behind: &str) -> Option<(u32, usize)> {
+    let body = scan::after_phrase(behind, "in").map_or(behind, str::trim_start);
+    let (rest, number) = scan::number(body)
+        .or_else(|_| facts::keywords::counted(body))
+        .ok()?;
+    let unit = rest.trim_start();
+    let ends = ["parts", "pts"]
+        .iter()
+        .find_map(|word| scan::after_phrase(unit, word))?;
+    let fits = (2..=9).contains(&number) && unit.len() < rest.len();
+    let known = || crate::music::Instruments::standard().find(name).exact().is_some();
+    (fits && known()).then(|| (number, behind.len() - ends.len()))
+}
+
 /// How many parts or players there are, and the bytes that say so.
 pub(super) fn parts_counted(text: &str, of: RowsOf) -> Option<(u32, usize)> {
     let body = text.strip_prefix("about ").unwrap_or(text);
@@ -136,5 +152,36 @@ pub(super) fn switches(row: &mut RowItem) {
         if related && SWITCHED_TO.contains(&other.name.as_ref()) {
             fact.what = Fact::Switches(other.name.to_string());
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::notation::read;
+    use crate::notation::row::Fact;
+
+    fn rows(line: &str) -> Vec<String> {
+        let reading = read(&format!("piece \"Air\"\n  parts\n    {line}\n"));
+        let rows = reading.fields.iter().flat_map(|field| field.rows());
+        rows.map(|row| {
+            let names: Vec<String> = row.row.names.iter().map(|name| name.one_form()).collect();
+            let spared = row.row.facts.iter().any(|fact| fact.what == Fact::Optional);
+            format!("{}{}", names.join("+"), if spared { " optional" } else { "" })
+        })
+        .collect()
+    }
+
+    #[test]
+    fn parts_that_are_counted_have_numbers() {
+        assert_eq!(rows("flute: 2 parts"), ["flute 1-2"]);
+        assert_eq!(rows("cl 3 pts"), ["clarinet 1-3"]);
+        // What is said of the next name is not said of them.
+        assert_eq!(
+            rows("flutes in two parts, piccolo ad lib."),
+            ["flutes 1-2", "piccolo optional"]
+        );
+        // One part, or what the first part does: nobody can tell.
+        assert_eq!(rows("flute 1 part"), ["flute 1"]);
+        assert_eq!(rows("low voices 2 parts"), ["low voices"]);
     }
 }

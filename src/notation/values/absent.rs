@@ -65,6 +65,7 @@ impl Absent {
         let mut words = Cursor::new(text);
         let count = match words.any(&["the", "a", "one of the", "my", "our"]) {
             true => 1,
+            false if words.take("both") => 2,
             false => words.number().unwrap_or(1),
         };
         let instrument = words.longest(|text| is_known(text).then(|| names::part_in_full(text)))?;

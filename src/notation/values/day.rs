@@ -34,12 +34,14 @@ pub enum Term {
     Winter,
 }
 
-const TERMS: [(&str, Term); 5] = [
+const TERMS: [(&str, Term); 7] = [
     ("spring", Term::Spring),
     ("summer", Term::Summer),
     ("fall", Term::Fall),
     ("autumn", Term::Fall),
     ("winter", Term::Winter),
+    ("spr", Term::Spring),
+    ("sp", Term::Spring),
 ];
 
 const MONTHS: [&str; 12] = [

@@ -1,6 +1,6 @@
 //! The days that a value names, whatever it is a value of.
 
-use super::{Day, License, Loan, Value};
+use super::{Away, Day, License, Loan, Value};
 
 impl Value {
     /// All days that it names, in the order they are said.
@@ -9,6 +9,7 @@ impl Value {
         match self {
             Value::Moment(moment) => found.push(Some(moment.day)),
             Value::Days(days) => found.extend([days.from, days.until]),
+            Value::Away(Away::On(_, days)) => found.extend([days.from, days.until]),
             Value::Skill(skill) => found.push(skill.by),
             Value::Performance(performance) => found.push(performance.day),
             Value::Bought(bought) => found.push(bought.day),

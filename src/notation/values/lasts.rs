@@ -19,6 +19,16 @@ pub struct Lasts {
 }
 
 impl Lasts {
+    /// One length, and nothing else said.
+    pub fn exactly(clock: Clock) -> Lasts {
+        Lasts {
+            low: clock,
+            high: clock,
+            recorded: None,
+            shorter: None,
+        }
+    }
+
     /// Reads `3:10`, `20 minutes`, `3-5 minutes`, `3:00-3:30`, `2:50 on the recording, 3:10 with us`.
     pub fn read(text: &str) -> Option<Lasts> {
         if let Some((whole, short)) = text.split_once([',', ';'])
@@ -62,6 +72,8 @@ impl Lasts {
         let played = [
             "with the repeats",
             "with the repeat",
+            "with all repeats",
+            "with all the repeats",
             "with repeats",
             "with repeat",
             "w the repeats",
@@ -77,12 +89,7 @@ impl Lasts {
             .unwrap_or(text)
             .trim_end();
         if let Some(clock) = Clock::read(text) {
-            return Some(Lasts {
-                low: clock,
-                high: clock,
-                recorded: None,
-                shorter: None,
-            });
+            return Some(Lasts::exactly(clock));
         }
         let (first, second) = text
             .split_once(['-', '–', '—'])

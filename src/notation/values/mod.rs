@@ -2,6 +2,7 @@
 
 pub mod absent;
 pub mod audience;
+pub mod away;
 mod borrowing;
 pub mod bought;
 pub mod change_time;
@@ -65,6 +66,7 @@ use crate::music::{Center, Clef, Family, Interval, Meter, PitchRange, SignatureS
 
 use super::of::Of;
 pub use absent::Absent;
+pub use away::Away;
 pub use bought::Bought;
 pub use change_time::{Change, ChangeTime};
 pub use concert_length::ConcertLength;
@@ -216,6 +218,8 @@ pub enum Value {
     Postage(Postage),
     /// Who will not be there.
     Absent(Absent),
+    /// Who of a band is away on some day.
+    Away(Away),
     /// Who is to play what, or not.
     Pin(Pin),
     /// How long a concert may be.
@@ -318,6 +322,7 @@ pub fn read(of: Of, text: &str) -> Option<Value> {
         Of::Pace => Pace::read(text).map(Value::Pace),
         Of::Postage => Postage::read(text).map(Value::Postage),
         Of::Absent => Absent::read(text).map(Value::Absent),
+        Of::Away => Away::read(text).map(Value::Away),
         Of::Pin => Pin::read(text).map(Value::Pin),
         Of::ConcertLength => ConcertLength::read(text).map(Value::ConcertLength),
         Of::Together => figures::together(text).map(Value::Together),
@@ -427,6 +432,7 @@ impl fmt::Display for Value {
             Value::Pace(said) => said.fmt(f),
             Value::Postage(said) => said.fmt(f),
             Value::Absent(said) => said.fmt(f),
+            Value::Away(said) => said.fmt(f),
             Value::Pin(pin) => pin.fmt(f),
             Value::ConcertLength(said) => said.fmt(f),
             Value::Owned(said) => said.fmt(f),

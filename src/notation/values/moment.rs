@@ -26,7 +26,7 @@ pub struct Moment {
 }
 
 /// Where school concerts are (common practice, no source). Other places have a field of their own.
-const VENUES: [&str; 18] = [
+const VENUES: [&str; 22] = [
     "gym",
     "gymnasium",
     "cafeteria",
@@ -36,6 +36,10 @@ const VENUES: [&str; 18] = [
     "commons",
     "hall",
     "school hall",
+    "sports hall",
+    "assembly hall",
+    "village hall",
+    "church hall",
     "band room",
     "church",
     "park",
@@ -255,10 +259,17 @@ pub fn show_time((hours, minutes): Hour) -> String {
 }
 
 fn plain(text: &str) -> String {
-    text.to_lowercase()
-        .chars()
-        .filter(|c| !c.is_whitespace() && *c != '.')
-        .collect()
+    let mut plain = text.to_lowercase();
+    plain.retain(|c| !c.is_whitespace());
+    // `7.15`: a dot before two figures stands for a colon (British use).
+    if let Some((hours, behind)) = plain.split_once('.')
+        && hours.bytes().all(|byte| byte.is_ascii_digit())
+        && behind.bytes().take_while(u8::is_ascii_digit).count() == 2
+    {
+        plain = format!("{hours}:{behind}");
+    }
+    plain.retain(|c| c != '.');
+    plain
 }
 
 /// Hours and minutes in figures, as they stand.

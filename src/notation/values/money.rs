@@ -66,7 +66,7 @@ impl Money {
     /// Reads `62 USD`, `$62`, `62.50 dollars`, `1,200 USD`, `$100-110`, `60 plus postage`, `free`,
     /// `donated`; a bare number is in dollars.
     pub fn read(text: &str) -> Option<Money> {
-        const POSTAGE: [&str; 8] = [
+        const POSTAGE: [&str; 12] = [
             "plus postage",
             "plus shipping",
             "+ postage",
@@ -75,6 +75,10 @@ impl Money {
             "and shipping",
             "+ ship",
             "plus p&p",
+            "+ s/h",
+            "+ s&h",
+            "plus s/h",
+            "plus s&h",
         ];
         // A price is that of the whole anyway.
         const WHOLE: [&str; 24] = [

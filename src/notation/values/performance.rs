@@ -248,6 +248,20 @@ const WENT: [(&str, &str); 60] = [
     ("in the gym", "in the gym"),
 ];
 
+/// `the fugue rushed`: how a part of the piece went, in the director's own words.
+fn says_how_a_part_went(piece: &str) -> bool {
+    let Some(rest) = scan::after_phrase(piece.trim(), "the") else {
+        return false;
+    };
+    let rest = rest.trim_start();
+    let plain = !rest.contains(|c: char| c.is_ascii_digit() || c == QUOTED);
+    let went = |(known, _): &(&str, &str)| {
+        let head = rest.strip_suffix(known).filter(|head| head.ends_with(' '));
+        head.is_some_and(|head| (1..=2).contains(&head.split_whitespace().count()))
+    };
+    plain && WENT.iter().any(went)
+}
+
 impl Performance {
     /// Reads `2024-05-12 "Seventh Grade Band", took 6 weeks, result I I II`, `spring 2019, went well`,
     /// `2024-05-12 at "Three Brooks Festival" because the hall asked for it`.
@@ -276,6 +290,12 @@ impl Performance {
         let (masked, names) = without_quotes(text)?;
         let mut performance = Performance::default();
         for (nth, piece) in masked.split([',', ';']).enumerate() {
+            if nth > 0 && !performance.bands.is_empty() && says_how_a_part_went(piece) {
+                performance
+                    .said
+                    .push(Played::Story(format!("\"{}\"", piece.trim())));
+                continue;
+            }
             performance.piece(piece, nth, &names)?;
         }
         performance.said.extend(story.map(Played::Story));
@@ -593,6 +613,12 @@ mod tests {
             ),
             ("last spring & once @ the mall", Some("last spring, once at mall")),
             ("last spring & once @ the zqxv", None),
+            (
+                "2024-12-03 \"Band\", rated Superior; the fugue rushed",
+                Some("2024-12-03 \"Band\", result Superior, \"the fugue rushed\""),
+            ),
+            ("2024-12-03 \"Band\", the 2nd fugue rushed", None),
+            ("2024-12-03 \"Band\", the zqxv", None),
             ("never", Some("never")),
             (
                 "2024-05-12 Christmas concert",

@@ -349,6 +349,16 @@ fn sign(cursor: &mut Steps<'_>) -> Option<RoadStep> {
         *cursor = ahead;
     }
     let nth = before.or(after).unwrap_or(1);
+    // `coda from 36 to 77`: where it is left for and where it starts.
+    if !exit && !segno && cursor.eat("from") {
+        let from = point::read(cursor, true)?;
+        cursor.eat("to").then_some(())?;
+        let to = point::read(cursor, true)?;
+        return Some(RoadStep::Several(vec![
+            RoadStep::ToCoda(nth, from),
+            RoadStep::Coda(nth, to),
+        ]));
+    }
     let at = at_point(cursor)?;
     Some(match (exit, segno) {
         (true, _) => RoadStep::ToCoda(nth, at),

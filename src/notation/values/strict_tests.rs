@@ -173,6 +173,7 @@ const TYPED: &[(Of, &[&str])] = &[
             "snare to P3",
         ],
     ),
+    (Of::Away, &["P1 and P2 on 2026-10-22", "2 flutes on 2026-10-22"]),
     (Of::Absent, &["P1 and P2", "1 tuba", "P1 to P3", "two trumpets"]),
     (
         Of::ConcertLength,

@@ -43,7 +43,7 @@ const LISTS: [&str; 8] = [
 ];
 
 /// What is said of a piece on a program or list, in the one form (common practice, no source).
-const SAID: [(&str, &str); 22] = [
+const SAID: [(&str, &str); 23] = [
     ("for two bands", "both bands"),
     ("with both bands", "both bands"),
     ("both bands", "both bands"),
@@ -52,6 +52,7 @@ const SAID: [(&str, &str); 22] = [
     ("massed bands", "both bands"),
     ("closer", "closer"),
     ("to close", "closer"),
+    ("to finish", "closer"),
     ("finale", "closer"),
     ("opener", "opener"),
     ("to open", "opener"),
