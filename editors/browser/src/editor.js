@@ -29,7 +29,7 @@ const folding = foldService.of((state, from) => {
 });
 
 /** As deep as the line before; one step deeper behind a card's head or a word that has rows. */
-const deeper = /^(?:handbook\s*(?:\(.*)?|(?:ensemble|piece|concert|criteria|bundle|list|skill|instrument)\s+["“].*|\s+(?:parts|winds|percussion|perc\.?|players|percussionists|percussion players|rows|seating|pages|printed pages|books|library|program|programme|pieces|movements|mvts|movts)\s*(?:\(.*\))?)$/;
+const deeper = /^(?:handbook\s*(?:\(.*)?|(?:ensemble|piece|concert|criteria|bundle|list|skill|instrument)\s+["“].*|\s+(?:parts|winds|percussion|perc\.?|players|percussionists|percussion players|rows|seating|pages|printed pages|books|library|lib\.?|program|programme|pieces|movements|mvts|movts)\s*(?:\(.*\))?)$/;
 function newLine(view) {
   const { state } = view;
   if (state.readOnly) return false;

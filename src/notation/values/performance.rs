@@ -615,7 +615,7 @@ mod tests {
             ("last spring & once @ the zqxv", None),
             (
                 "2024-12-03 \"Band\", rated Superior; the fugue rushed",
-                Some("2024-12-03 \"Band\", result Superior, \"the fugue rushed\""),
+                Some("2024-12-03 \"Band\", result superior, \"the fugue rushed\""),
             ),
             ("2024-12-03 \"Band\", the 2nd fugue rushed", None),
             ("2024-12-03 \"Band\", the zqxv", None),
