@@ -24,9 +24,9 @@ use super::paper::{self, Paper};
 pub struct Counting {
     /// The piece's title.
     pub title: String,
-    /// A line beside the title: the concert and its date, or what the tempo is.
+    /// A line beside the title: for whom it is shared out.
     pub beside: String,
-    /// Short lines under the title: who is tacet, what is left out, what is not certain.
+    /// Short lines under the title: the concert and its day, who is tacet, what is left out, what is not certain.
     pub notes: Vec<String>,
     /// The players who have a line, by seat or initials.
     pub players: Vec<String>,

@@ -65,6 +65,7 @@ fn a_piece() {
     assert_eq!((ended.status, ended.err.as_str()), (0, ""));
     expect![[r#"
         Rill
+        No. 1 of "Evening", Thursday, December 10, 2026.
         Band, 3 percussionists
 
         It takes 3 players, because bells, snare and triangle play at once at measures
@@ -92,6 +93,7 @@ fn a_piece_with_somebody_absent() {
     assert_eq!(ended.status, 1, "a part that is needed has no player");
     expect![[r#"
         Rill
+        No. 1 of "Evening", Thursday, December 10, 2026.
         Band, 3 percussionists
 
         It takes 3 players, because bells, snare and triangle play at once at measures
@@ -532,4 +534,54 @@ fn how_it_ends() {
         let bench = Bench::bare(&[("cards.levare", &format!("{concert}{more}"))]);
         assert_eq!(assign(&bench, &["Evening"]).status, status, "{more}");
     }
+}
+
+#[test]
+fn a_piece_says_where_it_stands() {
+    // The spring concert's card comes first and its day last; nobody knows the day of the assembly.
+    let concert = |name: &str, on: &str, program: &str| {
+        format!("concert \"{name}\"\n{on}  for \"Band\"\n  program\n{program}\n")
+    };
+    let [rill, weir] = ["    \"Rill\"\n", "    \"Weir\"\n"];
+    let concerts = [
+        concert("Assembly", "", weir),
+        concert("Spring Concert", "  on 2027-05-10\n", &format!("{weir}{rill}")),
+        concert(
+            "Winter Evening",
+            "  on 2026-12-10, 19:00\n",
+            &format!("{rill}{weir}{rill}"),
+        ),
+        concert("Last Year", "  on 2025-12-10\n", weir),
+    ];
+    let (cards, _) = CARDS.split_once("concert").expect("a concert");
+    let bench = Bench::bare(&[("cards.levare", &format!("{cards}{}", concerts.concat()))]);
+    for (title, stands) in [
+        (
+            "Rill",
+            "No. 1 of \"Winter Evening\", Thursday, December 10, 2026; also no. 3 there and in \"Spring Concert\".",
+        ),
+        (
+            "Weir",
+            "No. 2 of \"Winter Evening\", Thursday, December 10, 2026; also in \"Spring Concert\" and in \"Assembly\".",
+        ),
+    ] {
+        let told = assign(&bench, &[title]).out.replace('\n', " ");
+        assert!(told.contains(stands), "{told}");
+        let page = assign(&bench, &[title, "--as", "counting"]).out;
+        let words = page
+            .split("<text")
+            .filter_map(|text| text.split_once('>')?.1.split('<').next());
+        let page = words.collect::<Vec<&str>>().join(" ").replace("&quot;", "\"");
+        assert!(page.contains(stands), "{page}");
+    }
+    // On the page of a concert that concert comes first, be it the next or not.
+    let spring = assign(&bench, &["Spring Concert", "--as", "counting"])
+        .out
+        .replace("&quot;", "\"");
+    assert!(
+        spring.contains("No. 2 of \"Spring Concert\", Monday, May 10, 2027; also"),
+        "{spring}"
+    );
+    let nowhere = assign(&Bench::bare(&[("cards.levare", cards)]), &["Rill"]).out;
+    assert!(!nowhere.contains("No. "), "{nowhere}");
 }

@@ -21,7 +21,8 @@ pub fn of_piece(
 ) -> Option<Counting> {
     let entry = snapshot.entry(setting.piece)?;
     let piece = entry.piece()?;
-    let mut notes = words::coarse(question, piece);
+    let mut notes: Vec<String> = words::where_it_stands(snapshot, setting).into_iter().collect();
+    notes.extend(words::coarse(question, piece));
     notes.extend(words::roster(question, answer, false));
     let mut counting = Counting {
         title: entry.name.clone(),

@@ -2,8 +2,6 @@
 
 use std::collections::BTreeSet;
 
-use jiff::civil::{Date, Weekday};
-
 use crate::catalogue::model::Piece;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Family;
@@ -189,46 +187,9 @@ fn page(
     })
 }
 
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
-
-/// `Thursday, December 10, 2026`. Spelled here, because a printer for any form of a day is a large part of a page
-/// for browsers.
-fn spelled(date: Date) -> String {
-    let weekday = match date.weekday() {
-        Weekday::Monday => "Monday",
-        Weekday::Tuesday => "Tuesday",
-        Weekday::Wednesday => "Wednesday",
-        Weekday::Thursday => "Thursday",
-        Weekday::Friday => "Friday",
-        Weekday::Saturday => "Saturday",
-        Weekday::Sunday => "Sunday",
-    };
-    let month = usize::from(date.month().unsigned_abs()).checked_sub(1);
-    let month = month.and_then(|month| MONTHS.get(month)).unwrap_or(&"");
-    format!("{weekday}, {month} {}, {}", date.day(), date.year())
-}
-
 /// `Thursday, December 10, 2026, 7:00 pm`; a day that is not in the calendar as it is written.
 pub fn day(on: &Moment) -> String {
-    let day = &on.day;
-    let date = day.day.and_then(|_| day.first());
-    let mut words = match date {
-        Some(date) => spelled(date),
-        None => day.to_string(),
-    };
+    let mut words = on.day.spelled();
     if let Some((hours, minutes)) = on.time {
         let (half, shown) = if hours < 12 {
             ("am", hours)

@@ -8,6 +8,7 @@ use crate::text::sentences::{capital, counted, joined};
 
 use super::answer::{Answer, Because, Count, Sharing};
 use super::ask::Question;
+use super::assigned::listings_by_day;
 use super::change::Ground;
 use super::clock::Sounding;
 use super::gear::Lacking;
@@ -339,6 +340,32 @@ pub fn for_whom(snapshot: &Snapshot, setting: &Setting) -> String {
         },
     };
     format!("{movements}{}, {there}", joined(&names))
+}
+
+/// Where a piece stands in the concert for which it is shared out: `No. 1 of "Winter evening", Thursday, December 10,
+/// 2026; also no. 4 there and in "Spring concert".`; none where no concert to come lists it.
+pub fn where_it_stands(snapshot: &Snapshot, setting: &Setting) -> Option<String> {
+    let (concert, place) = (setting.concert?, setting.place?);
+    let named = |id| snapshot.entry(id).map_or("", |entry| entry.name.as_str());
+    let mut told = format!("No. {} of \"{}\"", place.saturating_add(1), named(concert));
+    if let Some(on) = &snapshot.entry(concert)?.concert()?.on {
+        told.push_str(&format!(", {}", on.value.day.spelled()));
+    }
+    let mut also: Vec<String> = Vec::new();
+    for listing in listings_by_day(snapshot, setting.piece) {
+        let words = match listing.concert == concert {
+            true if listing.place == place => continue,
+            true => format!("no. {} there", listing.place.saturating_add(1)),
+            false => format!("in \"{}\"", named(listing.concert)),
+        };
+        if !also.contains(&words) {
+            also.push(words);
+        }
+    }
+    if !also.is_empty() {
+        told.push_str(&format!("; also {}", joined(&also)));
+    }
+    Some(told + ".")
 }
 
 /// How many of these players it takes, where that is another number than of any players; and why more share it
