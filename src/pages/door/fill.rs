@@ -164,10 +164,18 @@ fn page(
         place: named(snapshot, bands),
         players: players
             .iter()
-            .filter_map(|at| plan.players.get(*at))
-            .map(|player| Player {
-                seat: player.seat.name.clone(),
-                absent: player.seat.absent,
+            .filter_map(|at| {
+                let seat = &plan.players.get(*at)?.seat;
+                let others = players.iter().filter_map(|other| plan.players.get(*other));
+                let alike = others.filter(|other| other.seat.name == seat.name).count();
+                Some(Player {
+                    seat: match alike {
+                        // Bands that play together may have a seat of the same name.
+                        2.. => plan.name(snapshot, *at),
+                        _ => seat.name.clone(),
+                    },
+                    absent: seat.absent,
+                })
             })
             .collect(),
         pieces: own
@@ -257,6 +265,7 @@ fn coarse(plan: &PiecePlan, card: Option<&Piece>) -> Option<String> {
     };
     if question.parts.is_empty() && question.no_time.is_empty() {
         return Some(match &card.percussion_count {
+            Some(count) if count.number == 0 => "no percussion".to_owned(),
             Some(count) => format!("{} percussion parts, not named", count.number),
             None => "no percussion on the card".to_owned(),
         });

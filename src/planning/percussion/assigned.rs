@@ -147,12 +147,17 @@ impl Assigned {
             .into_iter()
             .zip(questions)
             .zip(who.into_iter().zip(plans));
-        let pieces = parts.map(|(((title, setting), question), (who, plan))| AssignedPiece {
-            title,
-            setting,
-            question,
-            who,
-            plan,
+        let pieces = parts.map(|(((title, setting), mut question), (who, plan))| {
+            if let (Some(setting), Some(question)) = (&setting, &mut question) {
+                tell_apart(snapshot, setting, question);
+            }
+            AssignedPiece {
+                title,
+                setting,
+                question,
+                who,
+                plan,
+            }
         });
         Assigned {
             pieces: pieces.collect(),
@@ -280,12 +285,12 @@ fn program(
         let found = snapshot.pieces_titled(&title.name, title.by.as_deref());
         match found.as_slice() {
             [] => notes.push(format!(
-                "No card is called \"{}\", so nobody knows who plays in it.",
+                "No card is called \"{}\", so it is not known who plays in it.",
                 title.name
             )),
             [_] => {}
             _ => notes.push(format!(
-                "Several cards are called \"{}\"; this is the first of them. Write after the title who it is by.",
+                "Several cards are called \"{0}\", and the first of them is taken. Write after the title on the program who it is by: \"{0}\" by somebody.",
                 title.name
             )),
         }
@@ -317,6 +322,20 @@ pub(super) fn players(snapshot: &Snapshot, settings: &[(String, Option<Setting>)
         }
     }
     players
+}
+
+/// Where bands play together and have a seat of the same name, their names tell the players apart.
+fn tell_apart(snapshot: &Snapshot, setting: &Setting, question: &mut Question) {
+    if setting.bands.len() < 2 {
+        return;
+    }
+    let names: Vec<String> = question.seats.iter().map(|seat| seat.name.clone()).collect();
+    for (seat, (band, _)) in question.seats.iter_mut().zip(setting.by_band(snapshot)) {
+        let same = names.iter().filter(|name| **name == seat.name).count();
+        if let Some(band) = snapshot.entry(band).filter(|_| same > 1) {
+            seat.name = format!("{} ({})", seat.name, band.name);
+        }
+    }
 }
 
 /// What these players had in earlier concerts, by their seats.

@@ -246,7 +246,7 @@ pub(super) fn piece_plan(
             continue;
         };
         let there = question.seats.get(seat).is_some_and(|seat| !seat.absent);
-        if there && duties.is_empty() {
+        if there && duties.is_empty() && !question.parts.is_empty() {
             piece.free.push(player);
         }
         if let Some(place) = piece.duties.get_mut(player) {

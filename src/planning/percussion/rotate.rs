@@ -82,7 +82,10 @@ pub(super) fn rotate(
         .zip(questions.iter())
         .zip(who)
         .map(|((plan, question), who)| match (plan, question) {
-            (Some(plan), Some(question)) => turn(question, plan, who, &mut kinds),
+            // Where no part is known nobody is free.
+            (Some(plan), Some(question)) if !question.parts.is_empty() => {
+                turn(question, plan, who, &mut kinds)
+            }
             _ => Turn::default(),
         })
         .collect();

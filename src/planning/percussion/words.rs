@@ -4,7 +4,7 @@ use crate::catalogue::Snapshot;
 use crate::catalogue::model::Piece;
 use crate::notation::values::Stretch;
 use crate::planning::assign::Tenths;
-use crate::text::sentences::{capital, counted, joined};
+use crate::text::sentences::{capital, counted, is_several, joined};
 
 use super::answer::{Answer, Because, Count, Sharing};
 use super::ask::Question;
@@ -127,9 +127,13 @@ pub fn because(question: &Question, because: &Because) -> String {
         let names: Vec<String> = all.iter().map(|at| with_alternatives(question, *at)).collect();
         joined(&names)
     };
+    let counted_as_one = |all: &[usize]| match all {
+        [_] => format!("{} is counted as playing all along", plain(all)),
+        _ => format!("{} are counted as playing at once", plain(all)),
+    };
     let at_once = |all: &[usize], first: Sounding, last: Sounding| {
         if question.all_at_once {
-            return format!("{} are counted as playing at once", plain(all));
+            return counted_as_one(all);
         }
         let place = from_to(question, first, last, movement(all));
         match all {
@@ -140,6 +144,7 @@ pub fn because(question: &Question, because: &Because) -> String {
     match because {
         Because::Nothing => "there is nothing to play".to_owned(),
         Because::AtOnce(all, first, last) => at_once(all, *first, *last),
+        Because::TooClose(all) if question.all_at_once => counted_as_one(all),
         Because::TooClose(all) if all.len() == 2 => format!(
             "{} overlap, or come too close together for one player to have both",
             parts(question, all)
@@ -159,6 +164,7 @@ pub fn because(question: &Question, because: &Because) -> String {
                 .collect();
             let what = match place {
                 Some((first, last)) => at_once(all, *first, *last),
+                None if question.all_at_once => counted_as_one(all),
                 None => format!(
                     "{} leave no time to change from one to another",
                     parts(question, all)
@@ -209,6 +215,7 @@ pub fn coarse(question: &Question, piece: &Piece) -> Vec<String> {
     let mut told = Vec::new();
     if question.parts.is_empty() && question.no_time.is_empty() {
         told.push(match piece.percussion_count {
+            Some(count) if count.number == 0 => "The card says that there is no percussion.".to_owned(),
             Some(count) => format!(
                 "The card counts {} percussion parts and names none of them, so nobody can be given one. Write the instruments under \"percussion\".",
                 count.number
@@ -461,8 +468,9 @@ pub fn roster(question: &Question, answer: &Answer, above: bool) -> Vec<String> 
     let absent: Vec<String> = question
         .seats
         .iter()
-        .filter(|seat| seat.absent)
-        .map(|seat| seat.name.clone())
+        .enumerate()
+        .filter(|(at, seat)| seat.absent && !question.out.iter().any(|(out, _)| out == at))
+        .map(|(_, seat)| seat.name.clone())
         .collect();
     if !absent.is_empty() {
         told.push(format!("Not there: {}.", joined(&absent)));
@@ -499,23 +507,41 @@ fn left_out(question: &Question, sharing: &Sharing, above: bool) -> Vec<String> 
         .map(|left| left.part)
         .collect();
     if !nobody.is_empty() {
-        told.push(format!(
-            "Left out: {}, because nobody who is there plays {}.",
-            parts(question, &nobody),
-            if nobody.len() == 1 { "it" } else { "them" }
-        ));
+        let names = parts(question, &nobody);
+        let it = it_them(&nobody, &names);
+        // Somebody may play it of whom the director decided otherwise.
+        let kept = |at: &usize| {
+            question
+                .decided
+                .get(*at)
+                .is_some_and(|decided| decided.keeps_somebody_off())
+        };
+        let who = match question.out.is_empty() && !nobody.iter().any(kept) {
+            true => "nobody who is there plays",
+            false => "nobody is left who plays",
+        };
+        told.push(format!("Left out: {names}, because {who} {it}."));
     }
+    let (vital, spare) = (of(true), of(false));
     let why = sharing
         .because
         .as_ref()
-        .filter(|why| !matches!(why, Because::Nobody(_)))
         .map(|why| match why {
+            // Why the others are left out is not what was looked for then.
+            Because::Nobody(_) => {
+                let left = if vital.is_empty() { &spare } else { &vital };
+                let it = it_them(left, &parts(question, left));
+                let who = match left.iter().all(|at| is_decided(question, *at)) {
+                    true => format!("whoever is to have {it} has"),
+                    false => format!("all who play {it} have"),
+                };
+                format!(", because {who} other parts")
+            }
             Because::Tried => ", because every other way leaves out more".to_owned(),
             _ if above => ", for the reason above".to_owned(),
             why => format!(", because {}", because(question, why)),
         })
         .unwrap_or_default();
-    let (vital, spare) = (of(true), of(false));
     if !vital.is_empty() {
         let lead = match question.all_at_once {
             true => "Left out, if they do all play at once",
@@ -533,27 +559,41 @@ fn left_out(question: &Question, sharing: &Sharing, above: bool) -> Vec<String> 
     told
 }
 
+/// `it`, or `them` of several parts and of one that goes by the name of several, such as the bells.
+fn it_them(parts: &[usize], names: &str) -> &'static str {
+    match parts.len() == 1 && !is_several(names) {
+        true => "it",
+        false => "them",
+    }
+}
+
 /// What instruments there are too few of.
 pub fn lacking(lacking: &[Lacking]) -> Vec<String> {
-    let told = lacking.iter().map(|one| {
+    let none: Vec<&str> = lacking
+        .iter()
+        .filter(|one| one.there == 0)
+        .map(|one| one.name.as_str())
+        .collect();
+    let none = (!none.is_empty()).then(|| {
+        format!(
+            "Not in the room: {}, neither owned nor borrowed. Borrow what is missing, or leave it out.",
+            joined(&none)
+        )
+    });
+    let told = lacking.iter().filter(|one| one.there > 0).map(|one| {
         let at = one.at.map_or(String::new(), |at| match at.event {
             true => format!(" at event {}", at.measure),
             false => format!(" at measure {}", at.measure),
         });
-        match one.there {
-            0 => format!(
-                "Not in the room: {}, neither owned nor borrowed. The part has a player but no instrument.",
-                one.name
-            ),
-            there => format!(
-                "{} of {} are played at once{at}, and there {} {there}.",
-                one.asked,
-                one.name,
-                if there == 1 { "is" } else { "are" }
-            ),
-        }
+        format!(
+            "{} of {} are played at once{at}, and there {} {}.",
+            one.asked,
+            one.name,
+            if one.there == 1 { "is" } else { "are" },
+            one.there
+        )
     });
-    told.collect()
+    none.into_iter().chain(told).collect()
 }
 
 /// Whether the director decided who has a part.
@@ -608,7 +648,14 @@ fn decided_here(question: &Question) -> Vec<String> {
     let mut said: Vec<String> = Vec::new();
     for (at, whose) in &question.out {
         let name = question.seats.get(*at).map_or("", |seat| seat.name.as_str());
-        said.push(format!("{name} plays nothing here, by {}.", whose.words()));
+        let few = question
+            .most_pieces
+            .iter()
+            .find(|(seat, _, by)| (seat, by) == (at, whose));
+        said.push(match few {
+            Some(_) => format!("{name} sits out here, so as not to play in too many pieces."),
+            None => format!("{name} plays nothing here, by {}.", whose.words()),
+        });
     }
     for (part, decided) in question.parts.iter().zip(&question.decided) {
         for sentence in decided.words(&part.name, &question.seats) {

@@ -166,13 +166,15 @@ fn what_is_said() {
             "euphonium 2 / flute 2 / tuba 1",
             "flute / euphonium / trombone / horn / bassoon",
             "",
-            &["Trombone has nobody. Euphonium (2), from the part as it is."],
+            &["Trombone has nobody. Euphonium (2) could play it, from the part as it is."],
         ),
         (
             "euphonium 1 / flute 2",
             "flute / euphonium / trombone",
             "",
-            &["Trombone has nobody. Euphonium (1), from the part as it is, but then euphonium has too few."],
+            &[
+                "Trombone has nobody. Euphonium (1) could play it, from the part as it is, but then euphonium has too few.",
+            ],
         ),
         // Covers, the best first. Horn to alto sax a major second higher: src/music/substitutes.rs.
         (
@@ -202,7 +204,7 @@ fn what_is_said() {
             "flute / oboe  Bb3-D5",
             "",
             &[
-                "Oboe has nobody. Flute (6), from the part as it is and an octave up from there, to lie in the instrument's full range, C4-D7 (from memory).",
+                "Oboe has nobody. Flute (6) could play it, from the part as it is and an octave up from there, to lie in the instrument's full range, C4-D7 (from memory).",
             ],
         ),
         (
