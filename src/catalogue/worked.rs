@@ -74,11 +74,12 @@ impl Shared {
 /// What somebody above has worked out of a concert and its pieces. Only who put it there knows what it is.
 pub type OfConcert = Arc<dyn Any + Send + Sync>;
 
-/// A concert, the digests of its pieces, and what is worked out of them by whoever asks first.
-type KeptConcert = (EntryId, Vec<u64>, Arc<OnceLock<OfConcert>>);
+/// A concert with a word for what is kept of it, digests of what that rests on, and the thing itself, worked out by
+/// whoever asks first.
+type KeptConcert = ((EntryId, &'static str), Vec<u64>, Arc<OnceLock<OfConcert>>);
 
-/// Of so many concerts what is worked out of them is kept.
-const MOST_CONCERTS: usize = 40;
+/// So many things that are worked out of concerts are kept.
+const MOST_OF_CONCERTS: usize = 80;
 
 /// What has been worked out so far.
 #[derive(Debug, Default)]
@@ -182,24 +183,26 @@ impl Snapshot {
             .collect()
     }
 
-    /// What is worked out of a concert, anew when a card of its pieces has another digest.
-    pub fn kept_of_concert(&self, concert: EntryId, work: &dyn Fn() -> OfConcert) -> OfConcert {
-        let pieces = self.digests_of_program(concert);
+    /// What is worked out of a concert, called by a word; anew when it rests on something else than before.
+    pub fn kept_of_concert(
+        &self,
+        what: (EntryId, &'static str),
+        rests_on: Vec<u64>,
+        work: &dyn Fn() -> OfConcert,
+    ) -> OfConcert {
         let concerts = &self.worked().concerts;
         let mut kept = concerts.lock().unwrap_or_else(PoisonError::into_inner);
-        let known = kept
-            .iter()
-            .find(|(of, then, _)| (*of, then) == (concert, &pieces));
+        let known = kept.iter().find(|(of, then, _)| (*of, then) == (what, &rests_on));
         let place = match known {
             Some((.., place)) => Arc::clone(place),
             None => {
                 // What it was before an edit is asked for no more.
-                kept.retain(|(of, ..)| *of != concert);
-                if kept.len() >= MOST_CONCERTS {
+                kept.retain(|(of, ..)| *of != what);
+                if kept.len() >= MOST_OF_CONCERTS {
                     kept.remove(0);
                 }
                 let place = Arc::new(OnceLock::new());
-                kept.push((concert, pieces, Arc::clone(&place)));
+                kept.push((what, rests_on, Arc::clone(&place)));
                 place
             }
         };

@@ -92,11 +92,7 @@ fn concert(snapshot: &Snapshot, id: EntryId, which: Which, paper: Paper) -> Resu
             Ok(seating::html(&name, paper, &plans))
         }
         Which::Counting => {
-            let counted = plan.pieces.iter().filter_map(|piece| {
-                let (setting, question) = (piece.setting.as_ref()?, piece.question.as_ref()?);
-                counting::of_piece(snapshot, setting, question, piece.answer.as_ref()?)
-            });
-            let counted: Vec<counting::Counting> = counted.collect();
+            let counted = counting::of_concert(snapshot, &plan);
             match counted.is_empty() {
                 true => Err(NO_PIECES),
                 false => Ok(counting::html(&counted, paper)),

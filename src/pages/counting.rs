@@ -14,7 +14,7 @@ mod spacing;
 #[cfg(test)]
 mod tests;
 
-pub use fill::of_piece;
+pub use fill::{of_concert, of_piece};
 pub use layout::{Laid, Place, sheets};
 
 use super::paper::{self, Paper};
@@ -32,6 +32,13 @@ pub struct Counting {
     pub players: Vec<String>,
     /// The piece, or its movements.
     pub courses: Vec<Course>,
+}
+
+impl Counting {
+    /// Whether anybody counts anything.
+    fn has_lines(&self) -> bool {
+        !self.players.is_empty() && !self.courses.is_empty()
+    }
 }
 
 /// A run of measures counted from 1: a piece or a movement.

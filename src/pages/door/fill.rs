@@ -104,6 +104,7 @@ pub fn of_piece(
             .iter()
             .map(|seat| Player {
                 seat: seat.name.clone(),
+                band: String::new(),
                 absent: seat.absent,
             })
             .collect(),
@@ -168,12 +169,12 @@ fn page(
                 let seat = &plan.players.get(*at)?.seat;
                 let others = players.iter().filter_map(|other| plan.players.get(*other));
                 let alike = others.filter(|other| other.seat.name == seat.name).count();
+                // Bands that play together may have a seat of the same name.
+                let band = plan.players.get(*at).filter(|_| alike > 1);
+                let band = band.and_then(|player| snapshot.entry(player.band));
                 Some(Player {
-                    seat: match alike {
-                        // Bands that play together may have a seat of the same name.
-                        2.. => plan.name(snapshot, *at),
-                        _ => seat.name.clone(),
-                    },
+                    seat: seat.name.clone(),
+                    band: band.map_or_else(String::new, |band| band.name.clone()),
                     absent: seat.absent,
                 })
             })
@@ -431,7 +432,7 @@ fn left_out(plan: &PiecePlan) -> Vec<LeftOut> {
 
 fn why(question: &Question, sharing: Option<&Sharing>, left: &Left) -> String {
     if left.nobody {
-        return "nobody who is there plays it".to_owned();
+        return words::nobody_plays(question, &[left.part]);
     }
     let spare = question
         .parts
@@ -457,10 +458,13 @@ fn why(question: &Question, sharing: Option<&Sharing>, left: &Left) -> String {
             format!("too few hands at {place}")
         }
         Some(Because::TooClose(all) | Because::TooFew(all, None, _)) if all.contains(&left.part) => {
-            "too few hands, no time to change".to_owned()
+            match question.all_at_once {
+                true => "too few hands, if all play at once".to_owned(),
+                false => "too few hands, no time to change".to_owned(),
+            }
         }
         Some(Because::AtOnce(..) | Because::TooClose(_) | Because::TooFew(..)) => "too few hands".to_owned(),
-        Some(Because::Nobody(_)) => "nobody who is there plays it".to_owned(),
+        Some(Because::Nobody(_)) => words::others_come_first(question, &[left.part]),
         Some(Because::CutShort) => "too few hands; not every way was tried".to_owned(),
         None | Some(Because::Tried | Because::Nothing) => "no way leaves out less".to_owned(),
     }
@@ -570,10 +574,7 @@ fn notes(snapshot: &Snapshot, plan: &ConcertPlan, players: &[usize], pieces: &[u
             .into_iter()
             .map(|one| plan_words::without(snapshot, plan, one))
             .collect();
-        let seat = plan
-            .players
-            .get(backup.player)
-            .map_or("", |player| player.seat.name.as_str());
+        let seat = plan.name(snapshot, backup.player);
         notes.push(Note {
             about: format!("Without {seat}:"),
             says: format!("{}.", says.join("; ")),

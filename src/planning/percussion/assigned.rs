@@ -12,6 +12,7 @@ use crate::planning::assign::{Limits, Plan};
 
 use super::answer::{Answer, Brief, answer_with, brief_with, plan};
 use super::ask::Question;
+use super::evening::{Before, Given, Turn, digest, share};
 use super::few;
 use super::program::ConcertPlayer;
 use super::rotate::{Earlier, Evening, lasts, rotate};
@@ -84,7 +85,8 @@ impl Assigned {
         if !wishes.are_none() || limits.steps != Limits::USUAL.steps {
             return Some(work());
         }
-        let kept = snapshot.kept_of_concert(concert, &|| work());
+        let pieces = snapshot.digests_of_program(concert);
+        let kept = snapshot.kept_of_concert((concert, "assigned"), pieces, &|| work());
         kept.downcast().ok()
     }
 
@@ -134,15 +136,24 @@ impl Assigned {
             .filter_map(|id| Assigned::of(snapshot, *id, own, limits));
         let earlier = had(&players, before);
         few::leave_out(&mut questions, &who, players.len(), limits);
-        let shared = rotate(
+        // Who has which hand takes by far the longest, and most edits of a card leave the hands as they are.
+        let given = |turns: &[Turn], before: &[Before]| {
+            let share = || share(turns, before, limits);
+            if !wishes.are_none() || limits.steps != Limits::USUAL.steps {
+                return share();
+            }
+            let rests_on = vec![digest(turns, before)];
+            let kept = snapshot.kept_of_concert((concert, "hands"), rests_on, &|| Arc::new(share()));
+            kept.downcast_ref::<Given>().cloned().unwrap_or_else(share)
+        };
+        let (plans, evening) = rotate(
             &mut questions,
-            &who,
-            players.len(),
+            (&who, players.len()),
             wishes.hand_over,
             &earlier,
+            &given,
             limits,
         );
-        let (plans, evening) = shared;
         let parts = settings
             .into_iter()
             .zip(questions)

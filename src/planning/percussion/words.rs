@@ -13,7 +13,7 @@ use super::change::Ground;
 use super::clock::Sounding;
 use super::gear::Lacking;
 use super::part_told::PartTold;
-use super::pins::Whose;
+use super::pins::{Decided, Whose};
 use super::setting::Setting;
 use super::told::{Move, Turn};
 
@@ -507,20 +507,11 @@ fn left_out(question: &Question, sharing: &Sharing, above: bool) -> Vec<String> 
         .map(|left| left.part)
         .collect();
     if !nobody.is_empty() {
-        let names = parts(question, &nobody);
-        let it = it_them(&nobody, &names);
-        // Somebody may play it of whom the director decided otherwise.
-        let kept = |at: &usize| {
-            question
-                .decided
-                .get(*at)
-                .is_some_and(|decided| decided.keeps_somebody_off())
-        };
-        let who = match question.out.is_empty() && !nobody.iter().any(kept) {
-            true => "nobody who is there plays",
-            false => "nobody is left who plays",
-        };
-        told.push(format!("Left out: {names}, because {who} {it}."));
+        told.push(format!(
+            "Left out: {}, because {}.",
+            parts(question, &nobody),
+            nobody_plays(question, &nobody)
+        ));
     }
     let (vital, spare) = (of(true), of(false));
     let why = sharing
@@ -530,12 +521,7 @@ fn left_out(question: &Question, sharing: &Sharing, above: bool) -> Vec<String> 
             // Why the others are left out is not what was looked for then.
             Because::Nobody(_) => {
                 let left = if vital.is_empty() { &spare } else { &vital };
-                let it = it_them(left, &parts(question, left));
-                let who = match left.iter().all(|at| is_decided(question, *at)) {
-                    true => format!("whoever is to have {it} has"),
-                    false => format!("all who play {it} have"),
-                };
-                format!(", because {who} other parts")
+                format!(", because {}", others_come_first(question, left))
             }
             Because::Tried => ", because every other way leaves out more".to_owned(),
             _ if above => ", for the reason above".to_owned(),
@@ -557,6 +543,29 @@ fn left_out(question: &Question, sharing: &Sharing, above: bool) -> Vec<String> 
         ));
     }
     told
+}
+
+/// Why parts are left out that nobody can be given: `nobody who is there plays it`.
+pub fn nobody_plays(question: &Question, left: &[usize]) -> String {
+    // Somebody may play it of whom the director decided otherwise.
+    let kept = |at: &usize| {
+        let decided = question.decided.get(*at);
+        decided.is_some_and(Decided::keeps_somebody_off)
+    };
+    let who = match question.out.is_empty() && !left.iter().any(kept) {
+        true => "nobody who is there plays",
+        false => "nobody is left who plays",
+    };
+    format!("{who} {}", it_them(left, &parts(question, left)))
+}
+
+/// Why parts are left out that somebody who is there plays: `all who play it have other parts`.
+pub fn others_come_first(question: &Question, left: &[usize]) -> String {
+    let it = it_them(left, &parts(question, left));
+    match left.iter().all(|at| is_decided(question, *at)) {
+        true => format!("whoever is to have {it} has other parts"),
+        false => format!("all who play {it} have other parts"),
+    }
 }
 
 /// `it`, or `them` of several parts and of one that goes by the name of several, such as the bells.

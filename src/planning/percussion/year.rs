@@ -10,6 +10,7 @@ use crate::planning::assign::{Limits, Tenths};
 
 use super::ask::Question;
 use super::assigned::{AssignedPiece, MOST_ASKED, places, players};
+use super::evening::share;
 use super::few;
 use super::program::{PiecePlan, piece_plan};
 use super::rotate::{Earlier, rotate};
@@ -87,7 +88,14 @@ pub fn year(snapshot: &Snapshot, pieces: &[YearPiece], limits: Limits<'_>) -> (V
         rest = others;
     }
     let earlier = Earlier::default();
-    let (plans, _) = rotate(&mut questions, &who, players.len(), false, &earlier, limits);
+    let (plans, _) = rotate(
+        &mut questions,
+        (&who, players.len()),
+        false,
+        &earlier,
+        &|turns, before| share(turns, before, limits),
+        limits,
+    );
     let parts = settings
         .into_iter()
         .zip(questions)

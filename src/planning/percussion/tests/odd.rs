@@ -85,7 +85,7 @@ fn a_clear_word_and_a_partial_answer() {
             instead: &[],
             roster: "  percussionists\n    P1 P2 P3 P4  everything but timpani",
             sharing: "P1 snare; P2 bass drum; P3 bells; left out timpani",
-            says: &["Left out: timpani, because nobody who is there plays it."],
+            says: &["Left out: timpani, because nobody who is there plays them."],
             not: &["every way was tried"],
         },
         Case {
