@@ -1,10 +1,13 @@
 //! Whole concerts.
 
+use std::sync::Arc;
+
 use super::{catalogue, first};
-use crate::catalogue::Snapshot;
+use crate::assist::lens;
+use crate::catalogue::{CardFile, Snapshot};
 use crate::notation::Kind;
 use crate::planning::assign::Limits;
-use crate::planning::percussion::{ConcertPlan, plan_words};
+use crate::planning::percussion::{Assigned, ConcertPlan, Wishes, plan_words};
 
 const BAND: &str = "handbook
   change 3 s to a neighboring instrument, 8 s to the timpani
@@ -304,4 +307,49 @@ fn some_movements_of_a_piece() {
         told[0].contains("bass drum") && told[0].contains("triangle") && !told[0].contains("snare"),
         "{told:?}"
     );
+}
+
+/// What is worked out of a concert is kept until something that it rests on changes; what an editor shows of a piece
+/// is then asked anew.
+#[test]
+fn a_concert_is_shared_out_once() {
+    let cards = |rows: &str, notes: &str| {
+        format!(
+            "{BAND}{}{}{}{}",
+            piece("One", &["snare 1-40"]),
+            piece("Two", &["snare 1-40", rows]),
+            piece("Three", &["snare 1-40"]) + notes,
+            concert("", &["\"One\"", "\"Two\""])
+        )
+    };
+    let before = catalogue(&cards("triangle 1-20", ""));
+    let id = first(&before, Kind::Concert);
+    let one = first(&before, Kind::Piece);
+    let assigned = |snapshot: &Snapshot| {
+        Assigned::of(snapshot, id, Wishes::default(), Limits::USUAL).expect("a concert")
+    };
+    let known = assigned(&before);
+    assert!(Arc::ptr_eq(&known, &assigned(&before)));
+    let after = |text: &str| {
+        let file = Arc::new(CardFile::read("cards.levare", text));
+        before.after(vec![file], before.today)
+    };
+    for (what, text, same) in [
+        (
+            "a piece of no concert",
+            cards("triangle 1-20", "  notes soft\n"),
+            true,
+        ),
+        ("another piece of the concert", cards("triangle 1-24", ""), false),
+        (
+            "the band",
+            cards("triangle 1-20", "").replace("P2 P3 P4 snare", "P2 P3 snare"),
+            false,
+        ),
+    ] {
+        let now = after(&text);
+        assert_eq!(Arc::ptr_eq(&known, &assigned(&now)), same, "{what}");
+        let rests = (lens::rests_on(&before, one), lens::rests_on(&now, one));
+        assert_eq!(rests.0 == rests.1, same, "{what}");
+    }
 }
