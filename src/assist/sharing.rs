@@ -183,6 +183,7 @@ mod tests {
     use std::sync::Arc;
 
     use super::*;
+    use crate::assist::lens;
     use crate::catalogue::CardFile;
 
     const PIECE: &str = "piece \"Drum Hill\"
@@ -231,6 +232,30 @@ mod tests {
             let (shared, _) = shared(band, &PIECE.replace(cut, ""));
             assert_eq!(shared.in_short(), told, "{band}{cut}");
         }
+    }
+
+    /// Who plays a piece rests on what else is played in its concert, so an editor asks anew when that changes.
+    #[test]
+    fn what_a_piece_rests_on() {
+        let piece = |title: &str| format!("{}\n", PIECE.replace("Drum Hill", title));
+        let concert = "concert \"Evening\"\n  program\n    \"Drum Hill\"\n    \"Weir\"\n";
+        let cards = format!(
+            "{}{}{}{concert}",
+            piece("Drum Hill"),
+            piece("Weir"),
+            piece("Rill")
+        );
+        let rests = |text: &str| {
+            let file = Arc::new(CardFile::read("cards.levare", text));
+            let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+            lens::rests_on(&snapshot, EntryId { file: 0, entry: 0 })
+        };
+        let edited = |title: &str| {
+            let longer = piece(title).replace("50-60", "50-58");
+            rests(&cards.replace(&piece(title), &longer))
+        };
+        assert_ne!(edited("Weir"), rests(&cards));
+        assert_eq!(edited("Rill"), rests(&cards));
     }
 
     #[test]

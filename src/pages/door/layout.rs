@@ -347,13 +347,13 @@ fn seats(laid: &mut Laid, door: &DoorPage, grid: &Grid, columns: &Columns, edges
         let player = player.filter(|player| *player < columns.players.end);
         match player.and_then(|at| door.players.get(at)) {
             Some(player) => {
-                let up = if player.band.is_empty() { 0.36 } else { 0.12 };
-                laid.sheet
-                    .words_amid(middle, base + face.size * up, face, &player.seat, most);
-                if !player.band.is_empty() {
-                    let low = area.bottom() - side.size * 0.3;
-                    laid.sheet.words_amid(middle, low, side, &player.band, most);
-                }
+                let (seat, low) = match player.band.is_empty() {
+                    true => (face, base + face.size * 0.36),
+                    false => (Face::bold(face.size * 0.72).white(), base + face.size * 0.12),
+                };
+                laid.sheet.words_amid(middle, low, seat, &player.seat, most);
+                let low = area.bottom() - side.size * 0.32;
+                laid.sheet.words_amid(middle, low, side, &player.band, most);
             }
             None if at == 0 => {
                 laid.sheet.words(
