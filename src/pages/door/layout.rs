@@ -360,7 +360,10 @@ fn seats(laid: &mut Laid, door: &DoorPage, grid: &Grid, columns: &Columns, edges
                     area.x + 6.0,
                     base + side.size * 0.36,
                     side,
-                    "Look down your column",
+                    match door.players.is_empty() {
+                        true => "The program",
+                        false => "Look down your column",
+                    },
                     most,
                 );
             }
