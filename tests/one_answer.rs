@@ -229,3 +229,142 @@ fn the_same_findings_from_the_command_line_the_desk_and_the_page() {
     println!("{all} findings by the command line and the page, {told} told by the page and the desk");
     assert!(all > 500 && told > 500, "{all} and {told}");
 }
+
+/// What a table of columns tells: for each of these instruments the seat at the head of its column.
+fn seats_of(table: &str, instruments: &[&str]) -> Vec<String> {
+    let lines: Vec<&str> = table.lines().collect();
+    let rule = lines.iter().position(|line| line.starts_with('─')).unwrap();
+    // A column begins where its line does.
+    let line: Vec<char> = lines[rule].chars().collect();
+    let begins = (0..line.len()).filter(|at| line[*at] == '─' && (*at == 0 || line[*at - 1] != '─'));
+    let begins: Vec<usize> = begins.collect();
+    let word = |line: &str, at: usize| -> String {
+        let rest: String = line.chars().skip(at).collect();
+        rest.split("  ").next().unwrap_or_default().to_owned()
+    };
+    let of = |instrument: &&str| {
+        let below = lines[rule..].iter();
+        let found = below
+            .flat_map(|line| begins.iter().map(|at| (*at, word(line, *at))))
+            .find(|(_, words)| words.starts_with(instrument));
+        let (at, _) = found.unwrap_or_else(|| panic!("{instrument} in {table}"));
+        word(lines[rule - 1], at)
+    };
+    instruments.iter().map(of).collect()
+}
+
+/// By itself each piece would go to P1 and P2; its next concert, which is not the first of the file, decides otherwise.
+const EVENING: &str = "ensemble \"Band\"
+  percussionists
+    P1 P2 P3 P4     snare, bass drum, cymbals, accessories
+
+piece \"Rill\"
+  meter           4/4
+  tempo           quarter = 120
+  measures        60
+  percussion
+    snare           1-60
+    triangle        1-30
+
+piece \"Weir\"
+  meter           4/4
+  tempo           quarter = 120
+  measures        60
+  percussion
+    snare           1-60
+    triangle        1-30
+
+concert \"Spring\"
+  on              2027-05-10
+  for             \"Band\"
+  absent          P1
+  program
+    \"Weir\"
+
+concert \"Winter\"
+  on              2026-12-10
+  for             \"Band\"
+  absent          P4
+  assigned        P3 on snare
+  program
+    \"Rill\"
+    \"Weir\", without P2
+";
+
+#[test]
+fn the_same_players_of_a_piece_by_itself_and_in_its_next_concert() {
+    let parts = ["snare", "triangle"];
+    let folder = Folder::with(&[("cards.levare", EVENING)]);
+    let assign = |arguments: &[&str]| {
+        let output = Command::new(env!("CARGO_BIN_EXE_levare"))
+            .args(["assign", "--today", "2026-10-20"])
+            .args(arguments)
+            .current_dir(folder.path(""))
+            .output()
+            .unwrap();
+        String::from_utf8(output.stdout).unwrap()
+    };
+    let concert = assign(&["Winter"]);
+    let mut page = Page::default();
+    ask(&mut page, json!({"ask": "begin", "today": "2026-10-20"}));
+    ask(
+        &mut page,
+        json!({"ask": "put", "files": [{"file": "cards.levare", "text": EVENING}]}),
+    );
+    let line = |words: &str| EVENING.lines().position(|line| line.starts_with(words)).unwrap();
+    for title in ["Rill", "Weir"] {
+        let card = line(&format!("piece \"{title}\""));
+        let at = concert.find(&format!(". {title}\n")).unwrap();
+        let expected = seats_of(&concert[at..], &parts);
+        assert_eq!(seats_of(&assign(&[title]), &parts), expected, "{title}: command");
+        let page_of = |page: &mut Page, line: usize, which: &str| {
+            let sheet = json!({"ask": "sheet", "file": "cards.levare", "at": [line, 3], "which": which, "size": "letter"});
+            ask(page, sheet)["html"].as_str().unwrap().to_owned()
+        };
+        for which in ["door", "counting", "seating"] {
+            let printed = assign(&[title, "--as", which]);
+            assert_eq!(page_of(&mut page, card, which), printed, "{title}: {which}");
+        }
+        // The counting of a piece is a sheet of the concert's.
+        let counting = page_of(&mut page, card, "counting");
+        let all = page_of(&mut page, line("concert \"Winter\""), "counting");
+        let words = |html: &str| -> Vec<String> {
+            let texts = html.split("<text").skip(1);
+            let said = texts.filter_map(|text| text.split_once('>')?.1.split('<').next());
+            said.map(str::to_owned).collect()
+        };
+        let (one, all) = (words(&counting), words(&all));
+        let sheet = all.windows(one.len()).any(|words| words == one);
+        assert!(sheet, "{title}: {one:?} is no sheet of {all:?}");
+        // Beside the rows, above the card, and where the cursor is.
+        let within = [card as u32, 0, card as u32 + 7, 40];
+        let hints = ask(
+            &mut page,
+            json!({"ask": "hints", "file": "cards.levare", "within": within}),
+        );
+        for (nth, (part, seat)) in parts.iter().zip(&expected).enumerate() {
+            let row = card + 5 + nth;
+            let mut hints = hints.as_array().unwrap().iter();
+            let hint = hints.find(|hint| hint["at"][0] == row).unwrap();
+            assert_eq!(hint["text"], json!(seat), "{title}: the hint at {part}");
+            let hover = ask(
+                &mut page,
+                json!({"ask": "hover", "file": "cards.levare", "at": [row, 5]}),
+            );
+            let says = hover["text"].as_str().unwrap();
+            assert!(
+                says.contains(&format!("**{seat}** plays {part}")),
+                "{title}: {says}"
+            );
+        }
+        let lenses = ask(&mut page, json!({"ask": "lenses", "file": "cards.levare"}));
+        let mut lenses = lenses.as_array().unwrap().iter();
+        let lens = lenses.find(|lens| lens["at"][0] == card).unwrap();
+        let needs = if title == "Rill" {
+            "needs 2 of your 3"
+        } else {
+            "needs both of your"
+        };
+        assert!(lens.to_string().contains(needs), "{lens}");
+    }
+}

@@ -9,6 +9,7 @@ use crate::catalogue::model::{Concert, Piece, ProgramPiece};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Clock;
 use crate::notation::Kind;
+use crate::planning::percussion::next_listing;
 use crate::planning::{buy, library, teach};
 use crate::text::sentences;
 
@@ -109,20 +110,14 @@ pub fn title(snapshot: &Snapshot, id: EntryId) -> Option<String> {
 pub fn rests_on(snapshot: &Snapshot, id: EntryId) -> u64 {
     let Some(entry) = snapshot.entry(id) else { return 0 };
     let text = match entry.kind {
-        // The bands, the concerts and the lists are all in the context.
-        Some(Kind::Piece) => String::new(),
-        Some(Kind::Concert) => {
-            let program = entry.concert().map_or(&[][..], |concert| &concert.program);
-            let pieces: Vec<u64> = program
-                .iter()
-                .flat_map(|listed| {
-                    let title = &listed.title.value;
-                    snapshot.pieces_titled(&title.name, title.by.as_deref())
-                })
-                .filter_map(|piece| Some(snapshot.entry(piece)?.digest))
-                .collect();
+        // The bands, the concerts and the lists are all in the context; who plays a piece rests on what else is
+        // played in its concert.
+        Some(Kind::Piece) => {
+            let concert = next_listing(snapshot, id).map(|listing| listing.concert);
+            let pieces = concert.map(|concert| snapshot.digests_of_program(concert));
             format!("{pieces:?}")
         }
+        Some(Kind::Concert) => format!("{:?}", snapshot.digests_of_program(id)),
         _ => title(snapshot, id).unwrap_or_default(),
     };
     xxh3_64(format!("{} {text}", snapshot.context()).as_bytes())

@@ -2,7 +2,9 @@
 
 use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::assign::Limits;
-use crate::planning::percussion::{Brief, Question, Setting, Sharing, brief, words};
+use crate::planning::percussion::{
+    Brief, PieceAssigned, Question, Sharing, Wishes, fewest_of, settings, words,
+};
 use crate::text::Span;
 use crate::text::sentences::joined;
 
@@ -25,45 +27,18 @@ pub struct Shared {
 }
 
 impl Shared {
-    /// A piece by itself or in the concert that lists it first; none where no percussion part stands on its
-    /// card.
+    /// A piece as it is played in the next concert that lists it, else by itself; none where no percussion part
+    /// stands on its card.
     pub fn of_piece(snapshot: &Snapshot, piece: EntryId) -> Option<Shared> {
-        Shared::of(snapshot, &Setting::of_piece(snapshot, piece, None))
-    }
-
-    fn of(snapshot: &Snapshot, setting: &Setting) -> Option<Shared> {
-        let question = setting.question(snapshot)?;
-        if question.parts.is_empty() {
-            return None;
-        }
-        let answer = brief(&question, snapshot.instruments(), Limits::WHILE_SOMEBODY_TYPES);
-        Some(Shared { question, answer })
-    }
-
-    /// `needs 4 of your 6 percussionists`.
-    fn count(&self) -> String {
-        let there = self.question.seats.iter().filter(|seat| !seat.absent).count();
-        let all = self.answer.all.players;
-        let coarse = match self.question.clock.coarse.is_some() || self.question.all_at_once {
-            true => "about ",
-            false => "",
-        };
-        match (all, self.question.knows_players) {
-            (Some(all), true) if all > there => {
-                format!("needs {coarse}{}, you have {there}", percussionists(all))
-            }
-            (Some(all), true) if all == there && all > 1 => {
-                format!("needs {coarse}all {there} of your percussionists")
-            }
-            (Some(all), true) => format!("needs {coarse}{all} of your {}", percussionists(there)),
-            (Some(all), false) => format!("needs {coarse}{}", percussionists(all)),
-            (None, _) => "percussion not counted".to_owned(),
-        }
+        let one = PieceAssigned::of(snapshot, piece, Wishes::default(), Limits::USUAL)?;
+        let answer = one.brief(snapshot.instruments(), Limits::WHILE_SOMEBODY_TYPES);
+        let question = one.question;
+        (!question.parts.is_empty()).then_some(Shared { question, answer })
     }
 
     /// `needs 4 of your 6 percussionists; bells may be left out`.
     pub fn in_short(&self) -> String {
-        let mut told = self.count();
+        let mut told = count(&self.question, self.answer.all.players);
         let left: Vec<String> = match &self.answer.sharing {
             Some(sharing) => sharing.left.iter().map(|left| self.part(left.part)).collect(),
             None => Vec::new(),
@@ -158,27 +133,39 @@ impl Shared {
     }
 }
 
+/// `needs 4 of your 6 percussionists`.
+fn count(question: &Question, all: Option<usize>) -> String {
+    let there = question.seats.iter().filter(|seat| !seat.absent).count();
+    let coarse = match question.clock.coarse.is_some() || question.all_at_once {
+        true => "about ",
+        false => "",
+    };
+    match (all, question.knows_players) {
+        (Some(all), true) if all > there => {
+            format!("needs {coarse}{}, you have {there}", percussionists(all))
+        }
+        (Some(2), true) if there == 2 && coarse.is_empty() => "needs both of your percussionists".to_owned(),
+        (Some(all), true) if all == there && all > 1 => {
+            format!("needs {coarse}all {there} of your percussionists")
+        }
+        (Some(all), true) => format!("needs {coarse}{all} of your {}", percussionists(there)),
+        (Some(all), false) => format!("needs {coarse}{}", percussionists(all)),
+        (None, _) => "percussion not counted".to_owned(),
+    }
+}
+
 /// What the piece that takes the most players needs: `most in "Harbor Parade": needs 5 of your 6
-/// percussionists`; none where no
-/// piece of it has percussion.
+/// percussionists`; none where no piece of it has percussion, or the concert is over.
 pub fn of_concert(snapshot: &Snapshot, concert: EntryId) -> Option<String> {
-    let program = &snapshot.entry(concert)?.concert()?.program;
     let mut most: Option<(usize, String)> = None;
-    for (place, listed) in program.iter().enumerate() {
-        let title = &listed.title.value;
-        for piece in snapshot.pieces_titled(&title.name, title.by.as_deref()) {
-            for listing in snapshot.listings_at(piece, concert, place) {
-                let mut setting = Setting::new(snapshot, piece, listing.bands.clone());
-                setting.movements.clone_from(&listed.movements);
-                setting.concert = Some(concert);
-                let Some(shared) = Shared::of(snapshot, &setting) else {
-                    continue;
-                };
-                let players = shared.answer.all.players.unwrap_or(0);
-                if most.as_ref().is_none_or(|(known, _)| *known < players) {
-                    most = Some((players, format!("most in \"{}\": {}", title.name, shared.count())));
-                }
-            }
+    for (title, setting) in settings(snapshot, concert) {
+        let Some(question) = setting.question(snapshot).filter(|one| !one.parts.is_empty()) else {
+            continue;
+        };
+        let all = fewest_of(&question, Limits::WHILE_SOMEBODY_TYPES).players;
+        let players = all.unwrap_or(0);
+        if most.as_ref().is_none_or(|(known, _)| *known < players) {
+            most = Some((players, format!("most in \"{title}\": {}", count(&question, all))));
         }
     }
     most.map(|(_, told)| told)
@@ -196,6 +183,7 @@ mod tests {
     use std::sync::Arc;
 
     use super::*;
+    use crate::assist::lens;
     use crate::catalogue::CardFile;
 
     const PIECE: &str = "piece \"Drum Hill\"
@@ -244,6 +232,30 @@ mod tests {
             let (shared, _) = shared(band, &PIECE.replace(cut, ""));
             assert_eq!(shared.in_short(), told, "{band}{cut}");
         }
+    }
+
+    /// Who plays a piece rests on what else is played in its concert, so an editor asks anew when that changes.
+    #[test]
+    fn what_a_piece_rests_on() {
+        let piece = |title: &str| format!("{}\n", PIECE.replace("Drum Hill", title));
+        let concert = "concert \"Evening\"\n  program\n    \"Drum Hill\"\n    \"Weir\"\n";
+        let cards = format!(
+            "{}{}{}{concert}",
+            piece("Drum Hill"),
+            piece("Weir"),
+            piece("Rill")
+        );
+        let rests = |text: &str| {
+            let file = Arc::new(CardFile::read("cards.levare", text));
+            let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
+            lens::rests_on(&snapshot, EntryId { file: 0, entry: 0 })
+        };
+        let edited = |title: &str| {
+            let longer = piece(title).replace("50-60", "50-58");
+            rests(&cards.replace(&piece(title), &longer))
+        };
+        assert_ne!(edited("Weir"), rests(&cards));
+        assert_eq!(edited("Rill"), rests(&cards));
     }
 
     #[test]

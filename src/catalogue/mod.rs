@@ -31,4 +31,4 @@ pub use instruments::{family_named, instrument_named};
 pub use ladder::{Circle, Ladder};
 pub use nearly::{Nearly, nearly};
 pub use snapshot::{EntryId, Judge, Listing, Snapshot};
-pub use worked::{Answers, Shared};
+pub use worked::{Answers, OfConcert, Shared};

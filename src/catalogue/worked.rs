@@ -1,6 +1,7 @@
 //! What follows from the bands, the skills and the handbook: worked out when somebody asks, and kept as long as
 //! none of those cards changes.
 
+use std::any::Any;
 use std::collections::HashMap;
 use std::hash::Hash;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
@@ -70,6 +71,16 @@ impl Shared {
     }
 }
 
+/// What somebody above has worked out of a concert and its pieces. Only who put it there knows what it is.
+pub type OfConcert = Arc<dyn Any + Send + Sync>;
+
+/// A concert with a word for what is kept of it, digests of what that rests on, and the thing itself, worked out by
+/// whoever asks first.
+type KeptConcert = ((EntryId, &'static str), Vec<u64>, Arc<OnceLock<OfConcert>>);
+
+/// So many things that are worked out of concerts are kept.
+const MOST_OF_CONCERTS: usize = 80;
+
 /// What has been worked out so far.
 #[derive(Debug, Default)]
 pub(super) struct Worked {
@@ -83,6 +94,7 @@ pub(super) struct Worked {
     sections: Mutex<HashMap<Gathering, Arc<Sections>>>,
     ranges: Mutex<HashMap<EntryId, Arc<UnreadRanges>>>,
     owned: Mutex<HashMap<Vec<EntryId>, Arc<Doubts>>>,
+    concerts: Mutex<Vec<KeptConcert>>,
 }
 
 /// What is kept of a thing, worked out where it is asked for the first time.
@@ -156,6 +168,46 @@ impl Snapshot {
     /// What is known of who plays what.
     pub fn who_plays(&self) -> &Answers {
         &self.worked().players
+    }
+
+    /// Digests of the cards of a concert's pieces, in the order of its program.
+    pub fn digests_of_program(&self, concert: EntryId) -> Vec<u64> {
+        let card = self.entry(concert).and_then(|entry| entry.concert());
+        let titles = card.into_iter().flat_map(|card| &card.program);
+        let pieces = titles.flat_map(|listed| {
+            let title = &listed.title.value;
+            self.pieces_titled(&title.name, title.by.as_deref())
+        });
+        pieces
+            .filter_map(|piece| Some(self.entry(piece)?.digest))
+            .collect()
+    }
+
+    /// What is worked out of a concert, called by a word; anew when it rests on something else than before.
+    pub fn kept_of_concert(
+        &self,
+        what: (EntryId, &'static str),
+        rests_on: Vec<u64>,
+        work: &dyn Fn() -> OfConcert,
+    ) -> OfConcert {
+        let concerts = &self.worked().concerts;
+        let mut kept = concerts.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = kept.iter().find(|(of, then, _)| (*of, then) == (what, &rests_on));
+        let place = match known {
+            Some((.., place)) => Arc::clone(place),
+            None => {
+                // What it was before an edit is asked for no more.
+                kept.retain(|(of, ..)| *of != what);
+                if kept.len() >= MOST_OF_CONCERTS {
+                    kept.remove(0);
+                }
+                let place = Arc::new(OnceLock::new());
+                kept.push((what, rests_on, Arc::clone(&place)));
+                place
+            }
+        };
+        drop(kept);
+        Arc::clone(place.get_or_init(work))
     }
 
     /// The wind players of bands that play together, on a day where one is given.

@@ -7,7 +7,7 @@ use crate::notation::Kind;
 use crate::pages::paper::Paper;
 use crate::pages::{counting, door, seating};
 use crate::planning::assign::Limits;
-use crate::planning::percussion::{self, ConcertPlan, Setting};
+use crate::planning::percussion::{ConcertPlan, PieceAssigned, Setting, Wishes};
 use crate::planning::winds;
 
 use super::answer::{amiss, answer};
@@ -65,17 +65,17 @@ pub(super) fn of(file: &File<'_>, at: At, which: &str, size: &str) -> Value {
 }
 
 fn piece(snapshot: &Snapshot, id: EntryId, which: Which, paper: Paper) -> Result<String, &'static str> {
-    let setting = Setting::of_piece(snapshot, id, None);
+    let one = PieceAssigned::of(snapshot, id, Wishes::default(), Limits::USUAL).ok_or(NO_CARD)?;
+    let (setting, question) = (&one.setting, &one.question);
     if which == Which::Seating {
-        return seats(snapshot, &[&setting], paper);
+        return seats(snapshot, &[setting], paper);
     }
-    let question = setting.question(snapshot).ok_or(NO_CARD)?;
-    let answer = percussion::answer(&question, snapshot.instruments(), false, Limits::USUAL);
+    let answer = one.answer(snapshot.instruments(), Limits::USUAL);
     if which == Which::Door {
-        let page = door::of_piece(snapshot, &setting, &question, &answer, &[]);
+        let page = door::of_piece(snapshot, setting, question, &answer, &[]);
         return Ok(door::html(&[page], paper));
     }
-    let counted = counting::of_piece(snapshot, &setting, &question, &answer);
+    let counted = counting::of_piece(snapshot, setting, question, &answer);
     let counted = counted.ok_or(
         "There is nothing to count yet. Write the percussion parts, and the measures in which they play.",
     )?;
@@ -92,11 +92,7 @@ fn concert(snapshot: &Snapshot, id: EntryId, which: Which, paper: Paper) -> Resu
             Ok(seating::html(&name, paper, &plans))
         }
         Which::Counting => {
-            let counted = plan.pieces.iter().filter_map(|piece| {
-                let (setting, question) = (piece.setting.as_ref()?, piece.question.as_ref()?);
-                counting::of_piece(snapshot, setting, question, piece.answer.as_ref()?)
-            });
-            let counted: Vec<counting::Counting> = counted.collect();
+            let counted = counting::of_concert(snapshot, &plan);
             match counted.is_empty() {
                 true => Err(NO_PIECES),
                 false => Ok(counting::html(&counted, paper)),

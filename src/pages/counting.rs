@@ -14,7 +14,7 @@ mod spacing;
 #[cfg(test)]
 mod tests;
 
-pub use fill::of_piece;
+pub use fill::{of_concert, of_piece};
 pub use layout::{Laid, Place, sheets};
 
 use super::paper::{self, Paper};
@@ -24,14 +24,21 @@ use super::paper::{self, Paper};
 pub struct Counting {
     /// The piece's title.
     pub title: String,
-    /// A line beside the title: the concert and its date, or what the tempo is.
+    /// A line beside the title: for whom it is shared out.
     pub beside: String,
-    /// Short lines under the title: who is tacet, what is left out, what is not certain.
+    /// Short lines under the title: the concert and its day, who is tacet, what is left out, what is not certain.
     pub notes: Vec<String>,
     /// The players who have a line, by seat or initials.
     pub players: Vec<String>,
     /// The piece, or its movements.
     pub courses: Vec<Course>,
+}
+
+impl Counting {
+    /// Whether anybody counts anything.
+    fn has_lines(&self) -> bool {
+        !self.players.is_empty() && !self.courses.is_empty()
+    }
 }
 
 /// A run of measures counted from 1: a piece or a movement.

@@ -51,6 +51,8 @@ pub struct DoorPage {
 pub struct Player {
     /// The seat or the initials.
     pub seat: String,
+    /// The band, where players of two bands have one name.
+    pub band: String,
     /// Whether the player is away.
     pub absent: bool,
 }

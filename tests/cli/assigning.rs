@@ -65,6 +65,7 @@ fn a_piece() {
     assert_eq!((ended.status, ended.err.as_str()), (0, ""));
     expect![[r#"
         Rill
+        No. 1 of "Evening", Thursday, December 10, 2026.
         Band, 3 percussionists
 
         It takes 3 players, because bells, snare and triangle play at once at measures
@@ -92,6 +93,7 @@ fn a_piece_with_somebody_absent() {
     assert_eq!(ended.status, 1, "a part that is needed has no player");
     expect![[r#"
         Rill
+        No. 1 of "Evening", Thursday, December 10, 2026.
         Band, 3 percussionists
 
         It takes 3 players, because bells, snare and triangle play at once at measures
@@ -122,6 +124,8 @@ fn a_concert() {
     expect![[r#"
         Evening
         2026-12-10
+        The card does not say how long it is from piece to piece. Write it after
+        "length", such as "1:30 between pieces".
         Set up before the concert, to stay where it stands: timpani, bells and snare.
         Lay ready: triangle.
 
@@ -141,7 +145,6 @@ fn a_concert() {
         7.5 s needed
 
 
-        Between pieces, nobody knows how long.
         Moves: P1 from timpani to bells.
 
         2. Weir
@@ -158,14 +161,16 @@ fn a_concert() {
         Free: P2 and P3.
 
         Duties
-        P1: 1 bells and timpani; 2 bells. Stick bag: hard mallets, timpani mallets.
-        P2: 1 snare; 2 free. Stick bag: snare sticks.
-        P3: 1 triangle; 2 free. Stick bag: triangle beater.
-        Playing time: P1 2:12, P2 1:20, P3 0:04. Shared to the second it would be 1:12.
+        P1: no. 1 bells and timpani, no. 2 bells. Stick bag: hard mallets, timpani
+        mallets.
+        P2: no. 1 snare, no. 2 free. Stick bag: snare sticks.
+        P3: no. 1 triangle, no. 2 free. Stick bag: triangle beater.
+        Playing time: P1 2:12, P2 1:20, P3 0:04. Shared to the second, nobody would have
+        more than 1:12.
         In that, small instruments count half, other drums and cymbals three quarters.
 
         If somebody is missing
-        Without P1, no. 1: bells and timpani are left out; no. 2: bells is left out.
+        Without P1, no. 1: bells and timpani are left out; no. 2: bells are left out.
         Without P2, no. 1: P3 takes snare, triangle (not needed) is left out.
         Without P3, no. 1: triangle (not needed) is left out.
     "#]]
@@ -394,9 +399,8 @@ fn winds_behind_the_percussion() {
         clarinet 2  4 clarinets
         horn        nobody
         tuba        1 tuba
-        Horn wants 1 player; nobody can play it.
-        Horn has nobody. Alto sax (3), rewritten a major second higher, which is in the
-        instrument's full range, Bb3-F#6 (from memory).
+        Horn has nobody. Alto sax (3) could play it, rewritten a major second higher,
+        which is in the instrument's full range, Bb3-F#6 (from memory).
         There is no part on the card for 3 alto saxes.
     "#]]
     .assert_eq(winds);
@@ -405,11 +409,7 @@ fn winds_behind_the_percussion() {
     let away = assign(&bench, &["Sedge", "--without", "1 tuba", "--without", "3 flutes"]);
     assert_eq!(away.err, "");
     assert!(away.out.contains("flute       2 flutes\n"), "{}", away.out);
-    assert!(
-        away.out.contains("Tuba wants 1 player; nobody can play it."),
-        "{}",
-        away.out
-    );
+    assert!(away.out.contains("Tuba has nobody."), "{}", away.out);
     let line = &json(&assign(&bench, &["Sedge", "--as", "json"]))[0];
     assert_eq!(line["winds"]["depth"], "notes");
     assert_eq!(line["winds"]["parts"][2]["seated"][0]["count"], 4);
@@ -490,9 +490,9 @@ fn what_was_played_before_counts() {
                  concert \"Winter\"\n  on 2026-12-10\n  for \"Band\"\n  program\n    \"Weir\"\n";
     let bench = Bench::bare(&[("cards.levare", cards)]);
     let alone = assign(&bench, &["Winter"]).out;
-    assert!(alone.contains("P1: 1 snare."), "{alone}");
+    assert!(alone.contains("P1: no. 1 snare."), "{alone}");
     let after = assign(&bench, &["Winter", "--after", "Fall"]).out;
-    assert!(after.contains("P2: 1 snare."), "{after}");
+    assert!(after.contains("P2: no. 1 snare."), "{after}");
     let wrong = assign(&bench, &["Winter", "--after", "Weir"]);
     assert_eq!((wrong.status, wrong.out.as_str()), (2, ""));
 }
@@ -531,5 +531,153 @@ fn how_it_ends() {
     for (more, status) in [("", 0), ("    \"Weir\"\n", 1)] {
         let bench = Bench::bare(&[("cards.levare", &format!("{concert}{more}"))]);
         assert_eq!(assign(&bench, &["Evening"]).status, status, "{more}");
+    }
+}
+
+#[test]
+fn a_piece_says_where_it_stands() {
+    // The spring concert's card comes first and its day last; nobody knows the day of the assembly.
+    let concert = |name: &str, on: &str, program: &str| {
+        format!("concert \"{name}\"\n{on}  for \"Band\"\n  program\n{program}\n")
+    };
+    let [rill, weir] = ["    \"Rill\"\n", "    \"Weir\"\n"];
+    let concerts = [
+        concert("Assembly", "", weir),
+        concert("Spring Concert", "  on 2027-05-10\n", &format!("{weir}{rill}")),
+        concert(
+            "Winter Evening",
+            "  on 2026-12-10, 19:00\n",
+            &format!("{rill}{weir}{rill}"),
+        ),
+        concert("Last Year", "  on 2025-12-10\n", weir),
+    ];
+    let (cards, _) = CARDS.split_once("concert").expect("a concert");
+    let bench = Bench::bare(&[("cards.levare", &format!("{cards}{}", concerts.concat()))]);
+    for (title, stands) in [
+        (
+            "Rill",
+            "No. 1 of \"Winter Evening\", Thursday, December 10, 2026; also no. 3 there and in \"Spring Concert\".",
+        ),
+        (
+            "Weir",
+            "No. 2 of \"Winter Evening\", Thursday, December 10, 2026; also in \"Spring Concert\" and in \"Assembly\".",
+        ),
+    ] {
+        let told = assign(&bench, &[title]).out.replace('\n', " ");
+        assert!(told.contains(stands), "{told}");
+        let page = assign(&bench, &[title, "--as", "counting"]).out;
+        let words = page
+            .split("<text")
+            .filter_map(|text| text.split_once('>')?.1.split('<').next());
+        let page = words.collect::<Vec<&str>>().join(" ").replace("&quot;", "\"");
+        assert!(page.contains(stands), "{page}");
+    }
+    // On the page of a concert that concert comes first, be it the next or not.
+    let spring = assign(&bench, &["Spring Concert", "--as", "counting"])
+        .out
+        .replace("&quot;", "\"");
+    assert!(
+        spring.contains("No. 2 of \"Spring Concert\", Monday, May 10, 2027; also"),
+        "{spring}"
+    );
+    let nowhere = assign(&Bench::bare(&[("cards.levare", cards)]), &["Rill"]).out;
+    assert!(!nowhere.contains("No. "), "{nowhere}");
+}
+
+#[test]
+fn odd_evenings_read_well() {
+    let piece = |name: &str, percussion: &str| {
+        format!(
+            "piece \"{name}\"\n  meter 4/4\n  tempo quarter = 120\n  measures 40\n  percussion{percussion}\n"
+        )
+    };
+    let concert = |program: &str| format!("concert \"Night\"\n  on 2026-12-10\n  program\n{program}");
+    let band = |name: &str, seats: &str| format!("ensemble \"{name}\"\n  percussionists{seats}\n");
+    let long = "\n    snare 1-40\n    bass drum 1-40\n    crash cymbals 1-40\n    timpani 1-40";
+    let apart = "    for \"Fifth\" and \"Sixth\"\n      \"Rill\"\n";
+    for (what, cards, says, not) in [
+        (
+            "too few, and nobody for the timpani",
+            [
+                band("Band", "\n    P1 P2 snare, bass drum, cymbals") + "  owns snare, timpani\n",
+                piece("Rill", long),
+                concert("    \"Rill\"\n"),
+            ],
+            &[
+                "Left out: timpani, because nobody who is there plays them.",
+                ", because all who play it have other parts.",
+                "Not in the room: bass drum and crash cymbals, neither owned nor borrowed.",
+            ][..],
+            &["has a player but"][..],
+        ),
+        (
+            "two parts at once for one player",
+            [
+                band("Band", "\n    P1 snare\n    P2 snare"),
+                piece(
+                    "Rill",
+                    "\n    snare 1-40, for P1\n    bass drum 1-40, for P1\n    bells 1-8",
+                ),
+                concert("    \"Rill\"\n"),
+            ],
+            &[
+                "P1 is to have the snare by its own row.",
+                "because whoever is to have it has other parts.",
+            ],
+            &["P1 has the snare"],
+        ),
+        (
+            "at most one piece",
+            [
+                band("Band", "\n    P1 snare, at most 1 piece\n    P2"),
+                piece("Rill", "\n    snare 1-40") + &piece("Weir", "\n    snare 1-40\n    bass drum 1-40"),
+                concert("    \"Rill\"\n    \"Weir\"\n"),
+            ],
+            &["P1 sits out here, so as not to play in too many pieces."],
+            &["Not there: P1", "P1 plays nothing"],
+        ),
+        (
+            "nobody knows anything",
+            [
+                band("Band", " 3"),
+                "piece \"Rill\"\n  percussion none\npiece \"Weir\"\n  percussion\n    snare\n    bells\n"
+                    .to_owned(),
+                concert("    \"Rill\"\n    \"Weir\"\n    \"Rill\"\n"),
+            ],
+            &[
+                "The card says that there is no percussion.",
+                "because snare and bells are counted as playing at once.",
+                "Player 2: no. 2 ",
+            ],
+            &[
+                "no. 1 free",
+                "0 percussion parts",
+                "nobody knows how long",
+                "is free in",
+            ],
+        ),
+        (
+            "two bands as one",
+            [
+                band("Fifth", "\n    P1 P2") + &band("Sixth", "\n    P1"),
+                piece("Rill", "\n    snare 1-40\n    bass drum 1-40\n    bells 1-40"),
+                concert(apart),
+            ],
+            &["P1 (Fifth) ", "P1 (Sixth)\n", "P2 "],
+            &[],
+        ),
+    ] {
+        let bench = Bench::bare(&[("cards.levare", &cards.concat())]);
+        let told = assign(&bench, &["Night"]).out;
+        let flowing = told.replace('\n', " ");
+        for says in says {
+            assert!(
+                told.contains(says) || flowing.contains(says),
+                "{what}: {says}\n{told}"
+            );
+        }
+        for not in not {
+            assert!(!flowing.contains(not), "{what}: {not}\n{told}");
+        }
     }
 }

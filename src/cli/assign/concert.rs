@@ -26,7 +26,7 @@ pub fn tell(
     if let Some(words) = plan_words::date(snapshot, plan) {
         say(&words, paint, Ink::Quiet, out)?;
     }
-    for note in &plan.notes {
+    for note in plan.notes.iter().chain(&plan_words::no_time_between(plan)) {
         say(note, paint, Ink::Plain, out)?;
     }
     for words in plan_words::set_up(plan) {
@@ -36,11 +36,13 @@ pub fn tell(
         say(&line, paint, Ink::Plain, out)?;
     }
     for (at, piece) in plan.pieces.iter().enumerate() {
-        if let Some(gap) = at.checked_sub(1).and_then(|before| plan.gaps.get(before)) {
+        let gap = at.checked_sub(1).and_then(|before| plan.gaps.get(before));
+        let told = gap.map_or(Vec::new(), |gap| plan_words::gap(snapshot, plan, gap));
+        if !told.is_empty() {
             writeln!(out)?;
-            for line in plan_words::gap(snapshot, plan, gap) {
-                say(&format!("  {line}"), paint, Ink::Quiet, out)?;
-            }
+        }
+        for line in told {
+            say(&format!("  {line}"), paint, Ink::Quiet, out)?;
         }
         writeln!(out)?;
         one(snapshot, (at, piece), paint, out)?;
@@ -92,8 +94,8 @@ fn winds_amiss(
         let Some(sharing) = setting.and_then(|one| winds::sharing(snapshot, one, without)) else {
             continue;
         };
-        let (short, uncovered) = (wind_words::short(&sharing), wind_words::uncovered(&sharing));
-        if short.is_empty() && uncovered.is_empty() {
+        let amiss = wind_words::amiss(&sharing);
+        if amiss.is_empty() {
             continue;
         }
         if !said {
@@ -101,9 +103,8 @@ fn winds_amiss(
             writeln!(out, "{}", paint.bold("Winds"))?;
             said = true;
         }
-        let all: Vec<String> = short.into_iter().chain(uncovered).collect();
         say(
-            &format!("{}. {}", at.saturating_add(1), all.join(" ")),
+            &format!("{}. {}", at.saturating_add(1), amiss.join(" ")),
             paint,
             Ink::Plain,
             out,

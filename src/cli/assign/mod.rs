@@ -22,7 +22,7 @@ use super::room::{self, Room};
 use super::{Status, complain, demo};
 use crate::catalogue::Snapshot;
 use crate::planning::assign::Limits;
-use crate::planning::percussion::{self, ConcertPlan, Setting};
+use crate::planning::percussion::{ConcertPlan, PieceAssigned, Wishes};
 use crate::planning::winds::is_away;
 use meant::Meant;
 
@@ -81,8 +81,17 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
             Ok(Status::CouldNot)
         }
         Meant::Piece(id) => {
-            let setting = Setting::of_piece(snapshot, id, band);
-            one_piece(snapshot, setting, asked, limits, paint, out)
+            let (_, seats) = away(snapshot, &asked.without);
+            let wishes = Wishes {
+                band,
+                without: &seats,
+                hand_over: asked.handing_over,
+                earlier: &[],
+            };
+            match PieceAssigned::of(snapshot, id, wishes, limits) {
+                Some(one) => one_piece(snapshot, &one, asked, limits, paint, out),
+                None => Ok(Status::CouldNot),
+            }
         }
         Meant::Concert(id) => {
             let (_, seats) = away(snapshot, &asked.without);
@@ -177,36 +186,31 @@ fn read(asked: &Assign) -> Option<Room> {
 
 fn one_piece(
     snapshot: &Snapshot,
-    mut setting: Setting,
+    one: &PieceAssigned,
     asked: &Assign,
     limits: Limits<'_>,
     paint: Paint,
     out: &mut dyn Write,
 ) -> io::Result<Status> {
-    let (_, seats) = away(snapshot, &asked.without);
-    for words in setting.leave_at_home(&seats) {
-        complain(&words);
-    }
+    let (setting, question) = (&one.setting, &one.question);
+    one.amiss.iter().for_each(|words| complain(words));
     if asked.form == AssignForm::Seating {
-        return done(seating::pieces(snapshot, &[&setting], asked, out)?);
+        return done(seating::pieces(snapshot, &[setting], asked, out)?);
     }
-    let Some(question) = setting.question(snapshot) else {
-        return Ok(Status::CouldNot);
-    };
-    let answer = percussion::answer(&question, snapshot.instruments(), asked.handing_over, limits);
-    let winds = winds::sharing(snapshot, &setting, &asked.without);
+    let answer = one.answer(snapshot.instruments(), limits);
+    let winds = winds::sharing(snapshot, setting, &asked.without);
     match asked.form {
         AssignForm::Json => {
-            let line = json::piece_line(snapshot, &setting, &question, &answer, asked);
+            let line = json::piece_line(snapshot, setting, question, &answer, asked);
             lines::line(&line, out)?;
         }
         AssignForm::Door => {
-            if !pages::piece_door(snapshot, (&setting, &question, &answer), asked, out)? {
+            if !pages::piece_door(snapshot, (setting, question, &answer), asked, out)? {
                 return Ok(Status::CouldNot);
             }
         }
         AssignForm::Counting => {
-            if !pages::piece_counting(snapshot, (&setting, &question, &answer), asked, out)? {
+            if !pages::piece_counting(snapshot, (setting, question, &answer), asked, out)? {
                 return Ok(Status::CouldNot);
             }
         }
@@ -219,13 +223,13 @@ fn one_piece(
         // The setup has been written already.
         AssignForm::Seating => {}
         AssignForm::Table => {
-            piece::tell(snapshot, &setting, &question, &answer, paint, out)?;
+            piece::tell(snapshot, setting, question, &answer, paint, out)?;
             if let Some(winds) = &winds {
                 winds::tell(snapshot, winds, paint, out)?;
             }
         }
     }
-    let short = !answer.covers(&question) || winds.as_ref().is_some_and(winds::is_short);
+    let short = !answer.covers(question) || winds.as_ref().is_some_and(winds::is_short);
     Ok(match short {
         true => Status::Found,
         false => Status::Nothing,

@@ -80,11 +80,7 @@ pub fn countings(
     asked: &Assign,
     out: &mut dyn Write,
 ) -> io::Result<bool> {
-    let pieces = plan.pieces.iter().filter_map(|piece| {
-        let (setting, question) = (piece.setting.as_ref()?, piece.question.as_ref()?);
-        counting::of_piece(snapshot, setting, question, piece.answer.as_ref()?)
-    });
-    counted(&pieces.collect::<Vec<Counting>>(), asked, out)
+    counted(&counting::of_concert(snapshot, plan), asked, out)
 }
 
 /// Writes the counting of one piece.

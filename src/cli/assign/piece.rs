@@ -21,7 +21,10 @@ pub fn tell(
         return Ok(());
     };
     writeln!(out, "{}", paint.bold(&wrap::plain(&entry.name)))?;
-    say(&words::for_whom(snapshot, setting), paint, Ink::Quiet, out)?;
+    let stands = words::where_it_stands(snapshot, setting);
+    for line in stands.into_iter().chain([words::for_whom(snapshot, setting)]) {
+        say(&line, paint, Ink::Quiet, out)?;
+    }
     writeln!(out)?;
     if let Some(piece) = entry.piece() {
         for line in words::coarse(question, piece) {

@@ -54,18 +54,12 @@ pub fn tell(snapshot: &Snapshot, sharing: &WindSharing, paint: Paint, out: &mut 
                 writeln!(out, "{before}{blanks}{line}")?;
             }
         }
-        amiss(sharing, paint, out)?;
+        for line in words::amiss(sharing) {
+            say(&line, paint, Ink::Plain, out)?;
+        }
         for line in words::idle(sharing).iter().chain(&words::balance(sharing)) {
             say(line, paint, Ink::Quiet, out)?;
         }
-    }
-    Ok(())
-}
-
-/// What is short, and what may cover it.
-fn amiss(sharing: &WindSharing, paint: Paint, out: &mut dyn Write) -> io::Result<()> {
-    for line in words::short(sharing).iter().chain(&words::uncovered(sharing)) {
-        say(line, paint, Ink::Plain, out)?;
     }
     Ok(())
 }

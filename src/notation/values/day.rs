@@ -5,6 +5,7 @@ use std::fmt;
 use jiff::civil::{Date, Weekday};
 
 use super::cursor::Cursor;
+use crate::text::sentences::capital;
 
 /// A day, a month, a year or a term of a year. A day whose year is not written has none.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -107,6 +108,25 @@ pub fn weekday_name(weekday: Weekday) -> &'static str {
 }
 
 impl Day {
+    /// The day as it is said: `Thursday, December 10, 2026`; one that is not in the calendar as it is written.
+    pub fn spelled(&self) -> String {
+        let date = self.day.and_then(|_| self.first());
+        let named = date.and_then(|date| {
+            let month = usize::try_from(date.month()).ok()?.checked_sub(1)?;
+            Some((date, MONTHS.get(month)?))
+        });
+        match named {
+            Some((date, month)) => format!(
+                "{}, {} {}, {}",
+                weekday_name(date.weekday()),
+                capital(month),
+                date.day(),
+                date.year()
+            ),
+            None => self.to_string(),
+        }
+    }
+
     /// Reads `2026-12-10`, `2026-12`, `2026`, `Dec 10, 2026`, `Fri, Dec 11, 2026`, `10 December 2026`,
     /// `December 2026`, `12/10/2026`, `12/10/26`, `fall 2025`; without a year `Dec 10`, `12/10`, `December`,
     /// `Christmas`, `last spring`.

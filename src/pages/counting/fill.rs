@@ -7,10 +7,23 @@ use crate::catalogue::course;
 use crate::catalogue::model::Piece;
 use crate::catalogue::percussion;
 use crate::notation::values::{Point, RoadStep};
-use crate::planning::percussion::{Answer, Move, Question, Setting, Sharing, words};
+use crate::planning::percussion::{Answer, ConcertPlan, Move, Question, Setting, Sharing, words};
 use crate::text::sentences::capital;
 
 use super::{Counting, Course, Line, Mark, Played, Walk, What};
+
+/// The counting pages of a concert: of those pieces that there is something to count in, else of all that have a card.
+pub fn of_concert(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<Counting> {
+    let pieces = plan.pieces.iter().filter_map(|piece| {
+        let (setting, question) = (piece.setting.as_ref()?, piece.question.as_ref()?);
+        of_piece(snapshot, setting, question, piece.answer.as_ref()?)
+    });
+    let mut all: Vec<Counting> = pieces.collect();
+    if all.iter().any(Counting::has_lines) {
+        all.retain(Counting::has_lines);
+    }
+    all
+}
 
 /// The counting page of a piece; none where the card is no piece.
 pub fn of_piece(
@@ -21,7 +34,8 @@ pub fn of_piece(
 ) -> Option<Counting> {
     let entry = snapshot.entry(setting.piece)?;
     let piece = entry.piece()?;
-    let mut notes = words::coarse(question, piece);
+    let mut notes: Vec<String> = words::where_it_stands(snapshot, setting).into_iter().collect();
+    notes.extend(words::coarse(question, piece));
     notes.extend(words::roster(question, answer, false));
     let mut counting = Counting {
         title: entry.name.clone(),
@@ -33,9 +47,13 @@ pub fn of_piece(
     // Without measures there is nothing to count.
     let sharing = answer.sharing.as_ref().filter(|_| !question.all_at_once);
     let Some(sharing) = sharing else {
-        counting.notes.push(
-            "There is nothing to count yet. Write the percussionists on the band's card, and on this one the measures in which each percussion part plays.".to_owned(),
-        );
+        let who = match answer.sharing {
+            Some(_) => "",
+            None => "the percussionists on the band's card, and ",
+        };
+        counting.notes.push(format!(
+            "There is nothing to count yet. Write {who}the measures in which each percussion part plays."
+        ));
         return Some(counting);
     };
     let busy: Vec<usize> = (0..question.seats.len())

@@ -2,8 +2,6 @@
 
 use std::collections::BTreeSet;
 
-use jiff::civil::{Date, Weekday};
-
 use crate::catalogue::model::Piece;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Family;
@@ -106,6 +104,7 @@ pub fn of_piece(
             .iter()
             .map(|seat| Player {
                 seat: seat.name.clone(),
+                band: String::new(),
                 absent: seat.absent,
             })
             .collect(),
@@ -166,10 +165,18 @@ fn page(
         place: named(snapshot, bands),
         players: players
             .iter()
-            .filter_map(|at| plan.players.get(*at))
-            .map(|player| Player {
-                seat: player.seat.name.clone(),
-                absent: player.seat.absent,
+            .filter_map(|at| {
+                let seat = &plan.players.get(*at)?.seat;
+                let others = players.iter().filter_map(|other| plan.players.get(*other));
+                let alike = others.filter(|other| other.seat.name == seat.name).count();
+                // Bands that play together may have a seat of the same name.
+                let band = plan.players.get(*at).filter(|_| alike > 1);
+                let band = band.and_then(|player| snapshot.entry(player.band));
+                Some(Player {
+                    seat: seat.name.clone(),
+                    band: band.map_or_else(String::new, |band| band.name.clone()),
+                    absent: seat.absent,
+                })
             })
             .collect(),
         pieces: own
@@ -189,46 +196,9 @@ fn page(
     })
 }
 
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
-
-/// `Thursday, December 10, 2026`. Spelled here, because a printer for any form of a day is a large part of a page
-/// for browsers.
-fn spelled(date: Date) -> String {
-    let weekday = match date.weekday() {
-        Weekday::Monday => "Monday",
-        Weekday::Tuesday => "Tuesday",
-        Weekday::Wednesday => "Wednesday",
-        Weekday::Thursday => "Thursday",
-        Weekday::Friday => "Friday",
-        Weekday::Saturday => "Saturday",
-        Weekday::Sunday => "Sunday",
-    };
-    let month = usize::from(date.month().unsigned_abs()).checked_sub(1);
-    let month = month.and_then(|month| MONTHS.get(month)).unwrap_or(&"");
-    format!("{weekday}, {month} {}, {}", date.day(), date.year())
-}
-
 /// `Thursday, December 10, 2026, 7:00 pm`; a day that is not in the calendar as it is written.
 pub fn day(on: &Moment) -> String {
-    let day = &on.day;
-    let date = day.day.and_then(|_| day.first());
-    let mut words = match date {
-        Some(date) => spelled(date),
-        None => day.to_string(),
-    };
+    let mut words = on.day.spelled();
     if let Some((hours, minutes)) = on.time {
         let (half, shown) = if hours < 12 {
             ("am", hours)
@@ -296,6 +266,7 @@ fn coarse(plan: &PiecePlan, card: Option<&Piece>) -> Option<String> {
     };
     if question.parts.is_empty() && question.no_time.is_empty() {
         return Some(match &card.percussion_count {
+            Some(count) if count.number == 0 => "no percussion".to_owned(),
             Some(count) => format!("{} percussion parts, not named", count.number),
             None => "no percussion on the card".to_owned(),
         });
@@ -461,7 +432,7 @@ fn left_out(plan: &PiecePlan) -> Vec<LeftOut> {
 
 fn why(question: &Question, sharing: Option<&Sharing>, left: &Left) -> String {
     if left.nobody {
-        return "nobody who is there plays it".to_owned();
+        return words::nobody_plays(question, &[left.part]);
     }
     let spare = question
         .parts
@@ -487,10 +458,13 @@ fn why(question: &Question, sharing: Option<&Sharing>, left: &Left) -> String {
             format!("too few hands at {place}")
         }
         Some(Because::TooClose(all) | Because::TooFew(all, None, _)) if all.contains(&left.part) => {
-            "too few hands, no time to change".to_owned()
+            match question.all_at_once {
+                true => "too few hands, if all play at once".to_owned(),
+                false => "too few hands, no time to change".to_owned(),
+            }
         }
         Some(Because::AtOnce(..) | Because::TooClose(_) | Because::TooFew(..)) => "too few hands".to_owned(),
-        Some(Because::Nobody(_)) => "nobody who is there plays it".to_owned(),
+        Some(Because::Nobody(_)) => words::others_come_first(question, &[left.part]),
         Some(Because::CutShort) => "too few hands; not every way was tried".to_owned(),
         None | Some(Because::Tried | Because::Nothing) => "no way leaves out less".to_owned(),
     }
@@ -600,10 +574,7 @@ fn notes(snapshot: &Snapshot, plan: &ConcertPlan, players: &[usize], pieces: &[u
             .into_iter()
             .map(|one| plan_words::without(snapshot, plan, one))
             .collect();
-        let seat = plan
-            .players
-            .get(backup.player)
-            .map_or("", |player| player.seat.name.as_str());
+        let seat = plan.name(snapshot, backup.player);
         notes.push(Note {
             about: format!("Without {seat}:"),
             says: format!("{}.", says.join("; ")),

@@ -3,7 +3,7 @@
 use crate::pages::letters;
 use crate::pages::paper::{Area, Face, Sheet};
 
-use super::{DoorPage, floor};
+use super::{DoorPage, Note, floor};
 
 /// The places of the foot.
 pub struct Foot {
@@ -11,6 +11,8 @@ pub struct Foot {
     pub floor: Option<Area>,
     /// The notes.
     pub notes: Option<Area>,
+    /// How many notes stand there; the others want a sheet of their own.
+    pub told: usize,
 }
 
 /// The part of the width that the floor plan takes when there are notes beside it.
@@ -21,6 +23,9 @@ const GAP: f64 = 10.0;
 const LEAD: f64 = 1.16;
 /// The size of notes, in points on a Letter sheet, where there is room for it.
 const NOTE: f64 = 10.0;
+/// The smallest and the largest type of notes, in points. They are read by who stands before the page (from memory).
+const SMALLEST: f64 = 9.0;
+const LARGEST: f64 = 16.0;
 
 /// How high the foot is on a sheet so wide and high; nothing where there is nothing to say.
 pub fn height(door: &DoorPage, wide: f64, sheet_high: f64) -> f64 {
@@ -34,7 +39,7 @@ pub fn height(door: &DoorPage, wide: f64, sheet_high: f64) -> f64 {
     } else {
         1.0 - SHARE
     };
-    let lines = broken(door, NOTE * unit, wide * share - GAP * unit).len() as f64;
+    let lines = broken(&door.notes, NOTE * unit, wide * share - GAP * unit).len() as f64;
     floor.max((lines * NOTE * LEAD * unit).min(110.0 * unit))
 }
 
@@ -49,6 +54,7 @@ pub fn draw(sheet: &mut Sheet, door: &DoorPage, inside: Area) -> Foot {
     let mut foot = Foot {
         floor: None,
         notes: None,
+        told: 0,
     };
     let head = Face::bold(9.0 * unit);
     if share > 0.0 {
@@ -69,19 +75,19 @@ pub fn draw(sheet: &mut Sheet, door: &DoorPage, inside: Area) -> Foot {
         let gap = if share > 0.0 { GAP * unit } else { 0.0 };
         let left = inside.x + inside.wide * share + gap;
         let area = Area::new(left, inside.y, inside.right() - left, inside.high);
-        notes(sheet, door, area);
+        foot.told = notes(sheet, &door.notes, area);
         foot.notes = Some(area);
     }
     foot
 }
 
 /// A line of notes: what it is about, bold, and what it says.
-type NoteLine = (String, String);
+pub type NoteLine = (String, String);
 
 /// The notes broken into lines; each goes on behind what it is about.
-fn broken(door: &DoorPage, size: f64, wide: f64) -> Vec<NoteLine> {
+fn broken(notes: &[Note], size: f64, wide: f64) -> Vec<NoteLine> {
     let mut lines: Vec<NoteLine> = Vec::new();
-    for note in &door.notes {
+    for note in notes {
         let mut about = letters::lines(&note.about, size, true, wide);
         let last = about.pop().unwrap_or_default();
         lines.extend(about.into_iter().map(|line| (line, String::new())));
@@ -114,22 +120,39 @@ fn broken(door: &DoorPage, size: f64, wide: f64) -> Vec<NoteLine> {
     lines
 }
 
-/// The notes, in the largest type in which all of them fit; in the smallest, the last ones give way and the
-/// page says so.
-fn notes(sheet: &mut Sheet, door: &DoorPage, inside: Area) {
-    let sizes = [14.0, 13.0, 12.0, 11.0, 10.0, 9.5, 9.0, 8.0, 7.0, 6.0];
-    let fits = |size: &f64| broken(door, *size, inside.wide).len() as f64 * size * LEAD <= inside.high + 0.01;
-    let size = sizes.into_iter().find(fits).unwrap_or(6.0);
-    let lines = broken(door, size, inside.wide);
-    // A hair more, so that what fills the height exactly fits.
-    let fit = ((inside.high / (size * LEAD) + 0.01) as usize).max(1);
-    for (at, (about, says)) in lines.iter().enumerate().take(fit) {
+/// The largest type in which lines of notes fit, else the smallest; and how many lines of it do.
+fn fitting(notes: &[Note], wide: f64, high: f64) -> (f64, usize) {
+    let room = |size: f64| (high / (size * LEAD) + 0.01) as usize;
+    let mut size = LARGEST;
+    while size > SMALLEST && broken(notes, size, wide).len() > room(size) {
+        size -= 0.5;
+    }
+    (size, room(size))
+}
+
+/// Draws notes in the largest type in which all of them fit, else as many whole ones as fit in the smallest; says how
+/// many those are.
+fn notes(sheet: &mut Sheet, notes: &[Note], inside: Area) -> usize {
+    let (size, room) = fitting(notes, inside.wide, inside.high);
+    let fit = |count: &usize| broken(notes.get(..*count).unwrap_or(&[]), size, inside.wide).len() <= room;
+    let told = (0..=notes.len()).rev().find(fit).unwrap_or(0);
+    let lines = broken(notes.get(..told).unwrap_or(&[]), size, inside.wide);
+    draw_lines(sheet, &lines, size, inside);
+    told
+}
+
+/// Notes on sheets of their own, each so wide and high: the type and the lines of every sheet.
+pub fn on_sheets(notes: &[Note], (wide, high): (f64, f64)) -> Vec<(f64, Vec<NoteLine>)> {
+    let (size, room) = fitting(notes, wide, high);
+    let lines = broken(notes, size, wide);
+    let sheets = lines.chunks(room.max(1));
+    sheets.map(|lines| (size, lines.to_vec())).collect()
+}
+
+/// Draws lines of notes.
+pub fn draw_lines(sheet: &mut Sheet, lines: &[NoteLine], size: f64, inside: Area) {
+    for (at, (about, says)) in lines.iter().enumerate() {
         let y = inside.y + size * (0.82 + LEAD * at as f64);
-        if at + 1 == fit && lines.len() > fit {
-            let words = format!("and {} more lines", lines.len() - at);
-            sheet.words(inside.x, y, Face::plain(size).slanted(), &words, inside.wide);
-            return;
-        }
         let mut x = inside.x;
         if !about.is_empty() {
             let room = if says.is_empty() {

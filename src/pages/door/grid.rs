@@ -87,9 +87,10 @@ impl Grid {
         });
         // A piece by itself has its title over the page, and needs no column for it.
         let alone = matches!(door.pieces.as_slice(), [only] if only.number.is_empty());
+        let word = words.fold(0.0, f64::max);
         let wanted = match alone {
             true => 0.0,
-            false => words.fold((sizes.name * 7.0).max(80.0), f64::max),
+            false => word.max(sizes.name * 7.0).max(80.0),
         };
         let left = wanted.min(room.wide * 0.18);
         let right = match door.pieces.iter().all(|piece| piece.left_out.is_empty()) {
@@ -109,7 +110,7 @@ impl Grid {
             sheets,
             foot_alone,
             cut,
-            cut_word: wanted > left,
+            cut_word: !alone && word > left,
         }
     }
 

@@ -101,6 +101,7 @@ pub fn sheets(door: &DoorPage, paper: Paper) -> Vec<Laid> {
         players: heads(grid.sizes.name),
     };
     let mut laid = Vec::new();
+    let mut told = 0;
     let count = grid.count();
     for columns in &grid.columns {
         for (nth, rows) in grid.sheets.iter().enumerate() {
@@ -130,11 +131,8 @@ pub fn sheets(door: &DoorPage, paper: Paper) -> Vec<Laid> {
                 winds_told = true;
             }
             if last && foot > 0.0 {
-                feet(
-                    &mut one,
-                    door,
-                    Area::new(whole.x, whole.bottom() - foot, whole.wide, foot),
-                );
+                let area = Area::new(whole.x, whole.bottom() - foot, whole.wide, foot);
+                told = feet(&mut one, door, area);
             }
             laid.push(one);
         }
@@ -143,7 +141,7 @@ pub fn sheets(door: &DoorPage, paper: Paper) -> Vec<Laid> {
         let mut one = begun(door, paper, whole, &heads, (count, count), grid.sizes.name);
         let top = whole.y + heads.title;
         let high = foot.min(whole.bottom() - top);
-        feet(&mut one, door, Area::new(whole.x, top, whole.wide, high));
+        told = feet(&mut one, door, Area::new(whole.x, top, whole.wide, high));
         laid.push(one);
     }
     if !winds_told {
@@ -156,6 +154,16 @@ pub fn sheets(door: &DoorPage, paper: Paper) -> Vec<Laid> {
             one.places.push((Place::Winds(rows.start), area));
             laid.push(one);
         }
+    }
+    // What the foot has no room for.
+    let rest = door.notes.get(told..).unwrap_or(&[]);
+    let top = whole.y + heads.title + 6.0 * unit;
+    let area = Area::new(whole.x, top, whole.wide, whole.bottom() - top);
+    for (size, lines) in foot::on_sheets(rest, (area.wide, area.high)) {
+        let mut one = begun(door, paper, whole, &heads, (1, 1), grid.sizes.name);
+        foot::draw_lines(&mut one.sheet, &lines, size, area);
+        one.places.push((Place::Notes, area));
+        laid.push(one);
     }
     laid
 }
@@ -238,10 +246,12 @@ fn begun(
     }
 }
 
-fn feet(laid: &mut Laid, door: &DoorPage, area: Area) {
+/// Draws the foot; says how many notes stand there.
+fn feet(laid: &mut Laid, door: &DoorPage, area: Area) -> usize {
     let foot = foot::draw(&mut laid.sheet, door, area);
     laid.places.extend(foot.floor.map(|area| (Place::Floor, area)));
     laid.places.extend(foot.notes.map(|area| (Place::Notes, area)));
+    foot.told
 }
 
 /// Draws the heads and some rows; gives where they end.
@@ -337,15 +347,23 @@ fn seats(laid: &mut Laid, door: &DoorPage, grid: &Grid, columns: &Columns, edges
         let player = player.filter(|player| *player < columns.players.end);
         match player.and_then(|at| door.players.get(at)) {
             Some(player) => {
-                laid.sheet
-                    .words_amid(middle, base + face.size * 0.36, face, &player.seat, most);
+                let (seat, low) = match player.band.is_empty() {
+                    true => (face, base + face.size * 0.36),
+                    false => (Face::bold(face.size * 0.72).white(), base + face.size * 0.12),
+                };
+                laid.sheet.words_amid(middle, low, seat, &player.seat, most);
+                let low = area.bottom() - side.size * 0.32;
+                laid.sheet.words_amid(middle, low, side, &player.band, most);
             }
             None if at == 0 => {
                 laid.sheet.words(
                     area.x + 6.0,
                     base + side.size * 0.36,
                     side,
-                    "Look down your column",
+                    match door.players.is_empty() {
+                        true => "The program",
+                        false => "Look down your column",
+                    },
                     most,
                 );
             }

@@ -58,6 +58,7 @@ fn program(players: usize, pieces: usize) -> DoorPage {
         place: "Seventh Grade Band".to_owned(),
         players: (1..=players)
             .map(|number| Player {
+                band: String::new(),
                 seat: format!("P{number}"),
                 absent: number == 4,
             })
@@ -142,6 +143,7 @@ fn check(door: &DoorPage, paper: Paper) -> Vec<String> {
     let mut wrong = faults(&html(std::slice::from_ref(door), paper));
     let laid = sheets(door, paper);
     let mut seen = Vec::new();
+    let mut noted = String::new();
     for one in &laid {
         let places: Vec<Area> = one.places.iter().map(|(_, area)| *area).collect();
         wrong.extend(misplaced(&one.sheet, &places));
@@ -155,7 +157,16 @@ fn check(door: &DoorPage, paper: Paper) -> Vec<String> {
                     wrong.push(format!("{place:?} says {text:?} and not {words:?}"));
                 }
             }
+            if *place == Place::Notes {
+                noted.push_str(&text);
+            }
             seen.push(*place);
+        }
+    }
+    // The notes go on from the foot on sheets of their own.
+    for words in door.notes.iter().flat_map(|note| [&note.about, &note.says]) {
+        if !noted.contains(&plain(words)) {
+            wrong.push(format!("the notes do not say {words:?}"));
         }
     }
     for player in 0..door.players.len() {
@@ -239,12 +250,8 @@ fn must_say(door: &DoorPage, place: Place) -> Vec<String> {
         // Which rows stand there is read off the next place; all of them together are looked at below.
         Place::Winds(_) => door.winds.pieces.clone(),
         Place::Floor => door.stations.iter().map(|stand| stand.name.clone()).collect(),
-        Place::Notes => door
-            .notes
-            .iter()
-            .flat_map(|note| [note.about.clone(), note.says.clone()])
-            .collect(),
-        Place::Head(None) | Place::Carry(_, None) => Vec::new(),
+        // All of them together are looked at above.
+        Place::Notes | Place::Head(None) | Place::Carry(_, None) => Vec::new(),
     }
 }
 
@@ -261,6 +268,26 @@ fn programs_of_every_size_fit() {
                     wrong.join("\n")
                 );
             }
+        }
+    }
+}
+
+#[test]
+fn notes_that_the_foot_has_no_room_for_stand_on_sheets_of_their_own() {
+    for (notes, words) in [(3, 60), (15, 90), (1, 3_000)] {
+        let mut door = program(7, 8);
+        door.notes = (0..notes)
+            .map(|at| Note {
+                about: format!("Without P{at}:"),
+                says: (0..words)
+                    .map(|word| format!("word{at}of{word}"))
+                    .collect::<Vec<_>>()
+                    .join(" "),
+            })
+            .collect();
+        for paper in [Paper::Letter, Paper::A4] {
+            let wrong = check(&door, paper);
+            assert!(wrong.is_empty(), "{notes} notes:\n{}", wrong.join("\n"));
         }
     }
 }
@@ -433,7 +460,11 @@ fn doors() -> impl Strategy<Value = DoorPage> {
         let duties = proptest::collection::vec(proptest::collection::vec(words(), 0..3), players);
         let change = (0..6_usize, proptest::option::of(words()), duties)
             .prop_map(|(after, time, duties)| Change { after, time, duties });
-        let player = (words(), any::<bool>()).prop_map(|(seat, absent)| Player { seat, absent });
+        let player = (words(), any::<bool>()).prop_map(|(seat, absent)| Player {
+            seat,
+            band: String::new(),
+            absent,
+        });
         let stand =
             (words(), proptest::collection::vec("[0-9]{1,2}", 0..4)).prop_map(|(name, pieces)| Stand {
                 name,

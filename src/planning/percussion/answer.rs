@@ -113,11 +113,30 @@ pub struct Brief {
 
 /// Finds out only that, which is much less work.
 pub fn brief(question: &Question, instruments: &Instruments, limits: Limits<'_>) -> Brief {
-    let plan = plan(question, false, limits);
+    brief_with(
+        question,
+        plan(question, false, limits).as_ref(),
+        instruments,
+        limits,
+    )
+}
+
+/// Finds it out beside a plan.
+pub(super) fn brief_with(
+    question: &Question,
+    plan: Option<&Plan>,
+    instruments: &Instruments,
+    limits: Limits<'_>,
+) -> Brief {
     Brief {
-        all: counted(question, fewest(&question.music, Fewest::default(), limits)),
-        sharing: plan.as_ref().map(|plan| sharing(question, plan, instruments)),
+        all: fewest_of(question, limits),
+        sharing: plan.map(|plan| sharing(question, plan, instruments)),
     }
+}
+
+/// The fewest players for all parts, each part staying with one player.
+pub fn fewest_of(question: &Question, limits: Limits<'_>) -> Count {
+    counted(question, fewest(&question.music, Fewest::default(), limits))
 }
 
 /// Finds it all out.

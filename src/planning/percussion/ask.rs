@@ -25,7 +25,7 @@ const MOST_PLAYERS: u32 = 60;
 /// A percussionist.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Seat {
-    /// The seat or initials; a number where the band only counts its percussionists.
+    /// The seat or initials; `Player 1` where the band only counts its percussionists.
     pub name: String,
     /// What this player plays.
     pub can: Plays,
@@ -50,7 +50,7 @@ pub fn seats(bands: &[&Ensemble]) -> Option<Vec<Seat>> {
         }));
         if seats.len() == before {
             seats.extend((1..=players.min(MOST_PLAYERS)).map(|number| Seat {
-                name: format!("{}", before.saturating_add(number as usize)),
+                name: format!("Player {}", before.saturating_add(number as usize)),
                 can: Plays::default(),
                 absent: false,
             }));

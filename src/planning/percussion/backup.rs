@@ -3,6 +3,7 @@
 use crate::planning::assign::{self, Limits, Music, Part, Plan, Player};
 
 use super::ask::Question;
+use super::assigned::AssignedPiece;
 use super::program::ConcertPlan;
 use super::words;
 
@@ -37,7 +38,7 @@ const MOST_STEPS: u64 = 30_000;
 /// For every player who is there and plays anything.
 pub(super) fn backups(
     plan: &ConcertPlan,
-    plans: &[Option<Plan>],
+    assigned: &[AssignedPiece],
     hand_over: bool,
     limits: Limits<'_>,
 ) -> Vec<Backup> {
@@ -50,7 +51,7 @@ pub(super) fn backups(
         if (limits.stop)() {
             return None;
         }
-        let pieces = plan.pieces.iter().enumerate().zip(plans);
+        let pieces = plan.pieces.iter().enumerate().zip(assigned);
         let pieces: Vec<BackupPiece> = pieces
             .filter_map(|((at, piece), now)| {
                 let plays = piece.duties.get(player).is_some_and(|duties| !duties.is_empty());
@@ -63,7 +64,7 @@ pub(super) fn backups(
                     at,
                     piece.question.as_ref()?,
                     &piece.who,
-                    now.as_ref()?,
+                    now.plan.as_ref()?,
                     seat,
                     hand_over,
                     limits,

@@ -1,7 +1,7 @@
 //! The director's words that cannot all hold: the smallest set of them that leaves a part without a player.
 
 use crate::planning::assign::{self, Limits, leave_out};
-use crate::text::sentences::joined;
+use crate::text::sentences::{counted, joined};
 
 use super::ask::{DirectorsWords, Question};
 use super::pins::{Decided, Whose};
@@ -63,7 +63,7 @@ pub fn sentence(clash: &[String]) -> Option<String> {
     match clash {
         [] => None,
         [one] => Some(format!(
-            "Something stays without a player because {one}. Take that back, or leave the part out."
+            "Because {one}, a part stays without a player. Take that back, or leave the part out."
         )),
         all => Some(format!(
             "These cannot all hold: {}. Take one of them back, and nothing is left out that need not be.",
@@ -176,7 +176,18 @@ fn phrase(question: &Question, word: Word) -> String {
             )
         }
         Word::Out(at) => match question.out.get(at) {
-            Some((who, whose)) => format!("{} is to play nothing {}", seat(*who), by(*whose)),
+            Some(out) => {
+                let (who, whose) = out;
+                let most = question.most_pieces.iter();
+                let most = most
+                    .filter(|(at, _, by)| (at, by) == (who, whose))
+                    .map(|(_, most, _)| *most);
+                let what = match most.min() {
+                    Some(most) => format!("have at most {}", counted(most as usize, "piece")),
+                    None => "play nothing".to_owned(),
+                };
+                format!("{} is to {what} {}", seat(*who), by(*whose))
+            }
             None => String::new(),
         },
         Word::Apart(at) => match question.apart.get(at) {
@@ -190,7 +201,7 @@ fn phrase(question: &Question, word: Word) -> String {
         },
         Word::Most(at) => match question.most.get(at) {
             Some((who, most, whose)) => {
-                let parts = crate::text::sentences::counted(*most as usize, "part");
+                let parts = counted(*most as usize, "part");
                 format!("{} is to have at most {parts} {}", seat(*who), by(*whose))
             }
             None => String::new(),

@@ -10,6 +10,7 @@
 //! sets tried; and, when neither helps any more, a few hands go round by lot and the two are tried again.
 
 use std::collections::BTreeMap;
+use std::hash::{DefaultHasher, Hash, Hasher};
 
 use crate::planning::assign::Limits;
 
@@ -28,7 +29,7 @@ const TRIED_A_STEP: u64 = 6;
 const MOST_LOTS: usize = 1_500;
 
 /// What one player has in one piece.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Hash)]
 pub(super) struct Hand {
     /// How long it plays.
     pub(super) plays: Weighed,
@@ -37,7 +38,7 @@ pub(super) struct Hand {
 }
 
 /// A piece of the evening.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, Hash)]
 pub(super) struct Turn {
     /// The player in each seat, by number; none for one who is away.
     pub(super) who: Vec<Option<usize>>,
@@ -52,7 +53,7 @@ pub(super) struct Turn {
 }
 
 /// What players bring from before: how long they played, and how often they had each kind.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Hash)]
 pub(super) struct Before {
     /// How long.
     pub(super) plays: Weighed,
@@ -65,6 +66,13 @@ pub(super) type Cost = i128;
 
 /// The hand of each seat, piece by piece.
 pub(super) type Given = Vec<Vec<usize>>;
+
+/// A digest of all that [`share`] rests on.
+pub(super) fn digest(turns: &[Turn], before: &[Before]) -> u64 {
+    let mut digest = DefaultHasher::new();
+    (turns, before).hash(&mut digest);
+    digest.finish()
+}
 
 /// Gives the hands out, from those that the seats have now: each the hand of its own number.
 pub(super) fn share(turns: &[Turn], before: &[Before], limits: Limits<'_>) -> Given {

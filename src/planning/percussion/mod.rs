@@ -6,6 +6,7 @@
 
 mod answer;
 mod ask;
+mod assigned;
 mod backup;
 mod between;
 mod change;
@@ -27,8 +28,9 @@ mod told;
 pub mod words;
 mod year;
 
-pub use answer::{Answer, Because, Brief, Count, Left, Sharing, answer, brief};
+pub use answer::{Answer, Because, Brief, Count, Left, Sharing, answer, brief, fewest_of};
 pub use ask::{Asked, Question, Seat, seats};
+pub use assigned::{Assigned, PieceAssigned, Wishes, next_listing, settings};
 pub use backup::{Backup, BackupPiece};
 pub use between::{Crossing, Gap, MOVING, Pass};
 pub use change::{ChangeTimes, Ground, Station};

@@ -227,6 +227,11 @@ impl Decided {
             .is_some_and(|(only, _)| only.as_slice() == [seat])
     }
 
+    /// Whether somebody is not to have the part who might.
+    pub(super) fn keeps_somebody_off(&self) -> bool {
+        self.only.is_some() || !self.never.is_empty()
+    }
+
     /// What is decided, in sentences about a part.
     pub(super) fn words(&self, part: &str, seats: &[Seat]) -> Vec<String> {
         let name = |at: &usize| seats.get(*at).map_or(String::new(), |seat| seat.name.clone());
@@ -241,9 +246,9 @@ impl Decided {
         }
         if let Some((only, whose)) = &self.only {
             let names: Vec<String> = only.iter().map(name).collect();
-            let have = if names.len() == 1 { "has" } else { "have" };
+            let are = if names.len() == 1 { "is" } else { "are" };
             said.push(format!(
-                "{} {have} the {part} by {}.",
+                "{} {are} to have the {part} by {}.",
                 joined(&names),
                 whose.words()
             ));

@@ -2,8 +2,9 @@
 
 use crate::catalogue::Snapshot;
 use crate::planning::assign::Tenths;
-use crate::text::sentences::{capital, joined};
+use crate::text::sentences::{capital, is_are, joined};
 
+use super::ask::Question;
 use super::backup::BackupPiece;
 use super::between::{Gap, MOVING};
 use super::pins::Whose;
@@ -42,21 +43,34 @@ pub fn set_up(plan: &ConcertPlan) -> Vec<String> {
     lines
 }
 
-/// What happens between two pieces, a line each; at least one line.
+/// That nobody knows how long it is between the pieces, where that matters.
+pub fn no_time_between(plan: &ConcertPlan) -> Option<String> {
+    let matters = plan.between.is_none()
+        && plan
+            .gaps
+            .iter()
+            .any(|gap| !gap.ways.is_empty() || !gap.passes.is_empty());
+    matters.then(|| {
+        "The card does not say how long it is from piece to piece. Write it after \"length\", such as \"1:30 between pieces\".".to_owned()
+    })
+}
+
+/// What happens between two pieces, a line each; none where that is nothing.
 pub fn gap(snapshot: &Snapshot, plan: &ConcertPlan, gap: &Gap) -> Vec<String> {
     let mut lines = Vec::new();
-    let time = match plan.between {
-        Some(between) => format!("{} between pieces", clock(between)),
-        None => "between pieces, nobody knows how long".to_owned(),
-    };
-    let mut first = vec![time];
+    let time = plan
+        .between
+        .map(|between| format!("{} between pieces", clock(between)));
+    let mut first: Vec<String> = time.into_iter().collect();
     if gap.other_players {
         first.push("other players come on".to_owned());
     }
     if !gap.known {
-        first.push("not certain, since one of the two pieces has no card".to_owned());
+        first.push("who has to move is not known, since one of the two pieces has no card".to_owned());
     }
-    lines.push(format!("{}.", capital(&first.join("; "))));
+    if !first.is_empty() {
+        lines.push(format!("{}.", capital(&first.join("; "))));
+    }
     if !gap.passes.is_empty() {
         let passes = gap.passes.iter().map(|pass| {
             format!(
@@ -115,9 +129,9 @@ pub fn duty_list(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
                 }
             }
             if !names.is_empty() {
-                told.push(format!("{number} {}", joined(&names)));
+                told.push(format!("no. {number} {}", joined(&names)));
             } else if piece.free.contains(&player) {
-                told.push(format!("{number} free"));
+                told.push(format!("no. {number} free"));
             }
         }
         let passes = plan.gaps.iter().flat_map(|gap| {
@@ -125,14 +139,14 @@ pub fn duty_list(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
             mine.map(|pass| {
                 let before = gap.after.saturating_add(2);
                 format!(
-                    "{} for {} before {before}",
+                    "the {} for {} before no. {before}",
                     pass.name,
                     plan.name(snapshot, pass.to)
                 )
             })
         });
         let passes: Vec<String> = passes.collect();
-        let mut line = format!("{name}: {}.", told.join("; "));
+        let mut line = format!("{name}: {}.", told.join(", "));
         if told.is_empty() {
             line = format!("{name}: nothing.");
         }
@@ -172,7 +186,7 @@ pub fn evening(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
             .collect();
         let even = own.iter().filter_map(|player| plan.evening.even.get(*player));
         lines.push(format!(
-            "Playing time: {}. Shared to the second it would be {}.",
+            "Playing time: {}. Shared to the second, nobody would have more than {}.",
             each.join(", "),
             clock(even.max().copied().unwrap_or(0))
         ));
@@ -181,10 +195,21 @@ pub fn evening(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
         lines.push(
             "In that, small instruments count half, other drums and cymbals three quarters.".to_owned(),
         );
+        let rough = |question: &Question| question.all_at_once || question.clock.coarse.is_some();
+        if plan
+            .pieces
+            .iter()
+            .filter_map(|piece| piece.question.as_ref())
+            .any(rough)
+        {
+            lines.push(
+                "It is a guess where a card does not say the measures, the meter or the tempo.".to_owned(),
+            );
+        }
     }
     for (player, first) in &plan.evening.idle {
         lines.push(format!(
-            "{} is free in {} and {}.",
+            "{} is free in no. {} and no. {}.",
             plan.name(snapshot, *player),
             first.saturating_add(1),
             first.saturating_add(2)
@@ -236,10 +261,16 @@ pub fn backups(snapshot: &Snapshot, plan: &ConcertPlan) -> Vec<String> {
 
 /// What happens in one piece when somebody is missing: `in 2 P3 takes snare`.
 pub fn without(snapshot: &Snapshot, plan: &ConcertPlan, one: &BackupPiece) -> String {
-    let taken: Vec<String> = one
-        .taken
+    let mut takers: Vec<(usize, Vec<&str>)> = Vec::new();
+    for (part, player) in &one.taken {
+        match takers.iter_mut().find(|(known, _)| known == player) {
+            Some((_, parts)) => parts.push(part),
+            None => takers.push((*player, vec![part])),
+        }
+    }
+    let taken: Vec<String> = takers
         .iter()
-        .map(|(part, player)| format!("{} takes {part}", plan.name(snapshot, *player)))
+        .map(|(player, parts)| format!("{} takes {}", plan.name(snapshot, *player), joined(parts)))
         .collect();
     let lost: Vec<String> = one
         .lost
@@ -255,11 +286,8 @@ pub fn without(snapshot: &Snapshot, plan: &ConcertPlan, one: &BackupPiece) -> St
         told.push(format!("{anew}{}", taken.join(", ")));
     }
     if !lost.is_empty() {
-        told.push(format!("{} is left out", joined(&lost)).replacen(
-            " is left",
-            if lost.len() > 1 { " are left" } else { " is left" },
-            1,
-        ));
+        let names = joined(&lost);
+        told.push(format!("{names} {} left out", is_are(lost.len(), &names)));
     }
     if !one.proven {
         told.push("not every way was tried".to_owned());

@@ -2,24 +2,18 @@
 
 use std::cell::Cell;
 
-use crate::catalogue::model::Concert;
-use crate::catalogue::names::key;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Family;
-use crate::planning::assign::{Limits, Plan, Tenths};
+use crate::planning::assign::{Limits, Tenths};
 
 use super::answer::{Answer, answer_with};
 use super::ask::{Question, Seat};
+use super::assigned::{Assigned, AssignedPiece, MOST_ASKED, Wishes};
 use super::backup::{Backup, backups};
 use super::between::{Gap, gaps, not_there};
 use super::duty::{Duty, Way, duties};
-use super::few;
-use super::rotate::{Earlier, Evening, is_small, lasts, rotate};
-use super::setting::{Setting, absent_percussionists};
-
-/// How often the searches of a concert may ask whether to stop, which they do every few hundred steps. Far more
-/// than any program for a school band needs.
-pub(super) const MOST_ASKED: u64 = 30_000;
+use super::rotate::{Evening, is_small};
+use super::setting::Setting;
 
 /// A concert shared out.
 #[derive(Debug, Clone)]
@@ -117,6 +111,13 @@ impl ConcertPlan {
         limits: Limits<'_>,
     ) -> Option<ConcertPlan> {
         let card = snapshot.entry(concert)?.concert()?;
+        let wishes = Wishes {
+            band,
+            without,
+            hand_over,
+            earlier,
+        };
+        let assigned = Assigned::of(snapshot, concert, wishes, limits)?;
         let asked = Cell::new(0u64);
         let stop = || {
             asked.set(asked.get().saturating_add(1));
@@ -126,45 +127,13 @@ impl ConcertPlan {
             stop: &stop,
             ..limits
         };
-        let mut notes = Vec::new();
-        let mut absent = absent_percussionists(card, snapshot);
-        absent.extend(without.iter().cloned());
-        let settings = settings(snapshot, concert, card, band, &absent, &mut notes);
-        let players = players(snapshot, &settings);
-        for words in without {
-            let known = players.iter().any(|player| key(&player.seat.name) == key(words));
-            if !known {
-                notes.push(format!(
-                    "No percussionist in the bands of this concert is called \"{words}\", so nobody was left out for that."
-                ));
-            }
-        }
-        let mut questions: Vec<Option<Question>> = settings
+        let mut notes = assigned.notes.clone();
+        let players = assigned.players.clone();
+        let pieces: Vec<PiecePlan> = assigned
+            .pieces
             .iter()
-            .map(|(_, setting)| setting.as_ref()?.question(snapshot))
+            .map(|one| piece_plan(snapshot, one.clone(), players.len(), limits))
             .collect();
-        let who: Vec<Vec<usize>> = settings
-            .iter()
-            .map(|(_, setting)| setting.as_ref().map_or(Vec::new(), |one| places(one, &players)))
-            .collect();
-        let before = earlier
-            .iter()
-            .filter_map(|id| ConcertPlan::of(snapshot, *id, None, &[], hand_over, limits));
-        let earlier = had(&players, before);
-        few::leave_out(&mut questions, &who, players.len(), limits);
-        let (plans, evening) = rotate(&mut questions, &who, players.len(), hand_over, &earlier, limits);
-        let mut pieces: Vec<PiecePlan> = Vec::new();
-        let parts = settings.into_iter().zip(questions).zip(plans.iter().zip(who));
-        for (((title, setting), question), (plan, who)) in parts {
-            pieces.push(piece_plan(
-                snapshot,
-                (title, setting, question),
-                plan.as_ref(),
-                who,
-                players.len(),
-                limits,
-            ));
-        }
         let between = card
             .between
             .as_ref()
@@ -180,12 +149,12 @@ impl ConcertPlan {
             players,
             pieces,
             between,
-            evening,
+            evening: assigned.evening.clone(),
             notes,
         };
         plan.gaps = gaps(&plan);
-        plan.backups = backups(&plan, &plans, hand_over, limits);
-        if asked.get() > MOST_ASKED {
+        plan.backups = backups(&plan, &assigned.pieces, hand_over, limits);
+        if assigned.cut || asked.get() > MOST_ASKED {
             plan.notes.push("This program is too large to try every way. There may be a better one, and not everybody's absence was worked out.".to_owned());
         }
         Some(plan)
@@ -241,127 +210,22 @@ impl PiecePlan {
     }
 }
 
-/// The titles with their pieces and players, as the program has them.
-fn settings(
-    snapshot: &Snapshot,
-    concert: EntryId,
-    card: &Concert,
-    band: Option<EntryId>,
-    absent: &[String],
-    notes: &mut Vec<String>,
-) -> Vec<(String, Option<Setting>)> {
-    let named = |names: &mut dyn Iterator<Item = &str>| -> Vec<EntryId> {
-        names.filter_map(|name| snapshot.ensemble_named(name)).collect()
-    };
-    let all = named(&mut card.bands.iter().map(|band| band.value.name.as_str()));
-    let mut settings = Vec::new();
-    for listed in &card.program {
-        let own = named(&mut listed.bands.iter().map(String::as_str));
-        let bands = [own, all.clone()].into_iter().find(|bands| !bands.is_empty());
-        // Bands of a handbook do not play together.
-        let bands = bands.unwrap_or_else(|| snapshot.usual_bands().into_iter().take(1).collect());
-        if band.is_some_and(|band| !bands.contains(&band)) {
-            continue;
-        }
-        let title = &listed.title.value;
-        let found = snapshot.pieces_titled(&title.name, title.by.as_deref());
-        match found.as_slice() {
-            [] => notes.push(format!(
-                "No card is called \"{}\", so nobody knows who plays in it.",
-                title.name
-            )),
-            [_] => {}
-            _ => notes.push(format!(
-                "Several cards are called \"{}\"; this is the first of them. Write after the title who it is by.",
-                title.name
-            )),
-        }
-        let setting = found.first().map(|piece| {
-            let mut setting = Setting::new(snapshot, *piece, bands);
-            setting.concert = Some(concert);
-            setting.movements = listed.movements.clone();
-            setting.leave_at_home(absent);
-            setting.without_those_not_there(card.day());
-            setting
-        });
-        settings.push((title.name.clone(), setting));
-    }
-    settings
-}
-
-/// Everybody who plays in some piece's band, once.
-pub(super) fn players(snapshot: &Snapshot, settings: &[(String, Option<Setting>)]) -> Vec<ConcertPlayer> {
-    let mut players: Vec<ConcertPlayer> = Vec::new();
-    for setting in settings.iter().filter_map(|(_, setting)| setting.as_ref()) {
-        for (band, seat) in setting.by_band(snapshot) {
-            if !players
-                .iter()
-                .any(|known| known.band == band && known.seat.name == seat.name)
-            {
-                players.push(ConcertPlayer { band, seat });
-            }
-        }
-    }
-    players
-}
-
-/// What these players had in earlier concerts, by their seats.
-fn had(players: &[ConcertPlayer], before: impl Iterator<Item = ConcertPlan>) -> Earlier {
-    let mut had = Earlier::default();
-    for plan in before {
-        for (player, now) in players.iter().enumerate() {
-            let same = |then: &ConcertPlayer| then.band == now.band && then.seat.name == now.seat.name;
-            let Some(then) = plan.players.iter().position(same) else {
-                continue;
-            };
-            for piece in &plan.pieces {
-                let Some(question) = &piece.question else { continue };
-                let sharing = piece.answer.as_ref().and_then(|answer| answer.sharing.as_ref());
-                let seat = piece.who.iter().position(|who| *who == then);
-                let turns = sharing
-                    .zip(seat)
-                    .and_then(|(sharing, seat)| sharing.turns.get(seat));
-                let parts = turns.into_iter().flatten().filter_map(|turn| {
-                    let lasts = turn.entrances.iter().map(|at| lasts(question, turn.part, *at));
-                    Some((
-                        question.parts.get(turn.part)?,
-                        lasts.fold(0, Tenths::saturating_add),
-                    ))
-                });
-                had.add(player, parts);
-            }
-        }
-    }
-    had
-}
-
-/// For every seat of a piece, its place among the players of the concert.
-pub(super) fn places(setting: &Setting, players: &[ConcertPlayer]) -> Vec<usize> {
-    let mut from: Vec<usize> = Vec::new();
-    for seat in setting.seats.iter().flatten() {
-        let mine =
-            |player: &ConcertPlayer| player.seat.name == seat.name && setting.bands.contains(&player.band);
-        // Two bands that play together may both have a P1: the first one that is not taken yet.
-        let place = players
-            .iter()
-            .enumerate()
-            .find(|(at, player)| mine(player) && !from.contains(at));
-        from.push(place.map_or(usize::MAX, |(at, _)| at));
-    }
-    from
-}
-
 pub(super) fn piece_plan(
     snapshot: &Snapshot,
-    (title, setting, question): (String, Option<Setting>, Option<Question>),
-    plan: Option<&Plan>,
-    who: Vec<usize>,
+    one: AssignedPiece,
     players: usize,
     limits: Limits<'_>,
 ) -> PiecePlan {
+    let AssignedPiece {
+        title,
+        setting,
+        question,
+        who,
+        plan,
+    } = one;
     let answer = question
         .as_ref()
-        .map(|question| answer_with(question, plan, snapshot.instruments(), limits));
+        .map(|question| answer_with(question, plan.as_ref(), snapshot.instruments(), limits));
     let mut piece = PiecePlan {
         title,
         setting,
@@ -382,7 +246,7 @@ pub(super) fn piece_plan(
             continue;
         };
         let there = question.seats.get(seat).is_some_and(|seat| !seat.absent);
-        if there && duties.is_empty() {
+        if there && duties.is_empty() && !question.parts.is_empty() {
             piece.free.push(player);
         }
         if let Some(place) = piece.duties.get_mut(player) {

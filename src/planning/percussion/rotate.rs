@@ -8,7 +8,7 @@ use crate::planning::assign::{Limits, Plan, Player, Tenths};
 
 use super::answer::plan;
 use super::ask::Question;
-use super::evening::{Before, Hand, Turn, Weighed, even, share};
+use super::evening::{Before, Given, Hand, Turn, Weighed, even};
 use super::part_told::PartTold;
 
 /// How long a measure is taken to last where no tempo or meter is known: four beats at 120. Common practice, no source.
@@ -31,14 +31,14 @@ pub struct Evening {
 
 /// Shares every piece out in program order. `who` gives for every piece the place of each seat among
 /// `players`. What a piece leaves out, hands over and walks is the least there is; among players who could
-/// take each other's parts hands are exchanged for as long as that makes the evening better. `before` is what the
+/// take each other's parts `given` exchanges hands for as long as that makes the evening better. `earlier` is what the
 /// players bring from earlier concerts.
 pub(super) fn rotate(
     questions: &mut [Option<Question>],
-    who: &[Vec<usize>],
-    players: usize,
+    (who, players): (&[Vec<usize>], usize),
     hand_over: bool,
     earlier: &Earlier,
+    given: &dyn Fn(&[Turn], &[Before]) -> Given,
     limits: Limits<'_>,
 ) -> (Vec<Option<Plan>>, Evening) {
     let mut seen: Vec<Vec<String>> = vec![Vec::new(); players];
@@ -82,11 +82,14 @@ pub(super) fn rotate(
         .zip(questions.iter())
         .zip(who)
         .map(|((plan, question), who)| match (plan, question) {
-            (Some(plan), Some(question)) => turn(question, plan, who, &mut kinds),
+            // Where no part is known nobody is free.
+            (Some(plan), Some(question)) if !question.parts.is_empty() => {
+                turn(question, plan, who, &mut kinds)
+            }
             _ => Turn::default(),
         })
         .collect();
-    let given = share(&turns, &before, limits);
+    let given = given(&turns, &before);
     for (plan, given) in plans.iter_mut().zip(&given) {
         if let Some(plan) = plan {
             hand_out(plan, given);

@@ -9,6 +9,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::winds::is_away;
 
 use super::ask::{Asked, Question, Seat, seats};
+use super::assigned::next_listing;
 use super::clock::Pace;
 use super::gear::{Lacking, lacking, things};
 use super::pins::Pins;
@@ -25,6 +26,8 @@ pub struct Setting {
     pub bands: Vec<EntryId>,
     /// The concert for which it is played; what that borrows is there.
     pub concert: Option<EntryId>,
+    /// Its place in that concert's program, counted from 0.
+    pub place: Option<usize>,
     /// The percussionists; none where no card says how many there are.
     pub seats: Option<Vec<Seat>>,
 }
@@ -33,22 +36,18 @@ impl Setting {
     /// A piece by itself: for a band that is named, else for those of the next concert that lists it, else
     /// for the handbook's, else for the only one there is.
     pub fn of_piece(snapshot: &Snapshot, piece: EntryId, band: Option<EntryId>) -> Setting {
-        let day = |concert: EntryId| snapshot.entry(concert)?.concert()?.day();
-        let all = snapshot.listings_of(piece).iter();
-        // Who says no day comes after who does.
-        let listed = all.min_by_key(|listing| {
-            let day = day(listing.concert);
-            (day.is_none(), day)
-        });
+        let listed = next_listing(snapshot, piece);
         let bands = match (band, listed) {
             (Some(band), _) => vec![band],
             (None, Some(listing)) if !listing.bands.is_empty() => listing.bands.clone(),
             // Bands of a handbook do not play together.
             (None, _) => snapshot.bands_of(piece).into_iter().take(1).collect(),
         };
-        let concert = listed.map(|listing| listing.concert).filter(|_| band.is_none());
+        let listed = listed.filter(|_| band.is_none());
+        let concert = listed.map(|listing| listing.concert);
         let mut setting = Setting {
             concert,
+            place: listed.map(|listing| listing.place),
             ..Setting::new(snapshot, piece, bands)
         };
         if let Some(card) = concert.and_then(|id| snapshot.entry(id)?.concert()) {
@@ -65,6 +64,7 @@ impl Setting {
             piece,
             movements: Vec::new(),
             concert: None,
+            place: None,
             seats: seats(&cards),
             bands,
         }

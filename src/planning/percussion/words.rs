@@ -4,15 +4,16 @@ use crate::catalogue::Snapshot;
 use crate::catalogue::model::Piece;
 use crate::notation::values::Stretch;
 use crate::planning::assign::Tenths;
-use crate::text::sentences::{capital, counted, joined};
+use crate::text::sentences::{capital, counted, is_several, joined};
 
 use super::answer::{Answer, Because, Count, Sharing};
 use super::ask::Question;
+use super::assigned::listings_by_day;
 use super::change::Ground;
 use super::clock::Sounding;
 use super::gear::Lacking;
 use super::part_told::PartTold;
-use super::pins::Whose;
+use super::pins::{Decided, Whose};
 use super::setting::Setting;
 use super::told::{Move, Turn};
 
@@ -126,9 +127,13 @@ pub fn because(question: &Question, because: &Because) -> String {
         let names: Vec<String> = all.iter().map(|at| with_alternatives(question, *at)).collect();
         joined(&names)
     };
+    let counted_as_one = |all: &[usize]| match all {
+        [_] => format!("{} is counted as playing all along", plain(all)),
+        _ => format!("{} are counted as playing at once", plain(all)),
+    };
     let at_once = |all: &[usize], first: Sounding, last: Sounding| {
         if question.all_at_once {
-            return format!("{} are counted as playing at once", plain(all));
+            return counted_as_one(all);
         }
         let place = from_to(question, first, last, movement(all));
         match all {
@@ -139,6 +144,7 @@ pub fn because(question: &Question, because: &Because) -> String {
     match because {
         Because::Nothing => "there is nothing to play".to_owned(),
         Because::AtOnce(all, first, last) => at_once(all, *first, *last),
+        Because::TooClose(all) if question.all_at_once => counted_as_one(all),
         Because::TooClose(all) if all.len() == 2 => format!(
             "{} overlap, or come too close together for one player to have both",
             parts(question, all)
@@ -158,6 +164,7 @@ pub fn because(question: &Question, because: &Because) -> String {
                 .collect();
             let what = match place {
                 Some((first, last)) => at_once(all, *first, *last),
+                None if question.all_at_once => counted_as_one(all),
                 None => format!(
                     "{} leave no time to change from one to another",
                     parts(question, all)
@@ -208,6 +215,7 @@ pub fn coarse(question: &Question, piece: &Piece) -> Vec<String> {
     let mut told = Vec::new();
     if question.parts.is_empty() && question.no_time.is_empty() {
         told.push(match piece.percussion_count {
+            Some(count) if count.number == 0 => "The card says that there is no percussion.".to_owned(),
             Some(count) => format!(
                 "The card counts {} percussion parts and names none of them, so nobody can be given one. Write the instruments under \"percussion\".",
                 count.number
@@ -341,6 +349,32 @@ pub fn for_whom(snapshot: &Snapshot, setting: &Setting) -> String {
     format!("{movements}{}, {there}", joined(&names))
 }
 
+/// Where a piece stands in the concert for which it is shared out: `No. 1 of "Winter evening", Thursday, December 10,
+/// 2026; also no. 4 there and in "Spring concert".`; none where no concert to come lists it.
+pub fn where_it_stands(snapshot: &Snapshot, setting: &Setting) -> Option<String> {
+    let (concert, place) = (setting.concert?, setting.place?);
+    let named = |id| snapshot.entry(id).map_or("", |entry| entry.name.as_str());
+    let mut told = format!("No. {} of \"{}\"", place.saturating_add(1), named(concert));
+    if let Some(on) = &snapshot.entry(concert)?.concert()?.on {
+        told.push_str(&format!(", {}", on.value.day.spelled()));
+    }
+    let mut also: Vec<String> = Vec::new();
+    for listing in listings_by_day(snapshot, setting.piece) {
+        let words = match listing.concert == concert {
+            true if listing.place == place => continue,
+            true => format!("no. {} there", listing.place.saturating_add(1)),
+            false => format!("in \"{}\"", named(listing.concert)),
+        };
+        if !also.contains(&words) {
+            also.push(words);
+        }
+    }
+    if !also.is_empty() {
+        told.push_str(&format!("; also {}", joined(&also)));
+    }
+    Some(told + ".")
+}
+
 /// How many of these players it takes, where that is another number than of any players; and why more share it
 /// than it takes.
 pub fn of_these(question: &Question, answer: &Answer) -> Vec<String> {
@@ -434,8 +468,9 @@ pub fn roster(question: &Question, answer: &Answer, above: bool) -> Vec<String> 
     let absent: Vec<String> = question
         .seats
         .iter()
-        .filter(|seat| seat.absent)
-        .map(|seat| seat.name.clone())
+        .enumerate()
+        .filter(|(at, seat)| seat.absent && !question.out.iter().any(|(out, _)| out == at))
+        .map(|(_, seat)| seat.name.clone())
         .collect();
     if !absent.is_empty() {
         told.push(format!("Not there: {}.", joined(&absent)));
@@ -473,22 +508,26 @@ fn left_out(question: &Question, sharing: &Sharing, above: bool) -> Vec<String> 
         .collect();
     if !nobody.is_empty() {
         told.push(format!(
-            "Left out: {}, because nobody who is there plays {}.",
+            "Left out: {}, because {}.",
             parts(question, &nobody),
-            if nobody.len() == 1 { "it" } else { "them" }
+            nobody_plays(question, &nobody)
         ));
     }
+    let (vital, spare) = (of(true), of(false));
     let why = sharing
         .because
         .as_ref()
-        .filter(|why| !matches!(why, Because::Nobody(_)))
         .map(|why| match why {
+            // Why the others are left out is not what was looked for then.
+            Because::Nobody(_) => {
+                let left = if vital.is_empty() { &spare } else { &vital };
+                format!(", because {}", others_come_first(question, left))
+            }
             Because::Tried => ", because every other way leaves out more".to_owned(),
             _ if above => ", for the reason above".to_owned(),
             why => format!(", because {}", because(question, why)),
         })
         .unwrap_or_default();
-    let (vital, spare) = (of(true), of(false));
     if !vital.is_empty() {
         let lead = match question.all_at_once {
             true => "Left out, if they do all play at once",
@@ -506,27 +545,64 @@ fn left_out(question: &Question, sharing: &Sharing, above: bool) -> Vec<String> 
     told
 }
 
+/// Why parts are left out that nobody can be given: `nobody who is there plays it`.
+pub fn nobody_plays(question: &Question, left: &[usize]) -> String {
+    // Somebody may play it of whom the director decided otherwise.
+    let kept = |at: &usize| {
+        let decided = question.decided.get(*at);
+        decided.is_some_and(Decided::keeps_somebody_off)
+    };
+    let who = match question.out.is_empty() && !left.iter().any(kept) {
+        true => "nobody who is there plays",
+        false => "nobody is left who plays",
+    };
+    format!("{who} {}", it_them(left, &parts(question, left)))
+}
+
+/// Why parts are left out that somebody who is there plays: `all who play it have other parts`.
+pub fn others_come_first(question: &Question, left: &[usize]) -> String {
+    let it = it_them(left, &parts(question, left));
+    match left.iter().all(|at| is_decided(question, *at)) {
+        true => format!("whoever is to have {it} has other parts"),
+        false => format!("all who play {it} have other parts"),
+    }
+}
+
+/// `it`, or `them` of several parts and of one that goes by the name of several, such as the bells.
+fn it_them(parts: &[usize], names: &str) -> &'static str {
+    match parts.len() == 1 && !is_several(names) {
+        true => "it",
+        false => "them",
+    }
+}
+
 /// What instruments there are too few of.
 pub fn lacking(lacking: &[Lacking]) -> Vec<String> {
-    let told = lacking.iter().map(|one| {
+    let none: Vec<&str> = lacking
+        .iter()
+        .filter(|one| one.there == 0)
+        .map(|one| one.name.as_str())
+        .collect();
+    let none = (!none.is_empty()).then(|| {
+        format!(
+            "Not in the room: {}, neither owned nor borrowed. Borrow what is missing, or leave it out.",
+            joined(&none)
+        )
+    });
+    let told = lacking.iter().filter(|one| one.there > 0).map(|one| {
         let at = one.at.map_or(String::new(), |at| match at.event {
             true => format!(" at event {}", at.measure),
             false => format!(" at measure {}", at.measure),
         });
-        match one.there {
-            0 => format!(
-                "Not in the room: {}, neither owned nor borrowed. The part has a player but no instrument.",
-                one.name
-            ),
-            there => format!(
-                "{} of {} are played at once{at}, and there {} {there}.",
-                one.asked,
-                one.name,
-                if there == 1 { "is" } else { "are" }
-            ),
-        }
+        format!(
+            "{} of {} are played at once{at}, and there {} {}.",
+            one.asked,
+            one.name,
+            if one.there == 1 { "is" } else { "are" },
+            one.there
+        )
     });
-    told.collect()
+    none.into_iter().chain(told).collect()
 }
 
 /// Whether the director decided who has a part.
@@ -581,7 +657,14 @@ fn decided_here(question: &Question) -> Vec<String> {
     let mut said: Vec<String> = Vec::new();
     for (at, whose) in &question.out {
         let name = question.seats.get(*at).map_or("", |seat| seat.name.as_str());
-        said.push(format!("{name} plays nothing here, by {}.", whose.words()));
+        let few = question
+            .most_pieces
+            .iter()
+            .find(|(seat, _, by)| (seat, by) == (at, whose));
+        said.push(match few {
+            Some(_) => format!("{name} sits out here, so as not to play in too many pieces."),
+            None => format!("{name} plays nothing here, by {}.", whose.words()),
+        });
     }
     for (part, decided) in question.parts.iter().zip(&question.decided) {
         for sentence in decided.words(&part.name, &question.seats) {

@@ -9,8 +9,10 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::assign::{Limits, Tenths};
 
 use super::ask::Question;
+use super::assigned::{AssignedPiece, MOST_ASKED, places, players};
+use super::evening::share;
 use super::few;
-use super::program::{MOST_ASKED, PiecePlan, piece_plan, places, players};
+use super::program::{PiecePlan, piece_plan};
 use super::rotate::{Earlier, rotate};
 use super::setting::{Setting, absent_percussionists};
 
@@ -86,12 +88,28 @@ pub fn year(snapshot: &Snapshot, pieces: &[YearPiece], limits: Limits<'_>) -> (V
         rest = others;
     }
     let earlier = Earlier::default();
-    let (plans, _) = rotate(&mut questions, &who, players.len(), false, &earlier, limits);
-    let parts = settings.into_iter().zip(questions).zip(plans.iter().zip(who));
+    let (plans, _) = rotate(
+        &mut questions,
+        (&who, players.len()),
+        false,
+        &earlier,
+        &|turns, before| share(turns, before, limits),
+        limits,
+    );
+    let parts = settings
+        .into_iter()
+        .zip(questions)
+        .zip(who.into_iter().zip(plans));
     let shared: Vec<PiecePlan> = parts
-        .map(|(((title, setting), question), (plan, who))| {
-            let piece = (title, setting, question);
-            piece_plan(snapshot, piece, plan.as_ref(), who, players.len(), limits)
+        .map(|(((title, setting), question), (who, plan))| {
+            let piece = AssignedPiece {
+                title,
+                setting,
+                question,
+                who,
+                plan,
+            };
+            piece_plan(snapshot, piece, players.len(), limits)
         })
         .collect();
     let mut concerts: Vec<EntryId> = pieces.iter().map(|one| one.concert).collect();

@@ -178,6 +178,27 @@ fn too_few(sharing: &WindSharing, short: &Short) -> String {
     capital(&format!("{want}; {can}."))
 }
 
+/// What is short, and what may cover it. That nobody plays a part is said once.
+pub fn amiss(sharing: &WindSharing) -> Vec<String> {
+    let uncovered = |at: &usize| {
+        sharing
+            .uncovered
+            .iter()
+            .any(|one| one.part == *at && nobody(sharing, one).is_some())
+    };
+    let short = sharing
+        .short
+        .iter()
+        .filter(|short| short.able > 0 || !short.parts.iter().all(uncovered));
+    let short = short.map(|short| too_few(sharing, short));
+    let covers: Vec<String> = sharing
+        .uncovered
+        .iter()
+        .filter_map(|one| nobody(sharing, one))
+        .collect();
+    short.chain(covers).collect()
+}
+
 /// What may cover the parts that nobody has, a sentence or two a part.
 pub fn uncovered(sharing: &WindSharing) -> Vec<String> {
     let parts = sharing.uncovered.iter();
@@ -328,7 +349,7 @@ fn cover(cover: &Cover) -> String {
             fits,
             ..
         } => format!(
-            "{instrument} ({players}), {}{}",
+            "{instrument} ({players}) could play it, {}{}",
             match rewritten(*rewrite, *clef).as_str() {
                 "as it is" => "from the part as it is",
                 how => how,

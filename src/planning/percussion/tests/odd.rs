@@ -64,7 +64,7 @@ fn a_clear_word_and_a_partial_answer() {
             what: "one",
             instead: &[],
             roster: "  percussionists 1",
-            sharing: "1 timpani, bells; left out snare, bass drum",
+            sharing: "Player 1 timpani, bells; left out snare, bass drum",
             says: &[
                 "1 percussionist ",
                 "Left out: snare and bass drum",
@@ -76,7 +76,7 @@ fn a_clear_word_and_a_partial_answer() {
             what: "thirty",
             instead: &[],
             roster: "  percussionists 30",
-            sharing: "1 snare; 2 bass drum; 3 bells; 4 timpani",
+            sharing: "Player 1 snare; Player 2 bass drum; Player 3 bells; Player 4 timpani",
             says: &["30 percussionists", "It takes 3 players", "Free: 26 players."],
             not: &["Left out"],
         },
@@ -85,7 +85,7 @@ fn a_clear_word_and_a_partial_answer() {
             instead: &[],
             roster: "  percussionists\n    P1 P2 P3 P4  everything but timpani",
             sharing: "P1 snare; P2 bass drum; P3 bells; left out timpani",
-            says: &["Left out: timpani, because nobody who is there plays it."],
+            says: &["Left out: timpani, because nobody who is there plays them."],
             not: &["every way was tried"],
         },
         Case {

@@ -166,13 +166,15 @@ fn what_is_said() {
             "euphonium 2 / flute 2 / tuba 1",
             "flute / euphonium / trombone / horn / bassoon",
             "",
-            &["Trombone has nobody. Euphonium (2), from the part as it is."],
+            &["Trombone has nobody. Euphonium (2) could play it, from the part as it is."],
         ),
         (
             "euphonium 1 / flute 2",
             "flute / euphonium / trombone",
             "",
-            &["Trombone has nobody. Euphonium (1), from the part as it is, but then euphonium has too few."],
+            &[
+                "Trombone has nobody. Euphonium (1) could play it, from the part as it is, but then euphonium has too few.",
+            ],
         ),
         // Covers, the best first. Horn to alto sax a major second higher: src/music/substitutes.rs.
         (
@@ -180,7 +182,7 @@ fn what_is_said() {
             "flute / alto sax / horn  A3-A4, cued in alto sax at 5-12",
             "",
             &[
-                "Horn has nobody. It is cued at 5-12 in alto sax, with 4 players; or alto sax (4), rewritten a major second higher, which is in the instrument's full range, Bb3-F#6 (from memory).",
+                "Horn has nobody. It is cued at 5-12 in alto sax, with 4 players; or alto sax (4) could play it, rewritten a major second higher, which is in the instrument's full range, Bb3-F#6 (from memory).",
             ],
         ),
         (
@@ -194,7 +196,7 @@ fn what_is_said() {
             "clarinet / oboe  D4-D6",
             "",
             &[
-                "Oboe has nobody. Clarinet (6), rewritten a major second higher, which is in the instrument's full range, E3-C7 (from memory).",
+                "Oboe has nobody. Clarinet (6) could play it, rewritten a major second higher, which is in the instrument's full range, E3-C7 (from memory).",
             ],
         ),
         (
@@ -202,7 +204,7 @@ fn what_is_said() {
             "flute / oboe  Bb3-D5",
             "",
             &[
-                "Oboe has nobody. Flute (6), from the part as it is and an octave up from there, to lie in the instrument's full range, C4-D7 (from memory).",
+                "Oboe has nobody. Flute (6) could play it, from the part as it is and an octave up from there, to lie in the instrument's full range, C4-D7 (from memory).",
             ],
         ),
         (
@@ -210,7 +212,7 @@ fn what_is_said() {
             "flute / tenor sax / bassoon  C1-C5",
             "",
             &[
-                "Bassoon has nobody. Tenor sax (1), rewritten a major ninth higher in treble clef, but that comes to D2-D6 and goes beyond the instrument's full range, Bb3-F#6 (from memory).",
+                "Bassoon has nobody. Tenor sax (1) could play it, rewritten a major ninth higher in treble clef, but that comes to D2-D6 and goes beyond the instrument's full range, Bb3-F#6 (from memory).",
             ],
         ),
         (
