@@ -89,7 +89,7 @@ const BEFORE: [&str; 31] = [
 ];
 
 /// Words that may stand behind an instrument and leave it that instrument (common practice, no source).
-const BEHIND: [&str; 11] = [
+const BEHIND: [&str; 15] = [
     "in F",
     "in Bb",
     "in B flat",
@@ -101,6 +101,11 @@ const BEHIND: [&str; 11] = [
     "player",
     "players",
     "(s)",
+    // One part printed in both clefs.
+    "and bc",
+    "and tc",
+    "& bc",
+    "& tc",
 ];
 
 /// A name without the words that leave an instrument what it is: `advanced snare` is `snare`, `horn in F` is `horn`.
@@ -405,8 +410,9 @@ pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
 }
 
 /// Words behind a number that make a count of it.
-const COUNTED: [&str; 10] = [
-    "lines", "line", "parts", "pts", "players", "plyrs", "measures", "bars", "beats", "notes",
+const COUNTED: [&str; 16] = [
+    "lines", "line", "parts", "part", "pts", "players", "player", "plyrs", "plyr", "kids", "kid", "people",
+    "measures", "bars", "beats", "notes",
 ];
 
 fn has_high_number(words: &str) -> bool {

@@ -396,6 +396,7 @@ fn relation_fact(text: &str, start: u32) -> Option<(Fact, usize)> {
     if let Some(found) = relation::if_none(text, start)
         .or_else(|| relation::double(text, start))
         .or_else(|| relation::has_it(text, start))
+        .or_else(|| relation::has_the_cues(text, start))
         .or_else(|| relation::just_another(text, start))
     {
         return Some(found);

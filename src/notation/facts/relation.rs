@@ -182,6 +182,32 @@ pub fn cued_behind(text: &str, start: u32) -> Option<(Fact, usize)> {
     Some((fact, text.len() - rest.len()))
 }
 
+/// `has the euphonium cues`, `plays the oboe cues`: whose cues they are stands between.
+pub fn has_the_cues(text: &str, start: u32) -> Option<(Fact, usize)> {
+    let rest = ["has", "plays", "reads", "carries"]
+        .iter()
+        .find_map(|verb| scan::after_phrase(text, verb))?
+        .trim_start_matches(scan::is_blank);
+    let rest = rest.get(article(rest)..)?;
+    let length = names::known_prefix(rest)?;
+    let behind = rest.get(length..)?.trim_start_matches(scan::is_blank);
+    let after = ["cues", "cue"]
+        .iter()
+        .find_map(|word| scan::after_phrase(behind, word))?;
+    let from = text.len() - rest.len();
+    let (target, taken) = name(rest.get(..length)?, start + from as u32)?;
+    let (place, more) = at_place(after);
+    let targets = vec![target];
+    let fact = Fact::Relation {
+        relation: Relation::CuesFor,
+        target: joined(&targets),
+        target_span: Span::long(start + from as u32, taken as u32),
+        targets,
+        place,
+    };
+    Some((fact, text.len() - after.len() + more))
+}
+
 /// `flute has it in small notes if no oboe`, `2nd alto reads the cues`: who has the cue stands before the words that
 /// say so.
 pub fn has_it(text: &str, start: u32) -> Option<(Fact, usize)> {

@@ -27,7 +27,7 @@ pub(super) static FIELDS: &[FieldSpec] = &[
     },
     FieldSpec {
         name: "without",
-        also: &["lacks"],
+        also: &["lacks", "no"],
         shape: Shape::List(Of::PartName),
         says: "Instruments that the band does not have this year.",
         example: "oboe, bassoon",

@@ -192,7 +192,6 @@ const ENSEMBLE: &[Meant] = &[
     row("gear", "owns"),
     row("has", "owns"),
     row("shared", "owns"),
-    row("no", "without"),
     row("missing", "without"),
     row("roster", "players"),
     row("personnel", "players"),

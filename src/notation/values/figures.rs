@@ -252,10 +252,23 @@ pub(super) fn part_name(text: &str) -> Option<String> {
     words.any(&["no", "without"]);
     words.any(&ARTICLES);
     let rest = words.rest();
-    let cut = names::cut_number(&rest, true);
+    // `no oboe this year`: that it may come back says nothing about now.
+    let tails = [
+        " this year",
+        " this semester",
+        " this season",
+        " right now",
+        " at the moment",
+        " either",
+    ];
+    let rest = tails
+        .iter()
+        .find_map(|tail| rest.strip_suffix(tail))
+        .unwrap_or(&rest);
+    let cut = names::cut_number(rest, true);
     let how = known(cut.words)?;
     let short = how == Known::Wholly || cut.words.split(' ').count() <= 2;
-    (short && !cut.about).then(|| names::part_in_full(&rest))
+    (short && !cut.about).then(|| names::part_in_full(rest))
 }
 
 #[cfg(test)]
