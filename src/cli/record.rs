@@ -4,8 +4,8 @@ use std::io::{self, Write};
 
 use super::args::Record;
 use super::assign::meant;
+use super::find::open_room;
 use super::say::say;
-use super::teach::room_of;
 use super::{Status, complain, written};
 use crate::assist::recorded::{PieceOf, Told, edits, played};
 use crate::catalogue::{EntryId, Snapshot};
@@ -15,7 +15,7 @@ use crate::text::sentences::{counted, joined};
 
 /// Runs the command.
 pub fn run(asked: &Record, out: &mut dyn Write) -> io::Result<Status> {
-    let Some(room) = room_of(&asked.at) else {
+    let Some(room) = open_room(&asked.at) else {
         return Ok(Status::CouldNot);
     };
     let snapshot = &room.snapshot;

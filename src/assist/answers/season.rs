@@ -4,11 +4,13 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::assign::Limits;
 use crate::planning::buy::words::money;
 use crate::planning::choose::bands_of;
-use crate::planning::choose::season::{Because, Evening, Season};
+use crate::planning::choose::season::{Because, Evening, Others, Season};
 use crate::planning::percussion::{YearPiece, YearPlayer, year};
 use crate::planning::teach::to_come;
 use crate::text::said::{Answer, Table, Wide, column};
-use crate::text::sentences::{agree, joined};
+use crate::text::sentences::joined;
+
+use super::choose;
 
 fn name(snapshot: &Snapshot, id: EntryId) -> String {
     snapshot
@@ -49,31 +51,27 @@ pub fn concerts(snapshot: &Snapshot, named: &[EntryId]) -> Result<Vec<EntryId>, 
 pub fn tell(snapshot: &Snapshot, found: &Season, players: Option<&(Vec<YearPlayer>, bool)>) -> Answer {
     let mut answer = Answer::default();
     let out = &mut answer;
-    let (evenings, value, bound, purchase) = match found {
-        Season::Programs {
+    for one in &found.alone {
+        let name = name(snapshot, one.concert);
+        match &one.clash {
+            Some((demands, smallest)) => {
+                choose::clash(&format!("\"{name}\" has no program"), demands, *smallest, out);
+            }
+            None => out.head(format!(
+                "\"{name}\" has no program, and there are too many ways to try them all. Ask less of it."
+            )),
+        }
+        out.gap();
+    }
+    let (evenings, value, bound, purchase) = match &found.others {
+        Others::Programs { evenings, .. } if evenings.is_empty() => return answer,
+        Others::Programs {
             evenings,
             value,
             bound,
             purchase,
         } => (evenings, value, bound, purchase),
-        Season::Alone(all) => {
-            let names: Vec<String> = all
-                .iter()
-                .map(|id| format!("\"{}\"", name(snapshot, *id)))
-                .collect();
-            let asks = names
-                .first()
-                .map(|name| format!("levare choose {name}"))
-                .unwrap_or_default();
-            out.say(format!(
-                "{} {} no program even by {}. \"{asks}\" says what clashes.",
-                joined(&names),
-                agree(names.len(), "has", "have"),
-                agree(names.len(), "itself", "themselves"),
-            ));
-            return answer;
-        }
-        Season::Together(clash, because) => {
+        Others::Clash(clash, because) => {
             let names: Vec<String> = clash
                 .iter()
                 .map(|id| format!("\"{}\"", name(snapshot, *id)))
@@ -98,7 +96,7 @@ pub fn tell(snapshot: &Snapshot, found: &Season, players: Option<&(Vec<YearPlaye
             ));
             return answer;
         }
-        Season::NotFound => {
+        Others::NotFound => {
             out.say("There are too many ways to try them all, and none so far works. Name fewer concerts.");
             return answer;
         }
@@ -140,7 +138,7 @@ const LIMITS: Limits<'static> = Limits {
 /// Who has which percussion by these programs, and whether all trades were looked at; none where there are no
 /// programs.
 pub fn players(snapshot: &Snapshot, found: &Season) -> Option<(Vec<YearPlayer>, bool)> {
-    let Season::Programs { evenings, .. } = found else {
+    let Others::Programs { evenings, .. } = &found.others else {
         return None;
     };
     let pieces: Vec<YearPiece> = evenings
@@ -242,10 +240,10 @@ fn one(snapshot: &Snapshot, evening: &Evening, out: &mut Answer) {
         "{} in all.",
         clock(program.music.saturating_add(program.gaps))
     ));
-    if !evening.new_skills.is_empty() {
+    if !program.new_skills.is_empty() {
         out.item(format!(
             "New to the band by then: {}.",
-            joined(&evening.new_skills)
+            joined(&program.new_skills)
         ));
     }
     for pick in program.picks.iter().filter(|pick| !pick.remembered.is_empty()) {

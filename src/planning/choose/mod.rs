@@ -16,7 +16,10 @@ mod pool;
 mod program;
 pub mod season;
 #[cfg(test)]
+mod season_tests;
+#[cfg(test)]
 mod tests;
+mod together;
 mod wishes;
 
 pub use clash::Clash;
@@ -31,7 +34,7 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::values::Money;
 use crate::planning::fitting::asking_for;
 
-use model::Model;
+use model::{Also, Model};
 use offers::{Offers, Postage};
 use program::{left_aside, program};
 use wishes::{candidates, demands, kept};
@@ -308,7 +311,7 @@ pub fn choose(snapshot: &Snapshot, wish: &Wish<'_>) -> Choice {
             Outcome::Program(Box::new(program))
         }
         (None, None) if wish.briefly => Outcome::NotFound,
-        (None, None) => match clash::clash(&model) {
+        (None, None) => match clash::clash(&model, Also::default()) {
             Some(Clash { demands, smallest }) => {
                 let says = |at: &usize| model.demands.get(*at).map(Demand::says);
                 Outcome::Clash(demands.iter().filter_map(says).collect(), smallest)

@@ -1,5 +1,7 @@
 //! The pieces a concert is chosen from, with all that is asked of each.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::catalogue::conditions::{
     Condition, Coverage, Evaluator, Facet, Subject, Term, Truth, When, different, lasts,
 };
@@ -11,6 +13,13 @@ use crate::text::Span;
 
 use super::demand::Demand;
 use super::offers::Offers;
+
+/// The skills that each band has learned, as compared.
+pub type Learned = BTreeMap<EntryId, BTreeSet<String>>;
+
+fn knows(learned: &Learned, band: EntryId, skill: &String) -> bool {
+    learned.get(&band).is_some_and(|known| known.contains(skill))
+}
 
 /// A piece that may be chosen.
 #[derive(Debug, Clone)]
@@ -43,6 +52,27 @@ impl Candidate<'_> {
     /// What it is worth.
     pub fn value(&self) -> i64 {
         self.points.iter().map(|(points, _)| points).sum()
+    }
+
+    /// What each of its bands has to learn for it beside what it has learned.
+    pub fn to_learn<'c>(&'c self, learned: &'c Learned) -> impl Iterator<Item = (EntryId, &'c String)> {
+        let skills = self.new_skills.iter().flatten();
+        skills.flat_map(move |skill| {
+            let bands = self
+                .bands
+                .iter()
+                .filter(move |band| !knows(learned, **band, skill));
+            bands.map(move |band| (*band, skill))
+        })
+    }
+
+    /// The skills that are new to it unless all of its bands have learned them.
+    pub fn still_new<'c>(&'c self, learned: &Learned) -> BTreeSet<&'c String> {
+        let is_known = |skill: &String| self.bands.iter().all(|band| knows(learned, *band, skill));
+        let skills = self.new_skills.iter().flatten();
+        skills
+            .filter(|skill| self.bands.is_empty() || !is_known(skill))
+            .collect()
     }
 
     /// The values by which it may be like others.
