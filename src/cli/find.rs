@@ -150,7 +150,14 @@ fn tell(conditions: &[Condition], found: &Found, paint: Paint, out: &mut dyn Wri
     if !found.open.is_empty() {
         let says = format!(
             "The cards of {} do not say enough to tell. Not known:",
-            counted(found.open.len(), "more piece")
+            counted(
+                found.open.len(),
+                if found.met.is_empty() {
+                    "piece"
+                } else {
+                    "more piece"
+                }
+            )
         );
         writeln!(out)?;
         for words in wrap::lines(&says, wrap::width(), 0) {

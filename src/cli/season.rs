@@ -38,7 +38,13 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
     let found = of_season(snapshot, &concerts, asked.rest, &[], &wish);
     let players = told::players(snapshot, &found);
     match asked.form {
-        PlainForm::Table => tell(&told::tell(snapshot, &found, players.as_ref()), paint, out)?,
+        PlainForm::Table => {
+            let mut answer = told::tell(snapshot, &found, players.as_ref());
+            if asked.name.is_empty() {
+                told::left_out(snapshot, &mut answer);
+            }
+            tell(&answer, paint, out)?;
+        }
         PlainForm::Json => json(
             snapshot,
             &found,

@@ -208,9 +208,11 @@ fn seasonal(snapshot: &Snapshot, limits: Limits) -> Result<Told, String> {
         }
         _ => None,
     };
+    let mut answer = season::tell(snapshot, &found, season::players(snapshot, &found).as_ref());
+    season::left_out(snapshot, &mut answer);
     Ok(Told {
         about: "All concerts to come".to_owned(),
-        answer: season::tell(snapshot, &found, season::players(snapshot, &found).as_ref()),
+        answer,
         write,
     })
 }

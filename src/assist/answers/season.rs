@@ -8,7 +8,7 @@ use crate::planning::choose::season::{Because, Evening, Others, Season};
 use crate::planning::percussion::{YearPiece, YearPlayer, year};
 use crate::planning::teach::to_come;
 use crate::text::said::{Answer, Table, Wide, column};
-use crate::text::sentences::joined;
+use crate::text::sentences::{agree, joined};
 
 use super::choose;
 
@@ -47,6 +47,23 @@ pub fn concerts(snapshot: &Snapshot, named: &[EntryId]) -> Result<Vec<EntryId>, 
     Ok(found)
 }
 
+/// Tells which concerts were left out, because their cards do not say when they are.
+pub fn left_out(snapshot: &Snapshot, out: &mut Answer) {
+    let cards = snapshot.entries();
+    let names: Vec<String> = cards
+        .filter(|(_, entry)| entry.concert().is_some_and(|card| card.day().is_none()))
+        .map(|(_, entry)| format!("\"{}\"", entry.name))
+        .collect();
+    if !names.is_empty() {
+        out.say(format!(
+            "{} {} left out, because no day can be read on {}. Write it there, as in: on 2027-05-13.",
+            joined(&names),
+            agree(names.len(), "was", "were"),
+            agree(names.len(), "its card", "their cards"),
+        ));
+    }
+}
+
 /// Tells the programs of a season, or why there are none.
 pub fn tell(snapshot: &Snapshot, found: &Season, players: Option<&(Vec<YearPlayer>, bool)>) -> Answer {
     let mut answer = Answer::default();
@@ -61,6 +78,9 @@ pub fn tell(snapshot: &Snapshot, found: &Season, players: Option<&(Vec<YearPlaye
                 "\"{name}\" has no program, and there are too many ways to try them all. Ask less of it."
             )),
         }
+        out.say(format!(
+            "\"levare choose \"{name}\"\" lists the pieces that were ruled out or left aside for it, and why."
+        ));
         out.gap();
     }
     let (evenings, value, bound, purchase) = match &found.others {
@@ -129,12 +149,6 @@ pub fn tell(snapshot: &Snapshot, found: &Season, players: Option<&(Vec<YearPlaye
     answer
 }
 
-/// Far more steps for a piece than a school band needs.
-const LIMITS: Limits<'static> = Limits {
-    steps: 1_000_000,
-    stop: &|| false,
-};
-
 /// Who has which percussion by these programs, and whether all trades were looked at; none where there are no
 /// programs.
 pub fn players(snapshot: &Snapshot, found: &Season) -> Option<(Vec<YearPlayer>, bool)> {
@@ -154,7 +168,7 @@ pub fn players(snapshot: &Snapshot, found: &Season) -> Option<(Vec<YearPlayer>, 
             })
         })
         .collect();
-    Some(year(snapshot, &pieces, LIMITS))
+    Some(year(snapshot, &pieces, Limits::USUAL))
 }
 
 /// Who has what, band by band; nothing where no percussion is known.

@@ -8,11 +8,11 @@ use crate::catalogue::model::Concert;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::planning::choose::bands_of;
+use crate::planning::choose::{Demand, bands_of};
 use crate::planning::fitting::{asking, asking_for};
 use crate::rule;
 use crate::text::Span;
-use crate::text::sentences::{capital, counted, joined, the};
+use crate::text::sentences::{capital, joined, the};
 
 rule! {
     /// A condition in a concert's `calls for`, or in the criteria or the list it names, that the program
@@ -232,7 +232,11 @@ fn new_skills<'c>(card: &'c Card<'_>, concert: &'c Concert) -> impl Iterator<Ite
         }
         (new.len() > most.value as usize).then(|| {
             let what = Lacking {
-                condition: format!("at most {}", counted(most.value as usize, "new skill")),
+                condition: Demand::NewSkills {
+                    most: most.value,
+                    each: false,
+                }
+                .says(),
                 under: None,
                 says: format!("it asks {} of {}.", joined(&new), the(name)),
                 related: Vec::new(),

@@ -1,7 +1,5 @@
 //! A whole concert shared out: each piece in program order, the players rotated over the program.
 
-use std::cell::Cell;
-
 use crate::catalogue::model::Concert;
 use crate::catalogue::names::key;
 use crate::catalogue::{EntryId, Snapshot};
@@ -16,10 +14,6 @@ use super::duty::{Duty, Way, duties};
 use super::few;
 use super::rotate::{Earlier, Evening, is_small, lasts, rotate};
 use super::setting::{Setting, absent_percussionists};
-
-/// How often the searches of a concert may ask whether to stop, which they do every few hundred steps. Far more
-/// than any program for a school band needs.
-pub(super) const MOST_ASKED: u64 = 30_000;
 
 /// A concert shared out.
 #[derive(Debug, Clone)]
@@ -116,16 +110,26 @@ impl ConcertPlan {
         hand_over: bool,
         limits: Limits<'_>,
     ) -> Option<ConcertPlan> {
+        let share =
+            |limits: Limits<'_>| Self::shared(snapshot, earlier, concert, band, without, hand_over, limits);
+        let (plan, in_full) = limits.for_all(share);
+        let mut plan = plan?;
+        if !in_full {
+            plan.notes.push("This program is too large to try every way. There may be a better one, and not everybody's absence was worked out.".to_owned());
+        }
+        Some(plan)
+    }
+
+    fn shared(
+        snapshot: &Snapshot,
+        earlier: &[EntryId],
+        concert: EntryId,
+        band: Option<EntryId>,
+        without: &[String],
+        hand_over: bool,
+        limits: Limits<'_>,
+    ) -> Option<ConcertPlan> {
         let card = snapshot.entry(concert)?.concert()?;
-        let asked = Cell::new(0u64);
-        let stop = || {
-            asked.set(asked.get().saturating_add(1));
-            asked.get() > MOST_ASKED || (limits.stop)()
-        };
-        let limits = Limits {
-            stop: &stop,
-            ..limits
-        };
         let mut notes = Vec::new();
         let mut absent = absent_percussionists(card, snapshot);
         absent.extend(without.iter().cloned());
@@ -185,9 +189,6 @@ impl ConcertPlan {
         };
         plan.gaps = gaps(&plan);
         plan.backups = backups(&plan, &plans, hand_over, limits);
-        if asked.get() > MOST_ASKED {
-            plan.notes.push("This program is too large to try every way. There may be a better one, and not everybody's absence was worked out.".to_owned());
-        }
         Some(plan)
     }
 
