@@ -78,8 +78,9 @@ pub fn tell(snapshot: &Snapshot, found: &Season, players: Option<&(Vec<YearPlaye
                 "\"{name}\" has no program, and there are too many ways to try them all. Ask less of it."
             )),
         }
+        out.gap();
         out.say(format!(
-            "\"levare choose \"{name}\"\" lists the pieces that were ruled out or left aside for it, and why."
+            "Type levare choose \"{name}\" to see which pieces were ruled out or left aside for it, and why."
         ));
         out.gap();
     }
