@@ -176,6 +176,16 @@ fn what_one_concert_teaches_is_not_new_at_the_next() {
     // By itself the spring has no such program.
     let ended = bench.run(&["choose", "Spring", "--today", "2026-10-20"]);
     assert_eq!(ended.status, 1, "{}", ended.out);
+    // Once the fall's program is on its card, everybody counts what it teaches.
+    bench.run(&["season", "--today", "2026-10-20", "--write"]);
+    let ended = bench.run(&["choose", "Spring", "--today", "2026-10-20"]);
+    assert_eq!(ended.status, 0, "{}", ended.out);
+    let ended = bench.run(&["proofread", "--today", "2026-10-20", "--least", "hint"]);
+    assert!(!ended.out.contains("new skill"), "{}", ended.out);
+    let cards = bench.read("cards.levare").replace("2026-11-05", "2027-06-05");
+    bench.write("cards.levare", cards);
+    let ended = bench.run(&["proofread", "--today", "2026-10-20", "--least", "hint"]);
+    assert!(ended.out.contains("no new skills"), "{}", ended.out);
 }
 
 #[test]

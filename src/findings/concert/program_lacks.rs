@@ -10,6 +10,7 @@ use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
 use crate::planning::choose::{Demand, bands_of};
 use crate::planning::fitting::{asking, asking_for};
+use crate::planning::teach::taught_before;
 use crate::rule;
 use crate::text::Span;
 use crate::text::sentences::{capital, joined, the};
@@ -217,6 +218,7 @@ fn new_skills<'c>(card: &'c Card<'_>, concert: &'c Concert) -> impl Iterator<Ite
         let name = &card.snapshot.entry(id)?.name;
         let ladder = card.snapshot.ladder();
         let asked = asking_for(card.snapshot, std::slice::from_ref(&id));
+        let learned = taught_before(card.snapshot, card.id, &[]);
         let mut new: Vec<String> = Vec::new();
         for (listed, piece) in concert.program.iter().zip(asked.pieces_of(concert)) {
             let plays = listed.bands.is_empty() || listed.bands.contains(name);
@@ -225,7 +227,7 @@ fn new_skills<'c>(card: &'c Card<'_>, concert: &'c Concert) -> impl Iterator<Ite
                 .and_then(|piece| asked.new_skills(&piece).ok());
             for skill in found.into_iter().flat_map(|found| found.new) {
                 let skill = ladder.one_name(&skill);
-                if !new.contains(&skill) {
+                if !learned.has(id, &skill) && !new.contains(&skill) {
                     new.push(skill);
                 }
             }

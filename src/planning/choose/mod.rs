@@ -33,6 +33,7 @@ use crate::catalogue::conditions::{Condition, Subject, lasts};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::values::Money;
 use crate::planning::fitting::asking_for;
+use crate::planning::teach::taught_before;
 
 use model::{Also, Model};
 use offers::{Offers, Postage};
@@ -295,7 +296,10 @@ pub fn choose(snapshot: &Snapshot, wish: &Wish<'_>) -> Choice {
         let postage = wish.postage.map_or_else(said, Postage::of_all);
         Offers::of(snapshot, &ids, &money.currency, postage)
     });
-    let model = Model::new(asking_for(snapshot, wish.bands), demands, candidates, offers);
+    let mut model = Model::new(asking_for(snapshot, wish.bands), demands, candidates, offers);
+    if let Some(concert) = wish.concert {
+        model.learn(&taught_before(snapshot, concert, &[]));
+    }
     let all: Vec<usize> = (0..model.demands.len()).collect();
     let found = model.best(&all, wish.steps.unwrap_or(STEPS));
     let outcome = match (&found.chosen, found.bound) {

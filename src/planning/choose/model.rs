@@ -6,10 +6,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::catalogue::EntryId;
 use crate::catalogue::conditions::{Amount, Condition, Evaluator, Subject, Term, Truth, Verdict, different};
 
+use crate::planning::teach::Learned;
+
 use super::core::{Found, Kinds, Problem, Row, best};
 use super::demand::Demand;
 use super::offers::Offers;
-use super::pool::{Candidate, Learned, answer};
+use super::pool::{Candidate, answer, most_new};
 
 /// The most pieces of a program where nothing says how many.
 const MOST_PIECES: usize = 12;
@@ -94,7 +96,7 @@ impl<'s> Model<'s> {
     /// What bands have learned is no longer new to them.
     pub fn learn(&mut self, learned: &Learned) {
         for piece in &mut self.pieces {
-            let still: Vec<String> = piece.still_new(learned).into_iter().cloned().collect();
+            let still: Vec<String> = piece.still_new(learned).cloned().collect();
             piece.new_skills = piece.new_skills.clone().map(|_| still);
         }
         for (demand, answers) in self.demands.iter().zip(&mut self.answers) {
@@ -109,7 +111,7 @@ impl<'s> Model<'s> {
         if let (Some(Demand::NewSkills { most, .. }), Some(learned)) = (self.demands.get(demand), learned) {
             let piece = self.pieces.get(piece);
             return piece.is_some_and(|piece| {
-                piece.new_skills.is_ok() && piece.still_new(learned).len() <= *most as usize
+                piece.new_skills.is_ok() && piece.still_new(learned).count() <= *most as usize
             });
         }
         match (self.answer(demand, piece), self.demands.get(demand)) {
@@ -262,9 +264,7 @@ impl<'s> Model<'s> {
                 _ => {}
             }
         }
-        let nothing = Learned::new();
-        let [new, all_new]: [Vec<BTreeSet<&String>>; 2] = [learned.unwrap_or(&nothing), &nothing]
-            .map(|learned| pieces.iter().map(|piece| piece.still_new(learned)).collect());
+        let nothing = Learned::default();
         let to_buy = |chosen: &[usize]| -> Vec<EntryId> {
             let all = chosen.iter().filter_map(|at| pieces.get(*at));
             all.filter(|piece| piece.to_buy == Some(true))
@@ -281,19 +281,12 @@ impl<'s> Model<'s> {
                 }
                 _ => true,
             };
-            // Each band learns its own.
-            let at_most = |most: usize, new: &[BTreeSet<&String>]| {
-                let mut each: BTreeMap<Option<usize>, BTreeSet<&String>> = BTreeMap::new();
-                for at in chosen {
-                    if let (Some(piece), Some(new)) = (pieces.get(*at), new.get(*at)) {
-                        each.entry(piece.band).or_default().extend(new);
-                    }
-                }
-                each.values().all(|skills| skills.len() <= most)
-            };
             let taught = || {
                 let Some(most) = skills else { return true };
-                at_most(most, &new) && with_learned.is_none_or(|most| at_most(most, &all_new))
+                let all: Vec<&Candidate<'_>> =
+                    chosen.iter().filter_map(|at| pieces.get(*at).copied()).collect();
+                most_new(&all, learned.unwrap_or(&nothing)) <= most
+                    && with_learned.is_none_or(|most| most_new(&all, &nothing) <= most)
             };
             taught() && within()
         };

@@ -6,14 +6,14 @@ use std::collections::BTreeSet;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::values::Money;
 use crate::planning::fitting::asking_for;
+use crate::planning::teach::{Learned, taught_before};
 
 use super::clash::clash;
 use super::demand::Demand;
 use super::model::{Also, Model};
 use super::offers::{Offer, Offers, Postage, Purchase};
-use super::pool::Learned;
 use super::program::program;
-use super::together::{Ended, Limited, STEPS, Search};
+use super::together::{Ended, Limited, STEPS, Search, teach};
 use super::wishes::{candidates, demands, new_skills_on_card};
 use super::{Program, Wish, plays_apart};
 
@@ -89,7 +89,7 @@ pub struct SeasonWish {
 }
 
 /// A concert with all that is asked of it by itself.
-fn limited<'s>(snapshot: &'s Snapshot, one: &Wish<'s>, wish: &SeasonWish) -> Limited<'s> {
+fn limited<'s>(snapshot: &'s Snapshot, one: &Wish<'s>, wish: &SeasonWish, season: &[EntryId]) -> Limited<'s> {
     let own = [one.new_skills, new_skills_on_card(snapshot, one)];
     let own = own.into_iter().flatten().min();
     let apart = plays_apart(snapshot, one);
@@ -108,13 +108,17 @@ fn limited<'s>(snapshot: &'s Snapshot, one: &Wish<'s>, wish: &SeasonWish) -> Lim
     };
     let pieces = candidates(snapshot, &one);
     let ids: Vec<EntryId> = pieces.iter().map(|piece| piece.subject.id).collect();
+    let mut model = Model::new(
+        asking_for(snapshot, one.bands),
+        demands(snapshot, &one),
+        pieces,
+        offers(snapshot, &ids, wish),
+    );
+    if let Some(concert) = one.concert {
+        model.learn(&taught_before(snapshot, concert, season));
+    }
     Limited {
-        model: Model::new(
-            asking_for(snapshot, one.bands),
-            demands(snapshot, &one),
-            pieces,
-            offers(snapshot, &ids, wish),
-        ),
+        model,
         new_skills: own.map(|most| of_season.map_or(most, |all| most.min(all))),
         // Each band has a limit of its own, and all of them together once more.
         in_all: own.map(|most| {
@@ -130,7 +134,9 @@ fn limited<'s>(snapshot: &'s Snapshot, one: &Wish<'s>, wish: &SeasonWish) -> Lim
 
 /// Builds several concerts, in the order in which they come. The wishes name their concerts and no budget.
 pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Season {
-    let concerts: Vec<Limited<'_>> = wishes.iter().map(|one| limited(snapshot, one, wish)).collect();
+    let ids: Vec<EntryId> = wishes.iter().filter_map(|one| one.concert).collect();
+    let each = wishes.iter().map(|one| limited(snapshot, one, wish, &ids));
+    let concerts: Vec<Limited<'_>> = each.collect();
     let all: BTreeSet<EntryId> = concerts
         .iter()
         .flat_map(|concert| concert.model.pieces.iter().map(|piece| piece.subject.id))
@@ -145,7 +151,7 @@ pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Se
         .set_aside()
         .iter()
         .filter_map(|at| {
-            let learned = search.could_have_learned(*at);
+            let learned = search.learned(*at, &[]);
             let by_then = Also {
                 learned: Some(&learned),
                 ..Also::default()
@@ -207,13 +213,7 @@ fn evenings(
         model.learn(&learned);
         let pieces = || chosen.iter().filter_map(|at| model.pieces.get(*at));
         let value = pieces().map(|piece| piece.value().max(0)).sum();
-        let mut new = Learned::new();
-        for (band, skill) in pieces().flat_map(|piece| piece.to_learn(&learned)) {
-            new.entry(band).or_default().insert(skill.clone());
-        }
-        for (band, skills) in new {
-            learned.entry(band).or_default().extend(skills);
-        }
+        pieces().for_each(|piece| teach(piece, &mut learned));
         evenings.push(Evening {
             concert,
             program: program(snapshot, &model, wish.bands, chosen, value, value),
@@ -224,14 +224,14 @@ fn evenings(
 
 /// What the bands' cards say that they have been taught.
 fn taught(snapshot: &Snapshot, wishes: &[Wish<'_>]) -> Learned {
-    let ladder = snapshot.ladder();
-    let bands = wishes.iter().flat_map(|wish| wish.bands.iter().copied());
-    bands
-        .filter_map(|id| {
-            let taught = snapshot.entry(id)?.ensemble()?.taught.iter();
-            Some((id, taught.map(|said| ladder.one_name(&said.value.name)).collect()))
-        })
-        .collect()
+    let mut learned = Learned::default();
+    for band in wishes.iter().flat_map(|wish| wish.bands) {
+        let card = snapshot.entry(*band).and_then(|entry| entry.ensemble());
+        for said in card.into_iter().flat_map(|card| &card.taught) {
+            learned.add(*band, &snapshot.ladder().one_name(&said.value.name));
+        }
+    }
+    learned
 }
 
 fn offers(snapshot: &Snapshot, ids: &[EntryId], wish: &SeasonWish) -> Option<Offers> {

@@ -11,15 +11,16 @@
 //! What promises most is looked at first, so that the first season that holds is the best, and the others need not be
 //! looked at.
 
-use std::collections::{BTreeMap, BTreeSet, BinaryHeap, HashMap};
+use std::collections::{BTreeSet, BinaryHeap, HashMap};
 
 use crate::catalogue::EntryId;
+use crate::planning::teach::Learned;
 
 use super::core::Found;
 use super::demand::Demand;
 use super::model::{Also, Model};
 use super::offers::{Offer, Offers, Purchase};
-use super::pool::{Candidate, Learned};
+use super::pool::{Candidate, most_new};
 use super::season::{Because, SeasonWish};
 
 /// Steps for one concert; a shelf of a school needs far fewer.
@@ -48,9 +49,9 @@ struct Asked {
     /// Pieces that are taken out of it.
     out: BTreeSet<EntryId>,
     /// What is new to a band by then, though an earlier concert could teach it.
-    new: BTreeSet<Lesson>,
+    new: Vec<Lesson>,
     /// What it has to ask.
-    asks: BTreeSet<Lesson>,
+    asks: Vec<Lesson>,
 }
 
 /// A way of asking more of the concerts, by what it promises.
@@ -87,8 +88,6 @@ pub(super) struct Search<'m, 's> {
     concerts: &'m [Limited<'s>],
     /// What the bands' cards say was taught.
     taught: &'m Learned,
-    /// For each concert the skills that earlier ones could teach, and which of these could.
-    teachers: Vec<BTreeMap<Lesson, Vec<usize>>>,
     /// What can be bought, where there is a budget.
     pub shop: Option<Offers>,
     budget: Option<u64>,
@@ -108,10 +107,9 @@ pub(super) struct Search<'m, 's> {
 impl<'m, 's> Search<'m, 's> {
     /// A search over all of the concerts, in the order in which they come.
     pub fn new(concerts: &'m [Limited<'s>], taught: &'m Learned, wish: &SeasonWish) -> Search<'m, 's> {
-        let mut search = Search {
+        Search {
             concerts,
             taught,
-            teachers: Vec::new(),
             shop: None,
             budget: wish.budget.as_ref().map(|money| money.high),
             new_skills: wish.new_skills.map(|most| most as usize),
@@ -120,27 +118,6 @@ impl<'m, 's> Search<'m, 's> {
             known: HashMap::new(),
             playing: (0..concerts.len()).collect(),
             only: (0..concerts.len()).collect(),
-        };
-        search.find_teachers();
-        search
-    }
-
-    fn find_teachers(&mut self) {
-        self.known.clear();
-        self.teachers.clear();
-        let mut so_far: BTreeMap<Lesson, Vec<usize>> = BTreeMap::new();
-        for (at, concert) in self.concerts.iter().enumerate() {
-            self.teachers.push(match concert.new_skills {
-                Some(_) => so_far.clone(),
-                None => BTreeMap::new(),
-            });
-            let pieces = concert.model.pieces.iter().filter(|_| self.only.contains(&at));
-            for (band, skill) in pieces.flat_map(|piece| piece.to_learn(self.taught)) {
-                let teachers = so_far.entry((band, skill.clone())).or_default();
-                if teachers.last() != Some(&at) {
-                    teachers.push(at);
-                }
-            }
         }
     }
 
@@ -161,23 +138,33 @@ impl<'m, 's> Search<'m, 's> {
             // What these could teach, nobody learns from them.
             self.only.clone_from(&rest);
             self.playing = rest;
-            self.find_teachers();
+            self.known.clear();
         }
     }
 
-    /// What the bands can have learned by a concert, unless it is held to be new.
-    fn learned(&self, at: usize, new: &BTreeSet<Lesson>) -> Learned {
+    /// What the bands can have learned by a concert from earlier ones, unless it is held to be new; where the concert
+    /// has no limit, what their cards say.
+    pub fn learned(&self, at: usize, new: &[Lesson]) -> Learned {
         let mut learned = self.taught.clone();
-        let could = self.teachers.get(at).into_iter().flat_map(BTreeMap::keys);
-        for (band, skill) in could.filter(|lesson| !new.contains(*lesson)) {
-            learned.entry(*band).or_default().insert(skill.clone());
+        let is_limited = self.concerts.get(at).is_some_and(|one| one.new_skills.is_some());
+        for teacher in self.playing.iter().filter(|one| is_limited && **one < at) {
+            for (band, skill) in self.could_teach(*teacher) {
+                if !new.iter().any(|(one, name)| *one == band && name == skill) {
+                    learned.add(band, skill);
+                }
+            }
         }
         learned
     }
 
-    /// What the bands can have learned by a concert.
-    pub fn could_have_learned(&self, at: usize) -> Learned {
-        self.learned(at, &BTreeSet::new())
+    /// All that any piece of a concert could teach.
+    fn could_teach(&self, at: usize) -> impl Iterator<Item = (EntryId, &'m String)> {
+        let pieces = self.concerts.get(at).map(|one| &one.model.pieces);
+        let taught = self.taught;
+        pieces
+            .into_iter()
+            .flatten()
+            .flat_map(move |piece| piece.to_learn(taught))
     }
 
     /// How many skills a concert can ask at most, those that earlier ones teach counted.
@@ -218,13 +205,12 @@ impl<'m, 's> Search<'m, 's> {
             .map(|(at, _)| at)
             .collect();
         let without: Vec<EntryId> = asked.out.iter().copied().collect();
-        let asks: Vec<Lesson> = asked.asks.iter().cloned().collect();
         let learned = self.learned(at, &asked.new);
         let also = Also {
             without: &without,
             learned: Some(&learned),
             with_learned: self.most_with_learned(at),
-            asks: &asks,
+            asks: &asked.asks,
             ..Also::default()
         };
         let found = model.within(&all, also, self.steps);
@@ -241,12 +227,12 @@ impl<'m, 's> Search<'m, 's> {
         Some(sum)
     }
 
-    fn piece(&self, (concert, piece): Place) -> Option<&Candidate<'s>> {
+    fn piece(&self, (concert, piece): Place) -> Option<&'m Candidate<'s>> {
         self.concerts.get(concert)?.model.pieces.get(piece)
     }
 
     /// All picks of these programs.
-    fn picks<'b>(&'b self, best: &'b Best) -> impl Iterator<Item = (Place, &'b Candidate<'s>)> {
+    fn picks<'b>(&'b self, best: &'b Best) -> impl Iterator<Item = (Place, &'m Candidate<'s>)> {
         let places = best.programs.iter().enumerate();
         let places = places.flat_map(|(at, program)| program.iter().map(move |piece| (at, *piece)));
         places.filter_map(|place| Some((place, self.piece(place)?)))
@@ -310,15 +296,28 @@ impl<'m, 's> Search<'m, 's> {
     /// it: one of them must go, whatever else comes.
     fn too_much_to_learn(&self, best: &Best) -> Option<Vec<Place>> {
         let most = self.new_skills.filter(|_| self.counts_skills)?;
-        let mut asked: BTreeMap<EntryId, (BTreeSet<&String>, BTreeSet<Place>)> = BTreeMap::new();
-        for (place, piece) in self.picks(best) {
-            for (band, skill) in piece.to_learn(self.taught) {
-                let (skills, picks) = asked.entry(band).or_default();
-                skills.insert(skill);
-                picks.insert(place);
+        let lessons = |(place, piece): (Place, &'m Candidate<'s>)| {
+            piece
+                .to_learn(self.taught)
+                .map(move |(band, skill)| (place, band, skill))
+        };
+        let all: Vec<(Place, EntryId, &String)> = self.picks(best).flat_map(lessons).collect();
+        let skills_of = |band: EntryId| {
+            let mut skills: Vec<&String> = Vec::new();
+            for (_, _, skill) in all.iter().filter(|(_, one, _)| *one == band) {
+                if !skills.contains(skill) {
+                    skills.push(skill);
+                }
+            }
+            skills.len()
+        };
+        let (_, band, _) = all.iter().find(|(_, band, _)| skills_of(*band) > most)?;
+        let mut picks: Vec<Place> = Vec::new();
+        for (place, _, _) in all.iter().filter(|(_, one, _)| one == band) {
+            if picks.last() != Some(place) {
+                picks.push(*place);
             }
         }
-        let (_, picks) = asked.into_values().find(|(skills, _)| skills.len() > most)?;
         Some(self.free(picks))
     }
 
@@ -327,36 +326,27 @@ impl<'m, 's> Search<'m, 's> {
     fn not_learned(&self, best: &Best, each: &[Asked]) -> Option<(usize, Vec<Lesson>)> {
         let mut learned = self.taught.clone();
         for (at, concert) in self.concerts.iter().enumerate() {
-            let pieces = || {
-                let program = best.programs.get(at).into_iter().flatten();
-                program.filter_map(|piece| concert.model.pieces.get(*piece))
-            };
-            let mut new: BTreeMap<Option<usize>, BTreeSet<&String>> = BTreeMap::new();
-            for piece in pieces() {
-                new.entry(piece.band)
-                    .or_default()
-                    .extend(piece.still_new(&learned));
-            }
+            let program = best.programs.get(at).into_iter().flatten();
+            let pieces: Vec<&Candidate<'s>> = program
+                .filter_map(|piece| concert.model.pieces.get(*piece))
+                .collect();
             let most = concert.new_skills.map_or(usize::MAX, |most| most as usize);
-            if new.values().any(|skills| skills.len() > most) {
-                let held_new = &each.get(at)?.new;
-                let could = |lesson: &Lesson| {
-                    !held_new.contains(lesson)
-                        && self.teachers.get(at).is_some_and(|all| all.contains_key(lesson))
-                };
-                let lessons = pieces().flat_map(|piece| piece.to_learn(&learned));
-                let lessons: BTreeSet<Lesson> = lessons.map(|(band, skill)| (band, skill.clone())).collect();
-                return Some((at, lessons.into_iter().filter(could).collect()));
+            if most_new(&pieces, &learned) > most {
+                let could = self.learned(at, &each.get(at)?.new);
+                let mut lessons: Vec<Lesson> = Vec::new();
+                for (band, skill) in pieces.iter().flat_map(|piece| piece.to_learn(&learned)) {
+                    let lesson = (band, skill.clone());
+                    if could.has(band, skill) && !lessons.contains(&lesson) {
+                        lessons.push(lesson);
+                    }
+                }
+                return Some((at, lessons));
             }
+            pieces.iter().for_each(|piece| teach(piece, &mut learned));
             // A concert that is not looked at may teach whatever it could.
-            let is_open = self.playing.contains(&at) && !self.only.contains(&at);
-            let all = concert.model.pieces.iter().filter(|_| is_open);
-            let mut taught = Learned::new();
-            for (band, skill) in all.chain(pieces()).flat_map(|piece| piece.to_learn(&learned)) {
-                taught.entry(band).or_default().insert(skill.clone());
-            }
-            for (band, skills) in taught {
-                learned.entry(band).or_default().extend(skills);
+            if self.playing.contains(&at) && !self.only.contains(&at) {
+                self.could_teach(at)
+                    .for_each(|(band, skill)| learned.add(band, skill));
             }
         }
         None
@@ -381,11 +371,14 @@ impl<'m, 's> Search<'m, 's> {
         let (at, lessons) = self.not_learned(best, each).filter(|_| self.counts_skills)?;
         let mut ways = Vec::new();
         for (nth, lesson) in lessons.iter().enumerate() {
-            let teachers = self.teachers.get(at).and_then(|all| all.get(lesson));
-            for teacher in teachers.into_iter().flatten() {
+            let teaches = |one: &usize| {
+                self.could_teach(*one)
+                    .any(|(band, skill)| (band, skill) == (lesson.0, &lesson.1))
+            };
+            for teacher in self.playing.iter().filter(|one| **one < at && teaches(one)) {
                 let mut way = with(at, &|asked| asked.new.extend(lessons.iter().take(nth).cloned()));
-                if let Some(asked) = way.get_mut(*teacher) {
-                    asked.asks.insert(lesson.clone());
+                if let Some(asked) = way.get_mut(*teacher).filter(|asked| !asked.asks.contains(lesson)) {
+                    asked.asks.push(lesson.clone());
                 }
                 ways.push(way);
             }
@@ -497,5 +490,12 @@ impl<'m, 's> Search<'m, 's> {
             None if left == i64::MIN => Ended::Clash,
             None => Ended::NotFound,
         }
+    }
+}
+
+/// Those who play a piece learn what it asks.
+pub(super) fn teach(piece: &Candidate<'_>, learned: &mut Learned) {
+    for skill in piece.new_skills.iter().flatten() {
+        piece.bands.iter().for_each(|band| learned.add(*band, skill));
     }
 }
