@@ -171,10 +171,10 @@ impl<'m, 's> Search<'m, 's> {
     fn most_with_learned(&self, at: usize) -> Option<usize> {
         let concert = self.concerts.get(at)?;
         let earlier = self.playing.iter().filter(|one| **one < at);
-        let earlier = earlier.map(|one| self.concerts.get(*one)?.in_all);
+        let mut earlier = earlier.map(|one| self.concerts.get(*one)?.in_all);
         let own = concert
             .new_skills
-            .and_then(|own| earlier.fold(Some(own), |sum, one| Some(sum?.saturating_add(one?))));
+            .and_then(|own| earlier.try_fold(own, |sum, one| Some(sum.saturating_add(one?))));
         own.into_iter()
             .chain(concert.of_season)
             .min()
