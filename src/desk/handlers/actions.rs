@@ -68,8 +68,8 @@ pub(in super::super) fn actions(
             };
             actions.push(later(view, params.range, title, kind, edit));
         }
-        // A page is no change of any kind.
-        if only.is_none() {
+        // A page is no change of any kind, and nobody wants it who only marks a stretch.
+        if only.is_none() && params.context.trigger_kind == Some(lsp::CodeActionTriggerKind::Invoked) {
             actions.extend(pages::actions(view, &place));
         }
     }

@@ -291,7 +291,7 @@ piece \"Store\"
 ";
 
     /// The programs of both concerts, or what came instead.
-    fn drawn(text: &str, wish: &SeasonWish) -> Result<Vec<Vec<String>>, Season> {
+    fn drawn(text: &str, wish: &SeasonWish) -> Result<Vec<Vec<String>>, Box<Season>> {
         let file = Arc::new(CardFile::read("a.levare", text));
         let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
         let ids: Vec<EntryId> = crate::planning::teach::to_come(&snapshot);
@@ -325,7 +325,7 @@ piece \"Store\"
                 };
                 Ok(evenings.iter().map(names).collect())
             }
-            _ => Err(found),
+            _ => Err(Box::new(found)),
         }
     }
 
