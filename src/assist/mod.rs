@@ -22,6 +22,7 @@ pub mod markdown;
 mod marks;
 mod offers;
 pub mod on_type;
+pub mod paged;
 pub mod paired;
 mod place;
 pub mod planned;

@@ -50,6 +50,17 @@ pub fn played(snapshot: &Snapshot, concert: EntryId) -> Vec<PieceOf> {
     found
 }
 
+/// The titles of a concert's program on which nothing can be recorded, since no card or more than one has them.
+pub fn without_a_card(snapshot: &Snapshot, concert: EntryId) -> Vec<String> {
+    let card = snapshot.entry(concert).and_then(|entry| entry.concert());
+    let titles = card.into_iter().flat_map(|card| &card.program);
+    titles
+        .map(|listed| &listed.title.value)
+        .filter(|title| snapshot.pieces_titled(&title.name, title.by.as_deref()).len() != 1)
+        .map(|title| format!("\"{}\"", title.name))
+        .collect()
+}
+
 /// Adds edits to those of a file, in the order of their places.
 pub fn add(files: &mut Vec<(usize, Vec<Edit>)>, file: usize, edits: Vec<Edit>) {
     let edits = edits.into_iter();

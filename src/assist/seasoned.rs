@@ -1,7 +1,7 @@
 //! The programs of all coming concerts, chosen together and written onto their cards.
 
 use crate::catalogue::{EntryId, Snapshot};
-use crate::planning::choose::season::{Season, SeasonWish, season};
+use crate::planning::choose::season::{Others, SeasonWish, season};
 use crate::planning::choose::{Wish, bands_of};
 use crate::planning::teach::to_come;
 use crate::text::Edit;
@@ -38,7 +38,7 @@ pub fn edits(snapshot: &Snapshot) -> Option<Vec<(usize, Vec<Edit>)>> {
             ..Wish::usual(bands)
         })
         .collect();
-    let Season::Programs { evenings, .. } = season(snapshot, &wishes, &SeasonWish::default()) else {
+    let Others::Programs { evenings, .. } = season(snapshot, &wishes, &SeasonWish::default()).others else {
         return None;
     };
     let mut files: Vec<(usize, Vec<Edit>)> = Vec::new();

@@ -126,13 +126,11 @@ pub enum Command {
 )]
 pub struct Start {
     /// The folder to write into, made if it is not there; if left out, the one you are in
-    #[arg(
-        help_heading = "Where",
-        value_name = "FOLDER",
-        default_value = ".",
-        hide_default_value = true
-    )]
-    pub folder: PathBuf,
+    #[arg(help_heading = "Where", value_name = "FOLDER")]
+    pub folder: Option<PathBuf>,
+    /// The same folder, said as every other command takes it
+    #[arg(long = "in", value_name = "FOLDER", conflicts_with = "folder")]
+    pub inside: Option<PathBuf>,
     /// Write the invented demo year: two bands, thirty-odd pieces, three concerts
     #[arg(long)]
     pub demo: bool,
@@ -223,6 +221,9 @@ pub struct Recopy {
         conflicts_with = "instead_of"
     )]
     pub paths: Vec<PathBuf>,
+    /// The folder of the catalog; if left out, the one you are in
+    #[arg(long = "in", value_name = "FOLDER", conflicts_with_all = ["instead_of", "paths"])]
+    pub folder: Option<PathBuf>,
     /// Show what would change, and leave the files as they are
     #[arg(long)]
     pub leave: bool,
@@ -247,6 +248,14 @@ pub struct Compare {
     /// Compare what is in the folder now with what git kept at this commit, such as HEAD
     #[arg(long, value_name = "COMMIT")]
     pub since: Option<String>,
+    /// With --since: the folder of the catalog; if left out, the one you are in
+    #[arg(
+        long = "in",
+        value_name = "FOLDER",
+        requires = "since",
+        conflicts_with = "paths"
+    )]
+    pub folder: Option<PathBuf>,
     /// How to show it: cards (to read; this if left out), json (for other programs) or markdown (for a review)
     #[arg(
         long = "as",
@@ -287,6 +296,9 @@ pub struct Merge {
     /// The file that both started from, yours, and the other's; if left out, the whole catalog you are in, where a merge by git has stopped
     #[arg(help_heading = "What to put together", value_names = ["BASE", "OURS", "THEIRS"], num_args = 3, required = false)]
     pub files: Vec<PathBuf>,
+    /// The folder of the catalog, where it is put together whole; if left out, the one you are in
+    #[arg(long = "in", value_name = "FOLDER", conflicts_with = "files")]
+    pub folder: Option<PathBuf>,
     /// The file that the result is written to, which may be OURS; if left out, it is printed here
     #[arg(long, value_name = "FILE", requires = "files")]
     pub to: Option<PathBuf>,
@@ -343,15 +355,8 @@ pub struct Assign {
     /// How many seconds to look at most; then the best so far is shown, and you are told that there may be better
     #[arg(long, value_name = "SECONDS", value_parser = clap::value_parser!(u32).range(..=86_400))]
     pub seconds: Option<u32>,
-    /// The folder of the catalog; if left out, the one you are in
-    #[arg(long = "in", value_name = "FOLDER", conflicts_with = "demo")]
-    pub folder: Option<PathBuf>,
-    /// Read the catalog as of this day, such as 2026-10-20; if left out, today
-    #[arg(long, value_parser = day, value_name = "DAY")]
-    pub today: Option<Date>,
-    /// Read the invented demo year that is part of the program
-    #[arg(long)]
-    pub demo: bool,
+    #[command(flatten)]
+    pub at: Where,
 }
 
 /// How a sharing is told.
@@ -460,15 +465,8 @@ pub struct Choose {
         hide_possible_values = true
     )]
     pub form: ChooseForm,
-    /// The folder of the catalog; if left out, the one you are in
-    #[arg(long = "in", value_name = "FOLDER", conflicts_with = "demo")]
-    pub folder: Option<PathBuf>,
-    /// Read the catalog as of this day, such as 2026-10-20; if left out, today
-    #[arg(long, value_parser = day, value_name = "DAY")]
-    pub today: Option<Date>,
-    /// Choose from the invented demo year that is part of the program
-    #[arg(long)]
-    pub demo: bool,
+    #[command(flatten)]
+    pub at: Where,
 }
 
 /// How a choice is told.
@@ -514,15 +512,8 @@ pub struct Find {
         hide_possible_values = true
     )]
     pub form: FindForm,
-    /// The folder of the catalog; if left out, the one you are in
-    #[arg(long = "in", value_name = "FOLDER", conflicts_with = "demo")]
-    pub folder: Option<PathBuf>,
-    /// Read the catalog as of this day, such as 2026-10-20; if left out, today
-    #[arg(long, value_parser = day, value_name = "DAY")]
-    pub today: Option<Date>,
-    /// Look in the invented demo year that is part of the program
-    #[arg(long)]
-    pub demo: bool,
+    #[command(flatten)]
+    pub at: Where,
 }
 
 /// How what was found is told.

@@ -7,9 +7,9 @@ use std::io::{self, Write};
 use super::args::{Buy, PlainForm};
 use super::assign::meant;
 use super::color::Paint;
+use super::find::open_room;
 use super::find::understood;
 use super::say::tell;
-use super::teach::room_of;
 use super::{Status, complain};
 use crate::assist::answers::buy as told;
 use crate::assist::answers::limits::sum;
@@ -19,7 +19,7 @@ use crate::planning::buy::{NoOrder, Scope, Wish, order, wanting};
 
 /// Runs the command.
 pub fn run(asked: &Buy, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
-    let Some(room) = room_of(&asked.at) else {
+    let Some(room) = open_room(&asked.at) else {
         return Ok(Status::CouldNot);
     };
     let snapshot = &room.snapshot;

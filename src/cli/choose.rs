@@ -23,7 +23,7 @@ use crate::text::sentences::joined;
 
 /// Runs the command.
 pub fn run(asked: &Choose, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
-    let Some(room) = open_room(asked.folder.as_ref(), asked.today, asked.demo) else {
+    let Some(room) = open_room(&asked.at) else {
         return Ok(Status::CouldNot);
     };
     let snapshot = &room.snapshot;

@@ -3,18 +3,15 @@
 mod forms;
 
 use std::io::{self, Write};
-use std::path::PathBuf;
-
-use jiff::civil::Date;
 
 pub use forms::cell;
 
-use super::args::{Find, FindForm, FindOrder};
+use super::args::{Find, FindForm, FindOrder, Where};
 use super::assign::meant;
 use super::color::Paint;
 use super::room::{self, Room};
 use super::wrap;
-use super::{Status, complain, demo};
+use super::{Status, complain};
 use crate::assist::answers::limits::misheard;
 use crate::catalogue::conditions::{Condition, read};
 use crate::catalogue::{EntryId, Snapshot};
@@ -24,7 +21,7 @@ use crate::text::sentences::counted;
 
 /// Runs the command.
 pub fn run(asked: &Find, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
-    let Some(room) = open_room(asked.folder.as_ref(), asked.today, asked.demo) else {
+    let Some(room) = open_room(&asked.at) else {
         return Ok(Status::CouldNot);
     };
     let snapshot = &room.snapshot;
@@ -51,32 +48,10 @@ pub fn run(asked: &Find, paint: Paint, out: &mut dyn Write) -> io::Result<Status
     })
 }
 
-/// The catalogue that is asked about; none when there is nothing in it, which is told.
-pub fn open_room(folder: Option<&PathBuf>, today: Option<Date>, of_the_demo: bool) -> Option<Room> {
-    let today = today.unwrap_or_else(|| match of_the_demo {
-        true => demo::day(),
-        false => jiff::ZonedDateTime::now().date(),
-    });
-    if of_the_demo {
-        return Some(room::demo(today));
-    }
-    let paths: Vec<PathBuf> = folder.iter().map(|path| (*path).clone()).collect();
-    let mut rooms = room::open(&paths, today);
-    rooms
-        .notes
-        .iter()
-        .chain(&rooms.amiss)
-        .for_each(|words| complain(words));
-    let room = (!rooms.rooms.is_empty()).then(|| rooms.rooms.swap_remove(0))?;
-    for problem in &room.problems {
-        complain(&problem.to_string());
-    }
-    if room.snapshot.entries().next().is_none() {
-        complain(
-            "There are no cards here. Files with cards end in .levare; \"levare start\" writes a small catalog to fill in.",
-        );
-        return None;
-    }
+/// The catalogue that is asked about, with what most of its pieces say at hand; none when there is nothing in it, which
+/// is told.
+pub fn open_room(at: &Where) -> Option<Room> {
+    let room = room::asked(at)?;
     cores::take_facts(&room.snapshot);
     Some(room)
 }
@@ -175,7 +150,14 @@ fn tell(conditions: &[Condition], found: &Found, paint: Paint, out: &mut dyn Wri
     if !found.open.is_empty() {
         let says = format!(
             "The cards of {} do not say enough to tell. Not known:",
-            counted(found.open.len(), "more piece")
+            counted(
+                found.open.len(),
+                if found.met.is_empty() {
+                    "piece"
+                } else {
+                    "more piece"
+                }
+            )
         );
         writeln!(out)?;
         for words in wrap::lines(&says, wrap::width(), 0) {

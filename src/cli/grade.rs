@@ -7,9 +7,9 @@ use serde::Serialize;
 use super::args::{Grade, PlainForm};
 use super::assign::meant;
 use super::color::Paint;
+use super::find::open_room;
 use super::report::lines;
 use super::say::tell;
-use super::teach::room_of;
 use super::{Status, complain};
 use crate::assist::answers::grade;
 use crate::catalogue::conditions::Truth;
@@ -18,7 +18,7 @@ use crate::planning::standing::{Standing, reason, standing};
 
 /// Runs the command.
 pub fn run(asked: &Grade, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
-    let Some(room) = room_of(&asked.at) else {
+    let Some(room) = open_room(&asked.at) else {
         return Ok(Status::CouldNot);
     };
     let snapshot = &room.snapshot;

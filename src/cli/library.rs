@@ -9,9 +9,9 @@ use super::args::{Library, LibraryForm};
 use super::assign::meant;
 use super::assign::pages;
 use super::color::Paint;
+use super::find::open_room;
 use super::room::Room;
 use super::say::{self, item, say};
-use super::teach::room_of;
 use super::{Status, complain, written};
 use crate::assist::answers::library as told;
 use crate::assist::inventory;
@@ -27,7 +27,7 @@ const LARGEST: u64 = 16 << 20;
 
 /// Runs the command.
 pub fn run(asked: &Library, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
-    let Some(room) = room_of(&asked.at) else {
+    let Some(room) = open_room(&asked.at) else {
         return Ok(Status::CouldNot);
     };
     let snapshot = &room.snapshot;

@@ -4,6 +4,7 @@
 mod whole;
 
 use std::io::{self, Write};
+use std::path::Path;
 
 use super::args::Merge;
 use super::report::cards::count;
@@ -15,7 +16,8 @@ use crate::disk::{self, FileRead, Rules};
 /// Runs the command.
 pub fn run(asked: &Merge, out: &mut dyn Write) -> io::Result<Status> {
     let [_, our_path, _] = asked.files.as_slice() else {
-        return whole::run(out);
+        let folder = asked.folder.as_deref();
+        return whole::run(folder.unwrap_or(Path::new(".")), out);
     };
     let rules = Rules {
         largest: known::LARGEST,

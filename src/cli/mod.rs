@@ -65,7 +65,7 @@ impl From<Status> for ExitCode {
 
 /// Does what the arguments say, the program's name first, and comes back with the exit status.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    let levare = match Levare::try_parse_from(arguments) {
+    let levare = match Levare::try_parse_from(help_asked(arguments.into_iter().collect())) {
         Ok(levare) => levare,
         Err(asked) if !asked.use_stderr() => {
             // Help or the version was asked for.
@@ -107,6 +107,15 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             Status::CouldNot.into()
         }
     }
+}
+
+/// `levare help find` asks for what `levare find --help` shows.
+fn help_asked(mut arguments: Vec<OsString>) -> Vec<OsString> {
+    if arguments.get(1).is_some_and(|word| word == "help") {
+        arguments.remove(1);
+        arguments.push("--help".into());
+    }
+    arguments
 }
 
 fn answer(command: Command, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {

@@ -43,7 +43,11 @@ pub fn run(asked: &Recopy, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
         return one(&name, &text, asked, paint, out);
     }
     // The day does not matter to how a card is laid out.
-    let rooms = room::open(&asked.paths, super::demo::day());
+    let paths = match asked.folder.as_slice() {
+        [] => &asked.paths,
+        folder => folder,
+    };
+    let rooms = room::open(paths, super::demo::day());
     let mut status = Status::Nothing;
     for words in rooms.notes.iter().chain(&rooms.amiss) {
         complain(words);

@@ -4,18 +4,18 @@ use std::io::{self, Write};
 
 use super::args::Record;
 use super::assign::meant;
+use super::find::open_room;
 use super::say::say;
-use super::teach::room_of;
 use super::{Status, complain, written};
-use crate::assist::recorded::{PieceOf, Told, edits, played};
+use crate::assist::recorded::{PieceOf, Told, edits, played, without_a_card};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::notation::values::Performance;
-use crate::text::sentences::{counted, joined};
+use crate::text::sentences::{agree, counted, joined};
 
 /// Runs the command.
 pub fn run(asked: &Record, out: &mut dyn Write) -> io::Result<Status> {
-    let Some(room) = room_of(&asked.at) else {
+    let Some(room) = open_room(&asked.at) else {
         return Ok(Status::CouldNot);
     };
     let snapshot = &room.snapshot;
@@ -27,6 +27,16 @@ pub fn run(asked: &Record, out: &mut dyn Write) -> io::Result<Status> {
             return Ok(Status::CouldNot);
         }
     };
+    let lost = without_a_card(snapshot, concert);
+    if asked.piece.is_empty() && !lost.is_empty() {
+        complain(&format!(
+            "{} {} no card of {} own, so nothing is recorded for {}.",
+            joined(&lost),
+            agree(lost.len(), "has", "have"),
+            agree(lost.len(), "its", "their"),
+            agree(lost.len(), "it", "them"),
+        ));
+    }
     let files = edits(snapshot, concert, &pieces, &told).unwrap_or_default();
     if files.is_empty() {
         say("All of that is on the cards already.", out)?;

@@ -11,8 +11,9 @@ use crate::catalogue::{CardFile, Snapshot};
 use crate::cores;
 use crate::disk::{self, Belongs, DiskProblem, FileRead, Rules};
 
-use super::demo;
+use super::args::Where;
 use super::progress::Progress;
+use super::{complain, demo};
 
 /// One catalogue, and which of its files were asked about.
 pub struct Room {
@@ -115,6 +116,34 @@ pub fn open(paths: &[PathBuf], today: Date) -> Rooms {
         rooms.rooms.push(read(root, &within, None, today));
     }
     rooms
+}
+
+/// The catalogue that is asked about; none when there is nothing in it, which is told.
+pub fn asked(at: &Where) -> Option<Room> {
+    let today = at.today.unwrap_or_else(|| match at.demo {
+        true => demo::day(),
+        false => jiff::ZonedDateTime::now().date(),
+    });
+    if at.demo {
+        return Some(demo(today));
+    }
+    let mut rooms = open(at.folder.as_slice(), today);
+    rooms
+        .notes
+        .iter()
+        .chain(&rooms.amiss)
+        .for_each(|words| complain(words));
+    let room = (!rooms.rooms.is_empty()).then(|| rooms.rooms.swap_remove(0))?;
+    for problem in &room.problems {
+        complain(&problem.to_string());
+    }
+    if room.snapshot.entries().next().is_none() {
+        complain(
+            "There are no cards here. Files with cards end in .levare; \"levare start\" writes a small catalog to fill in.",
+        );
+        return None;
+    }
+    Some(room)
 }
 
 /// Reads the catalogue around a file that comes from standard input, which alone is asked about.

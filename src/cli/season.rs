@@ -7,23 +7,23 @@ use serde::Serialize;
 use super::args::{PlainForm, Season as Asked};
 use super::assign::meant;
 use super::color::Paint;
+use super::find::open_room;
 use super::report::lines;
 use super::say::tell;
-use super::teach::room_of;
 use super::{Status, complain, written};
 use crate::assist::answers::{of_season, season as told};
 use crate::assist::{programmed, recorded};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::notation::values::Money;
-use crate::planning::choose::season::{Because, Season, SeasonWish};
+use crate::planning::choose::season::{Alone, Because, Others, Season, SeasonWish};
 use crate::planning::percussion::YearPlayer;
 use crate::text::Edit;
 use crate::text::sentences::joined;
 
 /// Runs the command.
 pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
-    let Some(room) = room_of(&asked.at) else {
+    let Some(room) = open_room(&asked.at) else {
         return Ok(Status::CouldNot);
     };
     let snapshot = &room.snapshot;
@@ -38,7 +38,13 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
     let found = of_season(snapshot, &concerts, asked.rest, &[], &wish);
     let players = told::players(snapshot, &found);
     match asked.form {
-        PlainForm::Table => tell(&told::tell(snapshot, &found, players.as_ref()), paint, out)?,
+        PlainForm::Table => {
+            let mut answer = told::tell(snapshot, &found, players.as_ref());
+            if asked.name.is_empty() {
+                told::left_out(snapshot, &mut answer);
+            }
+            tell(&answer, paint, out)?;
+        }
         PlainForm::Json => json(
             snapshot,
             &found,
@@ -46,11 +52,15 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
             out,
         )?,
     }
-    let Season::Programs { evenings, .. } = &found else {
+    let Others::Programs { evenings, .. } = &found.others else {
         return Ok(Status::Found);
     };
-    if !asked.write {
-        return Ok(Status::Nothing);
+    let ended = match found.alone.is_empty() {
+        true => Status::Nothing,
+        false => Status::Found,
+    };
+    if !asked.write || evenings.is_empty() {
+        return Ok(ended);
     }
     let mut files: Vec<(usize, Vec<Edit>)> = Vec::new();
     for evening in evenings {
@@ -67,13 +77,13 @@ pub fn run(asked: &Asked, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
     }
     if files.is_empty() {
         complain("The programs are on the cards already.");
-        return Ok(Status::Nothing);
+        return Ok(ended);
     }
     Ok(match written::all(&room, &files) {
         Ok(names) => {
             let names: Vec<String> = names.iter().map(|name| format!("\"{name}\"")).collect();
             complain(&format!("The programs were written into {}.", joined(&names)));
-            Status::Nothing
+            ended
         }
         Err(words) => {
             complain(&words);
@@ -132,6 +142,8 @@ struct SeasonLine {
     outcome: &'static str,
     because: Option<&'static str>,
     concerts: Vec<EveningLine>,
+    /// The concerts that have no program by themselves, each with the demands that clash.
+    impossible: Vec<(String, Vec<String>)>,
     value: Option<i64>,
     bound: Option<i64>,
     hundredths: Option<u64>,
@@ -181,6 +193,14 @@ fn json<'p>(
         outcome: "programs",
         because: None,
         concerts: Vec::new(),
+        impossible: found
+            .alone
+            .iter()
+            .map(|Alone { concert, clash }| {
+                let demands = clash.clone().map_or(Vec::new(), |(demands, _)| demands);
+                (name(snapshot, *concert), demands)
+            })
+            .collect(),
         value: None,
         bound: None,
         hundredths: None,
@@ -199,8 +219,9 @@ fn json<'p>(
             })
             .collect(),
     };
-    match found {
-        Season::Programs {
+    match &found.others {
+        Others::Programs { evenings, .. } if evenings.is_empty() => line.outcome = "none by itself",
+        Others::Programs {
             evenings,
             value,
             bound,
@@ -217,7 +238,7 @@ fn json<'p>(
                         .map(|pick| pick.name.clone())
                         .collect(),
                     seconds: evening.program.music.saturating_add(evening.program.gaps),
-                    new_skills: evening.new_skills.clone(),
+                    new_skills: evening.program.new_skills.clone(),
                     not_known: {
                         let unsure = evening
                             .program
@@ -235,11 +256,7 @@ fn json<'p>(
             let offers = purchase.iter().flat_map(|(offers, _)| offers);
             line.buy = offers.map(|offer| offer.name.clone()).collect();
         }
-        Season::Alone(all) => {
-            line.outcome = "none by itself";
-            line.concerts = all.iter().map(|id| nothing(name(snapshot, *id))).collect();
-        }
-        Season::Together(clash, because) => {
+        Others::Clash(clash, because) => {
             line.because = Some(match because {
                 Because::Pieces => "too few pieces",
                 Because::Money => "budget",
@@ -249,7 +266,7 @@ fn json<'p>(
             line.outcome = "none together";
             line.concerts = clash.iter().map(|id| nothing(name(snapshot, *id))).collect();
         }
-        Season::NotFound => line.outcome = "not found",
+        Others::NotFound => line.outcome = "not found",
     }
     lines::line(&line, out)
 }

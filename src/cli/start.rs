@@ -24,7 +24,8 @@ enum Found {
 /// the next one writes what is missing.
 pub fn run(asked: &Start, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
     let files = if asked.demo { demo::FILES } else { STARTER };
-    let folder = disk::settled(&asked.folder);
+    let folder = asked.folder.as_deref().or(asked.inside.as_deref());
+    let folder = disk::settled(folder.unwrap_or(Path::new(".")));
     if asked.git {
         // Whoever has a catalogue wants no other one.
         let there = disk::catalogue_root(&folder);

@@ -4,11 +4,10 @@ mod json;
 
 use std::io::{self, Write};
 
-use super::args::{PlainForm, Teach, Where};
+use super::args::{PlainForm, Teach};
 use super::assign::meant;
 use super::color::Paint;
 use super::find::open_room;
-use super::room::Room;
 use super::say::tell;
 use super::{Status, complain, written};
 use crate::assist::answers::teach::{self as told, Whom};
@@ -20,7 +19,7 @@ use crate::text::sentences::joined;
 
 /// Runs the command.
 pub fn run(asked: &Teach, paint: Paint, out: &mut dyn Write) -> io::Result<Status> {
-    let Some(room) = room_of(&asked.at) else {
+    let Some(room) = open_room(&asked.at) else {
         return Ok(Status::CouldNot);
     };
     let snapshot = &room.snapshot;
@@ -58,11 +57,6 @@ pub fn run(asked: &Teach, paint: Paint, out: &mut dyn Write) -> io::Result<Statu
         false if plans.iter().any(|plan| plan.late().next().is_some()) => Status::Found,
         false => Status::Nothing,
     })
-}
-
-/// The catalogue that is asked about.
-pub fn room_of(at: &Where) -> Option<Room> {
-    open_room(at.folder.as_ref(), at.today, at.demo)
 }
 
 /// The plans for a concert, for a band, or for everything to come.

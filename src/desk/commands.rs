@@ -14,6 +14,7 @@ use crate::findings;
 use super::capabilities::Client;
 use super::handlers::{formatting, lenses};
 use super::moment::View;
+use super::pages;
 use super::session::Session;
 use super::to_protocol;
 
@@ -26,18 +27,17 @@ pub(super) const RECOPY: &str = "levare.recopyOpen";
 /// Goes to where a card is used, given what a lens carries. The result is a list of locations.
 pub(super) const USES: &str = "levare.uses";
 
+/// Shows what the catalogue answers about a card, given what an action carries. The result is the page as text.
+pub(super) const ANSWER: &str = "levare.answer";
 /// Puts the cursor where typing goes on after a fix, given what the fix carries.
 pub(super) const GO_ON: &str = "levare.goOn";
-
-/// The scheme of pages that are nowhere on the disk.
-pub(super) const PAGES: &str = "levare-reason";
 
 /// The most places that the user is asked to choose from.
 const CHOICES: usize = 12;
 
 /// All commands.
 pub(super) fn all() -> Vec<String> {
-    [REASON, HANDBOOK, RECOPY, USES, GO_ON]
+    [REASON, HANDBOOK, RECOPY, USES, ANSWER, GO_ON]
         .map(str::to_owned)
         .to_vec()
 }
@@ -56,6 +56,7 @@ pub(super) async fn run(session: &Arc<Session>, params: ExecuteCommandParams) ->
         HANDBOOK => show_handbook(session, first.as_ref().and_then(Value::as_str)).await,
         RECOPY => recopy_open(session).await,
         USES => show_uses(session, first.unwrap_or_default()).await,
+        ANSWER => show_answer(session, &first.unwrap_or_default()).await,
         GO_ON => go_on(session, &first.unwrap_or_default()).await,
         other => Err(Error::invalid_params(format!("There is no command {other}."))),
     }
@@ -92,25 +93,31 @@ async fn show_reason(session: &Arc<Session>, phrase: &str) -> Result<Option<Valu
             .await;
         return Ok(None);
     };
-    let page = reason::page(rule);
-    let address = Uri::parse(&format!("{PAGES}:/{}.md", rule.phrase.replace(' ', "%20")));
-    match address {
-        Ok(uri) if session.can().shows_pages => {
-            show(session, uri, None).await;
-        }
+    match pages::of_reason(rule.phrase) {
+        Some(uri) if session.can().shows_pages => show(session, uri, None).await,
         _ => session.say(reason::short(rule)).await,
     }
-    Ok(Some(json!(page)))
+    Ok(Some(json!(reason::page(rule))))
 }
 
-/// The text of a page that is nowhere on the disk.
-pub(super) fn content(uri: &Uri) -> Option<String> {
-    if uri.scheme() != PAGES {
-        return None;
+async fn show_answer(session: &Arc<Session>, data: &Value) -> Result<Option<Value>> {
+    let (name, text) = match pages::answer(session, data).await {
+        Some(Ok(page)) => page,
+        Some(Err(why)) => {
+            session.say(why).await;
+            return Ok(None);
+        }
+        None => return Err(Error::content_modified()),
+    };
+    match pages::of_answer(&name, data) {
+        Some(uri) if session.can().shows_pages => show(session, uri, None).await,
+        // A window for a message holds no whole page.
+        _ => {
+            let begins = text.split("\n\n").next().unwrap_or_default();
+            session.say(format!("{name}: {begins}")).await;
+        }
     }
-    let name = uri.path().trim_start_matches('/').replace("%20", " ");
-    let rule = findings::find(name.strip_suffix(".md").unwrap_or(&name))?;
-    Some(reason::page(rule))
+    Ok(Some(json!(text)))
 }
 
 async fn show_handbook(session: &Arc<Session>, document: Option<&str>) -> Result<Option<Value>> {

@@ -17,6 +17,7 @@ mod handlers;
 mod home;
 mod keeper;
 mod moment;
+mod pages;
 mod progress;
 mod publisher;
 mod refresher;

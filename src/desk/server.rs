@@ -16,6 +16,7 @@ use super::handlers::{
     writing,
 };
 use super::moment::{Stop, View, Waiting};
+use super::pages;
 use super::session::Session;
 use super::watching;
 
@@ -204,7 +205,8 @@ impl LanguageServer for Desk {
         &self,
         params: TextDocumentContentParams,
     ) -> Result<TextDocumentContentResult> {
-        commands::content(&params.uri)
+        pages::content(&self.session, &params.uri)
+            .await
             .map(|text| TextDocumentContentResult { text })
             .ok_or_else(|| Error::invalid_params(format!("There is no page {}.", params.uri)))
     }

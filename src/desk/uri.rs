@@ -120,6 +120,31 @@ fn escapes(text: &str, plain: fn(u8) -> bool, kept: fn(u8) -> bool) -> String {
     out
 }
 
+/// The text with everything escaped that might part an address.
+pub(super) fn escaped(text: &str) -> String {
+    let bytes = text.bytes();
+    bytes
+        .map(|byte| match is_unreserved(byte) {
+            true => char::from(byte).to_string(),
+            false => format!("%{byte:02X}"),
+        })
+        .collect()
+}
+
+/// The text that was escaped; none where it is no text.
+pub(super) fn unescaped(text: &str) -> Option<String> {
+    let bytes = text.as_bytes();
+    let mut out = Vec::with_capacity(bytes.len());
+    let mut at = 0;
+    while let Some(&byte) = bytes.get(at) {
+        let escaped = (byte == b'%').then(|| text.get(at + 1..at + 3)).flatten();
+        let escaped = escaped.and_then(|pair| u8::from_str_radix(pair, 16).ok());
+        out.push(escaped.unwrap_or(byte));
+        at += if escaped.is_some() { 3 } else { 1 };
+    }
+    String::from_utf8(out).ok()
+}
+
 /// RFC 3986, section 2.3.
 fn is_unreserved(byte: u8) -> bool {
     byte.is_ascii_alphanumeric() || b"-._~".contains(&byte)
@@ -275,6 +300,13 @@ mod tests {
     }
 
     proptest! {
+        #[test]
+        fn what_is_escaped_comes_back(text in ".{0,30}") {
+            let address = format!("note:/{0}.txt?{0}", escaped(&text));
+            let uri = Uri::parse(&address).expect("an address");
+            prop_assert_eq!(unescaped(uri.query().unwrap_or_default()), Some(text));
+        }
+
         #[test]
         fn a_key_is_its_own_key(text in "(file|untitled|git):/{0,4}[a-zA-Z:|%#?é ./\\\\0-9]{0,20}") {
             if let Ok(uri) = Uri::parse(&text) {

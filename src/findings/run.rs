@@ -228,7 +228,7 @@ fn context(snapshot: &Snapshot, entry: &Entry) -> u64 {
     let mut rests_on = |more: u64| digest = xxh3_64_with_seed(&more.to_le_bytes(), digest);
     // A piece rests on the bands and on names, which the context holds. Other cards also rest on what
     // the pieces they name say.
-    if entry.kind != Some(Kind::Piece) {
+    let mut named_by = |entry: &Entry| {
         for name in &entry.uses {
             for meant in snapshot.meant(name) {
                 if let Some(meant) = snapshot.entry(meant) {
@@ -236,6 +236,16 @@ fn context(snapshot: &Snapshot, entry: &Entry) -> u64 {
                 }
             }
         }
+    };
+    if entry.kind != Some(Kind::Piece) {
+        named_by(entry);
+    }
+    // What the pieces of earlier concerts ask is not new at this one.
+    if entry.concert().is_some_and(|card| card.new_skills.is_some()) {
+        let cards = snapshot.entries().map(|(_, other)| other);
+        cards
+            .filter(|other| other.kind == Some(Kind::Concert))
+            .for_each(|other| named_by(other));
     }
     // Whether anything uses them can change with any card.
     if matches!(entry.kind, Some(Kind::Skill | Kind::Instrument | Kind::Ensemble)) {
@@ -254,13 +264,17 @@ mod tests {
     #[test]
     fn what_is_kept_is_never_stale() {
         let today = jiff::civil::date(2026, 10, 20);
-        let year = "handbook\n  for \"Band\"\nensemble \"Band\"\n  percussionists 2\nensemble \"Other\"\n\
+        let year = "concert \"First\"\n  on 2026-11-10\n  program\n    \"Opener\"\nconcert \"Second\"\n  \
+                    on 2026-12-10\n  new skills none\n  program\n    \"Closer\"\npiece \"Opener\"\n  asks ties\n\
+                    piece \"Closer\"\n  asks triplets\n\
+                    handbook\n  for \"Band\"\nensemble \"Band\"\n  taught slurs\n  percussionists 2\nensemble \"Other\"\n\
                     skill \"hocket\"\npiece \"Played\"\n  percussion\n    snare 1-8\n    bass drum 1-8\n    \
                     triangle 1-8\n";
         let edits = [
             ("percussionists 2", "percussionists 4"),
             ("piece \"Played\"\n", "piece \"Played\"\n  asks hocket\n"),
             ("piece \"Played\"", "piece \"Plaid\""),
+            ("asks ties", "asks triplets"),
             ("for \"Band\"", "for \"Other\""),
             ("handbook\n", "handbook\n  stet card nobody uses\n"),
             ("handbook\n", "handbook\n  error short of percussionists\n"),

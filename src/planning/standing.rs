@@ -47,7 +47,7 @@ impl Against {
 /// A reason in words that stand by themselves: `it has 4 flats`; for what is not known, what that is.
 pub fn reason(truth: &Truth) -> String {
     match truth {
-        Truth::Unknown(what) => format!("not known: {what}"),
+        Truth::Unknown(what) => format!("not known ({what})"),
         Truth::Yes(why) if why.is_empty() => String::new(),
         Truth::Yes(why) | Truth::No(why) => alone(why),
     }

@@ -59,8 +59,8 @@ fn an_order_is_told_by_seller() {
           bundle "Ladders" with "Blue Ladder" and "Green Ladder"               100 USD
           postage                                                                8 USD
         North Pier Music
-          1 copy of tuba for "Old Rope" (it is missing)                          3 USD
-          3 copies of flute for "Old Rope" (5 copies for 8 players)              9 USD
+          1 tuba part for "Old Rope" (it is missing)                             3 USD
+          3 flute parts for "Old Rope" (5 copies for 8 players)                  9 USD
           postage                                                                5 USD
 
         125 USD in all; no order costs less. Bought one by one it would be 30 USD more.

@@ -47,7 +47,7 @@ fn each_condition_is_answered() {
 
         spring festival: not sure
           yes  up to 3 flats: it has 3 flats in its key signature
-          ?    asks nothing new: not known: all that it asks
+          ?    asks nothing new: not known (all that it asks)
           Of a whole program: a march.
     "#]]
     .assert_eq(&ended.out);

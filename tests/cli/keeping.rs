@@ -39,8 +39,8 @@ fn bench() -> Bench {
 fn a_shelf_is_told() {
     let ended = bench().run(&["library", "--today", "2026-10-20"]);
     expect![[r#"
-        2 sets, worth 50 USD; 1 without a price. 1 with missing parts, 1 with fewer
-        copies than players, 1 without a score, 1 lent and 1 overdue.
+        2 sets, worth 50 USD; 1 without a price. Among them: 1 with missing parts, 1
+        with fewer copies than players, 1 without a score, 1 lent and 1 overdue.
 
         "Loose Leaves"
           9 copies counted.

@@ -45,3 +45,15 @@ fn only_the_files_named_are_laid_out() {
     assert_eq!(bench.read("parade.levare"), LAID_OUT);
     assert_eq!(bench.read("weir.levare"), LOOSE);
 }
+
+#[test]
+fn the_folder_may_be_said_as_in_every_command() {
+    let bench = Bench::bare(&[("parade.levare", LOOSE)]);
+    bench.run(&["start", "--in", "other"]);
+    let ended = bench.run(&["recopy", "--in", "other"]);
+    let only = ended.out.lines().all(|name| name.starts_with("other/"));
+    assert!(ended.status == 0 && only, "{}{}", ended.out, ended.err);
+    assert_eq!(bench.read("parade.levare"), LOOSE);
+    let ended = bench.run(&["recopy", "--in", "other", "parade.levare"]);
+    assert_eq!(ended.status, 2, "one or the other");
+}

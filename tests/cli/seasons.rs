@@ -114,23 +114,78 @@ fn what_cannot_be_is_told() {
         "{}",
         ended.err
     );
-    bench.write(
-        "cards.levare",
-        CARDS.replace(
-            "calls for       2 pieces\n",
-            "calls for       2 pieces, a polka\n",
-        ),
+}
+
+#[test]
+fn an_impossible_concert_is_told_and_the_others_are_chosen() {
+    let polka = CARDS.replace(
+        "calls for       2 pieces\n",
+        "calls for       2 pieces, a polka\n",
     );
-    let ended = bench.run(&["season", "--today", "2026-10-20"]);
+    let bench = Bench::bare(&[("cards.levare", &polka)]);
+    let ended = bench.run(&["season", "--today", "2026-10-20", "--write"]);
     assert_eq!(ended.status, 1);
     assert!(
-        ended
-            .out
-            .replace('\n', " ")
-            .contains("\"Fall\" has no program even by itself."),
+        ended.out.starts_with(
+            "\"Fall\" has no program: no piece meets this.\n\n  a polka\n\nType levare choose \"Fall\" to see"
+        ),
         "{}",
         ended.out
     );
+    let cards = bench.read("cards.levare");
+    assert_eq!(cards.matches("  program\n").count(), 1, "{cards}");
+    assert!(cards.contains("    \"Kettle\"\n"), "{cards}");
+    let ended = bench.run(&["season", "--today", "2026-10-20", "--as", "json"]);
+    let season: Value = serde_json::from_str(&ended.out).expect("one object");
+    assert_eq!(season["impossible"], serde_json::json!([["Fall", ["a polka"]]]));
+    assert_eq!(
+        (&season["outcome"], &season["concerts"][0]["concert"]),
+        (&"programs".into(), &"Spring".into())
+    );
+    // Where all are impossible, each is told.
+    let none = polka.replace("2 pieces, a march", "2 pieces, a tango");
+    bench.write("cards.levare", none);
+    let ended = bench.run(&["season", "--today", "2026-10-20"]);
+    assert_eq!(ended.status, 1);
+    for said in [
+        "\"Fall\" has no program",
+        "  a polka",
+        "\"Spring\" has no program",
+        "  a tango",
+    ] {
+        assert!(ended.out.contains(said), "{}", ended.out);
+    }
+}
+
+#[test]
+fn what_one_concert_teaches_is_not_new_at_the_next() {
+    let spring = CARDS.replace("a march\n", "a march\n  new skills      none\n");
+    let known = spring.replace("2:50\n", "2:50\n  asks            ties\n");
+    let bench = Bench::bare(&[("cards.levare", &known)]);
+    let ended = bench.run(&["season", "--today", "2026-10-20", "--as", "json"]);
+    let season: Value = serde_json::from_str(&ended.out).expect("one object");
+    // The march asks triplets, which the fall teaches with another piece.
+    let concerts = &season["concerts"];
+    assert_eq!(
+        concerts[0]["new_skills"],
+        serde_json::json!(["triplets"]),
+        "{season}"
+    );
+    assert_eq!(concerts[1]["new_skills"], serde_json::json!([]), "{season}");
+    assert!(concerts[1]["pieces"].to_string().contains("Kettle"), "{season}");
+    // By itself the spring has no such program.
+    let ended = bench.run(&["choose", "Spring", "--today", "2026-10-20"]);
+    assert_eq!(ended.status, 1, "{}", ended.out);
+    // Once the fall's program is on its card, everybody counts what it teaches.
+    bench.run(&["season", "--today", "2026-10-20", "--write"]);
+    let ended = bench.run(&["choose", "Spring", "--today", "2026-10-20"]);
+    assert_eq!(ended.status, 0, "{}", ended.out);
+    let ended = bench.run(&["proofread", "--today", "2026-10-20", "--least", "hint"]);
+    assert!(!ended.out.contains("new skill"), "{}", ended.out);
+    let cards = bench.read("cards.levare").replace("2026-11-05", "2027-06-05");
+    bench.write("cards.levare", cards);
+    let ended = bench.run(&["proofread", "--today", "2026-10-20", "--least", "hint"]);
+    assert!(ended.out.contains("no new skills"), "{}", ended.out);
 }
 
 #[test]
@@ -153,9 +208,11 @@ fn what_is_new_is_counted_over_the_season() {
     };
     // Two pieces ask for the same skill, and it is new once.
     assert_eq!(of("1")["outcome"], "programs");
-    // Without it there are not enough pieces; one concert by itself says so.
-    let none = of("0");
-    assert_ne!(none["outcome"], "programs", "{none}");
+    // Without it no march is left for the spring.
+    assert_eq!(
+        of("0")["impossible"],
+        serde_json::json!([["Spring", ["a march", "no new skills"]]])
+    );
     // With too few pieces for both, the two that clash are named.
     let few = CARDS.replace(
         "piece \"Bell\"\n  style           waltz\n  lasts           2:30\n",

@@ -62,7 +62,8 @@ fn what_is_late_is_told_with_by_how_much() {
             March", first rehearsed on 2026-11-02. Ready by 2026-10-23.
           6/8 in two: 4 weeks, by its card. For "Tin Roof March", first rehearsed on
             2026-11-02. Late: it is done by 2026-11-13, 2 weeks after the first
-            rehearsal of "Tin Roof March", 4 weeks of rehearsal before "Winter night".
+            rehearsal of "Tin Roof March" and 4 weeks of rehearsal before "Winter
+            night".
           Syncopation: 2 weeks: half of the 3 weeks on its card, because it was
             introduced. For "Plow Horse Rag", first rehearsed on 2026-11-09. Ready by
             2026-11-06.

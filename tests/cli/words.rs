@@ -77,6 +77,27 @@ fn plain_words_everywhere() {
     }
 }
 
+/// Each command that reads a catalogue takes its folder in the same words, and `help` shows what `--help` shows.
+#[test]
+fn every_command_takes_the_folder_in_one_way() {
+    let bench = Bench::bare(&[]);
+    let whole = bench.run(&["help"]);
+    assert_eq!((whole.status, &whole.out), (0, &bench.run(&["--help"]).out));
+    let commands = whole.out.lines().filter_map(|line| {
+        let word = line.strip_prefix("  ")?.split(' ').next()?;
+        word.starts_with(|c: char| c.is_ascii_lowercase()).then_some(word)
+    });
+    let commands: Vec<&str> = commands.collect();
+    assert_eq!(commands.len(), 18, "{commands:?}");
+    for command in commands {
+        let page = bench.run(&["help", command]);
+        assert_eq!(page.out, bench.run(&[command, "--help"]).out);
+        let takes = page.out.contains("--in <FOLDER>");
+        let reads = !["reason", "desk", "completions", "manual-page"].contains(&command);
+        assert_eq!(takes, reads, "{command}\n{}", page.out);
+    }
+}
+
 #[test]
 fn slips_on_the_command_line() {
     let bench = Bench::bare(&[]);

@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use crate::client::Setup;
 use crate::found::all;
-use crate::places::range;
+use crate::places::{position, range};
 use crate::year::{self, BAND, SHELF, SPRING};
 
 fn run(client: &mut crate::client::Client, command: &str, arguments: Value) -> Value {
@@ -29,6 +29,7 @@ fn every_command_does_what_it_says() {
             "levare.handbook",
             "levare.recopyOpen",
             "levare.uses",
+            "levare.answer",
             "levare.goOn"
         ])
     );
@@ -73,6 +74,86 @@ fn every_command_does_what_it_says() {
     assert_eq!(
         client.message()["params"]["message"],
         "All open files are already recopied."
+    );
+    year::quiet(&folder, &mut client);
+}
+
+/// What an editor that asks is offered at a place of a file, by titles.
+fn offered(client: &mut crate::client::Client, uri: &str, text: &str, words: &str) -> Vec<Value> {
+    let at = position(text, text.find(words).unwrap() + 1, "utf-16");
+    let asked = json!({
+        "textDocument": {"uri": uri},
+        "range": {"start": at, "end": at},
+        "context": {"diagnostics": [], "triggerKind": 1},
+    });
+    let found = client.ask("textDocument/codeAction", asked);
+    found.as_array().unwrap().clone()
+}
+
+fn titled(actions: &[Value], title: &str) -> Option<Value> {
+    let found = actions.iter().find(|action| action["title"] == title);
+    found.map(|action| action["command"]["arguments"].clone())
+}
+
+#[test]
+fn the_library_opens_as_a_page() {
+    const SET: &str = "Show this set: copies, loans, performances";
+    const ALL: &str = "Show the whole library";
+    let (folder, mut client) = year::desk();
+    client
+        .replies
+        .insert("window/showDocument".to_owned(), json!({"success": true}));
+    let shelf = folder.uri("shelf.levare");
+    // A piece of which no card says that the set is there has no page of its own.
+    let before = offered(&mut client, &shelf, SHELF, "Harbor Parade");
+    assert_eq!(titled(&before, SET), None);
+    let all = titled(&before, ALL).expect("offered");
+    let empty = run(&mut client, "levare.answer", all.clone());
+    assert!(
+        empty.as_str().unwrap().starts_with("No card has a library yet."),
+        "{empty}"
+    );
+    let owned = SHELF.replace(
+        "  asks            ties, sharing a solo\n",
+        "  asks            ties, sharing a solo\n  library\n    place           box 3\n    copies          1 score, 5 flute\n",
+    );
+    client.change(&shelf, json!([{"text": owned}]));
+    let after = offered(&mut client, &shelf, &owned, "Harbor Parade");
+    let own = titled(&after, SET).expect("offered");
+    let page = run(&mut client, "levare.answer", own.clone());
+    let says = page.as_str().unwrap();
+    for words in [
+        "\"Harbor Parade\", box 3",
+        "5 copies for flute and 9 players: 4 short.",
+    ] {
+        assert!(says.contains(words), "{page}");
+    }
+    // The page has an address, at which an editor that shows such pages finds the same text.
+    let uri = client.last_asked("window/showDocument")["uri"].clone();
+    assert!(
+        uri.as_str()
+            .unwrap()
+            .starts_with("levare-answer:/Harbor%20Parade.txt?"),
+        "{uri}"
+    );
+    let content = client.ask("workspace/textDocumentContent", json!({"uri": uri}));
+    assert_eq!(content["text"], page);
+    // It says what the card says by now; and of a card that is gone, nothing.
+    client.change(&shelf, json!([{"text": owned.replace("5 flute", "7 flute")}]));
+    let content = client.ask("workspace/textDocumentContent", json!({"uri": uri}));
+    assert!(
+        content["text"].as_str().unwrap().contains("7 copies for flute"),
+        "{content}"
+    );
+    client.change(&shelf, json!([{"text": owned.replace("Harbor", "Harbour")}]));
+    let id = client.begin("workspace/textDocumentContent", json!({"uri": uri}));
+    let gone = client.answer(id);
+    assert!(
+        gone["error"]["message"]
+            .as_str()
+            .unwrap()
+            .starts_with("There is no page"),
+        "{gone}"
     );
     year::quiet(&folder, &mut client);
 }

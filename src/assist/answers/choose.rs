@@ -41,7 +41,7 @@ pub fn tell(snapshot: &Snapshot, wish: &Wish<'_>, choice: &Choice) -> Answer {
             left_out(program, out);
             others(program, out);
         }
-        Outcome::Clash(demands, smallest) => clash(demands, *smallest, out),
+        Outcome::Clash(demands, smallest) => clash("There is no such concert", demands, *smallest, out),
         Outcome::NotFound => out.say(
             "There are too many ways to try them all, and none so far is a program. Ask for less at once.",
         ),
@@ -318,14 +318,15 @@ fn given_up(program: &Program, out: &mut Answer) {
     }
 }
 
-fn clash(demands: &[String], smallest: bool, out: &mut Answer) {
-    let words = match (demands.len(), smallest) {
-        (0, _) => "There are no pieces to choose from.",
-        (1, _) => "There is no such concert: no piece meets this.",
-        (_, true) => "There is no such concert: these cannot all be met. Give up any one of them.",
-        (_, false) => "There is no such concert: these cannot all be met.",
+/// Why there is no program; `none` says in the opening words that there is none.
+pub(super) fn clash(none: &str, demands: &[String], smallest: bool, out: &mut Answer) {
+    let why = match (demands.len(), smallest) {
+        (0, _) => "there are no pieces to choose from.",
+        (1, _) => "no piece meets this.",
+        (_, true) => "these cannot all be met. Give up any one of them.",
+        (_, false) => "these cannot all be met.",
     };
-    out.head(words);
+    out.head(format!("{none}: {why}"));
     out.gap();
     for demand in demands {
         out.item(demand);

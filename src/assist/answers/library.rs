@@ -64,7 +64,7 @@ fn sum(shelf: &Shelf) -> String {
     }
     let amiss = match amiss.is_empty() {
         true => String::new(),
-        false => format!(" {}.", joined(&amiss)),
+        false => format!(" Among them: {}.", joined(&amiss)),
     };
     format!("{}{worth}.{amiss}", counted(shelf.sets.len(), "set"))
 }
@@ -72,6 +72,8 @@ fn sum(shelf: &Shelf) -> String {
 fn lines(set: &Set, today: Date, in_full: bool) -> Vec<String> {
     let mut said = Vec::new();
     said.push(match set.copies {
+        0 if set.there.is_none() => "No card says whether this set is there.".to_owned(),
+        0 if set.there == Some(false) => "This set is wanted; it is not there yet.".to_owned(),
         0 => "Nothing counted.".to_owned(),
         copies => format!("{} counted.", counted(copies as usize, "copy")),
     });

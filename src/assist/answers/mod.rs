@@ -13,7 +13,7 @@ use crate::catalogue::conditions::Condition;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::Kind;
 use crate::planning::buy::{Scope, Wish as ToBuy, order, wanting};
-use crate::planning::choose::season::{Season, SeasonWish, season as together};
+use crate::planning::choose::season::{Others, Season, SeasonWish, season as together};
 use crate::planning::choose::{OTHERS, Outcome, RESTS, Wish, budget_of, choose as chosen};
 use crate::planning::library::shelf;
 use crate::text::Edit;
@@ -196,8 +196,8 @@ fn seasonal(snapshot: &Snapshot, limits: Limits) -> Result<Told, String> {
         ..SeasonWish::default()
     };
     let found = of_season(snapshot, &concerts, RESTS, &limits.conditions, &wish);
-    let write = match &found {
-        Season::Programs { evenings, .. } => {
+    let write = match &found.others {
+        Others::Programs { evenings, .. } => {
             let mut files = Files::new();
             for evening in evenings {
                 let pieces = programmed::played(&evening.program);
@@ -208,9 +208,11 @@ fn seasonal(snapshot: &Snapshot, limits: Limits) -> Result<Told, String> {
         }
         _ => None,
     };
+    let mut answer = season::tell(snapshot, &found, season::players(snapshot, &found).as_ref());
+    season::left_out(snapshot, &mut answer);
     Ok(Told {
         about: "All concerts to come".to_owned(),
-        answer: season::tell(snapshot, &found, season::players(snapshot, &found).as_ref()),
+        answer,
         write,
     })
 }

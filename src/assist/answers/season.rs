@@ -4,11 +4,13 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::assign::Limits;
 use crate::planning::buy::words::money;
 use crate::planning::choose::bands_of;
-use crate::planning::choose::season::{Because, Evening, Season};
+use crate::planning::choose::season::{Because, Evening, Others, Season};
 use crate::planning::percussion::{YearPiece, YearPlayer, year};
 use crate::planning::teach::to_come;
 use crate::text::said::{Answer, Table, Wide, column};
 use crate::text::sentences::{agree, joined};
+
+use super::choose;
 
 fn name(snapshot: &Snapshot, id: EntryId) -> String {
     snapshot
@@ -45,35 +47,52 @@ pub fn concerts(snapshot: &Snapshot, named: &[EntryId]) -> Result<Vec<EntryId>, 
     Ok(found)
 }
 
+/// Tells which concerts were left out, because their cards do not say when they are.
+pub fn left_out(snapshot: &Snapshot, out: &mut Answer) {
+    let cards = snapshot.entries();
+    let names: Vec<String> = cards
+        .filter(|(_, entry)| entry.concert().is_some_and(|card| card.day().is_none()))
+        .map(|(_, entry)| format!("\"{}\"", entry.name))
+        .collect();
+    if !names.is_empty() {
+        out.say(format!(
+            "{} {} left out, because no day can be read on {}. Write it there, as in: on 2027-05-13.",
+            joined(&names),
+            agree(names.len(), "was", "were"),
+            agree(names.len(), "its card", "their cards"),
+        ));
+    }
+}
+
 /// Tells the programs of a season, or why there are none.
 pub fn tell(snapshot: &Snapshot, found: &Season, players: Option<&(Vec<YearPlayer>, bool)>) -> Answer {
     let mut answer = Answer::default();
     let out = &mut answer;
-    let (evenings, value, bound, purchase) = match found {
-        Season::Programs {
+    for one in &found.alone {
+        let name = name(snapshot, one.concert);
+        match &one.clash {
+            Some((demands, smallest)) => {
+                choose::clash(&format!("\"{name}\" has no program"), demands, *smallest, out);
+            }
+            None => out.head(format!(
+                "\"{name}\" has no program, and there are too many ways to try them all. Ask less of it."
+            )),
+        }
+        out.gap();
+        out.say(format!(
+            "Type levare choose \"{name}\" to see which pieces were ruled out or left aside for it, and why."
+        ));
+        out.gap();
+    }
+    let (evenings, value, bound, purchase) = match &found.others {
+        Others::Programs { evenings, .. } if evenings.is_empty() => return answer,
+        Others::Programs {
             evenings,
             value,
             bound,
             purchase,
         } => (evenings, value, bound, purchase),
-        Season::Alone(all) => {
-            let names: Vec<String> = all
-                .iter()
-                .map(|id| format!("\"{}\"", name(snapshot, *id)))
-                .collect();
-            let asks = names
-                .first()
-                .map(|name| format!("levare choose {name}"))
-                .unwrap_or_default();
-            out.say(format!(
-                "{} {} no program even by {}. \"{asks}\" says what clashes.",
-                joined(&names),
-                agree(names.len(), "has", "have"),
-                agree(names.len(), "itself", "themselves"),
-            ));
-            return answer;
-        }
-        Season::Together(clash, because) => {
+        Others::Clash(clash, because) => {
             let names: Vec<String> = clash
                 .iter()
                 .map(|id| format!("\"{}\"", name(snapshot, *id)))
@@ -98,7 +117,7 @@ pub fn tell(snapshot: &Snapshot, found: &Season, players: Option<&(Vec<YearPlaye
             ));
             return answer;
         }
-        Season::NotFound => {
+        Others::NotFound => {
             out.say("There are too many ways to try them all, and none so far works. Name fewer concerts.");
             return answer;
         }
@@ -131,16 +150,10 @@ pub fn tell(snapshot: &Snapshot, found: &Season, players: Option<&(Vec<YearPlaye
     answer
 }
 
-/// Far more steps for a piece than a school band needs.
-const LIMITS: Limits<'static> = Limits {
-    steps: 1_000_000,
-    stop: &|| false,
-};
-
 /// Who has which percussion by these programs, and whether all trades were looked at; none where there are no
 /// programs.
 pub fn players(snapshot: &Snapshot, found: &Season) -> Option<(Vec<YearPlayer>, bool)> {
-    let Season::Programs { evenings, .. } = found else {
+    let Others::Programs { evenings, .. } = &found.others else {
         return None;
     };
     let pieces: Vec<YearPiece> = evenings
@@ -156,7 +169,7 @@ pub fn players(snapshot: &Snapshot, found: &Season) -> Option<(Vec<YearPlayer>, 
             })
         })
         .collect();
-    Some(year(snapshot, &pieces, LIMITS))
+    Some(year(snapshot, &pieces, Limits::USUAL))
 }
 
 /// Who has what, band by band; nothing where no percussion is known.
@@ -242,10 +255,10 @@ fn one(snapshot: &Snapshot, evening: &Evening, out: &mut Answer) {
         "{} in all.",
         clock(program.music.saturating_add(program.gaps))
     ));
-    if !evening.new_skills.is_empty() {
+    if !program.new_skills.is_empty() {
         out.item(format!(
             "New to the band by then: {}.",
-            joined(&evening.new_skills)
+            joined(&program.new_skills)
         ));
     }
     for pick in program.picks.iter().filter(|pick| !pick.remembered.is_empty()) {

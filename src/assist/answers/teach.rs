@@ -195,7 +195,7 @@ fn about(plan: &BandPlan, skill: &Taught) -> String {
         None => said.extend(plan.done(skill).map(|day| format!("Ready by {day}."))),
     }
     if let Some(promised) = skill.promised {
-        said.push(format!("The band's card says by {promised}."));
+        said.push(format!("The band's card says that it is taught by {promised}."));
     }
     said.join(" ")
 }

@@ -129,10 +129,10 @@ impl<'s> Evaluator<'s> {
 
     fn whole(&self, condition: &Condition, all: &[Option<Subject<'_>>]) -> Truth {
         // What is not judged takes its time and is otherwise no piece of the program.
-        let counted: Vec<Option<Subject<'_>>> = all.iter().filter(|piece| counts(piece)).copied().collect();
+        let judged: Vec<Option<Subject<'_>>> = all.iter().filter(|piece| counts(piece)).copied().collect();
         let pieces = match &condition.term {
             Term::LengthInAll(_) | Term::Not(_) | Term::Any(_) => all,
-            _ => &counted,
+            _ => &judged,
         };
         match &condition.term {
             Term::Not(inner) => !self.whole(inner, pieces),
@@ -162,10 +162,10 @@ impl<'s> Evaluator<'s> {
                     sure += u64::from(truth.is_yes());
                     perhaps += u64::from(!truth.is_no());
                 }
+                let what = if of.is_some() { "such piece" } else { "piece" };
                 let why = match sure {
-                    0 => "no piece of the program is".to_owned(),
-                    1 => "1 piece of the program is".to_owned(),
-                    many => format!("{many} pieces of the program are"),
+                    0 => format!("it has no {what}"),
+                    sure => format!("it has {}", counted(usize::try_from(sure).unwrap_or(0), what)),
                 };
                 Truth::within(
                     amount.holds_in(sure, Some(perhaps), true),

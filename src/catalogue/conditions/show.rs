@@ -115,6 +115,12 @@ impl fmt::Display for Term {
                 amount,
                 of: Some(inner),
             } => match &inner.term {
+                // What describes a piece is not counted by itself.
+                Term::Style(style) if plural(style) == *style => f.write_str(&counted(
+                    *amount,
+                    &format!("{style} piece"),
+                    &format!("{style} pieces"),
+                )),
                 Term::Style(style) => f.write_str(&counted(*amount, style, &plural(style))),
                 Term::Solo(_) | Term::Part(_) => {
                     let words = inner.to_string();

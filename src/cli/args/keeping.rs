@@ -16,7 +16,7 @@ pub struct Where {
     /// Read the catalog as of this day, such as 2026-10-20; if left out, today
     #[arg(long, value_parser = day, value_name = "DAY")]
     pub today: Option<Date>,
-    /// Look at the invented demo year that is part of the program
+    /// Read the invented demo year that is part of the program
     #[arg(long)]
     pub demo: bool,
 }

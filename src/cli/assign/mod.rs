@@ -12,14 +12,13 @@ mod winds;
 mod winds_json;
 
 use std::io::{self, Write};
-use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
 use super::args::{Assign, AssignForm};
 use super::color::Paint;
 use super::report::lines;
-use super::room::{self, Room};
-use super::{Status, complain, demo};
+use super::room;
+use super::{Status, complain};
 use crate::catalogue::Snapshot;
 use crate::planning::assign::Limits;
 use crate::planning::percussion::{ConcertPlan, PieceAssigned, Wishes};
@@ -34,7 +33,7 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
         );
         return Ok(Status::CouldNot);
     }
-    let Some(room) = read(asked) else {
+    let Some(room) = room::asked(&asked.at) else {
         return Ok(Status::CouldNot);
     };
     let snapshot = &room.snapshot;
@@ -153,35 +152,6 @@ pub fn run(asked: &Assign, paint: Paint, out: &mut dyn Write) -> io::Result<Stat
             })
         }
     }
-}
-
-/// The catalogue that is asked about; none when there is nothing in it, which is told.
-fn read(asked: &Assign) -> Option<Room> {
-    let today = asked.today.unwrap_or_else(|| match asked.demo {
-        true => demo::day(),
-        false => jiff::ZonedDateTime::now().date(),
-    });
-    if asked.demo {
-        return Some(room::demo(today));
-    }
-    let paths: Vec<PathBuf> = asked.folder.iter().cloned().collect();
-    let mut rooms = room::open(&paths, today);
-    rooms
-        .notes
-        .iter()
-        .chain(&rooms.amiss)
-        .for_each(|words| complain(words));
-    let room = (!rooms.rooms.is_empty()).then(|| rooms.rooms.swap_remove(0))?;
-    for problem in &room.problems {
-        complain(&problem.to_string());
-    }
-    if room.snapshot.entries().next().is_none() {
-        complain(
-            "There are no cards here. Files with cards end in .levare; \"levare start\" writes a small catalog to fill in.",
-        );
-        return None;
-    }
-    Some(room)
 }
 
 fn one_piece(

@@ -84,7 +84,8 @@ fn rooms(asked: &Compare) -> Result<(Room, Room, Option<String>), String> {
         ),
         (Some(_), [_, _]) => Err("With --since, name one folder or one file, or none.".to_owned()),
         (Some(commit), paths) => {
-            let path = paths.first().map_or(Path::new("."), |path| path);
+            let path = paths.first().or(asked.folder.as_ref());
+            let path = path.map_or(Path::new("."), |path| path);
             let (root, file) = room::around(path)?;
             let old = room::at_commit(&root, commit, today)?;
             Ok((old, room::alone(&root, "", today)?, file))

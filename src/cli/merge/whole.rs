@@ -22,9 +22,9 @@ struct Step {
     clashes: Vec<Clash>,
 }
 
-/// Puts the catalogue around the current folder together, and writes what that changes.
-pub fn run(out: &mut dyn Write) -> io::Result<Status> {
-    let steps = match planned() {
+/// Puts the catalogue of a folder together, and writes what that changes.
+pub fn run(folder: &Path, out: &mut dyn Write) -> io::Result<Status> {
+    let steps = match planned(folder) {
         Ok(steps) => steps,
         Err(words) => {
             complain(&words);
@@ -71,8 +71,8 @@ pub fn run(out: &mut dyn Write) -> io::Result<Status> {
 }
 
 /// What is to become of each file. What is wrong is told in words, and then nothing is written.
-fn planned() -> Result<Vec<Step>, String> {
-    let (root, _) = room::around(Path::new("."))?;
+fn planned(folder: &Path) -> Result<Vec<Step>, String> {
+    let (root, _) = room::around(folder)?;
     let rules = Rules::of(&root, crate::catalogue::largest_file);
     let sides = disk::sides_of_merge(&root, &rules).map_err(|problem| problem.to_string())?;
     let Some(sides) = sides else {

@@ -10,6 +10,7 @@ use tower_lsp::gen_lsp_types::{
 
 use super::super::commands;
 use super::super::handlers::coloring;
+use super::super::pages;
 use super::Client;
 
 /// A client that does not ask first must not be told that it could (Language Server Protocol 3.17,
@@ -104,6 +105,6 @@ pub(super) fn files() -> FileOperationOptions {
 
 pub(super) fn pages() -> TextDocumentContent {
     TextDocumentContent::Options(TextDocumentContentOptions {
-        schemes: vec![commands::PAGES.to_owned()],
+        schemes: pages::SCHEMES.map(str::to_owned).to_vec(),
     })
 }

@@ -17,6 +17,7 @@ use super::super::commands;
 use super::super::diagnostics;
 use super::super::from_protocol;
 use super::super::moment::{Stop, View};
+use super::super::pages;
 use super::super::to_protocol;
 use super::refactoring;
 
@@ -66,6 +67,10 @@ pub(in super::super) fn actions(
                 },
             };
             actions.push(later(view, params.range, title, kind, edit));
+        }
+        // A page is no change of any kind, and nobody wants it who only marks a stretch.
+        if only.is_none() && params.context.trigger_kind == Some(lsp::CodeActionTriggerKind::Invoked) {
+            actions.extend(pages::actions(view, &place));
         }
     }
     // Going through the whole catalogue is for those who ask, or for those who can wait for the edit.

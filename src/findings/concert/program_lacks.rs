@@ -8,11 +8,12 @@ use crate::catalogue::model::Concert;
 use crate::findings::card::Card;
 use crate::findings::finding::{Related, Saying};
 use crate::findings::rule::{Notice, Noticed};
-use crate::planning::choose::bands_of;
+use crate::planning::choose::{Demand, bands_of};
 use crate::planning::fitting::{asking, asking_for};
+use crate::planning::teach::taught_before;
 use crate::rule;
 use crate::text::Span;
-use crate::text::sentences::{capital, counted, joined, the};
+use crate::text::sentences::{capital, joined, the};
 
 rule! {
     /// A condition in a concert's `calls for`, or in the criteria or the list it names, that the program
@@ -217,6 +218,7 @@ fn new_skills<'c>(card: &'c Card<'_>, concert: &'c Concert) -> impl Iterator<Ite
         let name = &card.snapshot.entry(id)?.name;
         let ladder = card.snapshot.ladder();
         let asked = asking_for(card.snapshot, std::slice::from_ref(&id));
+        let learned = taught_before(card.snapshot, card.id, &[]);
         let mut new: Vec<String> = Vec::new();
         for (listed, piece) in concert.program.iter().zip(asked.pieces_of(concert)) {
             let plays = listed.bands.is_empty() || listed.bands.contains(name);
@@ -225,14 +227,18 @@ fn new_skills<'c>(card: &'c Card<'_>, concert: &'c Concert) -> impl Iterator<Ite
                 .and_then(|piece| asked.new_skills(&piece).ok());
             for skill in found.into_iter().flat_map(|found| found.new) {
                 let skill = ladder.one_name(&skill);
-                if !new.contains(&skill) {
+                if !learned.has(id, &skill) && !new.contains(&skill) {
                     new.push(skill);
                 }
             }
         }
         (new.len() > most.value as usize).then(|| {
             let what = Lacking {
-                condition: format!("at most {}", counted(most.value as usize, "new skill")),
+                condition: Demand::NewSkills {
+                    most: most.value,
+                    each: false,
+                }
+                .says(),
                 under: None,
                 says: format!("it asks {} of {}.", joined(&new), the(name)),
                 related: Vec::new(),

@@ -1,5 +1,11 @@
 //! How long a search may go on.
 
+use std::cell::Cell;
+
+/// How often the searches of one program may ask whether to stop, which they do every few hundred steps. Far more than
+/// any concert of a school band needs, or all of a year.
+const MOST_ASKED: u64 = 30_000;
+
 /// The most a search may do before it hands back the best it has.
 ///
 /// Steps are counted, so that the same question always gives the same answer; `stop` is asked now
@@ -25,6 +31,17 @@ impl Limits<'_> {
         steps: 2_000_000,
         stop: &|| false,
     };
+
+    /// Does work of many searches within one limit for all of them; and says whether that was enough.
+    pub fn for_all<T>(self, work: impl FnOnce(Limits<'_>) -> T) -> (T, bool) {
+        let asked = Cell::new(0u64);
+        let stop = || {
+            asked.set(asked.get().saturating_add(1));
+            asked.get() > MOST_ASKED || (self.stop)()
+        };
+        let done = work(Limits { stop: &stop, ..self });
+        (done, asked.get() <= MOST_ASKED)
+    }
 }
 
 /// Counts the steps of one question.

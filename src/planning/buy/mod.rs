@@ -330,7 +330,7 @@ impl Shop<'_> {
         let unpriced = self.wanting.parts.iter().filter(|part| part.each.is_none());
         let no_price = unsold
             .map(|(_, set)| format!("\"{}\"", set.name))
-            .chain(unpriced.map(|part| format!("{} of \"{}\"", words::copies(part), part.name)))
+            .chain(unpriced.map(|part| words::copies(part.count, &part.part, &part.name)))
             .collect();
         let near = snapshot.today.checked_add(jiff::Span::new().days(URGENT)).ok();
         let urgent = self.wanting.sets.iter().filter(|set| {

@@ -101,8 +101,8 @@ fn a_concert_is_bought_for_the_least_money() {
             "bundle \"Ladders\" with \"Blue Ladder\" and \"Green Ladder\"",
             100,
         ),
-        ("1 copy of tuba for \"Old Rope\" (it is missing)", 3),
-        ("3 copies of flute for \"Old Rope\" (5 copies for 8 players)", 9),
+        ("1 tuba part for \"Old Rope\" (it is missing)", 3),
+        ("3 flute parts for \"Old Rope\" (5 copies for 8 players)", 9),
     ];
     assert_eq!(bought(&found), wanted.map(|(words, sum)| (words.to_owned(), sum)));
     let postage = [

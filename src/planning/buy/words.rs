@@ -6,16 +6,20 @@ use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::values::Money;
 use crate::text::sentences::{agree, counted, joined};
 
-use super::{MOST, NoOrder, Order, PartWanted, Scope, SetWanted, What, Why, Wish, order, wanting};
+use super::{MOST, NoOrder, Order, Scope, SetWanted, What, Why, Wish, order, wanting};
 
 /// A sum of hundredths.
 pub fn money(cents: u64, currency: &str) -> String {
     Money::sum(cents, currency).to_string()
 }
 
-/// `2 copies of tuba`.
-pub fn copies(part: &PartWanted) -> String {
-    format!("{} of {}", counted(part.count as usize, "copy"), part.part)
+/// `2 tuba parts for "Harbor Parade"`, `1 score for "Harbor Parade"`.
+pub fn copies(count: u32, part: &str, piece: &str) -> String {
+    let what = match part.ends_with("score") {
+        true => part.to_owned(),
+        false => format!("{part} part"),
+    };
+    format!("{} for \"{piece}\"", counted(count as usize, &what))
 }
 
 /// Why a part is bought.
@@ -47,11 +51,7 @@ pub fn line(what: &What) -> String {
             part,
             piece,
             why: because,
-        } => format!(
-            "{} of {part} for \"{piece}\" ({})",
-            counted(*count as usize, "copy"),
-            why(*because)
-        ),
+        } => format!("{} ({})", copies(*count, part, piece), why(*because)),
     }
 }
 

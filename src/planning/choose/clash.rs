@@ -18,13 +18,10 @@ pub struct Clash {
 }
 
 /// Why there is no program at all; none where that was not proven.
-pub fn clash(model: &Model<'_>) -> Option<Clash> {
+pub fn clash(model: &Model<'_>, also: Also<'_>) -> Option<Clash> {
     let all: Vec<usize> = (0..model.demands.len()).collect();
     let impossible = |active: &[usize]| {
-        let any = Also {
-            any: true,
-            ..Also::default()
-        };
+        let any = Also { any: true, ..also };
         let found = model.within(active, any, STEPS);
         found.chosen.is_none() && found.proven()
     };

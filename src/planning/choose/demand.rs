@@ -115,6 +115,8 @@ impl Demand {
                 format!("at most {}:{:02} in all", allowed / 60, allowed % 60)
             }
             Demand::Budget(money) => format!("at most {money} to spend"),
+            Demand::NewSkills { most: 0, each: true } => "no new skills for any band".to_owned(),
+            Demand::NewSkills { most: 0, .. } => "no new skills".to_owned(),
             Demand::NewSkills { most, each } => {
                 let whose = if *each { " for each band" } else { " in all" };
                 format!("at most {}{whose}", counted(*most as usize, "new skill"))

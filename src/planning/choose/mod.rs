@@ -16,7 +16,10 @@ mod pool;
 mod program;
 pub mod season;
 #[cfg(test)]
+mod season_tests;
+#[cfg(test)]
 mod tests;
+mod together;
 mod wishes;
 
 pub use clash::Clash;
@@ -30,8 +33,9 @@ use crate::catalogue::conditions::{Condition, Subject, lasts};
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::values::Money;
 use crate::planning::fitting::asking_for;
+use crate::planning::teach::taught_before;
 
-use model::Model;
+use model::{Also, Model};
 use offers::{Offers, Postage};
 use program::{left_aside, program};
 use wishes::{candidates, demands, kept};
@@ -292,7 +296,10 @@ pub fn choose(snapshot: &Snapshot, wish: &Wish<'_>) -> Choice {
         let postage = wish.postage.map_or_else(said, Postage::of_all);
         Offers::of(snapshot, &ids, &money.currency, postage)
     });
-    let model = Model::new(asking_for(snapshot, wish.bands), demands, candidates, offers);
+    let mut model = Model::new(asking_for(snapshot, wish.bands), demands, candidates, offers);
+    if let Some(concert) = wish.concert {
+        model.learn(&taught_before(snapshot, concert, &[]));
+    }
     let all: Vec<usize> = (0..model.demands.len()).collect();
     let found = model.best(&all, wish.steps.unwrap_or(STEPS));
     let outcome = match (&found.chosen, found.bound) {
@@ -308,7 +315,7 @@ pub fn choose(snapshot: &Snapshot, wish: &Wish<'_>) -> Choice {
             Outcome::Program(Box::new(program))
         }
         (None, None) if wish.briefly => Outcome::NotFound,
-        (None, None) => match clash::clash(&model) {
+        (None, None) => match clash::clash(&model, Also::default()) {
             Some(Clash { demands, smallest }) => {
                 let says = |at: &usize| model.demands.get(*at).map(Demand::says);
                 Outcome::Clash(demands.iter().filter_map(says).collect(), smallest)

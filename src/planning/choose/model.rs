@@ -6,10 +6,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::catalogue::EntryId;
 use crate::catalogue::conditions::{Amount, Condition, Evaluator, Subject, Term, Truth, Verdict, different};
 
+use crate::planning::teach::Learned;
+
 use super::core::{Found, Kinds, Problem, Row, best};
 use super::demand::Demand;
 use super::offers::Offers;
-use super::pool::{Candidate, answer};
+use super::pool::{Candidate, answer, most_new};
 
 /// The most pieces of a program where nothing says how many.
 const MOST_PIECES: usize = 12;
@@ -29,6 +31,12 @@ pub struct Also<'a> {
     pub differs: &'a [(Vec<EntryId>, usize)],
     /// Whether the first program that is found will do.
     pub any: bool,
+    /// What the bands have learned by then, and is not new to them.
+    pub learned: Option<&'a Learned>,
+    /// Where new skills are limited: how many at most, with those that the bands have learned by then.
+    pub with_learned: Option<usize>,
+    /// Skills that some piece has to ask of a band.
+    pub asks: &'a [(EntryId, String)],
 }
 
 /// Everything that is asked, ready to be asked with some of the demands left out.
@@ -85,8 +93,27 @@ impl<'s> Model<'s> {
         self.answers.get(demand)?.get(piece)?.get_or_init(ask).as_ref()
     }
 
+    /// What bands have learned is no longer new to them.
+    pub fn learn(&mut self, learned: &Learned) {
+        for piece in &mut self.pieces {
+            let still: Vec<String> = piece.still_new(learned).cloned().collect();
+            piece.new_skills = piece.new_skills.clone().map(|_| still);
+        }
+        for (demand, answers) in self.demands.iter().zip(&mut self.answers) {
+            if matches!(demand, Demand::NewSkills { .. }) {
+                answers.fill(OnceCell::new());
+            }
+        }
+    }
+
     /// Whether a demand lets a piece be chosen.
-    fn lets(&self, demand: usize, piece: usize) -> bool {
+    fn lets(&self, demand: usize, piece: usize, learned: Option<&Learned>) -> bool {
+        if let (Some(Demand::NewSkills { most, .. }), Some(learned)) = (self.demands.get(demand), learned) {
+            let piece = self.pieces.get(piece);
+            return piece.is_some_and(|piece| {
+                piece.new_skills.is_ok() && piece.still_new(learned).count() <= *most as usize
+            });
+        }
         match (self.answer(demand, piece), self.demands.get(demand)) {
             (Some(Truth::No(_)), _) => false,
             (Some(Truth::Unknown(_)), Some(demand)) => demand.is_lenient(),
@@ -119,6 +146,9 @@ impl<'s> Model<'s> {
             with,
             differs,
             any,
+            learned,
+            with_learned,
+            asks,
         } = also;
         let is_active = |wanted: &Demand| {
             let demands = active.iter().filter_map(|at| self.demands.get(*at));
@@ -136,7 +166,7 @@ impl<'s> Model<'s> {
                     let piece = self.pieces.get(*at);
                     piece.is_some_and(|piece| without.contains(&piece.subject.id))
                 };
-                pinned || !is_out() && active.iter().all(|demand| self.lets(*demand, *at))
+                pinned || !is_out() && active.iter().all(|demand| self.lets(*demand, *at, learned))
             })
             .collect();
         let pieces: Vec<&Candidate<'s>> = pool.iter().filter_map(|at| self.pieces.get(*at)).collect();
@@ -234,6 +264,7 @@ impl<'s> Model<'s> {
                 _ => {}
             }
         }
+        let nothing = Learned::default();
         let to_buy = |chosen: &[usize]| -> Vec<EntryId> {
             let all = chosen.iter().filter_map(|at| pieces.get(*at));
             all.filter(|piece| piece.to_buy == Some(true))
@@ -250,22 +281,12 @@ impl<'s> Model<'s> {
                 }
                 _ => true,
             };
-            let taught = || match skills {
-                Some(most) => {
-                    // Each band learns its own.
-                    let all = chosen.iter().filter_map(|at| pieces.get(*at));
-                    let new = all.flat_map(|piece| {
-                        let skills = piece.new_skills.iter().flatten();
-                        skills.map(move |skill| (piece.band, skill))
-                    });
-                    let new: BTreeSet<(Option<usize>, &String)> = new.collect();
-                    let mut each: BTreeMap<Option<usize>, usize> = BTreeMap::new();
-                    for (band, _) in new {
-                        *each.entry(band).or_default() += 1;
-                    }
-                    each.values().all(|count| *count <= most)
-                }
-                None => true,
+            let taught = || {
+                let Some(most) = skills else { return true };
+                let all: Vec<&Candidate<'_>> =
+                    chosen.iter().filter_map(|at| pieces.get(*at).copied()).collect();
+                most_new(&all, learned.unwrap_or(&nothing)) <= most
+                    && with_learned.is_none_or(|most| most_new(&all, &nothing) <= most)
             };
             taught() && within()
         };
@@ -301,6 +322,17 @@ impl<'s> Model<'s> {
                 |piece: &&Candidate<'_>| i64::from(!piece.pinned && !titles.contains(&piece.subject.id));
             shape.rows.push(Row {
                 weights: pieces.iter().map(is_new).collect(),
+                low: Some(1),
+                high: None,
+            });
+        }
+        for (band, skill) in asks {
+            let teaches = |piece: &&Candidate<'_>| {
+                let mut skills = piece.new_skills.iter().flatten();
+                i64::from(piece.bands.contains(band) && skills.any(|one| one == skill))
+            };
+            shape.rows.push(Row {
+                weights: pieces.iter().map(teaches).collect(),
                 low: Some(1),
                 high: None,
             });

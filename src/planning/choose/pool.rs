@@ -7,6 +7,7 @@ use crate::catalogue::keys::is_taught;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::find::{name_of, plainly};
 use crate::planning::fitting::{asking_for, in_the_room};
+use crate::planning::teach::Learned;
 use crate::text::Span;
 
 use super::demand::Demand;
@@ -45,6 +46,22 @@ impl Candidate<'_> {
         self.points.iter().map(|(points, _)| points).sum()
     }
 
+    /// What each of its bands has to learn for it beside what it has learned.
+    pub fn to_learn<'c>(&'c self, learned: &'c Learned) -> impl Iterator<Item = (EntryId, &'c String)> {
+        let skills = self.new_skills.iter().flatten();
+        skills.flat_map(move |skill| {
+            let bands = self.bands.iter().filter(move |band| !learned.has(**band, skill));
+            bands.map(move |band| (*band, skill))
+        })
+    }
+
+    /// The skills that are new to its bands, unless all of them have learned them.
+    pub fn still_new<'c>(&'c self, learned: &'c Learned) -> impl Iterator<Item = &'c String> {
+        let is_known = |skill: &str| self.bands.iter().all(|band| learned.has(*band, skill));
+        let skills = self.new_skills.iter().flatten();
+        skills.filter(move |skill| self.bands.is_empty() || !is_known(skill))
+    }
+
     /// The values by which it may be like others.
     pub fn alike(&self, facet: Facet) -> Vec<String> {
         let (all, _) = different(facet, &self.subject);
@@ -61,6 +78,20 @@ impl Candidate<'_> {
             _ => all.into_iter().collect(),
         }
     }
+}
+
+/// How many skills are new to the band that has most of them to learn for some pieces.
+pub fn most_new(pieces: &[&Candidate<'_>], learned: &Learned) -> usize {
+    let mut each: Vec<(Option<usize>, &String)> = Vec::new();
+    for piece in pieces {
+        for skill in piece.still_new(learned) {
+            if !each.contains(&(piece.band, skill)) {
+                each.push((piece.band, skill));
+            }
+        }
+    }
+    let of = |band: Option<usize>| each.iter().filter(|(one, _)| *one == band).count();
+    pieces.iter().map(|piece| of(piece.band)).max().unwrap_or(0)
 }
 
 /// Points for a minute of music.

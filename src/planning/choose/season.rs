@@ -1,45 +1,53 @@
-//! Several concerts together: no piece comes twice, one budget holds for all, and what is new to a band
-//! is counted over all of them. Exact, with a proven bound.
-//!
-//! Each concert is solved by itself, and what all of them are worth by themselves is more than any season can be
-//! worth. Where a piece comes twice, it is taken out of one concert or out of the other; where the budget does not
-//! hold, one of the pieces that would be bought is taken out; where a band would have to learn too much, one of those
-//! that ask something new of it. What promises most is looked at first, so that the
-//! first season that holds is the best, and the others need not be looked at.
+//! Several concerts together: no piece comes twice, one budget holds for all, and what one concert has taught is new
+//! to nobody after it. A concert that can have no program is told, and the others are chosen without it.
 
-use std::collections::{BTreeMap, BTreeSet, BinaryHeap, HashMap};
+use std::collections::BTreeSet;
 
 use crate::catalogue::{EntryId, Snapshot};
 use crate::notation::values::Money;
 use crate::planning::fitting::asking_for;
+use crate::planning::teach::{Learned, taught_before};
 
-use super::core::Found;
+use super::clash::clash;
+use super::demand::Demand;
 use super::model::{Also, Model};
 use super::offers::{Offer, Offers, Postage, Purchase};
-use super::program::{program, skill_words};
+use super::program::program;
+use super::together::{Ended, Limited, STEPS, Search, teach};
 use super::wishes::{candidates, demands, new_skills_on_card};
-use super::{Program, Wish};
-
-/// Steps for one concert; a shelf of a school needs far fewer.
-const STEPS: u64 = 300_000;
-/// So many ways of taking pieces out are looked at.
-const MOST_WAYS: usize = 3_000;
+use super::{Program, Wish, plays_apart};
 
 /// A concert of a season with its program.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Evening {
     /// The concert.
     pub concert: EntryId,
-    /// Its program.
+    /// Its program. What earlier concerts have taught is not new to it.
     pub program: Program,
-    /// The skills that are new to the band and were not asked by a concert before.
-    pub new_skills: Vec<String>,
+}
+
+/// A concert that has no program even by itself.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Alone {
+    /// The concert.
+    pub concert: EntryId,
+    /// The demands that cannot hold together, and whether no smaller set clashes; none where that was not found.
+    pub clash: Option<(Vec<String>, bool)>,
 }
 
 /// What came of it.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Season {
-    /// The best programs that were found.
+pub struct Season {
+    /// The concerts that have no program even by themselves; the others were chosen without them.
+    pub alone: Vec<Alone>,
+    /// What came of the others.
+    pub others: Others,
+}
+
+/// What came of the concerts that have a program by themselves.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Others {
+    /// The best programs that were found; none where every concert is impossible by itself.
     Programs {
         /// The concerts, in the order that was asked for.
         evenings: Vec<Evening>,
@@ -50,10 +58,8 @@ pub enum Season {
         /// What has to be bought for all of them: the offers, and what they cost.
         purchase: Option<(Vec<Offer>, Purchase)>,
     },
-    /// These concerts have no program even by themselves.
-    Alone(Vec<EntryId>),
     /// Each could have one, and these not all together, with why. No fewer of the concerts clash.
-    Together(Vec<EntryId>, Because),
+    Clash(Vec<EntryId>, Because),
     /// None was found in the ways that were looked at, and none is ruled out.
     NotFound,
 }
@@ -82,108 +88,150 @@ pub struct SeasonWish {
     pub new_skills: Option<u32>,
 }
 
-/// For each concert the pieces that are taken out of it.
-type Out = Vec<BTreeSet<EntryId>>;
-
-/// The skills that are new to a band, and the picks that ask for them by concert and number.
-type New<'s> = (BTreeSet<&'s String>, Vec<(usize, usize)>);
-
-/// A way of taking pieces out, by what it promises.
-#[derive(Debug, PartialEq, Eq, PartialOrd, Ord)]
-struct Way {
-    bound: i64,
-    out: Out,
+/// A concert with all that is asked of it by itself.
+fn limited<'s>(snapshot: &'s Snapshot, one: &Wish<'s>, wish: &SeasonWish, season: &[EntryId]) -> Limited<'s> {
+    let own = [one.new_skills, new_skills_on_card(snapshot, one)];
+    let own = own.into_iter().flatten().min();
+    let apart = plays_apart(snapshot, one);
+    let bands = u32::try_from(one.bands.len()).unwrap_or(1).max(1);
+    // What a season lets each band learn, bands that play as one may learn each by itself.
+    let of_season = wish
+        .new_skills
+        .map(|most| if apart { most } else { most.saturating_mul(bands) });
+    let one = Wish {
+        budget: wish.budget.clone(),
+        postage: wish.postage,
+        // What a season leaves is dealt out as far as it goes.
+        uneven: true,
+        new_skills: own.into_iter().chain(of_season).min(),
+        ..one.clone()
+    };
+    let pieces = candidates(snapshot, &one);
+    let ids: Vec<EntryId> = pieces.iter().map(|piece| piece.subject.id).collect();
+    let mut model = Model::new(
+        asking_for(snapshot, one.bands),
+        demands(snapshot, &one),
+        pieces,
+        offers(snapshot, &ids, wish),
+    );
+    if let Some(concert) = one.concert {
+        model.learn(&taught_before(snapshot, concert, season));
+    }
+    Limited {
+        model,
+        new_skills: own.map(|most| of_season.map_or(most, |all| most.min(all))),
+        // Each band has a limit of its own, and all of them together once more.
+        in_all: own.map(|most| {
+            if apart {
+                most.saturating_mul(bands + 1)
+            } else {
+                most
+            }
+        }),
+        of_season,
+    }
 }
 
 /// Builds several concerts, in the order in which they come. The wishes name their concerts and no budget.
 pub fn season(snapshot: &Snapshot, wishes: &[Wish<'_>], wish: &SeasonWish) -> Season {
-    let models: Vec<Model<'_>> = wishes
+    let ids: Vec<EntryId> = wishes.iter().filter_map(|one| one.concert).collect();
+    let each = wishes.iter().map(|one| limited(snapshot, one, wish, &ids));
+    let concerts: Vec<Limited<'_>> = each.collect();
+    let all: BTreeSet<EntryId> = concerts
         .iter()
-        .map(|one| {
-            let one = Wish {
-                budget: wish.budget.clone(),
-                postage: wish.postage,
-                // What a season leaves is dealt out as far as it goes.
-                uneven: true,
-                // No concert may ask for more than all of them.
-                new_skills: [one.new_skills, new_skills_on_card(snapshot, one), wish.new_skills]
-                    .into_iter()
-                    .flatten()
-                    .min(),
-                ..one.clone()
-            };
-            let pieces = candidates(snapshot, &one);
-            let ids: Vec<EntryId> = pieces.iter().map(|piece| piece.subject.id).collect();
-            Model::new(
-                asking_for(snapshot, one.bands),
-                demands(snapshot, &one),
-                pieces,
-                offers(snapshot, &ids, wish),
-            )
-        })
-        .collect();
-    let all: BTreeSet<EntryId> = models
-        .iter()
-        .flat_map(|model| model.pieces.iter().map(|piece| piece.subject.id))
+        .flat_map(|concert| concert.model.pieces.iter().map(|piece| piece.subject.id))
         .collect();
     let all: Vec<EntryId> = all.into_iter().collect();
-    let mut search = Search {
-        models: &models,
-        shop: offers(snapshot, &all, wish),
-        budget: wish.budget.as_ref().map(|money| money.high),
-        new_skills: wish.new_skills.map(|most| most as usize),
-        steps: wishes.iter().filter_map(|one| one.steps).min().unwrap_or(STEPS),
-        known: HashMap::new(),
-        only: (0..models.len()).collect(),
-    };
-    let (best, bound) = match search.best() {
-        Ended::Best(best, bound) => (best, bound),
-        Ended::Alone(all) => {
-            return Season::Alone(all.iter().filter_map(|at| wishes.get(*at)?.concert).collect());
+    let taught = taught(snapshot, wishes);
+    let mut search = Search::new(&concerts, &taught, wish);
+    search.shop = offers(snapshot, &all, wish);
+    search.steps = wishes.iter().filter_map(|one| one.steps).min().unwrap_or(STEPS);
+    let concert = |at: &usize| wishes.get(*at)?.concert;
+    let alone = search
+        .set_aside()
+        .iter()
+        .filter_map(|at| {
+            let learned = search.learned(*at, &[]);
+            let by_then = Also {
+                learned: Some(&learned),
+                ..Also::default()
+            };
+            let found = clash(&concerts.get(*at)?.model, by_then);
+            let says = |at: &usize, number: &usize| {
+                let demand: &Demand = concerts.get(*at)?.model.demands.get(*number)?;
+                Some(demand.says())
+            };
+            Some(Alone {
+                concert: concert(at)?,
+                clash: found.map(|found| {
+                    let demands = found.demands.iter().filter_map(|number| says(at, number));
+                    (demands.collect(), found.smallest)
+                }),
+            })
+        })
+        .collect();
+    let others = match search.best() {
+        Ended::Best(best, bound) => {
+            let purchase = search.purchase(&best).filter(|(offers, _)| !offers.is_empty());
+            let value = best.value;
+            let chosen = search
+                .only
+                .iter()
+                .filter_map(|at| Some((*at, best.programs.get(*at)?.clone())));
+            let chosen: Vec<(usize, Vec<usize>)> = chosen.collect();
+            Others::Programs {
+                evenings: evenings(snapshot, wishes, concerts, taught, &chosen),
+                value,
+                bound,
+                purchase,
+            }
         }
-        Ended::Together => {
+        Ended::Clash => {
             let clash = search.smallest_clash();
             let because = search.because(&clash);
-            let clash = clash.iter().filter_map(|at| wishes.get(*at)?.concert);
-            return Season::Together(clash.collect(), because);
+            Others::Clash(clash.iter().filter_map(concert).collect(), because)
         }
-        Ended::NotFound => return Season::NotFound,
+        Ended::NotFound => Others::NotFound,
     };
-    let purchase = search.purchase(&best).filter(|(offers, _)| !offers.is_empty());
-    // What each band has met; several that play as one learn it together.
-    let mut met: BTreeSet<(Vec<EntryId>, String)> = BTreeSet::new();
+    Season { alone, others }
+}
+
+/// The programs in words, each concert after those before have taught what they ask.
+fn evenings(
+    snapshot: &Snapshot,
+    wishes: &[Wish<'_>],
+    concerts: Vec<Limited<'_>>,
+    mut learned: Learned,
+    chosen: &[(usize, Vec<usize>)],
+) -> Vec<Evening> {
     let mut evenings = Vec::new();
-    for ((model, wish), chosen) in models.iter().zip(wishes).zip(&best.programs) {
-        let pieces = || chosen.iter().filter_map(|at| model.pieces.get(*at));
-        let asked: BTreeSet<(Vec<EntryId>, String)> = pieces()
-            .flat_map(|piece| {
-                let skills = piece.new_skills.iter().flatten();
-                skills.map(|skill| (piece.bands.to_vec(), skill.clone()))
-            })
-            .collect();
-        let value = pieces().map(|piece| piece.value().max(0)).sum();
-        let alone = |bands: &[EntryId]| match bands {
-            [only] if wish.bands.len() > 1 => Some(*only),
-            _ => None,
+    for (at, (Limited { mut model, .. }, wish)) in concerts.into_iter().zip(wishes).enumerate() {
+        let own = chosen.iter().find(|(one, _)| *one == at);
+        let (Some((_, chosen)), Some(concert)) = (own, wish.concert) else {
+            continue;
         };
-        let new = asked
-            .difference(&met)
-            .map(|(bands, name)| skill_words(snapshot, alone(bands), name))
-            .collect();
-        met.extend(asked);
-        let Some(concert) = wish.concert else { continue };
+        model.learn(&learned);
+        let pieces = || chosen.iter().filter_map(|at| model.pieces.get(*at));
+        let value = pieces().map(|piece| piece.value().max(0)).sum();
+        pieces().for_each(|piece| teach(piece, &mut learned));
         evenings.push(Evening {
             concert,
-            program: program(snapshot, model, wish.bands, chosen, value, value),
-            new_skills: new,
+            program: program(snapshot, &model, wish.bands, chosen, value, value),
         });
     }
-    Season::Programs {
-        evenings,
-        value: best.value,
-        bound,
-        purchase,
+    evenings
+}
+
+/// What the bands' cards say that they have been taught.
+fn taught(snapshot: &Snapshot, wishes: &[Wish<'_>]) -> Learned {
+    let mut learned = Learned::default();
+    for band in wishes.iter().flat_map(|wish| wish.bands) {
+        let card = snapshot.entry(*band).and_then(|entry| entry.ensemble());
+        for said in card.into_iter().flat_map(|card| &card.taught) {
+            learned.add(*band, &snapshot.ladder().one_name(&said.value.name));
+        }
     }
+    learned
 }
 
 fn offers(snapshot: &Snapshot, ids: &[EntryId], wish: &SeasonWish) -> Option<Offers> {
@@ -191,303 +239,4 @@ fn offers(snapshot: &Snapshot, ids: &[EntryId], wish: &SeasonWish) -> Option<Off
     let said = || Postage::of(snapshot, &money.currency).0;
     let postage = wish.postage.map_or_else(said, Postage::of_all);
     Some(Offers::of(snapshot, ids, &money.currency, postage))
-}
-
-/// Programs of all concerts, by the numbers of the pieces in each model.
-#[derive(Debug, Clone)]
-struct Best {
-    programs: Vec<Vec<usize>>,
-    value: i64,
-}
-
-enum Ended {
-    Best(Best, i64),
-    Alone(Vec<usize>),
-    Together,
-    NotFound,
-}
-
-struct Search<'m, 's> {
-    models: &'m [Model<'s>],
-    shop: Option<Offers>,
-    budget: Option<u64>,
-    new_skills: Option<usize>,
-    /// Steps for one concert.
-    steps: u64,
-    /// What was found for a concert without some pieces.
-    known: HashMap<(usize, BTreeSet<EntryId>), Found>,
-    /// The concerts that are looked at; the others play nothing.
-    only: Vec<usize>,
-}
-
-impl Search<'_, '_> {
-    fn found(&mut self, at: usize, out: &BTreeSet<EntryId>) -> Found {
-        if !self.only.contains(&at) {
-            return Found {
-                chosen: Some(Vec::new()),
-                value: 0,
-                bound: Some(0),
-                steps: 0,
-            };
-        }
-        if let Some(known) = self.known.get(&(at, out.clone())) {
-            return known.clone();
-        }
-        let nothing = Found {
-            chosen: None,
-            value: 0,
-            bound: None,
-            steps: 0,
-        };
-        let found = self.models.get(at).map_or(nothing, |model| {
-            let all: Vec<usize> = (0..model.demands.len()).collect();
-            let without: Vec<EntryId> = out.iter().copied().collect();
-            let also = Also {
-                without: &without,
-                ..Also::default()
-            };
-            model.within(&all, also, self.steps)
-        });
-        self.known.insert((at, out.clone()), found.clone());
-        found
-    }
-
-    /// What a way promises; none where one of its concerts can have no program.
-    fn bound(&mut self, out: &Out) -> Option<i64> {
-        let mut sum = 0i64;
-        for (at, own) in out.iter().enumerate() {
-            sum = sum.saturating_add(self.found(at, own).bound?);
-        }
-        Some(sum)
-    }
-
-    fn id(&self, concert: usize, piece: usize) -> Option<EntryId> {
-        Some(self.models.get(concert)?.pieces.get(piece)?.subject.id)
-    }
-
-    fn is_pinned(&self, concert: usize, piece: usize) -> bool {
-        let piece = self.models.get(concert).and_then(|model| model.pieces.get(piece));
-        piece.is_some_and(|piece| piece.pinned)
-    }
-
-    /// The pieces that have to be bought for these programs, by concert and number.
-    fn bought(&self, best: &Best) -> Vec<(usize, usize)> {
-        let mut found = Vec::new();
-        for (concert, program) in best.programs.iter().enumerate() {
-            for piece in program {
-                let model = self
-                    .models
-                    .get(concert)
-                    .and_then(|model| model.pieces.get(*piece));
-                let sold = |id: EntryId| self.shop.as_ref().is_some_and(|shop| shop.sells(id));
-                if model.is_some_and(|model| model.to_buy == Some(true) && sold(model.subject.id)) {
-                    found.push((concert, *piece));
-                }
-            }
-        }
-        found
-    }
-
-    fn purchase(&self, best: &Best) -> Option<(Vec<Offer>, Purchase)> {
-        let shop = self.shop.as_ref()?;
-        let bought = self.bought(best);
-        let mut ids: Vec<EntryId> = bought
-            .iter()
-            .filter_map(|(concert, piece)| self.id(*concert, *piece))
-            .collect();
-        ids.sort_unstable();
-        ids.dedup();
-        if ids.is_empty() {
-            return None;
-        }
-        let purchase = shop.cheapest(&ids)?;
-        let offers = purchase.offers.iter().filter_map(|at| shop.all.get(*at).cloned());
-        Some((offers.collect(), purchase))
-    }
-
-    /// The picks of which at least one must go, where these programs cannot stand together; none of those can that
-    /// the director has put there.
-    fn clash(&self, best: &Best) -> Option<Vec<(usize, usize)>> {
-        let mut where_first: HashMap<EntryId, (usize, usize)> = HashMap::new();
-        for (concert, program) in best.programs.iter().enumerate() {
-            for piece in program {
-                let Some(id) = self.id(concert, *piece) else {
-                    continue;
-                };
-                let Some(first) = where_first.insert(id, (concert, *piece)) else {
-                    continue;
-                };
-                let both = [first, (concert, *piece)];
-                let free: Vec<(usize, usize)> = both
-                    .into_iter()
-                    .filter(|(concert, piece)| !self.is_pinned(*concert, *piece))
-                    .collect();
-                // The director may well play a piece twice.
-                if !free.is_empty() {
-                    return Some(free);
-                }
-            }
-        }
-        if let Some(free) = self.too_much_to_learn(best) {
-            return Some(free);
-        }
-        let budget = self.budget?;
-        let (_, purchase) = self.purchase(best)?;
-        (purchase.cents > budget).then(|| {
-            let bought = self.bought(best).into_iter();
-            bought
-                .filter(|(concert, piece)| !self.is_pinned(*concert, *piece))
-                .collect()
-        })
-    }
-
-    /// Where a band would have to learn more over all concerts than is allowed, the picks that ask something new of
-    /// it: one of them must go, whatever else comes.
-    fn too_much_to_learn(&self, best: &Best) -> Option<Vec<(usize, usize)>> {
-        let most = self.new_skills?;
-        let mut asked: BTreeMap<EntryId, New<'_>> = BTreeMap::new();
-        for (concert, program) in best.programs.iter().enumerate() {
-            for piece in program {
-                let model = self
-                    .models
-                    .get(concert)
-                    .and_then(|model| model.pieces.get(*piece));
-                let Some(one) = model else { continue };
-                let skills: Vec<&String> = one.new_skills.iter().flatten().collect();
-                for band in one.bands.iter().filter(|_| !skills.is_empty()) {
-                    let (all, picks) = asked.entry(*band).or_default();
-                    all.extend(skills.iter().copied());
-                    picks.push((concert, *piece));
-                }
-            }
-        }
-        let (_, picks) = asked.into_values().find(|(skills, _)| skills.len() > most)?;
-        let free = picks
-            .into_iter()
-            .filter(|(concert, piece)| !self.is_pinned(*concert, *piece));
-        Some(free.collect())
-    }
-
-    /// The fewest concerts that cannot have programs together, where that is known; else all of them.
-    fn smallest_clash(&mut self) -> Vec<usize> {
-        let all = self.only.clone();
-        for size in 2..all.len() {
-            let mut sets: Vec<Vec<usize>> = vec![Vec::new()];
-            for at in &all {
-                let longer: Vec<Vec<usize>> = sets
-                    .iter()
-                    .filter(|set| set.len() < size)
-                    .map(|set| [set.as_slice(), &[*at]].concat())
-                    .collect();
-                sets.extend(longer);
-            }
-            for set in sets.into_iter().filter(|set| set.len() == size) {
-                self.only.clone_from(&set);
-                if matches!(self.best(), Ended::Together) {
-                    return set;
-                }
-            }
-        }
-        all
-    }
-
-    /// Why some concerts clash: which of the limits on all of them would have to go.
-    fn because(&mut self, clash: &[usize]) -> Because {
-        self.only = clash.to_vec();
-        let (budget, skills) = (self.budget, self.new_skills);
-        let mut clashes = |budget: Option<u64>, skills: Option<usize>| {
-            (self.budget, self.new_skills) = (budget, skills);
-            matches!(self.best(), Ended::Together)
-        };
-        if !clashes(budget, None) {
-            Because::Skills
-        } else if !clashes(None, skills) {
-            Because::Money
-        } else if clashes(None, None) {
-            Because::Pieces
-        } else {
-            Because::Several
-        }
-    }
-
-    fn best(&mut self) -> Ended {
-        let root: Out = vec![BTreeSet::new(); self.models.len()];
-        let alone: Vec<usize> = (0..self.models.len())
-            .filter(|at| self.found(*at, &BTreeSet::new()).bound.is_none())
-            .collect();
-        if !alone.is_empty() {
-            return Ended::Alone(alone);
-        }
-        let mut open: BinaryHeap<Way> = BinaryHeap::new();
-        let mut seen: BTreeSet<Out> = BTreeSet::new();
-        let mut best: Option<Best> = None;
-        // The most that is promised by a way that was given up.
-        let mut left = i64::MIN;
-        if let Some(bound) = self.bound(&root) {
-            open.push(Way { bound, out: root });
-        }
-        let mut ways = 0;
-        while let Some(way) = open.pop() {
-            let value = best.as_ref().map_or(i64::MIN, |best| best.value);
-            if way.bound <= value {
-                break;
-            }
-            ways += 1;
-            if ways > MOST_WAYS {
-                left = left.max(way.bound);
-                break;
-            }
-            let found: Vec<Found> = way
-                .out
-                .iter()
-                .enumerate()
-                .map(|(at, own)| self.found(at, own))
-                .collect();
-            let programs: Option<Vec<Vec<usize>>> = found.iter().map(|found| found.chosen.clone()).collect();
-            let Some(programs) = programs else {
-                // Nobody knows whether there is a program.
-                left = left.max(way.bound);
-                continue;
-            };
-            let here = Best {
-                programs,
-                value: found.iter().map(|found| found.value).sum(),
-            };
-            match self.clash(&here) {
-                None => {
-                    // A concert that was not searched to the end may have more in it.
-                    if here.value < way.bound {
-                        left = left.max(way.bound);
-                    }
-                    if here.value > value {
-                        best = Some(here);
-                    }
-                }
-                Some(free) => {
-                    for (concert, piece) in free {
-                        let Some(id) = self.id(concert, piece) else {
-                            continue;
-                        };
-                        let mut out = way.out.clone();
-                        if let Some(own) = out.get_mut(concert) {
-                            own.insert(id);
-                        }
-                        if seen.insert(out.clone())
-                            && let Some(bound) = self.bound(&out)
-                        {
-                            open.push(Way { bound, out });
-                        }
-                    }
-                }
-            }
-        }
-        match best {
-            Some(best) => {
-                let bound = best.value.max(left);
-                Ended::Best(best, bound)
-            }
-            None if left == i64::MIN => Ended::Together,
-            None => Ended::NotFound,
-        }
-    }
 }

@@ -237,7 +237,7 @@ fn counts_differences_and_preferences() {
 
 mod several {
     use super::*;
-    use crate::planning::choose::season::{Season, SeasonWish, season};
+    use crate::planning::choose::season::{Others, Season, SeasonWish, season};
 
     const YEAR: &str = "handbook
   for \"Band\"
@@ -291,7 +291,7 @@ piece \"Store\"
 ";
 
     /// The programs of both concerts, or what came instead.
-    fn drawn(text: &str, wish: &SeasonWish) -> Result<Vec<Vec<String>>, Season> {
+    fn drawn(text: &str, wish: &SeasonWish) -> Result<Vec<Vec<String>>, Box<Season>> {
         let file = Arc::new(CardFile::read("a.levare", text));
         let snapshot = Snapshot::new(vec![file], jiff::civil::date(2026, 10, 20));
         let ids: Vec<EntryId> = crate::planning::teach::to_come(&snapshot);
@@ -304,13 +304,14 @@ piece \"Store\"
                 ..Wish::usual(bands)
             })
             .collect();
-        match season(&snapshot, &wishes, wish) {
-            Season::Programs {
+        let found = season(&snapshot, &wishes, wish);
+        match &found.others {
+            Others::Programs {
                 evenings,
                 value,
                 bound,
                 ..
-            } => {
+            } if found.alone.is_empty() => {
                 assert_eq!(value, bound);
                 let names = |evening: &crate::planning::choose::season::Evening| {
                     let mut names: Vec<String> = evening
@@ -324,7 +325,7 @@ piece \"Store\"
                 };
                 Ok(evenings.iter().map(names).collect())
             }
-            other => Err(other),
+            _ => Err(Box::new(found)),
         }
     }
 
@@ -429,12 +430,13 @@ piece \"Store\"
                 ..SeasonWish::default()
             };
             let best = every_way(budget, most);
-            match season(&snapshot, &wishes, &wish) {
-                Season::Programs { value, bound, .. } => {
-                    assert_eq!((value, bound), (best, best), "{budget} {most:?}")
+            let found = season(&snapshot, &wishes, &wish);
+            match &found.others {
+                Others::Programs { value, bound, .. } if found.alone.is_empty() => {
+                    assert_eq!((*value, *bound), (best, best), "{budget} {most:?}")
                 }
-                Season::Together(..) | Season::Alone(_) => assert_eq!(best, -1, "{budget} {most:?}"),
-                other => panic!("{budget} {most:?}: {other:?}"),
+                Others::Programs { .. } | Others::Clash(..) => assert_eq!(best, -1, "{budget} {most:?}"),
+                Others::NotFound => panic!("{budget} {most:?}: {found:?}"),
             }
         }
     }
@@ -453,16 +455,36 @@ piece \"Store\"
                 ..Wish::usual(bands)
             })
             .collect();
-        let Season::Programs { evenings, .. } = season(&snapshot, &wishes, &SeasonWish::default()) else {
+        let found = season(&snapshot, &wishes, &SeasonWish::default());
+        let Others::Programs { evenings, .. } = found.others else {
             panic!("programs");
         };
-        let times = evenings.iter().flat_map(|evening| &evening.new_skills);
+        let times = evenings.iter().flat_map(|evening| &evening.program.new_skills);
         assert_eq!(times.filter(|skill| *skill == "triplets").count(), 1);
     }
 
     #[test]
-    fn a_concert_without_a_program_is_named() {
+    fn a_concert_without_a_program_is_told_and_the_others_are_chosen() {
         let text = YEAR.replace("calls for 2 pieces\n", "calls for 2 pieces, a polka\n");
-        assert!(matches!(drawn(&text, &SeasonWish::default()), Err(Season::Alone(all)) if all.len() == 1));
+        let found = drawn(&text, &SeasonWish::default()).expect_err("one has none");
+        let clashes: Vec<_> = found.alone.iter().map(|one| one.clash.clone()).collect();
+        assert_eq!(clashes, [Some((vec!["a polka".to_owned()], true))]);
+        let Others::Programs {
+            evenings,
+            value,
+            bound,
+            ..
+        } = &found.others
+        else {
+            panic!("{found:?}");
+        };
+        let names: Vec<&str> = evenings[0]
+            .program
+            .picks
+            .iter()
+            .map(|pick| pick.name.as_str())
+            .collect();
+        assert_eq!((evenings.len(), value), (1, bound));
+        assert!(names.contains(&"Kettle"), "{names:?}");
     }
 }

@@ -24,6 +24,8 @@ pub struct Set {
     pub id: EntryId,
     /// Its title.
     pub name: String,
+    /// Whether it is there; none where no card says so.
+    pub there: Option<bool>,
     /// Where it is, as the card says it.
     pub place: Option<String>,
     /// Whether the card counts a score; none where it counts nothing, or names the missing score.
@@ -185,6 +187,7 @@ fn set(snapshot: &Snapshot, id: EntryId, name: &str, piece: &Piece) -> Set {
     Set {
         id,
         name: name.to_owned(),
+        there: piece.has_set(),
         place: library.place.as_ref().map(|said| said.value.clone()),
         score,
         copies: counted

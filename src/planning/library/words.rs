@@ -1,7 +1,7 @@
 //! The library in short, for a line above a card.
 
 use crate::catalogue::{EntryId, Snapshot};
-use crate::text::sentences::joined;
+use crate::text::sentences::{counted, joined};
 
 use super::{Set, shelf};
 
@@ -25,12 +25,12 @@ pub fn of_piece(snapshot: &Snapshot, piece: EntryId) -> Option<String> {
 fn amiss(set: &Set) -> Vec<String> {
     let mut said = Vec::new();
     if !set.missing.is_empty() {
-        said.push(format!("{} missing", joined(&set.missing)));
+        said.push(format!("missing {}", joined(&set.missing)));
     }
-    let short = set
-        .fewer
-        .iter()
-        .map(|few| format!("{} {} short", few.short(), few.instrument));
+    let short = set.fewer.iter().map(|few| {
+        let parts = counted(few.short() as usize, &format!("{} part", few.instrument));
+        format!("{parts} short")
+    });
     said.extend(short);
     if set.score == Some(false) {
         said.push("no score".to_owned());
@@ -98,7 +98,7 @@ mod tests {
         assert_eq!(of("A"), None);
         assert_eq!(
             of("B").as_deref(),
-            Some("tuba and 2 oboe missing, no score, overdue, rests until 2028-05-13")
+            Some("missing tuba and 2 oboe, no score, overdue, rests until 2028-05-13")
         );
         assert_eq!(of("C"), None);
         let concert = snapshot

@@ -1,7 +1,6 @@
 //! Who plays what in the pieces of a concert, worked out once: the command, hints, lenses and pages all ask here, of a
 //! concert and of each of its pieces.
 
-use std::cell::Cell;
 use std::sync::Arc;
 
 use crate::catalogue::model::Concert;
@@ -17,10 +16,6 @@ use super::few;
 use super::program::ConcertPlayer;
 use super::rotate::{Earlier, Evening, lasts, rotate};
 use super::setting::{Setting, absent_percussionists};
-
-/// How often the searches of a concert may ask whether to stop, which they do every few hundred steps. Far more
-/// than any program for a school band needs.
-pub(super) const MOST_ASKED: u64 = 30_000;
 
 /// What is asked besides what stands on the cards.
 #[derive(Debug, Clone, Copy, Default)]
@@ -96,15 +91,20 @@ impl Assigned {
         wishes: Wishes<'_>,
         limits: Limits<'_>,
     ) -> Assigned {
-        let asked = Cell::new(0u64);
-        let stop = || {
-            asked.set(asked.get().saturating_add(1));
-            asked.get() > MOST_ASKED || (limits.stop)()
-        };
-        let limits = Limits {
-            stop: &stop,
-            ..limits
-        };
+        let work = |limits: Limits<'_>| Assigned::within(snapshot, (concert, card), wishes, limits);
+        let (assigned, in_full) = limits.for_all(work);
+        Assigned {
+            cut: !in_full,
+            ..assigned
+        }
+    }
+
+    fn within(
+        snapshot: &Snapshot,
+        (concert, card): (EntryId, &Concert),
+        wishes: Wishes<'_>,
+        limits: Limits<'_>,
+    ) -> Assigned {
         let mut notes = Vec::new();
         let mut absent = absent_percussionists(card, snapshot);
         absent.extend(wishes.without.iter().cloned());
@@ -175,7 +175,7 @@ impl Assigned {
             players,
             evening,
             notes,
-            cut: asked.get() > MOST_ASKED,
+            cut: false,
         }
     }
 }

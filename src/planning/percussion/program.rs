@@ -1,14 +1,13 @@
 //! A whole concert shared out: each piece in program order, the players rotated over the program.
 
-use std::cell::Cell;
-
+use crate::catalogue::model::Concert;
 use crate::catalogue::{EntryId, Snapshot};
 use crate::music::Family;
 use crate::planning::assign::{Limits, Tenths};
 
 use super::answer::{Answer, answer_with};
 use super::ask::{Question, Seat};
-use super::assigned::{Assigned, AssignedPiece, MOST_ASKED, Wishes};
+use super::assigned::{Assigned, AssignedPiece, Wishes};
 use super::backup::{Backup, backups};
 use super::between::{Gap, gaps, not_there};
 use super::duty::{Duty, Way, duties};
@@ -118,15 +117,23 @@ impl ConcertPlan {
             earlier,
         };
         let assigned = Assigned::of(snapshot, concert, wishes, limits)?;
-        let asked = Cell::new(0u64);
-        let stop = || {
-            asked.set(asked.get().saturating_add(1));
-            asked.get() > MOST_ASKED || (limits.stop)()
-        };
-        let limits = Limits {
-            stop: &stop,
-            ..limits
-        };
+        let told =
+            |limits: Limits<'_>| ConcertPlan::told(snapshot, (concert, card), &assigned, hand_over, limits);
+        let (mut plan, in_full) = limits.for_all(told);
+        if assigned.cut || !in_full {
+            plan.notes.push("This program is too large to try every way. There may be a better one, and not everybody's absence was worked out.".to_owned());
+        }
+        Some(plan)
+    }
+
+    /// All that is told of a concert whose players are known.
+    fn told(
+        snapshot: &Snapshot,
+        (concert, card): (EntryId, &Concert),
+        assigned: &Assigned,
+        hand_over: bool,
+        limits: Limits<'_>,
+    ) -> ConcertPlan {
         let mut notes = assigned.notes.clone();
         let players = assigned.players.clone();
         let pieces: Vec<PiecePlan> = assigned
@@ -154,10 +161,7 @@ impl ConcertPlan {
         };
         plan.gaps = gaps(&plan);
         plan.backups = backups(&plan, &assigned.pieces, hand_over, limits);
-        if assigned.cut || asked.get() > MOST_ASKED {
-            plan.notes.push("This program is too large to try every way. There may be a better one, and not everybody's absence was worked out.".to_owned());
-        }
-        Some(plan)
+        plan
     }
 
     /// The initials or seat of a player, with the band's name where another band has the same seat.

@@ -3,13 +3,11 @@
 //! Each piece is shared out as well as it can be by itself, and then players trade whole sets of parts over all the
 //! concerts, for as long as a trade shares the playing more fairly or spares somebody the same instrument again.
 
-use std::cell::Cell;
-
 use crate::catalogue::{EntryId, Snapshot};
 use crate::planning::assign::{Limits, Tenths};
 
 use super::ask::Question;
-use super::assigned::{AssignedPiece, MOST_ASKED, places, players};
+use super::assigned::{AssignedPiece, places, players};
 use super::evening::share;
 use super::few;
 use super::program::{PiecePlan, piece_plan};
@@ -46,15 +44,10 @@ pub struct YearPlayer {
 
 /// Who has what over several concerts, in the order of the bands' seats; and whether all trades were looked at.
 pub fn year(snapshot: &Snapshot, pieces: &[YearPiece], limits: Limits<'_>) -> (Vec<YearPlayer>, bool) {
-    let asked = Cell::new(0u64);
-    let stop = || {
-        asked.set(asked.get().saturating_add(1));
-        asked.get() > MOST_ASKED || (limits.stop)()
-    };
-    let limits = Limits {
-        stop: &stop,
-        ..limits
-    };
+    limits.for_all(|limits| shared(snapshot, pieces, limits))
+}
+
+fn shared(snapshot: &Snapshot, pieces: &[YearPiece], limits: Limits<'_>) -> Vec<YearPlayer> {
     let settings: Vec<(String, Option<Setting>)> = pieces
         .iter()
         .map(|one| {
@@ -150,5 +143,5 @@ pub fn year(snapshot: &Snapshot, pieces: &[YearPiece], limits: Limits<'_>) -> (V
             plays,
         }
     });
-    (found.collect(), asked.get() <= MOST_ASKED)
+    found.collect()
 }

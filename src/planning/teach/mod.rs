@@ -3,6 +3,7 @@
 //! [`needs`] finds what its pieces ask and the band does not know, [`weeks`] the weeks in which it rehearses, and
 //! the exact [`core`] says which skill is in hand in which of them.
 
+mod before;
 pub mod core;
 pub mod evening;
 pub mod needs;
@@ -10,6 +11,8 @@ pub mod needs;
 mod tests;
 pub mod weeks;
 pub mod words;
+
+pub use before::{Learned, taught_before};
 
 use jiff::civil::Date;
 

@@ -132,7 +132,7 @@ pub fn lateness(plan: &BandPlan, skill: &Taught) -> Option<String> {
     Some(match first.itself {
         true => format!("{by}, {concert}."),
         false => format!(
-            "{by}, {late} after the first rehearsal of \"{}\", {concert}.",
+            "{by}, {late} after the first rehearsal of \"{}\" and {concert}.",
             first.piece
         ),
     })
