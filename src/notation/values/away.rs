@@ -11,11 +11,37 @@ use crate::notation::scan;
 pub enum Away {
     /// Players, and the days on which they are.
     On(Vec<Absent>, Days),
-    /// Why, in the director's own words: `for the science trip`.
+    /// Why: `for the science trip`.
     Why(String),
 }
 
-/// What players are away for; the words before these are the director's own (common practice, no source).
+/// What kind of a trip or meet it is (common practice, no source).
+const KINDS: [&str; 22] = [
+    "field",
+    "choir",
+    "science",
+    "school",
+    "class",
+    "band",
+    "wrestling",
+    "track",
+    "swim",
+    "soccer",
+    "basketball",
+    "football",
+    "volleyball",
+    "baseball",
+    "math",
+    "museum",
+    "ski",
+    "family",
+    "state",
+    "orchestra",
+    "drama",
+    "church",
+];
+
+/// What players are away for (common practice, no source).
 const REASONS: [&str; 12] = [
     "trip",
     "meet",
@@ -45,10 +71,11 @@ impl Away {
                 return Some(Away::On(who, days));
             }
         }
-        let last = text.rsplit(' ').next().unwrap_or(text);
-        let why = REASONS.iter().any(|reason| last.eq_ignore_ascii_case(reason));
-        let plain = !text.contains(|c: char| c.is_ascii_digit());
-        (why && plain).then(|| Away::Why(scan::single(text)))
+        let is_in = |known: &[&str], word: &str| known.iter().any(|one| word.eq_ignore_ascii_case(one));
+        let mut words = text.split_whitespace().rev();
+        let why = words.next().is_some_and(|last| is_in(&REASONS, last));
+        let known = words.all(|word| is_in(&["for", "the", "a"], word) || is_in(&KINDS, word));
+        (why && known).then(|| Away::Why(scan::single(text)))
     }
 }
 
@@ -93,6 +120,7 @@ mod tests {
                 Some("P1 and P2 on 2026-10-22 to 2026-10-24"),
             ),
             ("for the science trip", Some("for the science trip")),
+            ("for the zqxv trip", None),
             ("two flutes", None),
             ("zqxv flutes on 2026-10-22", None),
             ("two flutes zqxv 2026-10-22", None),
