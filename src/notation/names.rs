@@ -410,8 +410,8 @@ pub(super) fn number_length(text: &str, hyphens: bool) -> usize {
 }
 
 /// Words behind a number that make a count of it.
-const COUNTED: [&str; 16] = [
-    "lines", "line", "parts", "part", "pts", "players", "player", "plyrs", "plyr", "kids", "kid", "people",
+const COUNTED: [&str; 15] = [
+    "lines", "line", "parts", "pts", "players", "player", "plyrs", "plyr", "kids", "kid", "people",
     "measures", "bars", "beats", "notes",
 ];
 

@@ -119,7 +119,9 @@ fn line_ends_of_windows_are_line_ends() {
     assert_eq!(client.phrases(&uri), [PHRASE]);
     // Every repair keeps the line ends that the file has.
     let here = json!({"start": {"line": 2, "character": 20}, "end": {"line": 2, "character": 20}});
-    let found = actions(&mut client, &uri, &here, &Value::Null, 1);
+    let mut found = actions(&mut client, &uri, &here, &Value::Null, 1);
+    // Some show a page and change nothing.
+    found.retain(|action| !action["edit"].is_null());
     assert!(found.len() > 1, "{found:?}");
     for action in &found {
         client.change(&uri, json!([{"text": windows(WRONG)}]));

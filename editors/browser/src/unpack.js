@@ -1,6 +1,10 @@
 // Unpacks the streams of the catalogue's code. Packed with LZMA (the ".lzma" form of Igor Pavlov's LZMA SDK, any lc,
 // lp 0, any pb) they are a quarter smaller than what browsers unpack by themselves.
 
+import { unpackMixed } from './mixed.js';
+
+/** The first byte of what is packed the other way; no stream of LZMA begins with it. */
+export const MIXED = 255;
 const STATES = 12;
 /** Bits of the lengths of matches: three trees behind two choices. */
 const lengths = () => ({ choice: probabilities(2), low: trees(16, 8), mid: trees(16, 8), high: probabilities(256) });
@@ -9,6 +13,7 @@ const trees = (count, size) => Array.from({ length: count }, () => probabilities
 
 /** The bytes that `packed` stands for; `size` of them. */
 export function unpack(packed, size) {
+  if (packed[0] === MIXED) return unpackMixed(packed, 1, size);
   const out = new Uint8Array(size);
   const literalContext = packed[0] % 9;
   const positionMask = (1 << Math.floor(packed[0] / 45)) - 1;

@@ -50,6 +50,7 @@ static const Field ENSEMBLE_FIELDS[] = {
   {"winds", TABLE},
   {"without", PLAIN},
   {"lacks", PLAIN},
+  {"no", PLAIN},
   {"absent", PLAIN},
   {"away", PLAIN},
   {"percussionists", TABLE},
