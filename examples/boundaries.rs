@@ -31,11 +31,11 @@ fn lines(tree: &Tree, text: &str, base: usize, into: &mut Vec<Value>) {
                 at(head.name_span.start),
                 at(head.name_span.end)
             ]),
-            (LineKind::Field, _, Some(field)) => {
+            (LineKind::Field, _, Some(field)) if !field.word.is_empty() => {
                 let letter = if field.spec.is_some() { "field" } else { "other" };
                 json!([letter, at(field.word.start), at(field.word.end)])
             }
-            // A row beside its table looks like a line that the card does not have.
+            // A row beside its table, or a line that needs no word, looks like one that the card does not have.
             (LineKind::Field, ..) => json!(["other", body.0, body.0 + unknown_word(line.body.slice(text))]),
             (LineKind::Deeper, ..) => plain("deeper"),
             (LineKind::Remark, ..) => plain("remark"),

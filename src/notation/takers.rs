@@ -97,7 +97,11 @@ fn may_take(spec: &FieldSpec, line: &str) -> bool {
         }
         Shape::Rows(RowsOf::Program) => line.starts_with(scan::is_quote),
         Shape::Rows(of @ (RowsOf::Parts | RowsOf::Percussion | RowsOf::Players)) => {
-            let counted = line.trim_start_matches(|c: char| c.is_ascii_digit() || c == ' ');
+            // A head count before a name is a band's; before a part it would be the part's name.
+            let counted = match of {
+                RowsOf::Players => line.trim_start_matches(|c: char| c.is_ascii_digit() || c == ' '),
+                _ => line,
+            };
             names::known_prefix(counted).is_some_and(|end| {
                 let name = counted.get(..end).unwrap_or("");
                 of == RowsOf::Players || is_percussion(name) == (of == RowsOf::Percussion)
@@ -207,6 +211,7 @@ mod tests {
             (Kind::Piece, "fast", None),
             (Kind::Piece, "flute", None),
             (Kind::Piece, "mm 92", None),
+            (Kind::Piece, "3 clarinets", None),
             (Kind::Piece, "4/4 zqxv", None),
             (Kind::Piece, "zqxv 4/4", None),
             (Kind::Piece, "q=zqxv", None),
