@@ -15,7 +15,11 @@ pub fn in_parentheses(text: &str, reading: &Reading) -> Option<String> {
     let mut out = String::with_capacity(text.len() + 4 * reading.asides.len());
     let mut at = 0;
     for line in &reading.tree.lines {
-        let here: Vec<_> = reading.asides.iter().filter(|aside| line.body.encloses(**aside)).collect();
+        let here: Vec<_> = reading
+            .asides
+            .iter()
+            .filter(|aside| line.body.encloses(**aside))
+            .collect();
         // A parenthesis that nobody closed would swallow what is put behind it.
         let said = line.body.slice(text);
         if !here.is_empty() && said.matches('(').count() != said.matches(')').count() {
